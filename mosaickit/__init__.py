@@ -1,0 +1,63 @@
+"""mosaickit: from an idea on a grid to a proven pattern for two-colour overlay mosaic crochet.
+
+Start with a picture and follow it down::
+
+    import mosaickit as mk
+
+    motif = mk.Motif.from_text(...)             # or mk.load("picture.png")
+    mk.check(motif)                             # what cannot be worked, and why
+    motif = mk.nearest_workable(motif).motif    # the nearest picture that can
+    chart = mk.compile_chart(motif, reversible=True)
+    mk.work(chart)                              # both faces, worked loop by loop
+    mk.count(chart)                             # stitches a row
+    mk.yarn_usage(chart, mk.Gauge(16, 18))      # yarn a row
+
+Names are loaded when they are first used, so that importing the package costs little more than NumPy.
+"""
+
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from mosaickit.colours import Yarn as Yarn
+    from mosaickit.colours import Yarns as Yarns
+    from mosaickit.colours import contrast as contrast
+    from mosaickit.errors import MosaickitError as MosaickitError
+    from mosaickit.errors import UnworkableError as UnworkableError
+    from mosaickit.hook import Fabric as Fabric
+    from mosaickit.hook import work as work
+    from mosaickit.motif import Motif as Motif
+    from mosaickit.rules import check as check
+    from mosaickit.stitches import Chart as Chart
+    from mosaickit.stitches import Stitch as Stitch
+    from mosaickit.stitches import compile_chart as compile_chart
+
+# where each public name lives, by area; the list above is the same for type checkers, and a test compares them
+_NAMES = {
+    "colours": ("Yarn", "Yarns", "contrast"),
+    "errors": ("MosaickitError", "UnworkableError"),
+    "hook": ("Fabric", "work"),
+    "motif": ("Motif",),
+    "rules": ("check",),
+    "stitches": ("Chart", "Stitch", "compile_chart"),
+}
+_MODULES = ()
+_HOME = {name: module for module, names in _NAMES.items() for name in names}
+
+__version__ = "0.1.0"
+__all__ = ["__version__", *sorted([*_HOME, *_MODULES])]
+
+
+def __getattr__(name: str) -> Any:  # noqa: ANN401 — any public name
+    if name in _MODULES:
+        value = import_module(f"mosaickit.{name}")
+    elif name in _HOME:
+        value = getattr(import_module(f"mosaickit.{_HOME[name]}"), name)
+    else:
+        raise AttributeError(f"mosaickit has no {name!r}; `dir(mosaickit)` lists what it has")
+    globals()[name] = value
+    return value
+
+
+def __dir__() -> list[str]:
+    return __all__

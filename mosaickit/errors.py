@@ -1,0 +1,104 @@
+"""What can go wrong, as a tree of exceptions.
+
+Every error that mosaickit raises on purpose is a `MosaickitError`, and its text is a sentence that says what
+was expected, what came and, where there is one, the cure. Most are `ValueError` too, so that code which
+knows nothing of mosaickit still catches them::
+
+    MosaickitError
+      OptionError        an argument that no verb understands (ValueError)
+      MotifError         a picture, or its yarns, that is not one (ValueError)
+        FileError        a file that holds no motif, or could not be read or written
+      TransformError     a move that overlay mosaic does not allow (ValueError)
+      UnworkableError    a picture that cannot be worked; holds the report (ValueError)
+      ChartError         rows of stitches that make no chart (ValueError)
+        StitchError      a stitch that no hook can make; holds its row and stitch
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:  # the report is made two floors up; only its name is needed here
+    from mosaickit.rules import Report
+
+
+class MosaickitError(Exception):
+    """The root of all errors raised on purpose."""
+
+
+class OptionError(MosaickitError, ValueError):
+    """An argument outside what a verb accepts."""
+
+
+class MotifError(MosaickitError, ValueError):
+    """A picture, or its yarns, that is not one."""
+
+
+class FileError(MotifError):
+    """A file that holds no motif, or that could not be read or written."""
+
+
+class TransformError(MosaickitError, ValueError):
+    """A move that overlay mosaic does not allow."""
+
+
+class UnworkableError(MosaickitError, ValueError):
+    """A picture that cannot be worked.
+
+    Attributes
+    ----------
+    report : Report
+        The findings, as `check` gives them.
+    """
+
+    def __init__(self, message: str, report: Report) -> None:
+        super().__init__(message)
+        self.report = report
+
+
+class ChartError(MosaickitError, ValueError):
+    """Rows of stitches that make no chart."""
+
+
+class StitchError(ChartError):
+    """A stitch that no hook can make where it stands.
+
+    Attributes
+    ----------
+    row, stitch : int
+        Where, from 1, as a maker counts.
+    """
+
+    def __init__(self, message: str, row: int, stitch: int) -> None:
+        super().__init__(message)
+        self.row = row
+        self.stitch = stitch
+
+
+def one_of(name: str, value: object, choices: Iterable[object]) -> None:
+    """Raise `OptionError` unless `value` is one of the `choices`, all of which the message names."""
+    allowed = tuple(choices)
+    if value not in allowed:
+        listed = ", ".join(repr(choice) for choice in allowed)
+        raise OptionError(f"`{name}` must be one of {listed}; got {value!r}.")
+
+
+def whole_number(name: str, value: object, *, least: int = 0) -> int:
+    """Return `value` as an int of at least `least`, or raise `OptionError`."""
+    # numpy integers are whole numbers too, True and 2.0 are not
+    if isinstance(value, bool) or not hasattr(value, "__index__") or value.__index__() < least:
+        raise OptionError(f"`{name}` must be a whole number of {least} or more; got {value!r}.")
+    return int(value.__index__())
+
+
+def positive(name: str, value: object, unit: str = "") -> float:
+    """Return `value` as a finite float above zero, or raise `OptionError`."""
+    try:
+        number = float(value)  # type: ignore[arg-type]  # anything at all may come in here
+    except (TypeError, ValueError):
+        number = float("nan")
+    if isinstance(value, bool) or not 0 < number < float("inf"):
+        of_unit = f" of {unit}" if unit else ""
+        raise OptionError(f"`{name}` must be a number{of_unit} above 0; got {value!r}.")
+    return number

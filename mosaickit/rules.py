@@ -1,0 +1,476 @@
+"""The rules: what makes a picture unworkable, and what a maker should think about.
+
+Each rule is a small value with a name, a sentence, a severity and a function from a motif to the squares it
+minds, as a mask as seen. `check` gathers them into a report and never raises. Three rules of severity "error"
+decide: a picture without one of their findings can be worked, and nothing else is impossible. All others are
+"advice". Findings name row and stitch as a maker counts them and say what to do.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from mosaickit import orientation
+from mosaickit.colours import contrast_by_vision
+from mosaickit.errors import one_of
+from mosaickit.motif import Motif
+from mosaickit.orientation import HANDS, Hand
+from mosaickit.svg import runs
+
+Severity = Literal["error", "advice"]
+BetweenRows = Literal["carried", "cut"]
+BETWEEN_ROWS: tuple[BetweenRows, ...] = ("carried", "cut")
+
+LONGEST_BARE_RUN = 4
+"""A carried strand may lie bare over this many neighbouring FLdc before advice is given: our choice, no source."""
+
+LEAST_CONTRAST = 3.0
+"""Yarns should differ by this ratio at least: WCAG 2.2, success criterion 1.4.11, graphical objects."""
+
+Mask = NDArray[np.bool_]
+
+
+@dataclass(frozen=True)
+class Setting:
+    """How the picture is meant to be worked.
+
+    Parameters
+    ----------
+    in_the_round : bool
+        Whether the last stitch of a row meets its first.
+    repeats_up : bool
+        Whether the picture is one repeat of a taller one, so that row 1 lies above row R of the repeat below.
+    hand : "right" or "left"
+        The hand that holds the hook.
+    between_rows : "carried" or "cut"
+        Whether each yarn is carried back to the working edge or cut at the end of its row.
+    """
+
+    in_the_round: bool = False
+    repeats_up: bool = False
+    hand: Hand = "right"
+    between_rows: BetweenRows = "carried"
+
+    def __post_init__(self) -> None:
+        one_of("hand", self.hand, HANDS)
+        one_of("between_rows", self.between_rows, BETWEEN_ROWS)
+
+
+@dataclass(frozen=True)
+class Rule:
+    """One rule of the craft.
+
+    Parameters
+    ----------
+    name : str
+        A short name, as a finding shows it.
+    severity : "error" or "advice"
+        Whether a finding makes the picture unworkable.
+    sentence : str
+        What the rule says, for a lesson.
+    squares : function of (Motif, Setting)
+        Gives the squares that the rule minds, bool (R, C) as seen.
+    message : function of (Motif, Setting, row, stitch, last stitch)
+        Says what is found there and what to do.
+    by_run : bool
+        Whether neighbouring squares of a row are one finding.
+    """
+
+    name: str
+    severity: Severity
+    sentence: str
+    squares: Callable[[Motif, Setting], Mask]
+    message: Callable[[Motif, Setting, int, int, int], str]
+    by_run: bool = False
+
+    def __call__(self, motif: Motif, setting: Setting | None = None) -> Mask:
+        """Mark the squares that the rule minds, bool (R, C) as seen."""
+        return self.squares(motif, setting or Setting())
+
+
+@dataclass(frozen=True)
+class Finding:
+    """One place that a rule minds.
+
+    Attributes
+    ----------
+    rule : str
+        The rule's name.
+    severity : "error" or "advice"
+        Whether it makes the picture unworkable.
+    row, stitch : int
+        Where, from 1, as a maker counts; `last_stitch` is the same unless a run is meant.
+    message : str
+        What is found and what to do.
+    """
+
+    rule: str
+    severity: Severity
+    row: int
+    stitch: int
+    message: str
+    last_stitch: int
+
+    def __str__(self) -> str:
+        return f"{self.severity}: {self.message}"
+
+
+@dataclass(frozen=True, eq=False, repr=False)
+class Report:
+    """What `check` found.
+
+    Attributes
+    ----------
+    motif : Motif
+        The picture that was checked.
+    setting : Setting
+        How it is meant to be worked.
+    masks : tuple of (Rule, bool array)
+        The squares that each rule minds, (R, C) as seen, for the rules that mind any.
+    """
+
+    motif: Motif
+    setting: Setting
+    masks: tuple[tuple[Rule, Mask], ...] = field(default=())
+
+    @property
+    def ok(self) -> bool:
+        """Whether the picture can be worked: no finding is an error."""
+        return not any(rule.severity == "error" for rule, _ in self.masks)
+
+    @cached_property
+    def findings(self) -> tuple[Finding, ...]:
+        """All findings, errors first, each kind from row 1 up and stitch 1 on; made when first asked for."""
+        found = [finding for rule, mask in self.masks for finding in self._find(rule, mask)]
+        return tuple(sorted(found, key=lambda f: (f.severity != "error", f.row, f.stitch)))
+
+    def _find(self, rule: Rule, mask: Mask) -> Iterator[Finding]:
+        working = orientation.to_working(mask, self.setting.hand)
+        if rule.by_run:
+            places = [(row + 1, start + 1, end) for row, start, end in runs(working).tolist()]
+        else:
+            places = [(row + 1, stitch + 1, stitch + 1) for row, stitch in np.argwhere(working).tolist()]
+        for row, stitch, last in places:
+            message = rule.message(self.motif, self.setting, row, stitch, last)
+            yield Finding(rule.name, rule.severity, row, stitch, message, last)
+
+    def squares(self, severity: Severity) -> Mask:
+        """Mark every square of a finding of this severity, bool (R, C) as seen."""
+        marked = np.zeros(self.motif.shape, dtype=np.bool_)
+        for rule, mask in self.masks:
+            if rule.severity == severity:
+                marked |= mask
+        return marked
+
+    @property
+    def errors_in_words(self) -> str:
+        """The first error and how many more there are, to go inside a sentence."""
+        errors = [finding for finding in self.findings if finding.severity == "error"]
+        if not errors:
+            return "nothing stands against it"
+        more = f", and {len(errors) - 1} more" if len(errors) > 1 else ""
+        return errors[0].message.rstrip(".") + more
+
+    def __str__(self) -> str:
+        head = "Can be worked" if self.ok else "Cannot be worked"
+        shown = [f"  {finding}" for finding in self.findings[:20]]
+        more = [f"  … and {len(self.findings) - 20} more"] if len(self.findings) > 20 else []
+        return "\n".join([f"{head}: {len(self.findings)} findings.", *shown, *more])
+
+    def __repr__(self) -> str:
+        return f"<Report {self}>"
+
+
+# ---- the three rules that decide ---------------------------------------------------------------------------
+
+
+def _nowhere(motif: Motif) -> Mask:
+    return np.zeros(motif.shape, dtype=np.bool_)
+
+
+def _in_row(motif: Motif, row: int, where: Mask) -> Mask:
+    """Keep of a mask only one row (from 1)."""
+    mask = _nowhere(motif)
+    kept, given = orientation.to_working(mask), orientation.to_working(where)
+    kept[row - 1] = given[row - 1]
+    return mask
+
+
+def _overlaid_first_row(motif: Motif, setting: Setting) -> Mask:
+    return _nowhere(motif) if setting.repeats_up else _in_row(motif, 1, motif.overlaid)
+
+
+def _overlaid_last_row(motif: Motif, setting: Setting) -> Mask:
+    return _nowhere(motif) if setting.repeats_up else _in_row(motif, motif.shape[0], motif.overlaid)
+
+
+def _two_overlaid(motif: Motif, setting: Setting) -> Mask:
+    """Mark the lower of any two overlaid squares that lie one above the other."""
+    working = orientation.to_working(motif.overlaid)
+    lower = np.zeros_like(working)
+    np.logical_and(working[:-1], working[1:], out=lower[:-1])
+    if setting.repeats_up:
+        lower[-1] = working[-1] & working[0]
+    return orientation.to_seen(lower)
+
+
+def _row_colour(motif: Motif, row: int) -> str:
+    return orientation.role_of_row(row, motif.first)
+
+
+def _say_first_row(motif: Motif, setting: Setting, row: int, stitch: int, last: int) -> str:
+    return (
+        f"Row 1, stitch {stitch} does not show its row's colour, and row 2 has nothing two rows below it to reach "
+        f"into. Make the square {_row_colour(motif, 1)}, or add a row below the picture."
+    )
+
+
+def _say_last_row(motif: Motif, setting: Setting, row: int, stitch: int, last: int) -> str:
+    return (
+        f"Row {row}, stitch {stitch} does not show its row's colour, and there is no row above to cover it. Make the "
+        f"square {_row_colour(motif, row)}, or add a row above the picture."
+    )
+
+
+def _say_two_overlaid(motif: Motif, setting: Setting, row: int, stitch: int, last: int) -> str:
+    rows = motif.shape[0]
+    above = row % rows + 1
+    of_repeat = " of the next repeat" if above == 1 else ""
+    return (
+        f"Rows {row} and {above}{of_repeat}, stitch {stitch}: both squares show the other colour, but the FLdc over "
+        f"the lower hides the loop that the FLdc over the upper needs. Make row {row} {_row_colour(motif, row)} "
+        f"or row {above} {_row_colour(motif, above)} there."
+    )
+
+
+# ---- advice ------------------------------------------------------------------------------------------------
+
+
+def _fldc(motif: Motif, setting: Setting) -> Mask:
+    """Mark the squares on which an FLdc stands, bool (R, C) in working order for the setting's hand."""
+    overlaid = orientation.to_working(motif.overlaid, setting.hand)
+    standing = np.zeros_like(overlaid)
+    standing[1:] = overlaid[:-1]
+    if setting.repeats_up:
+        standing[0] = overlaid[-1]
+    return standing
+
+
+def _bare_strand(motif: Motif, setting: Setting) -> Mask:
+    """Mark FLdc in runs of more than `LONGEST_BARE_RUN`; in the round no strand is carried across."""
+    if setting.between_rows == "cut" or setting.in_the_round:
+        return _nowhere(motif)
+    standing = _fldc(motif, setting)
+    longest = LONGEST_BARE_RUN + 1
+    if standing.shape[1] < longest:
+        return _nowhere(motif)
+    # a run is long where `longest` neighbours all stand; then give back the squares beside each such window
+    width = standing.shape[1] - longest + 1
+    window = standing[:, :width].copy()
+    for shift in range(1, longest):
+        window &= standing[:, shift : shift + width]
+    if not window.any():
+        return _nowhere(motif)
+    marked = np.zeros_like(standing)
+    for shift in range(longest):
+        marked[:, shift : shift + width] |= window
+    return orientation.to_seen(marked, setting.hand)
+
+
+def _say_bare_strand(motif: Motif, setting: Setting, row: int, stitch: int, last: int) -> str:
+    return (
+        f"Row {row}, stitches {stitch} to {last} are {last - stitch + 1} FLdc side by side, which leave a carried "
+        "strand bare. Cut the yarn between rows, or break the run with a plain stitch."
+    )
+
+
+def _edge_fldc(motif: Motif, setting: Setting) -> Mask:
+    standing = _fldc(motif, setting)
+    if setting.in_the_round:
+        standing[:] = False
+    standing[:, 1:-1] = False
+    return orientation.to_seen(standing, setting.hand)
+
+
+def _say_edge_fldc(motif: Motif, setting: Setting, row: int, stitch: int, last: int) -> str:
+    which = "first" if stitch == 1 else "last"
+    return (
+        f"Row {row}, stitch {stitch}: an FLdc in the {which} stitch makes a loose edge. Add an edge stitch at each "
+        "side with `mk.edge_stitches`."
+    )
+
+
+def _odd_repeat(motif: Motif, setting: Setting) -> Mask:
+    odd = setting.repeats_up and motif.shape[0] % 2 == 1
+    return _first_stitch(motif, motif.shape[0]) if odd else _nowhere(motif)
+
+
+def _say_odd_repeat(motif: Motif, setting: Setting, row: int, stitch: int, last: int) -> str:
+    return (
+        f"Row {row}: {row} rows is an odd number, so every second repeat upward has its colours swapped. Add a row "
+        "with `mk.pad`, or keep the counterchange."
+    )
+
+
+def _ends_differ(motif: Motif, setting: Setting) -> Mask:
+    rows = motif.shape[0]
+    return _nowhere(motif) if setting.repeats_up or rows % 2 == 1 else _first_stitch(motif, rows)
+
+
+def _say_ends_differ(motif: Motif, setting: Setting, row: int, stitch: int, last: int) -> str:
+    return (
+        f"Row {row} is worked in {_row_colour(motif, row)} and row 1 in {_row_colour(motif, 1)}, so the two ends "
+        "differ. Add a row with `mk.pad` if they should match; a frame needs that."
+    )
+
+
+def _first_stitch(motif: Motif, row: int) -> Mask:
+    everywhere = np.ones(motif.shape, dtype=np.bool_)
+    mask = _in_row(motif, row, everywhere)
+    mask[:, 1:] = False
+    return mask
+
+
+def _weak_contrast(motif: Motif, setting: Setting) -> Mask:
+    """Mark the row from which on two yarns that are too alike meet."""
+    mask = _nowhere(motif)
+    for row in _yarn_starts(motif):
+        if _weakest(motif, row)[1] < LEAST_CONTRAST:
+            mask |= _first_stitch(motif, row)
+    return mask
+
+
+def _yarn_starts(motif: Motif) -> list[int]:
+    starts = {row for role in orientation.ROLES for row, _ in motif.yarns.of(role)}
+    return sorted(row for row in starts if row <= motif.shape[0])
+
+
+def _weakest(motif: Motif, row: int) -> tuple[str, float]:
+    mc, cc = (motif.yarns.at(row, role).colour for role in orientation.ROLES)
+    return min(contrast_by_vision(mc, cc).items(), key=lambda item: item[1])
+
+
+def _say_weak_contrast(motif: Motif, setting: Setting, row: int, stitch: int, last: int) -> str:
+    mc, cc = (motif.yarns.at(row, role) for role in orientation.ROLES)
+    vision, ratio = _weakest(motif, row)
+    # rounded down, so that a ratio below the limit never reads as the limit
+    shown = int(ratio * 100) / 100
+    return (
+        f"From row {row} on, {mc.name!r} and {cc.name!r} differ by {shown:.2f} to 1 for {vision}, below "
+        f"{LEAST_CONTRAST:g} to 1. Choose a lighter and a darker yarn."
+    )
+
+
+FIRST_ROW = Rule(
+    "overlaid in row 1",
+    "error",
+    "No square of row 1 can be overlaid: the row above it finds nothing two rows below to reach into.",
+    _overlaid_first_row,
+    _say_first_row,
+)
+LAST_ROW = Rule(
+    "overlaid in the last row",
+    "error",
+    "No square of the last row can be overlaid: there is no row above it.",
+    _overlaid_last_row,
+    _say_last_row,
+)
+TWO_OVERLAID = Rule(
+    "two overlaid in a column",
+    "error",
+    "No two overlaid squares can lie one above the other.",
+    _two_overlaid,
+    _say_two_overlaid,
+)
+BARE_STRAND = Rule(
+    "bare carried strand",
+    "advice",
+    "FLdc does not enclose a carried strand, so a long run of them leaves it bare.",
+    _bare_strand,
+    _say_bare_strand,
+    by_run=True,
+)
+EDGE_FLDC = Rule(
+    "FLdc at an edge",
+    "advice",
+    "An FLdc in the first or last stitch of a row makes a loose edge.",
+    _edge_fldc,
+    _say_edge_fldc,
+)
+ODD_REPEAT = Rule(
+    "odd repeat",
+    "advice",
+    "An odd number of rows, repeated upward, swaps the colours of every second repeat.",
+    _odd_repeat,
+    _say_odd_repeat,
+)
+ENDS_DIFFER = Rule(
+    "ends of different colour",
+    "advice",
+    "With an even number of rows the first and the last row have different colours.",
+    _ends_differ,
+    _say_ends_differ,
+)
+WEAK_CONTRAST = Rule(
+    "weak contrast",
+    "advice",
+    "The yarns that meet should differ in lightness for every kind of colour vision.",
+    _weak_contrast,
+    _say_weak_contrast,
+)
+
+WORKABLE: tuple[Rule, ...] = (FIRST_ROW, LAST_ROW, TWO_OVERLAID)
+"""The rules that decide whether a picture can be worked."""
+
+RULES: tuple[Rule, ...] = (*WORKABLE, BARE_STRAND, EDGE_FLDC, ODD_REPEAT, ENDS_DIFFER, WEAK_CONTRAST)
+"""All rules."""
+
+
+def check(
+    motif: Motif,
+    *,
+    in_the_round: bool = False,
+    repeats_up: bool = False,
+    hand: Hand = "right",
+    between_rows: BetweenRows = "carried",
+    rules: tuple[Rule, ...] = RULES,
+) -> Report:
+    """Find what cannot be worked in a picture, and what a maker should think about.
+
+    Parameters
+    ----------
+    motif : Motif
+        Any picture, (R, C).
+    in_the_round : bool
+        Whether the last stitch of a row meets its first, so that there are no edges.
+    repeats_up : bool
+        Whether the picture is one repeat of a taller one: its row 1 then lies above its row R, and neither is an
+        end. With an odd number of rows every second repeat is taken to have its colours swapped.
+    hand : "right" or "left"
+        The hand that holds the hook; it says from which edge findings count their stitches.
+    between_rows : "carried" or "cut"
+        What is done with the yarn at the end of a row.
+    rules : tuple of Rule
+        The rules to check.
+
+    Returns
+    -------
+    Report
+        With `.ok` and `.findings`. An unworkable picture is reported, never raised.
+
+    Examples
+    --------
+    >>> from mosaickit.motif import Motif
+    >>> print(check(Motif.from_array([[1, 0], [1, 1], [0, 0]])).findings[0].message)
+    Row 3, stitch 2 does not show its row's colour, and there is no row above to cover it. Make the
+    square MC, or add a row above the picture.
+    """
+    setting = Setting(in_the_round, repeats_up, hand, between_rows)
+    masks = ((rule, rule(motif, setting)) for rule in rules)
+    return Report(motif, setting, tuple((rule, mask) for rule, mask in masks if mask.any()))

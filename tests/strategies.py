@@ -1,0 +1,46 @@
+"""Random motifs for tests that state laws. New things that a motif can hold belong in here."""
+
+import numpy as np
+from hypothesis import strategies as st
+from hypothesis.extra import numpy as hnp
+
+from mosaickit import Motif, Yarn, Yarns
+from mosaickit.motif import Motif as _Motif
+
+roles = st.sampled_from(["MC", "CC"])
+hands = st.sampled_from(["right", "left"])
+colours = st.integers(0, 0xFFFFFF).map("#{:06x}".format)
+names = st.text(st.characters(categories=["L", "N", "P", "Zs"]), max_size=12).filter(str.isprintable)
+one_yarn = st.builds(Yarn, names, colours)
+
+
+@st.composite
+def yarns_of_role(draw):
+    changes = draw(st.dictionaries(st.integers(2, 12), one_yarn, max_size=3))
+    return [(1, draw(one_yarn)), *sorted(changes.items(), key=lambda change: change[0])]
+
+
+yarns = st.builds(Yarns, yarns_of_role(), yarns_of_role())
+
+
+def shapes(most: int = 9):
+    return st.tuples(st.integers(1, most), st.integers(1, most))
+
+
+@st.composite
+def motifs(draw, shape=None, most: int = 9):
+    """Any picture, workable or not."""
+    grid = draw(hnp.arrays(np.bool_, draw(shape if shape is not None else shapes(most))))
+    return Motif(grid, draw(roles), draw(yarns), draw(names))
+
+
+@st.composite
+def workable_motifs(draw, shape=None, most: int = 9):
+    """A picture that can be worked: overlaid squares are chosen row by row from what the row below leaves free."""
+    rows, columns = draw(shape if shape is not None else shapes(most))
+    wanted = draw(hnp.arrays(np.bool_, (rows, columns)))
+    wanted[[0, -1]] = False
+    for row in range(1, rows):
+        wanted[row] &= ~wanted[row - 1]
+    plain: _Motif = Motif(np.zeros((rows, columns), dtype=bool), draw(roles), draw(yarns), draw(names))
+    return plain.with_grid(wanted ^ plain.row_is_cc)
