@@ -27,10 +27,23 @@ if TYPE_CHECKING:
     from mosaickit.hook import Fabric as Fabric
     from mosaickit.hook import work as work
     from mosaickit.motif import Motif as Motif
+    from mosaickit.repair import nearest_workable as nearest_workable
     from mosaickit.rules import check as check
     from mosaickit.stitches import Chart as Chart
     from mosaickit.stitches import Stitch as Stitch
     from mosaickit.stitches import compile_chart as compile_chart
+    from mosaickit.transforms import counterchange as counterchange
+    from mosaickit.transforms import crop as crop
+    from mosaickit.transforms import edge_stitches as edge_stitches
+    from mosaickit.transforms import frame as frame
+    from mosaickit.transforms import half_turn as half_turn
+    from mosaickit.transforms import mirror as mirror
+    from mosaickit.transforms import pad as pad
+    from mosaickit.transforms import quarter_turn as quarter_turn
+    from mosaickit.transforms import repeat as repeat
+    from mosaickit.transforms import shift as shift
+    from mosaickit.transforms import tile as tile
+    from mosaickit.transforms import up_down as up_down
 
 # where each public name lives, by area; the list above is the same for type checkers, and a test compares them
 _NAMES = {
@@ -38,8 +51,23 @@ _NAMES = {
     "errors": ("MosaickitError", "UnworkableError"),
     "hook": ("Fabric", "work"),
     "motif": ("Motif",),
+    "repair": ("nearest_workable",),
     "rules": ("check",),
     "stitches": ("Chart", "Stitch", "compile_chart"),
+    "transforms": (
+        "counterchange",
+        "crop",
+        "edge_stitches",
+        "frame",
+        "half_turn",
+        "mirror",
+        "pad",
+        "quarter_turn",
+        "repeat",
+        "shift",
+        "tile",
+        "up_down",
+    ),
 }
 _MODULES = ()
 _HOME = {name: module for module, names in _NAMES.items() for name in names}

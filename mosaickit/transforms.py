@@ -1,0 +1,546 @@
+"""Transforms: motif in, motif out, with the row colours kept in step.
+
+Row colours alternate, so rows that move by an odd number land on the other colour. Every transform that moves
+rows says what then happens, by one option: ``colours="keep"`` leaves the squares as they look and lets the
+colour of row 1 follow where the whole picture moved; ``colours="swap"`` leaves the colour of row 1 and
+counterchanges the squares that landed on the other row colour, so that the same squares stay overlaid. Where a
+workable picture would come out unworkable, the verb raises `UnworkableError` and names the cure;
+``must_work=False`` gives the picture all the same. Yarns move with their rows.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import Any, Literal, NoReturn
+
+import numpy as np
+from numpy.typing import NDArray
+
+from mosaickit import orientation
+from mosaickit.errors import OptionError, TransformError, UnworkableError, one_of, whole_number
+from mosaickit.motif import Motif, checked_size
+from mosaickit.orientation import HANDS, ROLES, Hand, Role
+from mosaickit.rules import WORKABLE, check
+
+Colours = Literal["keep", "swap"]
+Layout = Literal["straight", "brick", "half-drop", "mirrored"]
+Seam = Literal["double", "shared"]
+Fill = Literal["plain", "MC", "CC"]
+
+COLOURS: tuple[Colours, ...] = ("keep", "swap")
+LAYOUTS: tuple[Layout, ...] = ("straight", "brick", "half-drop", "mirrored")
+SEAMS: tuple[Seam, ...] = ("double", "shared")
+FILLS: tuple[Fill, ...] = ("plain", "MC", "CC")
+
+Move = Callable[[NDArray[Any]], NDArray[Any]]
+"""Moves the squares of any array as seen, (R, C)."""
+
+
+def _from_overlaid(motif: Motif, overlaid: NDArray[np.bool_], first: Role) -> Motif:
+    """Give the picture in which just these squares, (R, C) as seen, are overlaid."""
+    rows = motif.with_grid(overlaid, first)
+    return rows.with_grid(overlaid ^ rows.row_is_cc)
+
+
+def _moved(motif: Motif, move: Move, first: Role, colours: Colours) -> Motif:
+    """Move squares and the yarns of their rows; `first` is row 1's colour if the squares keep theirs."""
+    one_of("colours", colours, COLOURS)
+    if colours == "keep":
+        result = motif.with_grid(move(motif.grid), first)
+    else:
+        result = _from_overlaid(motif, move(motif.overlaid), motif.first)
+    row_numbers = np.broadcast_to(orientation.row_numbers(motif.shape[0])[:, np.newaxis], motif.shape)
+    sources = orientation.to_working(move(row_numbers))[:, 0]
+    return result.with_yarns(motif.yarns.gather(sources.tolist()))
+
+
+def _settled(before: Motif, after: Motif, must_work: bool, what: str, cure: str) -> Motif:
+    """Give `after`, unless it lost the workability of `before` and has to keep it."""
+    if must_work and check(before, rules=WORKABLE).ok:
+        report = check(after, rules=WORKABLE)
+        if not report.ok:
+            raise UnworkableError(
+                f"{what} makes a picture that cannot be worked: {report.errors_in_words}. {cure} "
+                "(`must_work=False` gives the picture all the same.)",
+                report,
+            )
+    return after
+
+
+# ---- moves that are always safe ----------------------------------------------------------------------------
+
+
+def mirror(motif: Motif) -> Motif:
+    """Mirror the picture left to right: always safe, since the rules look along columns only.
+
+    Examples
+    --------
+    >>> print(mirror(Motif.from_text("##.")).to_text())
+    .##
+    """
+    return motif.with_grid(motif.grid[:, ::-1])
+
+
+def up_down(motif: Motif, *, colours: Colours = "keep") -> Motif:
+    """Turn the picture upside down, as in water.
+
+    Parameters
+    ----------
+    motif : Motif
+        (R, C).
+    colours : "keep" or "swap"
+        With an even number of rows, row 1 comes to lie in the other colour: keep the squares' colours and let the
+        colour of row 1 change, or keep row 1's and counterchange the picture. With an odd number both are the same.
+
+    Returns
+    -------
+    Motif
+        (R, C). A workable picture stays workable.
+
+    Examples
+    --------
+    >>> upside = up_down(Motif.from_array([[1, 1], [0, 1]]))
+    >>> print(upside.to_text(), upside.first)
+    .#
+    ## CC
+    """
+    return _moved(motif, lambda squares: squares[::-1], _colour_of_last_row(motif), colours)
+
+
+def half_turn(motif: Motif, *, colours: Colours = "keep") -> Motif:
+    """Turn the picture by half a turn: upside down and mirrored; `colours` as in `up_down`.
+
+    Examples
+    --------
+    >>> print(half_turn(Motif.from_text("##.")).to_text())
+    .##
+    """
+    return mirror(up_down(motif, colours=colours))
+
+
+def counterchange(motif: Motif) -> Motif:
+    """Swap the colours of all squares and of all rows: the same squares stay overlaid.
+
+    Examples
+    --------
+    >>> swapped = counterchange(Motif.from_text("##."))
+    >>> print(swapped.to_text(), swapped.first)
+    ..# CC
+    """
+    return motif.with_grid(~motif.grid, orientation.other(motif.first))
+
+
+def quarter_turn(motif: Motif) -> NoReturn:
+    """Refuse to turn the picture by a quarter: rows are not columns.
+
+    Raises
+    ------
+    TransformError
+        Always, with the reason.
+    """
+    raise TransformError(
+        "A quarter turn is never safe: rows have colours and columns have not, so what was worked along a row would "
+        "have to be worked up a column. Redraw the picture turned, and let `mk.nearest_workable` mend it."
+    )
+
+
+def _colour_of_last_row(motif: Motif) -> Role:
+    return orientation.role_of_row(motif.shape[0], motif.first)
+
+
+# ---- moves that may lose workability -----------------------------------------------------------------------
+
+
+def shift(motif: Motif, *, right: int = 0, up: int = 0, colours: Colours = "keep", must_work: bool = True) -> Motif:
+    """Shift the picture, and bring what leaves one side in at the other.
+
+    Parameters
+    ----------
+    motif : Motif
+        (R, C).
+    right, up : int
+        Squares to the right and rows up; negative for left and down.
+    colours : "keep" or "swap"
+        What an odd `up` does: keep the squares' colours and let row 1's change, or keep row 1's and counterchange.
+    must_work : bool
+        Whether to raise if a workable picture comes out unworkable.
+
+    Returns
+    -------
+    Motif
+        (R, C).
+
+    Raises
+    ------
+    UnworkableError
+        If overlaid squares come to lie in row 1 or row R, or if an odd number of rows is shifted around and the
+        colours keep, so that what came around lies on the other row colour.
+    """
+    right, up = _any_whole("right", right), _any_whole("up", up)
+    rows = motif.shape[0]
+    first = orientation.role_of_row(1 - up, motif.first)
+    result = _moved(motif, lambda squares: np.roll(squares, (-up, right), axis=(0, 1)), first, colours)
+    around = rows % 2 == 1 and up % rows != 0 and colours == "keep"
+    cure = (
+        f'{rows} rows is an odd number, so what comes around lies on the other colour: use colours="swap".'
+        if around
+        else "Add a row with `mk.pad` at the end in question, or mend the result with `mk.nearest_workable`."
+    )
+    return _settled(motif, result, must_work, f"Shifting by {up} rows up", cure)
+
+
+def _any_whole(name: str, value: object) -> int:
+    return whole_number(name, value, least=-(10**9))
+
+
+def crop(
+    motif: Motif,
+    *,
+    rows: tuple[int, int] | None = None,
+    stitches: tuple[int, int] | None = None,
+    hand: Hand = "right",
+    colours: Colours = "keep",
+    must_work: bool = True,
+) -> Motif:
+    """Keep a part of the picture.
+
+    Parameters
+    ----------
+    motif : Motif
+        (R, C).
+    rows, stitches : (first, last), or None for all
+        What to keep, from 1, as a maker counts, both ends included.
+    hand : "right" or "left"
+        From which edge stitches are counted.
+    colours : "keep" or "swap"
+        What happens when the first row kept is an even one: see `shift`.
+    must_work : bool
+        Whether to raise if a workable picture comes out unworkable.
+
+    Returns
+    -------
+    Motif
+        (last row − first row + 1, last stitch − first stitch + 1).
+
+    Raises
+    ------
+    OptionError
+        If an end lies outside the picture or the two are the wrong way round.
+    UnworkableError
+        If an overlaid square becomes part of the first or last row.
+
+    Examples
+    --------
+    >>> print(crop(Motif.from_array([[1, 1, 0], [0, 1, 0], [1, 1, 1]]), rows=(2, 3), stitches=(1, 2)).to_text())
+    #.
+    #.
+    """
+    one_of("hand", hand, HANDS)
+    low, high = _span("rows", rows, motif.shape[0])
+    near, far = _span("stitches", stitches, motif.shape[1])
+
+    def keep(squares: NDArray[Any]) -> NDArray[Any]:
+        return orientation.to_seen(orientation.to_working(squares, hand)[low - 1 : high, near - 1 : far], hand)
+
+    result = _moved(motif, keep, orientation.role_of_row(low, motif.first), colours)
+    return _settled(
+        motif,
+        result,
+        must_work,
+        f"Keeping rows {low} to {high}",
+        "Choose rows with nothing overlaid for the two ends, or add a row there with `mk.pad`.",
+    )
+
+
+def _span(name: str, given: tuple[int, int] | None, most: int) -> tuple[int, int]:
+    if given is None:
+        return 1, most
+    try:
+        low, high = (whole_number(name, end, least=1) for end in given)
+    except (TypeError, ValueError):
+        low, high = 1, 0
+    if not 1 <= low <= high <= most:
+        raise OptionError(f"`{name}` must be (first, last) within 1 to {most}; got {given!r}.")
+    return low, high
+
+
+def pad(
+    motif: Motif,
+    *,
+    top: int = 0,
+    bottom: int = 0,
+    left: int = 0,
+    right: int = 0,
+    fill: Fill = "plain",
+    colours: Colours = "keep",
+    must_work: bool = True,
+) -> Motif:
+    """Add rows and columns around the picture.
+
+    Parameters
+    ----------
+    motif : Motif
+        (R, C).
+    top, bottom, left, right : int
+        How many rows or columns to add on each side.
+    fill : "plain", "MC" or "CC"
+        What the new squares show: their row's colour, or one colour throughout.
+    colours : "keep" or "swap"
+        What an odd `bottom` does to the picture above it: see `shift`.
+    must_work : bool
+        Whether to raise if a workable picture comes out unworkable, which a plain fill never does.
+
+    Returns
+    -------
+    Motif
+        (R + top + bottom, C + left + right).
+
+    Examples
+    --------
+    >>> print(pad(Motif.from_text("#"), top=2, right=1).to_text())
+    ..
+    ##
+    #.
+    """
+    one_of("fill", fill, FILLS)
+    one_of("colours", colours, COLOURS)
+    top, bottom, left, right = (
+        whole_number(name, value)
+        for name, value in (("top", top), ("bottom", bottom), ("left", left), ("right", right))
+    )
+    rows, columns = checked_size(motif.shape[0] + top + bottom, motif.shape[1] + left + right)
+    overlaid = np.pad(motif.overlaid, ((top, bottom), (left, right)))
+    first = orientation.role_of_row(1 - bottom, motif.first) if colours == "keep" else motif.first
+    result = _from_overlaid(motif, overlaid, first)
+    if fill != "plain":
+        grid = np.full((rows, columns), fill == "CC")
+        inside = np.s_[top : rows - bottom, left : columns - right]
+        grid[inside] = result.grid[inside]
+        result = result.with_grid(grid)
+    sources = [min(max(row - bottom, 1), motif.shape[0]) for row in range(1, rows + 1)]
+    return _settled(
+        motif,
+        result.with_yarns(motif.yarns.gather(sources)),
+        must_work,
+        f"Padding with {fill}",
+        'Use fill="plain", which lets every new square show its row\'s colour.',
+    )
+
+
+def edge_stitches(motif: Motif, count: int = 1) -> Motif:
+    """Add plain stitches at both sides, in each row's own colour: (R, C + 2 × count), always safe.
+
+    Examples
+    --------
+    >>> print(edge_stitches(Motif.from_array([[0, 1], [0, 0]])).to_text())
+    #.##
+    ....
+    """
+    count = whole_number("count", count)
+    return pad(motif, left=count, right=count)
+
+
+def repeat(motif: Motif, *, across: int = 1, up: int = 1, colours: Colours = "keep", must_work: bool = True) -> Motif:
+    """Repeat the picture across and up.
+
+    Parameters
+    ----------
+    motif : Motif
+        (R, C).
+    across, up : int
+        How many times in all, 1 or more.
+    colours : "keep" or "swap"
+        With an odd number of rows, every second repeat up lies on the other row colours: keep the squares' colours
+        all the same, or counterchange these repeats.
+    must_work : bool
+        Whether to raise if a workable picture comes out unworkable.
+
+    Returns
+    -------
+    Motif
+        (R × up, C × across).
+
+    Raises
+    ------
+    UnworkableError
+        If an odd number of rows is repeated up with `colours="keep"` and that cannot be worked.
+
+    Examples
+    --------
+    >>> print(repeat(Motif.from_array([[1, 0], [0, 1]]), across=2).to_text())
+    #.#.
+    .#.#
+    """
+    return tile(motif, across=across, up=up, colours=colours, must_work=must_work)
+
+
+def tile(
+    motif: Motif,
+    *,
+    across: int = 1,
+    up: int = 1,
+    layout: Layout = "straight",
+    seam: Seam = "double",
+    colours: Colours = "keep",
+    must_work: bool = True,
+) -> Motif:
+    """Cover an area with the picture.
+
+    Parameters
+    ----------
+    motif : Motif
+        (R, C).
+    across, up : int
+        How many times in all, 1 or more.
+    layout : "straight", "brick", "half-drop" or "mirrored"
+        Brick: every second row of repeats, from the bottom, lies half a width to the right. Half-drop: every second
+        column of repeats, from the left, lies half a height lower. What leaves one side comes in at the other; odd
+        sizes are halved downward. Mirrored: every second repeat is mirrored across, and turned upside down up.
+    seam : "double" or "shared"
+        In a mirrored layout, whether the row and column at a mirror line stand twice or once.
+    colours : "keep" or "swap"
+        What happens to repeats that land on the other row colours: see `repeat`.
+    must_work : bool
+        Whether to raise if a workable picture comes out unworkable.
+
+    Returns
+    -------
+    Motif
+        (R × up, C × across); with a shared seam ((R − 1) × up + 1, (C − 1) × across + 1).
+
+    Raises
+    ------
+    UnworkableError
+        If the picture as asked cannot be worked; the message names the cure.
+    """
+    one_of("layout", layout, LAYOUTS)
+    one_of("seam", seam, SEAMS)
+    across, up = whole_number("across", across, least=1), whole_number("up", up, least=1)
+    rows, columns = motif.shape
+    checked_size(rows * up, columns * across)
+
+    def lay(squares: NDArray[Any]) -> NDArray[Any]:
+        if layout == "mirrored":
+            return _mirrored(_mirrored(squares, up, seam, axis=0), across, seam, axis=1)
+        laid = np.tile(squares, (up, across))
+        # every second one, counted from the bottom up and from the left
+        if layout == "brick":
+            for j in range(1, up, 2):
+                band = laid[rows * (up - j - 1) : rows * (up - j)]
+                band[:] = np.roll(band, columns // 2, axis=1)
+        elif layout == "half-drop":
+            for i in range(1, across, 2):
+                column = laid[:, columns * i : columns * (i + 1)]
+                column[:] = np.roll(column, rows // 2, axis=0)
+        return laid
+
+    result = _moved(motif, lay, motif.first, colours)
+    return _settled(
+        motif, result, must_work, f"Laying {across} × {up} repeats {layout}", _cure(motif, layout, up, colours)
+    )
+
+
+def _mirrored(squares: NDArray[Any], count: int, seam: Seam, axis: int) -> NDArray[Any]:
+    """Lay `count` copies along an axis, every second one mirrored; the first copy is the bottom or left one."""
+    if axis == 0:
+        squares = squares[::-1]
+    turned = np.flip(squares, axis=axis)
+    copies = [squares if i % 2 == 0 else turned for i in range(count)]
+    if seam == "shared":
+        copies[1:] = [np.take(copy, range(1, copy.shape[axis]), axis=axis) for copy in copies[1:]]
+    laid = np.concatenate(copies, axis=axis)
+    return laid[::-1] if axis == 0 else laid
+
+
+def _cure(motif: Motif, layout: Layout, up: int, colours: Colours) -> str:
+    """Say what would make a tiling workable."""
+    rows = motif.shape[0]
+    if colours == "keep" and layout == "mirrored" and up > 1:
+        return 'A mirrored repeat lands on the other row colours: use seam="shared" or colours="swap".'
+    if colours == "keep" and rows % 2 == 1 and up > 1:
+        return (
+            f"{rows} rows is an odd number, so every second repeat lands on the other row colours: use "
+            'colours="swap", or add a row with `mk.pad`.'
+        )
+    if colours == "keep" and layout == "half-drop" and rows // 2 % 2 == 1:
+        return f'A drop of {rows // 2} rows lands on the other row colours: use colours="swap".'
+    return "Add a row at each end of the result with `mk.pad`, or mend it with `mk.nearest_workable`."
+
+
+def frame(
+    motif: Motif,
+    rings: int | Sequence[Role] = 1,
+    *,
+    colours: Colours = "keep",
+    must_work: bool = True,
+) -> Motif:
+    """Frame the picture in rings one square wide.
+
+    Parameters
+    ----------
+    motif : Motif
+        (R, C), with an odd number of rows: the top and bottom of a ring then have one colour.
+    rings : int, or sequence of "MC" and "CC"
+        How many, each in the colour of its row so that the frame can be worked; or their colours, the outermost
+        first.
+    colours : "keep" or "swap"
+        An odd number of rings moves the picture up by an odd number of rows. Keep its squares' colours and let row 1
+        (and so the rings) take the other colour; or keep row 1's (or the colours asked for) and counterchange the
+        picture where it lands on the other row colours.
+    must_work : bool
+        Whether to raise if a workable picture comes out unworkable.
+
+    Returns
+    -------
+    Motif
+        (R + 2 × rings, C + 2 × rings).
+
+    Raises
+    ------
+    UnworkableError
+        If the picture has an even number of rows, or the colours asked for cannot be worked; the message names the
+        cure.
+
+    Examples
+    --------
+    >>> framed = frame(Motif.from_text("#", first="CC"), 2)
+    >>> print(framed.to_text(), framed.first)
+    #####
+    #...#
+    #.#.#
+    #...#
+    ##### CC
+    """
+    one_of("colours", colours, COLOURS)
+    asked = None if isinstance(rings, int | np.integer) else tuple(rings)
+    for ring in asked or ():
+        one_of("rings", ring, ROLES)
+    count = whole_number("rings", rings if asked is None else len(asked))
+    inside = pad(motif, top=count, bottom=count, left=count, right=count, colours=colours)
+    if asked and inside.first != asked[0]:
+        # row 1 has the colour of the outermost ring, whatever becomes of the picture inside
+        inside = counterchange(inside) if colours == "swap" else inside.with_grid(inside.grid, asked[0])
+    grid = inside.grid.copy()
+    for i in range(count):
+        colour = asked[i] if asked else orientation.role_of_row(i + 1, inside.first)
+        grid[_ring(grid.shape, i)] = colour == "CC"
+    result = inside.with_grid(grid)
+    return _settled(motif, result, must_work, f"Framing in {count} rings", _frame_cure(motif, asked, inside.first))
+
+
+def _ring(shape: tuple[int, ...], inset: int) -> NDArray[np.bool_]:
+    """Mark the squares of the ring that lies `inset` squares from the edge, (R, C)."""
+    ring = np.zeros(shape, dtype=np.bool_)
+    within = slice(inset, -inset or None)
+    ring[within, within] = True
+    ring[inset + 1 : -inset - 1, inset + 1 : -inset - 1] = False
+    return ring
+
+
+def _frame_cure(motif: Motif, asked: tuple[Role, ...] | None, first: Role) -> str:
+    rows = motif.shape[0]
+    if rows % 2 == 0:
+        return f"A ring closes only around an odd number of rows, and {rows} is even: add one with `mk.pad`."
+    if asked and any(ring != orientation.role_of_row(i + 1, first) for i, ring in enumerate(asked)):
+        return "Let the ring colours alternate, or give a number of rings."
+    return 'Inside these rings the picture lies on the other row colours: use colours="swap", or one more ring.'
