@@ -73,7 +73,7 @@ _MODULES = ()
 _HOME = {name: module for module, names in _NAMES.items() for name in names}
 
 __version__ = "0.1.0"
-__all__ = ["__version__", *sorted([*_HOME, *_MODULES])]
+__all__ = sorted([*_HOME, *_MODULES, "__version__"])
 
 
 def __getattr__(name: str) -> Any:  # noqa: ANN401 — any public name

@@ -104,7 +104,8 @@ class Motif:
     Raises
     ------
     MotifError
-        If `grid` is not a boolean array of two dimensions, or too large; if `first` is not a colour.
+        If `grid` is not a boolean array of two dimensions, or too large; if `first` is not a colour; if a yarn
+        starts above row R.
 
     Examples
     --------
@@ -134,6 +135,12 @@ class Motif:
             raise MotifError(f"The colour of row 1 must be 'MC' or 'CC'; got {self.first!r}.")
         if not isinstance(self.yarns, Yarns):
             raise MotifError(f"A motif's yarns must be `Yarns`; got {self.yarns!r}.")
+        last = max(self.yarns.mc[-1][0], self.yarns.cc[-1][0])
+        if last > len(grid):
+            raise MotifError(
+                f"A motif's yarns must not change above its last row, {len(grid)}; they change at row {last}. Give "
+                "yarns for more rows to the finished picture, with `with_yarns`."
+            )
         checked_name("A motif's name", self.name)
         grid = np.array(grid, dtype=np.bool_, order="C")
         grid.flags.writeable = False
@@ -187,9 +194,9 @@ class Motif:
                 )
         return cls(grid.astype(np.bool_), first, yarns if yarns is not None else Yarns(), name)
 
-    def with_grid(self, grid: NDArray[np.bool_], first: Role | None = None) -> Motif:
-        """Give the same motif with other squares, (R, C) as seen, and perhaps another colour of row 1."""
-        return replace(self, grid=grid, first=self.first if first is None else first)
+    def with_grid(self, grid: NDArray[np.bool_], first: Role | None = None, yarns: Yarns | None = None) -> Motif:
+        """Give the same motif with other squares, (R, C) as seen, and perhaps another row 1 or other yarns."""
+        return replace(self, grid=grid, first=first or self.first, yarns=yarns or self.yarns)
 
     def with_yarns(self, yarns: Yarns) -> Motif:
         """Give the same picture in other yarns."""

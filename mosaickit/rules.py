@@ -308,7 +308,7 @@ def _say_edge_fldc(motif: Motif, setting: Setting, row: int, stitch: int, last: 
 
 def _odd_repeat(motif: Motif, setting: Setting) -> Mask:
     odd = setting.repeats_up and motif.shape[0] % 2 == 1
-    return _first_stitch(motif, motif.shape[0]) if odd else _nowhere(motif)
+    return _first_stitch(motif, motif.shape[0], setting) if odd else _nowhere(motif)
 
 
 def _say_odd_repeat(motif: Motif, setting: Setting, row: int, stitch: int, last: int) -> str:
@@ -320,7 +320,7 @@ def _say_odd_repeat(motif: Motif, setting: Setting, row: int, stitch: int, last:
 
 def _ends_differ(motif: Motif, setting: Setting) -> Mask:
     rows = motif.shape[0]
-    return _nowhere(motif) if setting.repeats_up or rows % 2 == 1 else _first_stitch(motif, rows)
+    return _nowhere(motif) if setting.repeats_up or rows % 2 == 1 else _first_stitch(motif, rows, setting)
 
 
 def _say_ends_differ(motif: Motif, setting: Setting, row: int, stitch: int, last: int) -> str:
@@ -330,10 +330,9 @@ def _say_ends_differ(motif: Motif, setting: Setting, row: int, stitch: int, last
     )
 
 
-def _first_stitch(motif: Motif, row: int) -> Mask:
-    everywhere = np.ones(motif.shape, dtype=np.bool_)
-    mask = _in_row(motif, row, everywhere)
-    mask[:, 1:] = False
+def _first_stitch(motif: Motif, row: int, setting: Setting) -> Mask:
+    mask = _nowhere(motif)
+    mask[orientation.square(row, 1, motif.shape, setting.hand)] = True
     return mask
 
 
@@ -342,7 +341,7 @@ def _weak_contrast(motif: Motif, setting: Setting) -> Mask:
     mask = _nowhere(motif)
     for row in _yarn_starts(motif):
         if _weakest(motif, row)[1] < LEAST_CONTRAST:
-            mask |= _first_stitch(motif, row)
+            mask |= _first_stitch(motif, row, setting)
     return mask
 
 

@@ -10,7 +10,7 @@ workable picture would come out unworkable, the verb raises `UnworkableError` an
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from typing import Any, Literal, NoReturn
 
 import numpy as np
@@ -36,22 +36,20 @@ Move = Callable[[NDArray[Any]], NDArray[Any]]
 """Moves the squares of any array as seen, (R, C)."""
 
 
-def _from_overlaid(motif: Motif, overlaid: NDArray[np.bool_], first: Role) -> Motif:
-    """Give the picture in which just these squares, (R, C) as seen, are overlaid."""
-    rows = motif.with_grid(overlaid, first)
+def _from_overlaid(motif: Motif, overlaid: NDArray[np.bool_], first: Role, sources: Iterable[int]) -> Motif:
+    """Give the picture in which just these squares, (R, C) as seen, are overlaid, in the yarns of rows `sources`."""
+    rows = motif.with_grid(overlaid, first, motif.yarns.gather(sources))
     return rows.with_grid(overlaid ^ rows.row_is_cc)
 
 
 def _moved(motif: Motif, move: Move, first: Role, colours: Colours) -> Motif:
     """Move squares and the yarns of their rows; `first` is row 1's colour if the squares keep theirs."""
     one_of("colours", colours, COLOURS)
-    if colours == "keep":
-        result = motif.with_grid(move(motif.grid), first)
-    else:
-        result = _from_overlaid(motif, move(motif.overlaid), motif.first)
     row_numbers = np.broadcast_to(orientation.row_numbers(motif.shape[0])[:, np.newaxis], motif.shape)
-    sources = orientation.to_working(move(row_numbers))[:, 0]
-    return result.with_yarns(motif.yarns.gather(sources.tolist()))
+    sources = orientation.to_working(move(row_numbers))[:, 0].tolist()
+    if colours == "swap":
+        return _from_overlaid(motif, move(motif.overlaid), motif.first, sources)
+    return motif.with_grid(move(motif.grid), first, motif.yarns.gather(sources))
 
 
 def _settled(before: Motif, after: Motif, must_work: bool, what: str, cure: str) -> Motif:
@@ -311,16 +309,16 @@ def pad(
     rows, columns = checked_size(motif.shape[0] + top + bottom, motif.shape[1] + left + right)
     overlaid = np.pad(motif.overlaid, ((top, bottom), (left, right)))
     first = orientation.role_of_row(1 - bottom, motif.first) if colours == "keep" else motif.first
-    result = _from_overlaid(motif, overlaid, first)
+    sources = [min(row - bottom, motif.shape[0]) for row in range(1, rows + 1)]
+    result = _from_overlaid(motif, overlaid, first, sources)
     if fill != "plain":
         grid = np.full((rows, columns), fill == "CC")
         inside = np.s_[top : rows - bottom, left : columns - right]
         grid[inside] = result.grid[inside]
         result = result.with_grid(grid)
-    sources = [min(max(row - bottom, 1), motif.shape[0]) for row in range(1, rows + 1)]
     return _settled(
         motif,
-        result.with_yarns(motif.yarns.gather(sources)),
+        result,
         must_work,
         f"Padding with {fill}",
         'Use fill="plain", which lets every new square show its row\'s colour.',

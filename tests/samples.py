@@ -5,19 +5,19 @@ from mosaickit import Motif
 letter_f = Motif.from_text(
     """
     .......
-    .#####.
+    #######
     .#...#.
-    .##.##.
+    ###.###
     .#.....
-    .#####.
+    #######
     .......
     """,
     name="letter F",
 )
-"""Workable, odd height, no symmetry at all."""
+"""Nothing to say against it, odd height, no symmetry at all."""
 
 single = Motif.from_text(".")
-stripes = Motif.from_text("....\n####\n....\n####")
+stripes = Motif.from_text("####\n....\n####\n....")
 """Every square shows its row's colour; even height."""
 
 two_stacked = Motif.from_text(

@@ -5,7 +5,6 @@ from hypothesis import strategies as st
 from hypothesis.extra import numpy as hnp
 
 from mosaickit import Motif, Yarn, Yarns
-from mosaickit.motif import Motif as _Motif
 
 roles = st.sampled_from(["MC", "CC"])
 hands = st.sampled_from(["right", "left"])
@@ -23,6 +22,11 @@ def yarns_of_role(draw):
 yarns = st.builds(Yarns, yarns_of_role(), yarns_of_role())
 
 
+def yarns_for(rows):
+    """Yarns that change within so many rows."""
+    return yarns.map(lambda some: some.gather(range(1, rows + 1)))
+
+
 def shapes(most: int = 9):
     return st.tuples(st.integers(1, most), st.integers(1, most))
 
@@ -30,8 +34,9 @@ def shapes(most: int = 9):
 @st.composite
 def motifs(draw, shape=None, most: int = 9):
     """Any picture, workable or not."""
-    grid = draw(hnp.arrays(np.bool_, draw(shape if shape is not None else shapes(most))))
-    return Motif(grid, draw(roles), draw(yarns), draw(names))
+    rows, columns = draw(shape if shape is not None else shapes(most))
+    grid = draw(hnp.arrays(np.bool_, (rows, columns)))
+    return Motif(grid, draw(roles), draw(yarns_for(rows)), draw(names))
 
 
 @st.composite
@@ -42,5 +47,5 @@ def workable_motifs(draw, shape=None, most: int = 9):
     wanted[[0, -1]] = False
     for row in range(1, rows):
         wanted[row] &= ~wanted[row - 1]
-    plain: _Motif = Motif(np.zeros((rows, columns), dtype=bool), draw(roles), draw(yarns), draw(names))
+    plain = Motif(np.zeros((rows, columns), dtype=bool), draw(roles), draw(yarns_for(rows)), draw(names))
     return plain.with_grid(wanted ^ plain.row_is_cc)
