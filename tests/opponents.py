@@ -69,8 +69,8 @@ def everything(grid, first, weights, repeats_up=False, **symmetry):
     return best
 
 
-def integer_program(grid, first, weights, repeats_up=False, **symmetry):
-    """The same least cost from an integer program: one 0/1 variable a square, its colour."""
+def program(grid, first, weights, repeats_up=False, **symmetry):
+    """The integer program for the same question, one 0/1 variable a square, its colour: what `milp` takes."""
     rows, columns = grid.shape
     number = np.arange(grid.size).reshape(grid.shape)
     # changing a square costs its weight: w·p where it was MC, w·(1 − p) where it was CC
@@ -94,8 +94,7 @@ def integer_program(grid, first, weights, repeats_up=False, **symmetry):
             constrain([((i, x), sign), ((below, x), other_sign)], -np.inf, 1 - cc[i] - cc[below])
     for a, b, swapped in agreeing(grid.shape, **symmetry):
         if a == b:
-            if swapped:
-                return np.inf
+            assert not swapped, "a square can't be the colour swap of itself"
         elif swapped:
             constrain([(a, 1), (b, 1)], 1, 1)
         else:
@@ -106,11 +105,16 @@ def integer_program(grid, first, weights, repeats_up=False, **symmetry):
         matrix = coo_array((v, (i, j)), shape=(len(bounds), grid.size))
         least, most = zip(*bounds, strict=True)
         constraints = [LinearConstraint(matrix.tocsr(), least, most)]
-    solved = milp(
-        cost.ravel(),
-        integrality=np.ones(grid.size),
-        bounds=Bounds(lower.ravel(), upper.ravel()),
-        constraints=constraints,
-    )
+    return {
+        "c": cost.ravel(),
+        "integrality": np.ones(grid.size),
+        "bounds": Bounds(lower.ravel(), upper.ravel()),
+        "constraints": constraints,
+    }
+
+
+def integer_program(grid, first, weights, repeats_up=False, **symmetry):
+    """The same least cost from the integer program."""
+    solved = milp(**program(grid, first, weights, repeats_up, **symmetry))
     assert solved.success, solved.message
     return solved.fun + weights[grid].sum()
