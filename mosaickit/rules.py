@@ -80,6 +80,8 @@ class Rule:
         Says what is found there and what to do.
     by_run : bool
         Whether neighbouring squares of a row are one finding.
+    rows : int
+        How many rows a finding covers, from the square that is marked upward.
     """
 
     name: str
@@ -88,6 +90,7 @@ class Rule:
     squares: Callable[[Motif, Setting], Mask]
     message: Callable[[Motif, Setting, int, int, int], str]
     by_run: bool = False
+    rows: int = 1
 
     def __call__(self, motif: Motif, setting: Setting | None = None) -> Mask:
         """Mark the squares that the rule minds, bool (R, C) as seen."""
@@ -105,9 +108,11 @@ class Finding:
     severity : "error" or "advice"
         Whether it makes the picture unworkable.
     row, stitch : int
-        Where, from 1, as a maker counts; `last_stitch` is the same unless a run is meant.
+        Where, from 1, as a maker counts.
     message : str
         What is found and what to do.
+    last_row, last_stitch : int
+        Where it ends: the same unless two rows or a run are meant. Across the join of a repeat, row 1 is last.
     """
 
     rule: str
@@ -115,6 +120,7 @@ class Finding:
     row: int
     stitch: int
     message: str
+    last_row: int
     last_stitch: int
 
     def __str__(self) -> str:
@@ -158,14 +164,16 @@ class Report:
             places = [(row + 1, stitch + 1, stitch + 1) for row, stitch in np.argwhere(working).tolist()]
         for row, stitch, last in places:
             message = rule.message(self.motif, self.setting, row, stitch, last)
-            yield Finding(rule.name, rule.severity, row, stitch, message, last)
+            last_row = (row + rule.rows - 2) % len(mask) + 1
+            yield Finding(rule.name, rule.severity, row, stitch, message, last_row, last)
 
     def squares(self, severity: Severity) -> Mask:
         """Mark every square of a finding of this severity, bool (R, C) as seen."""
-        marked = np.zeros(self.motif.shape, dtype=np.bool_)
+        marked = _nowhere(self.motif)
         for rule, mask in self.masks:
             if rule.severity == severity:
-                marked |= mask
+                for up in range(rule.rows):
+                    marked |= np.roll(mask, -up, axis=0)
         return marked
 
     @property
@@ -386,6 +394,7 @@ TWO_OVERLAID = Rule(
     "No two overlaid squares can lie one above the other.",
     _two_overlaid,
     _say_two_overlaid,
+    rows=2,
 )
 BARE_STRAND = Rule(
     "bare carried strand",

@@ -37,9 +37,9 @@ def test_a_column_has_fibonacci_many_workable_fillings_and_lucas_many_if_it_repe
     assert counts == [FIBONACCI[rows - 1], LUCAS[rows - 1]]
 
 
-@given(motifs(), hands)
-def test_findings_lie_on_the_squares_that_are_marked(motif, hand):
-    report = check(motif, hand=hand)
+@given(motifs(), hands, st.booleans())
+def test_findings_lie_on_the_squares_that_are_marked(motif, hand, repeats_up):
+    report = check(motif, hand=hand, repeats_up=repeats_up)
     rows, columns = motif.shape
     for severity in ("error", "advice"):
         marked = np.zeros(motif.shape, dtype=bool)
@@ -47,7 +47,8 @@ def test_findings_lie_on_the_squares_that_are_marked(motif, hand):
             if finding.severity == severity:
                 for stitch in range(finding.stitch, finding.last_stitch + 1):
                     # worked out here by hand, not by the library: row 1 below, stitch 1 at the working edge
-                    marked[rows - finding.row, columns - stitch if hand == "right" else stitch - 1] = True
+                    column = columns - stitch if hand == "right" else stitch - 1
+                    marked[[rows - finding.row, rows - finding.last_row], column] = True
         assert np.array_equal(marked, report.squares(severity))
 
 
