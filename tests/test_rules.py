@@ -52,6 +52,11 @@ def test_findings_lie_on_the_squares_that_are_marked(motif, hand, repeats_up):
         assert np.array_equal(marked, report.squares(severity))
 
 
+def test_two_squares_one_above_the_other_are_both_marked():
+    marked = check(two_stacked).squares("error")
+    assert Motif(marked).to_text().split() == ["...", ".#.", ".#.", "...", "..."]
+
+
 def test_each_error_names_its_place_and_its_cure():
     messages = [f.message for f in check(two_stacked).findings if f.severity == "error"]
     assert messages == [
@@ -108,7 +113,7 @@ def test_an_fldc_at_an_edge_is_minded_flat_but_not_in_the_round():
 def test_odd_repeats_and_even_heights_are_minded_where_they_matter():
     assert found(letter_f) == []
     assert found(letter_f, repeats_up=True) == [("odd repeat", 7, 1)]
-    assert found(stripes) == [("ends of different colour", 4, 1)]
+    assert found(stripes) == found(stripes, hand="left") == [("ends of different colour", 4, 1)]
     assert found(stripes, repeats_up=True) == []
 
 
