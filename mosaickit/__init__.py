@@ -19,11 +19,15 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
+    from mosaickit import draw as draw
     from mosaickit.colours import Yarn as Yarn
     from mosaickit.colours import Yarns as Yarns
     from mosaickit.colours import contrast as contrast
     from mosaickit.errors import MosaickitError as MosaickitError
     from mosaickit.errors import UnworkableError as UnworkableError
+    from mosaickit.files import load as load
+    from mosaickit.files import save as save
+    from mosaickit.gauge import Gauge as Gauge
     from mosaickit.hook import Fabric as Fabric
     from mosaickit.hook import work as work
     from mosaickit.motif import Motif as Motif
@@ -32,6 +36,10 @@ if TYPE_CHECKING:
     from mosaickit.stitches import Chart as Chart
     from mosaickit.stitches import Stitch as Stitch
     from mosaickit.stitches import compile_chart as compile_chart
+    from mosaickit.tables import count as count
+    from mosaickit.tables import count_by_yarn as count_by_yarn
+    from mosaickit.tables import yarn_rows as yarn_rows
+    from mosaickit.tables import yarn_totals as yarn_totals
     from mosaickit.transforms import counterchange as counterchange
     from mosaickit.transforms import crop as crop
     from mosaickit.transforms import edge_stitches as edge_stitches
@@ -44,16 +52,24 @@ if TYPE_CHECKING:
     from mosaickit.transforms import shift as shift
     from mosaickit.transforms import tile as tile
     from mosaickit.transforms import up_down as up_down
+    from mosaickit.yarn import Skein as Skein
+    from mosaickit.yarn import StitchLengths as StitchLengths
+    from mosaickit.yarn import carry_or_cut_width_cm as carry_or_cut_width_cm
+    from mosaickit.yarn import surcharge as surcharge
+    from mosaickit.yarn import yarn_usage as yarn_usage
 
 # where each public name lives, by area; the list above is the same for type checkers, and a test compares them
 _NAMES = {
     "colours": ("Yarn", "Yarns", "contrast"),
     "errors": ("MosaickitError", "UnworkableError"),
+    "files": ("load", "save"),
+    "gauge": ("Gauge",),
     "hook": ("Fabric", "work"),
     "motif": ("Motif",),
     "repair": ("nearest_workable",),
     "rules": ("check",),
     "stitches": ("Chart", "Stitch", "compile_chart"),
+    "tables": ("count", "count_by_yarn", "yarn_rows", "yarn_totals"),
     "transforms": (
         "counterchange",
         "crop",
@@ -68,8 +84,9 @@ _NAMES = {
         "tile",
         "up_down",
     ),
+    "yarn": ("Skein", "StitchLengths", "carry_or_cut_width_cm", "surcharge", "yarn_usage"),
 }
-_MODULES = ()
+_MODULES = ("draw",)
 _HOME = {name: module for module, names in _NAMES.items() for name in names}
 
 __version__ = "0.1.0"

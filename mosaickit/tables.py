@@ -1,0 +1,169 @@
+"""Counts and yarn as pandas tables: the one place where records become DataFrames.
+
+Rows are in working order, row 1 first, and the index holds the maker's row numbers or the names of yarns. Nothing
+is worked out here but sums. Whole numbers stay whole, and a column that nothing is known for is left out, so that
+no table has a hole in it.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+import pandas as pd
+
+from mosaickit.counts import count_rows
+from mosaickit.stitches import Chart, Stitch
+from mosaickit.yarn import Usage
+
+TOTAL = "total"
+"""The label of the last line of a table that has one."""
+
+KINDS = [kind.abbreviation for kind in Stitch]
+
+
+def count(chart: Chart) -> pd.DataFrame:
+    """Table the stitches of each row.
+
+    Parameters
+    ----------
+    chart : Chart
+        (R, N) stitches in working order.
+
+    Returns
+    -------
+    DataFrame, (R + 1) lines
+        Index "row": 1 to R, then "total". Columns: colour ("MC" or "CC"), yarn, a column for each kind of stitch
+        (sc, BLsc, FLdc, tog-b, tog-f; 0 where there is none), and stitches, their sum. Colour and yarn of the
+        last line are empty.
+
+    Raises
+    ------
+    ChartError
+        If a row does not use up exactly the stitches of the row below.
+
+    Examples
+    --------
+    >>> chart = Chart.from_text('''
+    ... |.
+    ... ..
+    ... ..
+    ... ''')
+    >>> count(chart)[["colour", "sc", "BLsc", "FLdc", "stitches"]]
+          colour  sc  BLsc  FLdc  stitches
+    row
+    1         MC   2     0     0         2
+    2         CC   0     2     0         2
+    3         MC   0     1     1         2
+    total          2     3     1         6
+    """
+    counts = count_rows(chart)
+    numbers = np.vstack([counts.stitches, counts.total])
+    return pd.DataFrame(
+        {
+            "colour": [*counts.row_colours, ""],
+            "yarn": [*(yarn.name for yarn in counts.yarns), ""],
+            **dict(zip(KINDS, numbers.T, strict=True)),
+            "stitches": numbers.sum(axis=1),
+        },
+        index=pd.Index([*range(1, len(numbers)), TOTAL], dtype=object, name="row"),
+    )
+
+
+def count_by_yarn(chart: Chart) -> pd.DataFrame:
+    """Table the rows and stitches of each yarn in each colour.
+
+    Parameters
+    ----------
+    chart : Chart
+        (R, N) stitches in working order.
+
+    Returns
+    -------
+    DataFrame
+        Index "yarn": the names, in the order of their first rows, then "total"; a yarn that plays both colours
+        has a line for each. Columns: colour, rows, the kinds of stitch, and stitches.
+
+    Raises
+    ------
+    ChartError
+        If a row does not use up exactly the stitches of the row below.
+    """
+    counts = count_rows(chart)
+    line_of_row = list(zip(counts.yarns, counts.row_colours, strict=True))
+    lines = {line: number for number, line in enumerate(dict.fromkeys(line_of_row))}
+    numbers = np.zeros((len(lines) + 1, len(KINDS) + 1), dtype=np.int64)
+    rows_and_stitches = np.column_stack([np.ones(len(counts.stitches), dtype=np.int64), counts.stitches])
+    np.add.at(numbers, [lines[line] for line in line_of_row], rows_and_stitches)
+    numbers[-1] = rows_and_stitches.sum(axis=0)
+    return pd.DataFrame(
+        {
+            "colour": [*(colour for _, colour in lines), ""],
+            **dict(zip(["rows", *KINDS], numbers.T, strict=True)),
+            "stitches": numbers[:, 1:].sum(axis=1),
+        },
+        index=pd.Index([*(yarn.name for yarn, _ in lines), TOTAL], dtype=object, name="yarn"),
+    )
+
+
+def yarn_rows(usage: Usage) -> pd.DataFrame:
+    """Table the yarn that each row takes.
+
+    Parameters
+    ----------
+    usage : Usage
+        What `yarn_usage` found.
+
+    Returns
+    -------
+    DataFrame, R lines
+        Index "row": 1 to R. Columns: colour, yarn; in metres what goes into stitches, foundation, chains, carried
+        strand and tails; and the whole: low, likely, high.
+    """
+    return pd.DataFrame(
+        {
+            "colour": list(usage.row_colours),
+            "yarn": [yarn.name for yarn in usage.yarns],
+            "stitches m": usage.stitches_m,
+            "foundation m": usage.foundation_m,
+            "chains m": usage.chain_m,
+            "carried m": usage.carried_m,
+            "tails m": usage.tails_m,
+            "low m": usage.low_m,
+            "likely m": usage.total_m,
+            "high m": usage.high_m,
+        },
+        index=pd.RangeIndex(1, len(usage.yarns) + 1, name="row"),
+    )
+
+
+def yarn_totals(usage: Usage) -> pd.DataFrame:
+    """Table how much of each yarn to have at hand.
+
+    Parameters
+    ----------
+    usage : Usage
+        What `yarn_usage` found.
+
+    Returns
+    -------
+    DataFrame
+        Index "yarn": the names, in the order in which they are first used, then "total". Columns: low m, likely m,
+        high m, likely yd; and, where the skeins are known, grams, skeins (whole ones to buy, with the margin) and
+        leftover m.
+    """
+    totals = usage.by_yarn
+    columns: dict[str, list[Any]] = {
+        "low m": [total.low_m for total in totals],
+        "likely m": [total.likely_m for total in totals],
+        "high m": [total.high_m for total in totals],
+        "likely yd": [total.likely_yd for total in totals],
+    }
+    if all(total.skein is not None for total in totals):
+        columns["grams"] = [total.grams for total in totals]
+        columns["skeins"] = [total.skeins for total in totals]
+        columns["leftover m"] = [total.leftover_m for total in totals]
+    return pd.DataFrame(
+        {name: [*column, sum(column)] for name, column in columns.items()},
+        index=pd.Index([*(total.yarn.name for total in totals), TOTAL], dtype=object, name="yarn"),
+    )
