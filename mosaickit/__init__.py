@@ -30,6 +30,7 @@ if TYPE_CHECKING:
     from mosaickit.gauge import Gauge as Gauge
     from mosaickit.hook import Fabric as Fabric
     from mosaickit.hook import work as work
+    from mosaickit.lengths import StitchLengths as StitchLengths
     from mosaickit.motif import Motif as Motif
     from mosaickit.repair import nearest_workable as nearest_workable
     from mosaickit.rules import check as check
@@ -53,7 +54,6 @@ if TYPE_CHECKING:
     from mosaickit.transforms import tile as tile
     from mosaickit.transforms import up_down as up_down
     from mosaickit.yarn import Skein as Skein
-    from mosaickit.yarn import StitchLengths as StitchLengths
     from mosaickit.yarn import carry_or_cut_width_cm as carry_or_cut_width_cm
     from mosaickit.yarn import surcharge as surcharge
     from mosaickit.yarn import yarn_usage as yarn_usage
@@ -65,6 +65,7 @@ _NAMES = {
     "files": ("load", "save"),
     "gauge": ("Gauge",),
     "hook": ("Fabric", "work"),
+    "lengths": ("StitchLengths",),
     "motif": ("Motif",),
     "repair": ("nearest_workable",),
     "rules": ("check",),
@@ -84,7 +85,7 @@ _NAMES = {
         "tile",
         "up_down",
     ),
-    "yarn": ("Skein", "StitchLengths", "carry_or_cut_width_cm", "surcharge", "yarn_usage"),
+    "yarn": ("Skein", "carry_or_cut_width_cm", "surcharge", "yarn_usage"),
 }
 _MODULES = ("draw",)
 _HOME = {name: module for module, names in _NAMES.items() for name in names}

@@ -17,6 +17,7 @@ knows nothing of mosaickit still catches them::
 from __future__ import annotations
 
 from collections.abc import Iterable
+from numbers import Real
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:  # the report is made two floors up; only its name is needed here
@@ -92,13 +93,28 @@ def whole_number(name: str, value: object, *, least: int = 0) -> int:
     return int(value.__index__())
 
 
+def _number(value: object) -> float:
+    """Return a real number as a float; NaN for what is none, as texts and truth values."""
+    if isinstance(value, bool) or not isinstance(value, Real):
+        return float("nan")
+    try:
+        return float(value)
+    except OverflowError:
+        return float("inf")
+
+
 def positive(name: str, value: object, unit: str = "") -> float:
     """Return `value` as a finite float above zero, or raise `OptionError`."""
-    try:
-        number = float(value)  # type: ignore[arg-type]  # anything at all may come in here
-    except (TypeError, ValueError):
-        number = float("nan")
-    if isinstance(value, bool) or not 0 < number < float("inf"):
+    number = _number(value)
+    if not 0 < number < float("inf"):
         of_unit = f" of {unit}" if unit else ""
         raise OptionError(f"`{name}` must be a number{of_unit} above 0; got {value!r}.")
+    return number
+
+
+def within(name: str, value: object, least: float, most: float) -> float:
+    """Return `value` as a float from `least` to `most`, or raise `OptionError`."""
+    number = _number(value)
+    if not least <= number <= most:
+        raise OptionError(f"`{name}` must be a number from {least:g} to {most:g}; got {value!r}.")
     return number
