@@ -15,7 +15,7 @@ from typing import Any, NoReturn
 import numpy as np
 from numpy.typing import NDArray
 
-from mosaickit import orientation
+from mosaickit import orientation, svg
 from mosaickit.colours import Yarns
 from mosaickit.errors import StitchError
 from mosaickit.orientation import Hand
@@ -69,6 +69,20 @@ class Fabric:
 
     def __repr__(self) -> str:
         return f"<Fabric {self.summary}>"
+
+    def _repr_svg_(self) -> str:
+        part = svg.corner(self.shape, orientation.working_edge(self.hand))
+        # the same stitches on both sides: the back is turned to the front, cut, and turned again
+        back, back_rows = (orientation.from_behind(face) for face in (self.back, self.back_rows))
+        behind = svg.yarn_colours(back[part], back_rows[part], self.yarns)
+        return svg.notebook_faces(
+            [
+                ("front", *svg.yarn_colours(self.front[part], self.front_rows[part], self.yarns)),
+                ("back, seen from behind", orientation.from_behind(behind[0]), behind[1]),
+            ],
+            shape=self.shape,
+            title=self.summary,
+        )
 
 
 class _Work:

@@ -18,7 +18,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from mosaickit import orientation
+from mosaickit import orientation, svg
 from mosaickit.colours import Yarns, checked_name
 from mosaickit.errors import ChartError, UnworkableError, one_of
 from mosaickit.motif import Motif, checked_size
@@ -64,7 +64,7 @@ Row = Sequence[Stitch] | Sequence[int] | NDArray[Any]
 
 def _stack(rows: Iterable[Row] | NDArray[Any]) -> NDArray[np.uint8]:
     """Put rows of stitches into one array, or say which row has another count or a stitch there is not."""
-    if isinstance(rows, np.ndarray) and rows.ndim == 2 and rows.dtype == np.uint8 and 0 < rows.size:
+    if isinstance(rows, np.ndarray) and rows.ndim == 2 and rows.dtype == np.uint8 and rows.size > 0:
         checked_size(*rows.shape)
         if rows.max() < len(Stitch):
             return rows.copy()  # the compiler's own array, in which nothing else can be wrong
@@ -214,6 +214,31 @@ class Chart:
         if rows <= 40 and stitches <= 100:
             return f"<Chart {self.summary}>\n{self.to_text()}"
         return f"<Chart {self.summary}>"
+
+    def _repr_svg_(self) -> str:
+        rows, stitches = self.shape
+        cc = np.array([colour == "CC" for colour in self.row_colours])
+        shown_rows = orientation.to_seen(front_rows(self.stitches), self.hand)
+        return svg.notebook_chart(
+            orientation.to_seen(self.stitches, self.hand),
+            lambda window: svg.yarn_colours(cc[shown_rows[window] - 1], shown_rows[window], self.yarns),
+            row_numbers=orientation.row_numbers(rows),
+            stitch_numbers=orientation.stitch_numbers(stitches, self.hand),
+            edge=orientation.working_edge(self.hand),
+            title=self.summary,
+            description=self.to_text() if rows <= 40 and stitches <= 100 else "",
+        )
+
+
+def front_rows(stitches: NDArray[np.uint8]) -> NDArray[np.int64]:
+    """Find the row whose yarn each square of the front shows, (R, N) in working order, from 1.
+
+    That is its own row, or the one above whose FLdc or tog-f hangs over it. A quick look that refuses nothing;
+    the hook is the witness.
+    """
+    shown = np.repeat(np.arange(1, len(stitches) + 1)[:, np.newaxis], stitches.shape[1], axis=1)
+    shown[:-1] += (stitches[1:] == Stitch.FLDC) | (stitches[1:] == Stitch.TOG_FRONT)
+    return shown
 
 
 def _alternating(rows: int, first: Role) -> tuple[Role, ...]:

@@ -1,0 +1,87 @@
+"""How quickly a large chart is drawn, against the plain way of one artist a square.
+
+Run with ``python -m pytest benchmarks/bench_draw.py -s``. Both ways draw a reversible chart of 100 × 400 with its
+symbols and grid, and end in a file in memory. The plain way is timed once, as it takes its time.
+"""
+
+from io import BytesIO
+from time import perf_counter
+
+import matplotlib
+import numpy as np
+import pytest
+
+matplotlib.use("Agg")
+
+import matplotlib.pyplot as plt
+from matplotlib.patches import Rectangle
+
+from mosaickit import Chart, Motif, compile_chart, draw, work
+from mosaickit.svg import ink_on
+from mosaickit.symbols import SYMBOLS
+
+LEAST_RATIO = 10
+"""The quick way is at least this many times as quick."""
+
+SQUARE_IN = 0.08
+
+
+def large_chart(rows: int = 100, columns: int = 400) -> Chart:
+    """Compile a random picture in which about a quarter of the squares are overlaid."""
+    overlaid = np.random.default_rng(7).random((rows, columns)) < 0.4
+    overlaid[[0, -1]] = False
+    for row in range(1, rows):
+        overlaid[row] &= ~overlaid[row - 1]
+    stripes = Motif(np.zeros((rows, columns), dtype=bool))
+    return compile_chart(stripes.with_grid(overlaid ^ stripes.row_is_cc), reversible=True)
+
+
+def _file(figure: plt.Figure, file_format: str) -> bytes:
+    file = BytesIO()
+    figure.savefig(file, format=file_format, dpi=100)
+    plt.close(figure)
+    return file.getvalue()
+
+
+def fast(chart: Chart, file_format: str) -> bytes:
+    """Draw with `draw.chart`."""
+    return _file(draw.chart(chart, style=draw.ChartStyle(square_in=SQUARE_IN)).figure, file_format)
+
+
+def one_artist_a_square(chart: Chart, file_format: str) -> bytes:
+    """Draw a rectangle for every square and a line for every symbol; no numbers, no key."""
+    rows, columns = chart.shape
+    front = work(chart).front
+    figure, ax = plt.subplots(figsize=(columns * SQUARE_IN, rows * SQUARE_IN))
+    ax.set(xlim=(0, columns), ylim=(rows, 0), aspect="equal")
+    colours = [chart.yarns.at(1, role).colour for role in ("MC", "CC")]
+    inks = [ink_on(colour) for colour in colours]
+    pen_up = np.full((1, 2), np.nan)
+    symbols = [np.concatenate([*(np.vstack([line, pen_up]) for line in s.unit_lines), pen_up]) for s in SYMBOLS]
+    # the chart is right-handed: the last row is on top and stitch 1 at the right
+    for top, line in enumerate(chart.stitches[::-1, ::-1]):
+        for left, stitch in enumerate(line):
+            shows = int(front[top, left])
+            ax.add_patch(Rectangle((left, top), 1, 1, facecolor=colours[shows], edgecolor="#7f7f7f", linewidth=0.2))
+            if SYMBOLS[stitch].lines:
+                x, y = symbols[stitch].T
+                ax.plot(left + x, top + 1 - y, color=inks[shows], linewidth=0.4)
+    return _file(figure, file_format)
+
+
+@pytest.mark.parametrize("file_format", ["png", "svg"])
+def test_a_large_chart_is_drawn_ten_times_as_quickly_and_no_larger_than_with_one_artist_a_square(file_format):
+    chart = large_chart()
+    fast(large_chart(5, 5), file_format)  # fonts are loaded once
+    took, sizes = {}, {}
+    for way in (fast, one_artist_a_square):
+        start = perf_counter()
+        sizes[way] = len(way(chart, file_format))
+        took[way] = perf_counter() - start
+    ratio = took[one_artist_a_square] / took[fast]
+    print(
+        f"\n{file_format}: {took[fast]:.2f} s and {sizes[fast] / 1e6:.2f} MB, one artist a square "
+        f"{took[one_artist_a_square]:.1f} s and {sizes[one_artist_a_square] / 1e6:.2f} MB, {ratio:.0f} times"
+    )
+    assert ratio >= LEAST_RATIO
+    assert sizes[fast] <= sizes[one_artist_a_square]

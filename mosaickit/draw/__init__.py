@@ -1,0 +1,20 @@
+"""Pictures with matplotlib, drawn into the caller's axes.
+
+Every verb takes ``ax`` and returns the axes it drew into; without ``ax`` it makes a new figure whose size fits.
+None shows anything, and none changes a global setting. Colours are those of the yarns; whatever is said beside
+them is said by shape too, so that nothing hangs on seeing colours::
+
+    mk.draw.chart(chart)             # symbols, numbers, key; of a Motif, its squares and what `check` finds
+    mk.draw.face(fabric, side="back", gauge=gauge)
+    mk.draw.faces(fabric)            # both, side by side
+    mk.draw.yarn(usage)              # yarn a row
+    mk.draw.save(ax, "chart.svg")    # the same picture gives the same bytes
+"""
+
+from mosaickit.draw.charts import chart
+from mosaickit.draw.fabrics import face, faces
+from mosaickit.draw.files import save
+from mosaickit.draw.style import ChartStyle
+from mosaickit.draw.usage import yarn
+
+__all__ = ["ChartStyle", "chart", "face", "faces", "save", "yarn"]

@@ -1,0 +1,97 @@
+"""The two faces of a fabric as they look, in the proportion that the gauge gives a stitch."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+import matplotlib.pyplot as plt
+from matplotlib.axes import Axes
+
+from mosaickit import svg
+from mosaickit.draw.style import SMALL, rgb
+from mosaickit.errors import one_of
+from mosaickit.gauge import Gauge
+from mosaickit.hook import Fabric
+
+Side = Literal["front", "back"]
+SIDES: tuple[Side, ...] = ("front", "back")
+_TITLES = {"front": "front (right side)", "back": "back (wrong side), as seen from behind"}
+
+
+def face(fabric: Fabric, *, side: Side = "front", gauge: Gauge | None = None, ax: Axes | None = None) -> Axes:
+    """Draw one face of a fabric, as seen from its own side.
+
+    Parameters
+    ----------
+    fabric : Fabric
+        What the hook made, (R, N).
+    side : "front" or "back"
+        Which face; the back is mirrored left to right, as after turning the work over.
+    gauge : Gauge, optional
+        Gives squares their true proportion and the axes their centimetres; without it squares are square.
+    ax : Axes, optional
+        Where to draw; a new figure if left out.
+
+    Returns
+    -------
+    Axes
+        In cm from the lower left corner, or in squares without a gauge.
+
+    Raises
+    ------
+    OptionError
+        If there is no such side.
+
+    Examples
+    --------
+    >>> from matplotlib.figure import Figure
+    >>> from mosaickit import Chart, work
+    >>> face(work(Chart.from_text("...")), side="back", ax=Figure().add_subplot()).get_title()
+    'back (wrong side), as seen from behind'
+    """
+    one_of("side", side, SIDES)
+    if ax is None:
+        _, ax = plt.subplots(layout="constrained")
+    shows, rows = (fabric.front, fabric.front_rows) if side == "front" else (fabric.back, fabric.back_rows)
+    index, colours = svg.yarn_colours(shows, rows, fabric.yarns)
+    wide, high = (1.0, 1.0) if gauge is None else (gauge.stitch_width_cm, gauge.row_height_cm)
+    ax.imshow(
+        rgb(index, colours),
+        extent=(0, index.shape[1] * wide, 0, index.shape[0] * high),
+        interpolation="none",
+        aspect="equal",
+    )
+    name = f"{fabric.name}\n" if fabric.name else ""
+    ax.set_title(f"{name}{_TITLES[side]}", fontsize=SMALL + 1, parse_math=False)
+    if gauge is None:
+        ax.set(xticks=[], yticks=[])
+    else:
+        ax.set_xlabel("cm", fontsize=SMALL)
+        ax.set_ylabel("cm", fontsize=SMALL)
+        ax.tick_params(labelsize=SMALL)
+    return ax
+
+
+def faces(fabric: Fabric, *, gauge: Gauge | None = None, axes: tuple[Axes, Axes] | None = None) -> tuple[Axes, Axes]:
+    """Draw both faces side by side, the front at the left; see `face`.
+
+    Parameters
+    ----------
+    fabric : Fabric
+        What the hook made, (R, N).
+    gauge : Gauge, optional
+        As `face` takes it.
+    axes : pair of Axes, optional
+        Where to draw front and back; a new figure if left out.
+
+    Returns
+    -------
+    tuple of Axes
+        Those of the front and of the back.
+    """
+    if axes is None:
+        _, (left, right) = plt.subplots(1, 2, figsize=(9, 4.8), layout="constrained")
+        axes = left, right
+    for ax, side in zip(axes, SIDES, strict=True):
+        face(fabric, side=side, gauge=gauge, ax=ax)
+    return axes

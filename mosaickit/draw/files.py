@@ -1,0 +1,56 @@
+"""Pictures into files, the same bytes each time."""
+
+from __future__ import annotations
+
+from os import PathLike, fspath
+from pathlib import Path
+
+import matplotlib
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+
+from mosaickit.errors import FileError, OptionError
+
+# what would put the time, or matplotlib's version, into the file
+_METADATA: dict[str, dict[str, None]] = {
+    ".svg": {"Date": None},
+    ".png": {"Software": None},
+    ".pdf": {"CreationDate": None},
+}
+
+
+def save(drawn: Axes | Figure, path: str | PathLike[str], *, dpi: float = 150) -> Path:
+    """Write the figure that axes belong to, as SVG, PNG or PDF.
+
+    Parameters
+    ----------
+    drawn : Axes or Figure
+        What a verb of `draw` returned, or the figure it drew into.
+    path : path
+        Ends in .svg, .png or .pdf. A file that is there is replaced.
+    dpi : float
+        Pixels an inch, for PNG.
+
+    Returns
+    -------
+    Path
+        The file. The same picture gives the same bytes, with the same version of matplotlib.
+
+    Raises
+    ------
+    OptionError
+        If the path has another ending.
+    FileError
+        If the file cannot be written.
+    """
+    file = Path(fspath(path))
+    ending = file.suffix.lower()
+    if ending not in _METADATA:
+        raise OptionError(f"`path` must end in .svg, .png or .pdf; got {str(file)!r}.")
+    figure = drawn if isinstance(drawn, Figure) else drawn.figure.figure
+    with matplotlib.rc_context({"svg.hashsalt": "mosaickit"}):
+        try:
+            figure.savefig(file, dpi=dpi, metadata=_METADATA[ending], bbox_inches="tight")
+        except OSError as error:
+            raise FileError(f"The picture could not be written to {str(file)!r}: {error.strerror}.") from error
+    return file

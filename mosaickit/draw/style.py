@@ -1,0 +1,67 @@
+"""How charts look, as one frozen value, and the colours that all pictures share.
+
+Marks are black or white, whichever stands out on the square below; what a mark means is told by its shape.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from mosaickit.errors import positive, whole_number
+
+OUTLINE = "#333333"
+"""Around bars and samples of yarn, so that pale ones show on white paper."""
+
+SMALL = 8.0
+"""Points: numbers, keys and captions."""
+
+
+@dataclass(frozen=True)
+class ChartStyle:
+    """How a chart looks.
+
+    Parameters
+    ----------
+    every : int
+        A heavier grid line runs after every so many rows and stitches, counted from row 1 and stitch 1.
+    symbols, row_bar, key : bool
+        Whether to draw the symbols of the stitches, the yarn of each row along the working edge, and the key.
+    cc_mark : bool or None
+        Whether CC squares carry a mark in a corner, so that the picture can be read without telling the colours
+        apart. None: where the contrast of two yarns that meet is below 3 to 1.
+    grid : str
+        Colour of the grid lines.
+    font_size : float
+        Points; the title is a little larger.
+    square_in : float or None
+        Side of a square in inches, where a new figure is made. None: 0.22, down to 0.08 in larger charts.
+
+    Raises
+    ------
+    OptionError
+        If a number is not above 0.
+    """
+
+    every: int = 10
+    symbols: bool = True
+    row_bar: bool = True
+    key: bool = True
+    cc_mark: bool | None = None
+    grid: str = "#7f7f7f"
+    font_size: float = SMALL
+    square_in: float | None = None
+
+    def __post_init__(self) -> None:
+        whole_number("every", self.every, least=1)
+        positive("font_size", self.font_size, "points")
+        if self.square_in is not None:
+            positive("square_in", self.square_in, "inches")
+
+
+def rgb(index: NDArray[np.intp], colours: list[str]) -> NDArray[np.uint8]:
+    """Turn squares that say which of the colours ("#rrggbb") they have, (R, C), into an image, (R, C, 3)."""
+    channels = [[int(colour[i : i + 2], 16) for i in (1, 3, 5)] for colour in colours]
+    return np.array(channels, dtype=np.uint8)[index]

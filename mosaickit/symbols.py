@@ -1,0 +1,117 @@
+"""What every chart is drawn from, whoever draws it: the symbols, and where numbers and heavy lines stand.
+
+The symbols are built from the parts that the Craft Yarn Council publishes ("Crochet Chart Symbols"): a double
+crochet is a T with one slash across its stem, a single crochet a plus, stitches worked together are stems that
+meet in one top, and an arc at the foot marks a loop, opening up for the front loop and down for the back loop
+(the shape of the arcs is from memory). A plain stitch is an empty square. Each symbol is a few polylines, so
+that SVG, matplotlib and a browser draw the same. Numbers come in as `orientation` gives them; nothing here
+knows at which edge a row starts.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+UNITS = 20
+"""A square is this many units wide and high; symbols keep to whole units."""
+
+Line = tuple[tuple[int, int], ...]
+
+
+@dataclass(frozen=True)
+class Symbol:
+    """How a chart draws a stitch.
+
+    Parameters
+    ----------
+    abbreviation : str
+        How a written row names the stitch (US terms).
+    words : str
+        The stitch in plain words, for a key.
+    lines : tuple of polylines
+        Points (x, y) in units, x to the right and y up, of a square of `UNITS` × `UNITS`; none for an empty square.
+    """
+
+    abbreviation: str
+    words: str
+    lines: tuple[Line, ...] = ()
+
+    @cached_property
+    def unit_lines(self) -> tuple[NDArray[np.float64], ...]:
+        """The polylines in a square of 1 × 1, each (K, 2)."""
+        return tuple(np.array(line) / UNITS for line in self.lines)
+
+
+_FRONT_LOOP: Line = ((2, 7), (4, 4), (7, 2), (10, 2), (13, 2), (16, 4), (18, 7))
+_BACK_LOOP: Line = ((2, 1), (4, 4), (7, 6), (10, 6), (13, 6), (16, 4), (18, 1))
+_DC: tuple[Line, ...] = (((5, 18), (15, 18)), ((10, 18), (10, 2)), ((6, 9), (14, 13)))
+# the stem of the dc runs down to the loop at its foot; the shorter one with the bar is the sc
+_TOGETHER: tuple[Line, ...] = (
+    ((5, 18), (15, 18)),
+    ((10, 18), (6, 4)),
+    ((5, 13), (11, 10)),
+    ((10, 18), (15, 9)),
+    ((11, 12), (17, 14)),
+)
+
+SYMBOLS: tuple[Symbol, ...] = (
+    Symbol("sc", "single crochet into the foundation chain"),
+    Symbol("BLsc", "single crochet in the back loop"),
+    Symbol("FLdc", "double crochet in the front loop two rows below", (*_DC, _FRONT_LOOP)),
+    Symbol("tog-b", "sc and dc together, dc in the back loop two rows below", (*_TOGETHER, _BACK_LOOP)),
+    Symbol("tog-f", "sc and dc together, dc in the front loop two rows below", (*_TOGETHER, _FRONT_LOOP)),
+)
+"""The symbol of each stitch, by the stitch's number."""
+
+
+def number_step(pitch: float, room: float) -> int:
+    """Choose whether every number is shown, or 1 and every 5th, 10th, 20th, 50th and so on.
+
+    Parameters
+    ----------
+    pitch : float
+        How far neighbouring rows or stitches lie apart.
+    room : float
+        How much a number needs, in the same unit.
+
+    Examples
+    --------
+    >>> number_step(12, 10), number_step(6, 10), number_step(0.9, 10)
+    (1, 5, 20)
+    """
+    # 1 and the first step lie nearest, one less than a step apart
+    steps = (1, 5, *(digit * 10**power for power in (1, 2, 3) for digit in (1, 2, 5)))
+    return next((step for step in steps if max(step - 1, 1) * pitch >= room), 10_000)
+
+
+def numbers_shown(numbers: NDArray[np.int64], step: int) -> NDArray[np.bool_]:
+    """Tell which numbers of rows or stitches are shown: 1 and every `step`-th; (K,), the numbers' order."""
+    return np.equal(numbers, 1) | np.equal(numbers % step, 0)
+
+
+def heavy_lines(numbers: NDArray[np.int64], every: int = 10) -> NDArray[np.intp]:
+    """Find where heavier grid lines run: after every tenth row or stitch, counted as the maker counts.
+
+    Parameters
+    ----------
+    numbers : int array, (K,)
+        The maker's numbers as seen, from the top or from the left.
+    every : int
+        How many rows or stitches lie between two heavy lines.
+
+    Returns
+    -------
+    int array
+        Line i runs between the i-th and the next of the numbers, so 1 to K - 1.
+
+    Examples
+    --------
+    >>> heavy_lines(np.arange(12, 0, -1))
+    array([2])
+    """
+    below = np.minimum(numbers[:-1], numbers[1:])
+    return np.flatnonzero(below % every == 0) + 1
