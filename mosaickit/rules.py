@@ -178,18 +178,18 @@ class Report:
 
     @property
     def errors_in_words(self) -> str:
-        """The first error and how many more there are, to go inside a sentence."""
+        """The first error as its finding says it, and how many more there are."""
         errors = [finding for finding in self.findings if finding.severity == "error"]
         if not errors:
-            return "nothing stands against it"
-        more = f", and {len(errors) - 1} more" if len(errors) > 1 else ""
-        return errors[0].message.rstrip(".") + more
+            return "Nothing."
+        more = f" And {len(errors) - 1} more." if len(errors) > 1 else ""
+        return errors[0].message + more
 
     def __str__(self) -> str:
         head = "Can be worked" if self.ok else "Cannot be worked"
         shown = [f"  {finding}" for finding in self.findings[:20]]
         more = [f"  … and {len(self.findings) - 20} more"] if len(self.findings) > 20 else []
-        return "\n".join([f"{head}: {len(self.findings)} findings.", *shown, *more])
+        return "\n".join([f"{head}. Findings: {len(self.findings)}.", *shown, *more])
 
     def __repr__(self) -> str:
         return f"<Report {self}>"

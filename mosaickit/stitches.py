@@ -321,8 +321,8 @@ def compile_chart(motif: Motif, reversible: bool = False, *, hand: Hand = "right
     report = check(motif, in_the_round=in_the_round, hand=hand, rules=WORKABLE)
     if not report.ok:
         raise UnworkableError(
-            f"This picture cannot be worked: {report.errors_in_words}. `mk.nearest_workable` finds the nearest "
-            "picture that can.",
+            f"This picture cannot be worked; `mk.nearest_workable` finds the nearest that can. What is wrong: "
+            f"{report.errors_in_words}",
             report,
         )
     return Chart(

@@ -58,8 +58,8 @@ def _settled(before: Motif, after: Motif, must_work: bool, what: str, cure: str)
         report = check(after, rules=WORKABLE)
         if not report.ok:
             raise UnworkableError(
-                f"{what} makes a picture that cannot be worked: {report.errors_in_words}. {cure} "
-                "(`must_work=False` gives the picture all the same.)",
+                f"{what} makes a picture that cannot be worked. {cure} (Or take it all the same, with "
+                f"must_work=False.) What is wrong: {report.errors_in_words}",
                 report,
             )
     return after

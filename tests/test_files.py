@@ -24,7 +24,7 @@ from samples import letter_f, single, two_stacked
 from strategies import motifs
 
 import mosaickit as mk
-from mosaickit import Motif, Yarn, Yarns, files
+from mosaickit import Motif, Yarn, Yarns, files, png
 from mosaickit.errors import FileError, MosaickitError, OptionError
 from mosaickit.files import load, save, write_whole
 
@@ -416,7 +416,7 @@ def test_a_picture_in_the_colour_of_the_usual_cc_gets_another_cc(tmp_path):
 
 
 def test_of_two_equally_dark_colours_that_of_the_first_pixel_is_mc(tmp_path, monkeypatch):
-    monkeypatch.setattr(files, "contrast", lambda one, two: 7.0)
+    monkeypatch.setattr(png, "contrast", lambda one, two: 7.0)
     for pixels in ([[0, 255]], [[255, 0]]):
         assert load(put(tmp_path, "two.png", picture(pixels))).to_text() == ".#"
 

@@ -15,11 +15,13 @@ PACKAGE = Path(mk.__file__).parent
 FLOORS = [
     {"errors"},
     {"orientation"},
-    {"colours", "symbols", "gauge"},
+    {"colours", "symbols", "gauge", "disk"},
     {"svg", "lengths"},
     {"motif"},
     {"rules"},
-    {"transforms", "repair", "files"},
+    {"transforms", "repair", "documents"},
+    {"png"},
+    {"files"},
     {"stitches"},
     {"hook", "counts"},
     {"yarn"},
@@ -27,7 +29,7 @@ FLOORS = [
 ]
 FLOOR = {module: number for number, floor in enumerate(FLOORS) for module in floor}
 # what a module may load from outside, beside the standard library and NumPy
-LIBRARIES = {"files": {"PIL"}, "tables": {"pandas"}, "draw": {"matplotlib"}}
+LIBRARIES = {"png": {"PIL"}, "tables": {"pandas"}, "draw": {"matplotlib"}}
 
 
 def modules():

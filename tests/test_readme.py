@@ -18,7 +18,7 @@ def test_the_ten_lines_of_the_readme_run(monkeypatch, capsys):
     exec(compile(code, "README.md", "exec"), {})
     mpl.pyplot.close("all")
     said = capsys.readouterr().out
-    assert said.startswith("Cannot be worked:")
+    assert said.startswith("Cannot be worked. Findings: ")
     assert "harbour blue" not in said, "a picture file names no yarns"
     assert "15 to 20 percent" in said
 

@@ -135,7 +135,7 @@ def test_red_and_green_that_most_people_tell_apart_are_minded_for_others():
 
 def test_a_report_reads_errors_first_and_counts_what_it_does_not_list():
     report = check(two_stacked)
-    assert str(report).startswith("Cannot be worked: 1 findings.\n  error: Rows 3 and 4")
+    assert str(report).startswith("Cannot be worked. Findings: 1.\n  error: Rows 3 and 4")
     assert str(check(Motif(np.ones((30, 30), dtype=bool)))).endswith("more")
 
 

@@ -22,7 +22,7 @@ from numpy.typing import NDArray
 
 from mosaickit import orientation, svg
 from mosaickit.colours import Yarns, contrast
-from mosaickit.draw.stamps import CORNER, FRAME, HATCH, grid_lines, stamp, stamp_outlined
+from mosaickit.draw.stamps import CORNER, FOOT, HATCH, grid_lines, stamp, stamp_outlined
 from mosaickit.draw.style import OUTLINE, ChartStyle, rgb
 from mosaickit.errors import OptionError
 from mosaickit.hook import work
@@ -49,7 +49,7 @@ def chart(
     ----------
     subject : Chart or Motif
         A chart is drawn as worked, with symbols. A motif need not be workable: it is drawn in squares, those of
-        errors hatched and those of advice in a dotted frame.
+        errors hatched and those of advice with a dotted foot.
     ax : Axes, optional
         Where to draw; a new figure that fits if left out.
     report : Report, optional
@@ -218,7 +218,7 @@ def _draw_marks(ax: Axes, sheet: _Sheet, style: ChartStyle, pitch: float) -> Non
                 stamp(ax, symbol.unit_lines, here, symbol.abbreviation, **look)
     if sheet.report is not None:
         advice, errors = sheet.report.squares("advice"), sheet.report.squares("error")
-        stamp_outlined(ax, FRAME, advice & ~errors, "advice", width=width, style=":")
+        stamp_outlined(ax, FOOT, advice & ~errors, "advice", width=width, style=":")
         stamp_outlined(ax, HATCH, errors, "error", width=width, style="-")
 
 
@@ -264,7 +264,7 @@ def _key(sheet: _Sheet, style: ChartStyle) -> list[Artist]:
         if sheet.report.squares("error").any():
             entries.append(Patch(fc="white", ec="black", hatch="/////", lw=0.8, label="cannot be worked"))
         if sheet.report.squares("advice").any():
-            entries.append(Patch(fc="white", ec="black", ls=":", lw=0.8, label="advice"))
+            entries.append(Line2D([], [], color="black", ls=":", lw=1.2, label="advice"))
     return entries
 
 

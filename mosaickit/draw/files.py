@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from os import PathLike, fspath
+from io import BytesIO
+from os import PathLike
 from pathlib import Path
 
 import matplotlib
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
-from mosaickit.errors import FileError, OptionError
+from mosaickit.disk import as_path, write_whole
+from mosaickit.errors import OptionError
 
 # what would put the time, or matplotlib's version, into the file
 _METADATA: dict[str, dict[str, None]] = {
@@ -41,16 +43,14 @@ def save(drawn: Axes | Figure, path: str | PathLike[str], *, dpi: float = 150) -
     OptionError
         If the path has another ending.
     FileError
-        If the file cannot be written.
+        If the file cannot be written; what was there before is then untouched.
     """
-    file = Path(fspath(path))
+    file = as_path(path)
     ending = file.suffix.lower()
     if ending not in _METADATA:
         raise OptionError(f"`path` must end in .svg, .png or .pdf; got {str(file)!r}.")
     figure = drawn if isinstance(drawn, Figure) else drawn.figure.figure
+    data = BytesIO()
     with matplotlib.rc_context({"svg.hashsalt": "mosaickit"}):
-        try:
-            figure.savefig(file, dpi=dpi, metadata=_METADATA[ending], bbox_inches="tight")
-        except OSError as error:
-            raise FileError(f"The picture could not be written to {str(file)!r}: {error.strerror}.") from error
-    return file
+        figure.savefig(data, format=ending[1:], dpi=dpi, metadata=_METADATA[ending], bbox_inches="tight")
+    return write_whole(file, data.getvalue())

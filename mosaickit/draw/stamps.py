@@ -20,6 +20,7 @@ Lines = Sequence[NDArray[np.float64]]
 """Polylines in a square of 1 × 1, x to the right and y up, each (K, 2)."""
 
 FRAME: Lines = (np.array([(0.06, 0.06), (0.94, 0.06), (0.94, 0.94), (0.06, 0.94), (0.06, 0.06)]),)
+FOOT: Lines = (np.array([(0.12, 0.1), (0.88, 0.1)]),)
 HATCH: Lines = (
     *FRAME,
     np.array([(0.06, 0.5), (0.5, 0.94)]),

@@ -1,0 +1,138 @@
+"""Files on the disk: read within limits, and written whole or not at all.
+
+A file comes from anywhere: it may be a folder, a device, or far too long. It is read up to a limit. It is written
+beside its place first and then put there in one step, so that whatever happens, the file holds all of the new
+bytes or what it held before.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import errno
+import os
+import secrets
+import stat
+from os import PathLike
+from pathlib import Path
+
+from mosaickit.errors import FileError, MosaickitError, OptionError
+
+LARGEST_BYTES = 64_000_000
+"""No motif file is longer than this; the largest motif, with a long name for every row's yarn, needs less."""
+
+
+def as_path(path: str | PathLike[str]) -> Path:
+    """Return a path, or raise `OptionError`."""
+    try:
+        return Path(path)
+    except TypeError:
+        raise OptionError(f"`path` must be a path, as text or a `Path`; got {path!r}.") from None
+
+
+def file_name(file: Path) -> str:
+    """Name a file in a sentence: its base name, quoted."""
+    return repr(file.name or str(file))
+
+
+def read_whole(file: Path) -> bytes:
+    """Read an ordinary file that is neither empty nor too long, or raise `FileError`."""
+    try:
+        found = file.stat()
+        if stat.S_ISDIR(found.st_mode):
+            raise FileError("This is a folder, not a motif file.")
+        if not stat.S_ISREG(found.st_mode):  # a device or a pipe may never end
+            raise FileError("This is no ordinary file.")
+        length = found.st_size
+        if length <= LARGEST_BYTES:
+            with file.open("rb") as opened:
+                data = opened.read(LARGEST_BYTES + 1)
+            length = len(data)
+    except FileNotFoundError:
+        raise FileError(f"There is no such file in the folder {str(file.parent)!r}.") from None
+    except MosaickitError:
+        raise
+    except (OSError, ValueError) as err:
+        raise FileError(f"The file could not be read: {_reason(err)}.") from None
+    if length > LARGEST_BYTES:
+        raise FileError(f"A motif file has at most {LARGEST_BYTES:,} bytes; this one has {length:,} or more.")
+    if not data:
+        raise FileError("The file is empty.")
+    return data
+
+
+def _reason(err: OSError | ValueError) -> str:
+    sentences = {
+        errno.ENOENT: "there is no such folder",
+        errno.EACCES: "permission is denied",
+        errno.EPERM: "permission is denied",
+        errno.EROFS: "the disk may not be written to",
+        errno.ENOSPC: "the disk is full",
+        errno.ENOTDIR: "part of its path is no folder",
+        errno.ENAMETOOLONG: "its name is too long",
+    }
+    if not isinstance(err, OSError):
+        return "its name holds a character that no file name may hold"
+    return sentences.get(err.errno or 0, f"the system says {err.strerror or err!s}")
+
+
+def write_whole(path: str | PathLike[str], data: bytes) -> Path:
+    """Write a file so that it holds all of the data in the end, or what it held before.
+
+    Parameters
+    ----------
+    path : path
+        The file, which may be there or not; its folder must be there. A link is followed, not replaced.
+    data : bytes
+        All that the file is to hold.
+
+    Returns
+    -------
+    Path
+        The file. It keeps its permissions, or gets those of any new file.
+
+    Raises
+    ------
+    FileError
+        If the file cannot be written; what was there before is then untouched.
+    """
+    file = as_path(path)
+    try:
+        target = Path(os.path.realpath(file))
+        _replace(target, data, _permissions(target))
+    except (OSError, ValueError) as err:
+        reason = str(err) if isinstance(err, FileError) else f"{_reason(err)}."
+        raise FileError(f"{file_name(file)} could not be written, and nothing was changed: {reason}") from None
+    return file
+
+
+def _permissions(target: Path) -> int | None:
+    """Give the permissions of a file that may be replaced, None where there is no file yet."""
+    try:
+        mode = target.stat().st_mode
+    except FileNotFoundError:
+        return None
+    if stat.S_ISDIR(mode):
+        raise FileError("this is a folder.")
+    if not stat.S_ISREG(mode):
+        raise FileError("this is no ordinary file.")
+    if not os.access(target, os.W_OK):  # replacing needs the folder's permission only, but this file is protected
+        raise PermissionError(errno.EACCES, "write-protected")
+    return stat.S_IMODE(mode)
+
+
+def _replace(target: Path, data: bytes, permissions: int | None) -> None:
+    # beside the target, since only within one disk is a file replaced in one step; `open` applies the umask
+    part = target.with_name(f".{secrets.token_hex(8)}.part")
+    opened = part.open("xb")
+    try:
+        with opened:
+            if permissions is not None:
+                part.chmod(permissions)
+            opened.write(data)
+            opened.flush()
+            os.fsync(opened.fileno())
+        os.replace(part, target)
+    except BaseException:
+        with contextlib.suppress(OSError):
+            part.unlink()
+        raise
