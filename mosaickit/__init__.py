@@ -20,6 +20,7 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from mosaickit import draw as draw
+    from mosaickit import widgets as widgets
     from mosaickit.colours import Yarn as Yarn
     from mosaickit.colours import Yarns as Yarns
     from mosaickit.colours import contrast as contrast
@@ -87,7 +88,7 @@ _NAMES = {
     ),
     "yarn": ("Skein", "carry_or_cut_width_cm", "surcharge", "yarn_usage"),
 }
-_MODULES = ("draw",)
+_MODULES = ("draw", "widgets")
 _HOME = {name: module for module, names in _NAMES.items() for name in names}
 
 __version__ = "0.1.0"

@@ -45,7 +45,9 @@ def to_json(motif: Motif) -> str:
 def from_json(text: str, first: Role | None) -> Motif:
     """Read a motif from a JSON document, or raise `FileError` with the place of the first fault."""
     document, parts = read_header(parse(text), "rows")
-    rows = [_string(row, ("rows", n), LARGEST_SIDE) for n, row in enumerate(_list(document["rows"], ("rows",)), 1)]
+    rows = [
+        read_string(row, ("rows", n), LARGEST_SIDE) for n, row in enumerate(read_list(document["rows"], ("rows",)), 1)
+    ]
     try:
         grid = parse_rows(rows, line_number=lambda index: index + 1)
     except MotifError as err:
@@ -104,7 +106,7 @@ def read_header(document: object, *also: str) -> tuple[dict[str, Any], dict[str,
     document = read_object(document, (), ("format", "version", "first", *also), ("name", "yarns"))
     if document["first"] not in ROLES:
         raise fault(("first",), f'Expected "MC" or "CC", found {reprlib.repr(document["first"])}.')
-    name = _string(document.get("name", ""), ("name",))
+    name = read_string(document.get("name", ""), ("name",))
     yarns = _read_yarns(document["yarns"]) if "yarns" in document else Yarns()
     return document, {"first": document["first"], "yarns": yarns, "name": name}
 
@@ -112,7 +114,7 @@ def read_header(document: object, *also: str) -> tuple[dict[str, Any], dict[str,
 def _read_yarns(value: object) -> Yarns:
     entries = read_object(value, ("yarns",), ROLES)
     mc, cc = (
-        [_read_yarn(entry, ("yarns", role, n)) for n, entry in enumerate(_list(entries[role], ("yarns", role)), 1)]
+        [_read_yarn(entry, ("yarns", role, n)) for n, entry in enumerate(read_list(entries[role], ("yarns", role)), 1)]
         for role in ROLES
     )
     try:
@@ -124,7 +126,7 @@ def _read_yarns(value: object) -> Yarns:
 def _read_yarn(value: object, place: Place) -> tuple[int, Yarn]:
     entry = read_object(value, place, ("from_row", "name", "colour"))
     row = read_whole_number(entry["from_row"], (*place, "from_row"))
-    name = _string(entry["name"], (*place, "name"))
+    name = read_string(entry["name"], (*place, "name"))
     colour = read_colour(entry["colour"], (*place, "colour"))
     try:
         return row, Yarn(name, colour)
@@ -134,7 +136,7 @@ def _read_yarn(value: object, place: Place) -> tuple[int, Yarn]:
 
 def read_colour(value: object, place: Place) -> str:
     """Read a colour written "#rrggbb"."""
-    colour = _string(value, place)
+    colour = read_string(value, place)
     try:
         return Yarn("", colour).colour
     except MotifError as err:
@@ -157,13 +159,15 @@ def read_object(value: object, place: Place, needed: Iterable[str], optional: It
     return value
 
 
-def _list(value: object, place: Place) -> list[Any]:
-    if not isinstance(value, list) or len(value) > LARGEST_SIDE:
-        raise fault(place, f"Expected a list of at most {LARGEST_SIDE:,} entries, found {reprlib.repr(value)}.")
+def read_list(value: object, place: Place, longest: int = LARGEST_SIDE) -> list[Any]:
+    """Read a list that is not too long."""
+    if not isinstance(value, list) or len(value) > longest:
+        raise fault(place, f"Expected a list of at most {longest:,} entries, found {reprlib.repr(value)}.")
     return value
 
 
-def _string(value: object, place: Place, longest: int = LONGEST_NAME) -> str:
+def read_string(value: object, place: Place, longest: int = LONGEST_NAME) -> str:
+    """Read a text that is not too long."""
     if not isinstance(value, str) or len(value) > longest:
         found = reprlib.repr(value)
         raise fault(place, f"Expected text in quotes, of at most {longest:,} characters, found {found}.")

@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from functools import cached_property
+from itertools import chain, islice
 from typing import Literal
 
 import numpy as np
@@ -155,6 +156,25 @@ class Report:
         """All findings, errors first, each kind from row 1 up and stitch 1 on; made when first asked for."""
         found = [finding for rule, mask in self.masks for finding in self._find(rule, mask)]
         return tuple(sorted(found, key=lambda f: (f.severity != "error", f.row, f.stitch)))
+
+    def some(self, most: int) -> tuple[Finding, ...]:
+        """Give at most so many findings, errors first, without making all of them."""
+        by_severity = sorted(self.masks, key=lambda pair: pair[0].severity != "error")
+        return tuple(islice(chain.from_iterable(self._find(*pair) for pair in by_severity), most))
+
+    def at(self, row: int, stitch: int) -> tuple[Finding, ...]:
+        """Give the findings that cover a square, named as a maker counts."""
+        rows = len(self.motif.grid)
+        found: list[Finding] = []
+        for rule, mask in self.masks:
+            # a finding of two rows is marked at the lower one
+            for start in {(row - 1 - up) % rows + 1 for up in range(rule.rows)}:
+                found += self._find(rule, _in_row(self.motif, start, mask))
+        return tuple(finding for finding in found if finding.stitch <= stitch <= finding.last_stitch)
+
+    def count(self, severity: Severity) -> int:
+        """Count the squares at which findings of this severity start."""
+        return sum(int(np.count_nonzero(mask)) for rule, mask in self.masks if rule.severity == severity)
 
     def _find(self, rule: Rule, mask: Mask) -> Iterator[Finding]:
         working = orientation.to_working(mask, self.setting.hand)

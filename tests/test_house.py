@@ -25,11 +25,12 @@ FLOORS = [
     {"stitches"},
     {"hook", "counts"},
     {"yarn"},
-    {"tables", "draw"},
+    {"tables", "draw", "sketch"},
+    {"widgets"},
 ]
 FLOOR = {module: number for number, floor in enumerate(FLOORS) for module in floor}
 # what a module may load from outside, beside the standard library and NumPy
-LIBRARIES = {"png": {"PIL"}, "tables": {"pandas"}, "draw": {"matplotlib"}}
+LIBRARIES = {"png": {"PIL"}, "tables": {"pandas"}, "draw": {"matplotlib"}, "widgets": {"anywidget", "traitlets"}}
 
 
 def modules():
@@ -91,7 +92,7 @@ def test_the_floor_check_sees_what_it_must():
 
 
 def test_importing_the_package_loads_nothing_heavy():
-    heavy = "matplotlib", "pandas", "scipy", "PIL", "IPython", "ipywidgets", "jupyterlab"
+    heavy = "matplotlib", "pandas", "scipy", "PIL", "IPython", "ipywidgets", "anywidget", "jupyterlab"
     code = f"import sys, mosaickit; mosaickit.Motif; print([n for n in {heavy} if n in sys.modules])"
     loaded = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert loaded.stdout.strip() == "[]"

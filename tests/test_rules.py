@@ -52,6 +52,16 @@ def test_findings_lie_on_the_squares_that_are_marked(motif, hand, repeats_up):
         assert np.array_equal(marked, report.squares(severity))
 
 
+@given(motifs(), hands, st.booleans(), st.data())
+def test_findings_at_a_square_are_those_that_cover_it(motif, hand, repeats_up, data):
+    report = check(motif, hand=hand, repeats_up=repeats_up)
+    row, stitch = (data.draw(st.integers(1, size)) for size in motif.shape)
+    covering = [f for f in report.findings if row in (f.row, f.last_row) and f.stitch <= stitch <= f.last_stitch]
+    assert set(report.at(row, stitch)) == set(covering)
+    assert set(report.some(10_000)) == set(report.findings)
+    assert [f.severity for f in report.some(3)] == [f.severity for f in report.findings[:3]]
+
+
 def test_two_squares_one_above_the_other_are_both_marked():
     marked = check(two_stacked).squares("error")
     assert Motif(marked).to_text().split() == ["...", ".#.", ".#.", "...", "..."]

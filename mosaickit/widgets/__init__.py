@@ -1,0 +1,8 @@
+"""Widgets for the notebook: what the hand does is sent to Python, and Python answers with what it means.
+
+They need the ``lab`` extra: ``pip install "mosaickit[lab]"``.
+"""
+
+from mosaickit.widgets.painter import MotifPainter
+
+__all__ = ["MotifPainter"]

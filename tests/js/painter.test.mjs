@@ -1,0 +1,68 @@
+// The pure helpers of the very file that ships. Run by `node --test`, which tests/test_painter.py calls.
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { boxSquares, bytesOf, fillSquares, lineSquares, numberStep, squareAt, withEchoes } from "../../mosaickit/widgets/painter.js";
+
+const HERE = { sx: 1, ox: 0, sy: 1, oy: 0, swap: false };
+
+test("a line has no gaps and both its ends", () => {
+  for (const [x0, y0, x1, y1] of [[0, 0, 7, 3], [5, 9, 2, 0], [4, 4, 4, 4], [0, 5, 9, 5]]) {
+    const line = lineSquares(x0, y0, x1, y1);
+    assert.deepEqual(line[0], [x0, y0]);
+    assert.deepEqual(line.at(-1), [x1, y1]);
+    for (let i = 1; i < line.length; i++) {
+      const [dx, dy] = [line[i][0] - line[i - 1][0], line[i][1] - line[i - 1][1]];
+      assert.ok(Math.max(Math.abs(dx), Math.abs(dy)) === 1, `gap in ${line}`);
+    }
+  }
+});
+
+test("a box is the same from any of its corners", () => {
+  const box = boxSquares(1, 2, 3, 3);
+  assert.equal(box.length, 6);
+  assert.deepEqual(boxSquares(3, 3, 1, 2), box);
+  assert.deepEqual(boxSquares(1, 3, 3, 2), box);
+});
+
+test("a fill stops at the other colour and does not pass corners", () => {
+  // . # .
+  // # . #
+  // . . .
+  const cells = Uint8Array.from([0, 1, 0, 1, 0, 1, 0, 0, 0]);
+  const filled = fillSquares(cells, 3, 1, 1).map(([x, y]) => y * 3 + x).sort();
+  assert.deepEqual(filled, [4, 6, 7, 8]);
+  assert.deepEqual(fillSquares(cells, 3, 0, 0), [[0, 0]]);
+});
+
+test("squares follow the hand, and the hand's own colour counts first", () => {
+  const mirror = { sx: -1, ox: 4, sy: 1, oy: 0, swap: false };
+  const swapped = { sx: 1, ox: 0, sy: -1, oy: 3, swap: true };
+  const painted = withEchoes([[0, 0], [2, 1]], 1, [HERE, mirror, swapped], 5, 4);
+  assert.deepEqual([...painted].sort((a, b) => a[0] - b[0]), [[0, 1], [4, 1], [7, 1], [12, 0], [15, 0]]);
+  const outside = withEchoes([[0, 0]], 1, [HERE, { sx: 1, ox: 9, sy: 1, oy: 0, swap: false }], 5, 4);
+  assert.deepEqual([...outside], [[0, 1]]);
+  const clash = withEchoes([[1, 1]], 1, [HERE, { ...HERE, swap: true }], 5, 4);
+  assert.deepEqual([...clash], [[6, 1]]);
+});
+
+test("a point is in a square or beside the picture", () => {
+  const frame = { left: 10, top: 4, side: 12 };
+  assert.deepEqual(squareAt(10, 4, frame, 3, 2), [0, 0]);
+  assert.deepEqual(squareAt(45.9, 27.9, frame, 3, 2), [2, 1]);
+  for (const [x, y] of [[9.9, 5], [46, 5], [12, 3.9], [12, 28]]) assert.equal(squareAt(x, y, frame, 3, 2), null);
+});
+
+test("numbers are thinned where there is no room for all", () => {
+  assert.deepEqual([24, 12, 6, 3].map((side) => numberStep(side, 11)), [1, 1, 5, 5]);
+  assert.equal(numberStep(0.05, 11), 100);
+});
+
+test("bytes are copied whatever they come wrapped in", () => {
+  const whole = Uint8Array.from([9, 1, 2, 3, 9]);
+  assert.deepEqual([...bytesOf(new DataView(whole.buffer, 1, 3))], [1, 2, 3]);
+  assert.deepEqual([...bytesOf(whole.buffer)], [9, 1, 2, 3, 9]);
+  assert.equal(bytesOf(null).length, 0);
+  const copy = bytesOf(whole);
+  copy[0] = 0;
+  assert.equal(whole[0], 9);
+});

@@ -1,0 +1,193 @@
+"""The painter in a real JupyterLab in a real Chromium: mouse, touch, keyboard, restart, two views."""
+
+import pytest
+from lab import chromium, idle, menu, need_chromium, open_notebook, run_all, running_lab, write_notebook
+
+from mosaickit.sketch import Sketch
+
+START = "\n".join(["." * 12] * 9)
+SIDE = 24  # pixels of a square in a picture 12 wide
+CELLS = [
+    "import mosaickit as mk\n"
+    f'painter = mk.widgets.MotifPainter(mk.Motif.from_text("""{START}"""), autosave="NAME.sketch")\n'
+    "painter",
+    "painter",
+]
+
+
+@pytest.fixture(scope="module")
+def lab(tmp_path_factory):
+    need_chromium()
+    folder = tmp_path_factory.mktemp("lab")
+    with running_lab(folder) as address:
+        yield folder, address
+
+
+class Page:
+    """One notebook with a painter in it, and what a person does to it."""
+
+    def __init__(self, page, folder, name):
+        self.page, self.journal = page, folder / "root" / f"{name}.sketch"
+        self.painter = page.locator(".mk-painter").first
+        self.canvas = page.locator(".mk-canvas").first
+
+    def start(self):
+        run_all(self.page)
+        self.canvas.wait_for()
+        self.painter.locator(".mk-focus").filter(has_text="Row 1").wait_for()
+        self.canvas.scroll_into_view_if_needed()
+
+    def kept(self):
+        """The picture as the autosave file has it."""
+        sketch = Sketch.open(self.journal)
+        return sketch.motif.to_text().split()
+
+    def point(self, column, line):
+        box = self.canvas.bounding_box()
+        return box["x"] + 4 + (column + 0.5) * SIDE, box["y"] + 4 + (line + 0.5) * SIDE
+
+    def click(self, column, line):
+        self.page.mouse.click(*self.point(column, line))
+
+    def drag(self, *places):
+        self.page.mouse.move(*self.point(*places[0]))
+        self.page.mouse.down()
+        for place in places[1:]:
+            self.page.mouse.move(*self.point(*place), steps=4)
+        self.page.mouse.up()
+
+    def press(self, name):
+        self.painter.get_by_role("button", name=name, exact=True).click()
+
+    def wait_for(self, expected):
+        """Wait until the file holds a picture, given as its lines or a test of them."""
+        test = expected if callable(expected) else lambda lines: lines == expected
+        for _ in range(100):
+            if test(self.kept()):
+                return
+            self.page.wait_for_timeout(50)
+        raise AssertionError("\n".join(self.kept()))
+
+
+@pytest.fixture
+def opened(lab, request):
+    folder, address = lab
+    name = request.node.name.replace("[", "-").replace("]", "")
+    write_notebook(folder, f"{name}.ipynb", [cell.replace("NAME", name) for cell in CELLS])
+    with chromium(has_touch=True) as page:
+        open_notebook(page, address, f"{name}.ipynb")
+        it = Page(page, folder, name)
+        it.start()
+        yield it
+
+
+def with_squares(*places, colour="#", start=START):
+    lines = [list(line) for line in start.split()]
+    for column, line in places:
+        lines[line][column] = colour
+    return ["".join(line) for line in lines]
+
+
+def test_each_tool_paints_by_mouse_and_undo_takes_it_back(opened):
+    opened.click(2, 3)
+    opened.wait_for(with_squares((2, 3)))
+    opened.press("Line")
+    opened.drag((0, 0), (4, 4))
+    opened.wait_for(with_squares((2, 3), *((i, i) for i in range(5))))
+    opened.press("Undo")
+    opened.wait_for(with_squares((2, 3)))
+    opened.press("Box")
+    opened.drag((5, 5), (7, 6))
+    box = [(x, y) for x in (5, 6, 7) for y in (5, 6)]
+    opened.wait_for(with_squares((2, 3), *box))
+    opened.press("Fill")
+    opened.press("MC: cream")
+    opened.click(6, 6)
+    opened.wait_for(with_squares((2, 3)))
+    opened.press("Brush")
+    opened.press("CC: ink blue")
+    opened.painter.get_by_label("Mirror", exact=True).check()
+    opened.drag((0, 1), (3, 1))
+    opened.wait_for(with_squares((2, 3), *((x, 1) for x in (0, 1, 2, 3, 8, 9, 10, 11))))
+    # an exception in a message handler would show nowhere but in the lab's log
+    assert opened.page.locator(".jp-StatusBar-Item:has-text('log')").count() == 0
+
+
+def test_copy_and_paste_move_squares(opened):
+    opened.click(1, 1)
+    opened.press("Select")
+    opened.drag((1, 1), (2, 2))
+    opened.page.keyboard.press("c")
+    opened.click(6, 4)
+    opened.page.keyboard.press("v")
+    opened.wait_for(with_squares((1, 1), (6, 4)))
+
+
+def test_what_cannot_be_worked_is_said_and_the_nearest_is_previewed_and_taken(opened):
+    tally = opened.painter.locator(".mk-tally")
+    tally.filter(has_text="Can be worked").wait_for()
+    opened.click(3, 8)
+    tally.filter(has_text="2 cannot be worked").wait_for()
+    finding = opened.painter.locator(".mk-error button").first
+    assert finding.inner_text().startswith("Row 1, stitch 9 does not show its row's colour")
+    opened.page.keyboard.press("n")
+    opened.painter.locator(".mk-preview").filter(has_text="changes 1 square").wait_for()
+    opened.press("Accept")
+    opened.wait_for(START.split())
+
+
+def test_touch_paints(opened):
+    opened.page.touchscreen.tap(*opened.point(4, 2))
+    opened.wait_for(with_squares((4, 2)))
+
+
+def test_keys_paint_and_none_reaches_the_notebook(opened):
+    page = opened.page
+    cells = page.locator(".jp-Cell").count()
+    opened.click(5, 5)
+    for key in ("ArrowRight", "Space", "ArrowUp", "Shift+ArrowUp", "d", "d", "a", "x", "x", "m"):
+        page.keyboard.press(key)
+    opened.wait_for(with_squares((5, 5), (6, 5), (6, 4), (6, 3)))
+    opened.painter.locator(".mk-focus").filter(has_text="Row 6, stitch 6").wait_for()
+    page.keyboard.press("Control+z")
+    opened.wait_for(with_squares((5, 5), (6, 5)))
+    page.keyboard.press("Control+y")
+    opened.wait_for(with_squares((5, 5), (6, 5), (6, 4), (6, 3)))
+    assert page.locator(".jp-Cell").count() == cells
+    assert page.evaluate("document.activeElement.className").startswith("mk-canvas")
+    page.keyboard.press("Control+s")
+    page.wait_for_function("!document.querySelector('.jp-mod-current .jp-mod-dirty, .lm-mod-current.jp-mod-dirty')")
+    page.keyboard.press("Tab")
+    assert page.evaluate("document.activeElement.className") != "mk-canvas"
+
+
+def test_two_views_agree(opened):
+    opened.click(7, 7)
+    opened.wait_for(with_squares((7, 7)))
+    second = opened.page.locator(".mk-canvas").nth(1)
+    second.scroll_into_view_if_needed()
+    box = second.bounding_box()
+    colour = """([canvas, x, y]) => { const sharp = window.devicePixelRatio || 1;
+        return [...canvas.getContext('2d').getImageData(x * sharp, y * sharp, 1, 1).data.slice(0, 3)] }"""
+    assert box["width"] > 100
+    pixel = opened.page.evaluate(colour, [second.element_handle(), 4 + 7.5 * SIDE, 4 + 7.3 * SIDE])
+    assert pixel == [0x1D, 0x3F, 0x66]
+
+
+def test_after_a_restart_the_painter_says_so_and_the_cell_brings_the_picture_back(opened):
+    page = opened.page
+    opened.click(2, 2)
+    opened.wait_for(with_squares((2, 2)))
+    menu(page, "Kernel", "kernelmenu:restart")
+    page.click(".jp-Dialog button.jp-mod-accept")
+    page.wait_for_timeout(1500)
+    idle(page)
+    opened.click(3, 3)
+    banner = opened.painter.locator(".mk-banner")
+    banner.filter(has_text="Not connected to Python").wait_for()
+    opened.click(4, 4)
+    assert opened.kept() == with_squares((2, 2))
+    opened.start()
+    opened.painter.locator(".mk-note").filter(has_text="Brought back").wait_for()
+    opened.press("Undo")
+    opened.wait_for(START.split())
