@@ -341,6 +341,19 @@ PICTURES = {
         "#c8c8c8",
         "#282828",
     ),
+    # Pillow would refuse to unpack the text, if it were given it
+    "with a text of two million characters": (
+        lambda: raw_png(
+            7,
+            7,
+            8,
+            0,
+            b"".join(b"\0" + row.tobytes() for row in F_GREYS),
+            (b"zTXt", b"Comment\0\0" + zlib.compress(bytes(2_000_000))),
+        ),
+        "#c8c8c8",
+        "#282828",
+    ),
     "with profile, text and turn": (
         lambda: picture(
             F_GREYS,

@@ -1,6 +1,7 @@
 """The painter in a real JupyterLab in a real Chromium: mouse, touch, keyboard, restart, two views."""
 
 import pytest
+from axe_playwright_python.sync_playwright import Axe
 from lab import chromium, idle, menu, need_chromium, open_notebook, run_all, running_lab, write_notebook
 
 from mosaickit.sketch import Sketch
@@ -76,6 +77,11 @@ def opened(lab, request):
     write_notebook(folder, f"{name}.ipynb", [cell.replace("NAME", name) for cell in CELLS])
     with chromium(has_touch=True) as page:
         open_notebook(page, address, f"{name}.ipynb")
+        if getattr(request, "param", "light") == "dark":
+            page.click(".lm-MenuBar-itemLabel:text-is('Settings')")
+            page.hover(".lm-Menu-itemLabel:text-is('Theme')")
+            page.click(".lm-Menu-itemLabel:text-is('JupyterLab Dark')")
+            page.wait_for_function("document.body.dataset.jpThemeLight === 'false'")
         it = Page(page, folder, name)
         it.start()
         yield it
@@ -125,9 +131,9 @@ def test_copy_and_paste_move_squares(opened):
 
 def test_what_cannot_be_worked_is_said_and_the_nearest_is_previewed_and_taken(opened):
     tally = opened.painter.locator(".mk-tally")
-    tally.filter(has_text="Can be worked").wait_for()
+    tally.filter(has_text="Can be worked.").wait_for()
     opened.click(3, 8)
-    tally.filter(has_text="2 cannot be worked").wait_for()
+    tally.filter(has_text="Cannot be worked yet: 2 findings.").wait_for()
     finding = opened.painter.locator(".mk-error button").first
     assert finding.inner_text().startswith("Row 1, stitch 9 does not show its row's colour")
     opened.page.keyboard.press("n")
@@ -191,3 +197,16 @@ def test_after_a_restart_the_painter_says_so_and_the_cell_brings_the_picture_bac
     opened.painter.locator(".mk-note").filter(has_text="Brought back").wait_for()
     opened.press("Undo")
     opened.wait_for(START.split())
+
+
+@pytest.mark.parametrize("opened", ["light", "dark"], indirect=True)
+def test_axe_finds_nothing_against_the_painter(opened):
+    opened.page.keyboard.press("Escape")
+    opened.click(3, 8)
+    opened.page.keyboard.press("?")
+    opened.page.keyboard.press("n")
+    opened.painter.locator(".mk-preview").wait_for()
+    found = Axe().run(opened.page, context=".mk-painter")
+    assert [
+        (fault["id"], [node["html"][:120] for node in fault["nodes"]]) for fault in found.response["violations"]
+    ] == []

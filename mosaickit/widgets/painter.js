@@ -197,7 +197,7 @@ function render({ model, el }) {
 
   let tool = "brush";
   let colour = 1;
-  let side = Math.max(6, Math.min(24, Math.floor(640 / sheet.columns)));
+  let side = 12; // until there is a width to fit the picture into
   let focus = /** @type {[number, number]} */ ([sheet.edge === "right" ? sheet.columns - 1 : 0, sheet.rows - 1]);
   /** @type {{ start: [number, number], last: [number, number], before: Uint8Array, colour: number,
    *   painted: Map<number, number> } | null} */
@@ -276,8 +276,8 @@ function render({ model, el }) {
     ["Nearest", [button("Nearest workable", () => act("nearest"), "Key N")]],
     ["View", [button("−", () => zoom(1 / 1.25), "Zoom out"), button("+", () => zoom(1.25), "Zoom in"), viewBox]],
     ["Picture", [changeBox]],
-    ["Follow the hand", [...followBoxes.map((each) => each.label), make("label", {}, ["every", acrossBox, "stitches"]),
-      make("label", {}, ["every", upBox, "rows"])]],
+    ["What follows the hand", ["Paint also:", ...followBoxes.map((each) => each.label),
+      make("label", {}, ["repeat every", acrossBox, "stitches"]), make("label", {}, ["every", upBox, "rows"])]],
     ["Help", [make("label", {}, [onlyBox, "only what can be worked"]), make("label", {}, [handBox, "left-handed"]),
       button("?", () => (help.hidden = !help.hidden), "Keys")]],
   ];
@@ -286,7 +286,7 @@ function render({ model, el }) {
     group.setAttribute("aria-label", /** @type {string} */ (name));
     return group;
   }));
-  const page = make("div", { className: "mk-painter", role: "region" }, [
+  const page = make("div", { className: "mk-painter", role: "group" }, [
     banner, bar, preview, help,
     make("div", { className: "mk-body" }, [
       make("div", { className: "mk-main" }, [scroll, focusText]),
@@ -756,7 +756,8 @@ function render({ model, el }) {
 
   function takeSaid() {
     said = model.get("said");
-    tally.textContent = `${said.errors ? `${said.errors} cannot be worked` : "Can be worked"}; ${said.advice} advice. ${sheet.contrast}`;
+    const works = said.errors ? `Cannot be worked yet: ${said.errors} findings.` : "Can be worked.";
+    tally.textContent = `${works} Advice on ${said.advice} squares. ${sheet.contrast}`;
     findings.replaceChildren(...said.findings.map((finding) => {
       const jump = button(finding.message, () => {
         setFocus([finding.square % sheet.columns, Math.floor(finding.square / sheet.columns)]);
@@ -796,6 +797,14 @@ function render({ model, el }) {
   ];
   for (const [name, heard] of changes) model.on(name, heard);
 
+  // the page has no width before it is shown
+  const fitting = window.requestAnimationFrame(() => {
+    const room = scroll.clientWidth - 60;
+    side = Math.max(6, Math.min(24, Math.floor(room / sheet.columns)));
+    takeSheet();
+    scroll.scrollLeft = sheet.edge === "right" ? scroll.scrollWidth : 0;
+    scroll.scrollTop = scroll.scrollHeight;
+  });
   takeSheet();
   takeSaid();
   takeLook();
@@ -806,6 +815,7 @@ function render({ model, el }) {
   return () => {
     listening.abort();
     window.clearTimeout(asking);
+    window.cancelAnimationFrame(fitting);
     for (const timer of waiting.values()) window.clearTimeout(timer);
     for (const [name, heard] of changes) model.off(name, heard);
   };
