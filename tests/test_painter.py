@@ -72,6 +72,15 @@ def test_a_stroke_changes_the_motif_and_every_view_and_is_kept(painter, hand, tm
     assert again.said["note"].startswith("Brought back from f.sketch.")
 
 
+def test_a_stroke_does_not_send_the_sheet_again(painter, hand):
+    sent = []
+    painter.observe(sent.append, names="sheet")
+    hand.paint((1, 1), (2, 2))
+    assert sent == []
+    hand(kind="act", name="delete row", x=0, y=0)
+    assert len(sent) == 1
+
+
 def test_marks_are_what_check_finds(painter, hand):
     hand.paint((1, 1))
     report = mk.check(painter.motif)

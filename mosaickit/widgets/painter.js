@@ -16,13 +16,13 @@
  *   row_numbers: number[], stitch_numbers: number[], edge: "left" | "right",
  *   heavy_rows: number[], heavy_columns: number[],
  *   inks: [string[], string[]], row_inks: string[], roles: [string, string],
- *   echoes: Echo[], summary: string, contrast: string,
+ *   echoes: Echo[], contrast: string,
  * }} Sheet
  *
  * @typedef {{ severity: string, message: string, square: number }} Finding
  *
  * @typedef {{
- *   findings: Finding[], errors: number, advice: number, undo: string, redo: string,
+ *   summary: string, findings: Finding[], errors: number, advice: number, undo: string, redo: string,
  *   preview: string, note: string, trouble: string, only_workable: boolean, follow: string[],
  *   repeat_across: number, repeat_up: number, hand: string,
  * }} Said
@@ -375,7 +375,6 @@ function render({ model, el }) {
     for (let y = 0; y < rows; y++) for (let x = 0; x < columns; x++) drawSquare(x, y);
     drawNumbers();
     drawFocus();
-    canvas.setAttribute("aria-label", `${sheet.summary}. Arrows move, space paints, question mark lists the keys.`);
   }
 
   function drawNumbers() {
@@ -756,6 +755,7 @@ function render({ model, el }) {
 
   function takeSaid() {
     said = model.get("said");
+    canvas.setAttribute("aria-label", `${said.summary}. Arrows move, space paints, question mark lists the keys.`);
     const works = said.errors ? `Cannot be worked yet: ${said.errors} findings.` : "Can be worked.";
     tally.textContent = `${works} Advice on ${said.advice} squares. ${sheet.contrast}`;
     findings.replaceChildren(...said.findings.map((finding) => {

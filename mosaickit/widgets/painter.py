@@ -114,6 +114,7 @@ class MotifPainter(anywidget.AnyWidget):
         self._view = "none"
         self._preview: Repair | None = None
         self._note = ""
+        self._about: tuple[object, ...] = ()
         self._retired = False
         self.autosave = _take_over(Path(autosave) if autosave is not None else _default_file(motif), self)
         """The file that every stroke is kept in."""
@@ -254,7 +255,18 @@ class MotifPainter(anywidget.AnyWidget):
         marks = np.where(report.squares("error"), 2, report.squares("advice")).astype(np.uint8)
         changed = self._preview.changed if self._preview else np.zeros(motif.shape, dtype=np.bool_)
         with self.hold_sync():
-            self.sheet = self._sheet()
+            # a stroke changes nothing of the sheet, and a new one has every view drawn anew
+            about = (
+                motif.shape,
+                motif.first,
+                motif.yarns,
+                self._hand,
+                self._follow,
+                self._repeat_across,
+                self._repeat_up,
+            )
+            if about != self._about:
+                self._about, self.sheet = about, self._sheet()
             self.cells = motif.grid.tobytes()
             self.marks = marks.tobytes()
             self.ghost = changed.tobytes()
@@ -281,7 +293,6 @@ class MotifPainter(anywidget.AnyWidget):
             "row_inks": row_inks,
             "roles": [f"{role}: {motif.yarns.at(1, role).name}" for role in ROLES],
             "echoes": echoes(motif.shape, self._follow, self._repeat_across, self._repeat_up),
-            "summary": motif.summary,
             "contrast": _contrast_sentence(motif),
         }
 
@@ -290,6 +301,7 @@ class MotifPainter(anywidget.AnyWidget):
             "findings": [self._listed(finding) for finding in report.some(MOST_FINDINGS)],
             "errors": report.count("error"),
             "advice": report.count("advice"),
+            "summary": self._sketch.motif.summary,
             "undo": self._sketch.undo_label if self._sketch.can_undo else "",
             "redo": self._sketch.redo_label if self._sketch.can_redo else "",
             "preview": _preview_sentence(self._preview),
