@@ -30,7 +30,12 @@ FLOORS = [
 ]
 FLOOR = {module: number for number, floor in enumerate(FLOORS) for module in floor}
 # what a module may load from outside, beside the standard library and NumPy
-LIBRARIES = {"png": {"PIL"}, "tables": {"pandas"}, "draw": {"matplotlib"}, "widgets": {"anywidget", "traitlets"}}
+LIBRARIES = {
+    "png": {"PIL"},
+    "tables": {"pandas"},
+    "draw": {"matplotlib"},
+    "widgets": {"anywidget", "traitlets", "ipywidgets", "matplotlib", "pandas"},
+}
 
 
 def modules():

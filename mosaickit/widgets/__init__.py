@@ -4,5 +4,6 @@ They need the ``lab`` extra: ``pip install "mosaickit[lab]"``.
 """
 
 from mosaickit.widgets.painter import MotifPainter
+from mosaickit.widgets.workbook import Workbook
 
-__all__ = ["MotifPainter"]
+__all__ = ["MotifPainter", "Workbook"]

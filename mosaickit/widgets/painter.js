@@ -276,8 +276,9 @@ function render({ model, el }) {
     ["Nearest", [button("Nearest workable", () => act("nearest"), "Key N")]],
     ["View", [button("−", () => zoom(1 / 1.25), "Zoom out"), button("+", () => zoom(1.25), "Zoom in"), viewBox]],
     ["Picture", [changeBox]],
-    ["What follows the hand", ["Paint also:", ...followBoxes.map((each) => each.label),
-      make("label", {}, ["repeat every", acrossBox, "stitches"]), make("label", {}, ["every", upBox, "rows"])]],
+    ["What follows the hand", ["Paint also:", ...followBoxes.map((each) => each.label)]],
+    ["Repeats that follow the hand", [make("label", {}, ["Repeat every", acrossBox, "stitches"]),
+      make("label", {}, ["and every", upBox, "rows"])]],
     ["Help", [make("label", {}, [onlyBox, "only what can be worked"]), make("label", {}, [handBox, "left-handed"]),
       button("?", () => (help.hidden = !help.hidden), "Keys")]],
   ];

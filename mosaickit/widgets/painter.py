@@ -139,6 +139,9 @@ class MotifPainter(anywidget.AnyWidget):
         except Exception as error:  # an exception here would be seen by nobody
             answer["error"] = f"mosaickit met an error of its own, and the picture is as it was: {error!r}"
         self.send(answer)
+        # whoever follows the motif may take their time, so the hand is answered first
+        if not self._retired:
+            self.motif = self._sketch.motif
 
     def _handle(self, content: dict[str, Any], buffers: Sequence[Any]) -> dict[str, Any]:
         kind = content.get("kind")
@@ -186,7 +189,7 @@ class MotifPainter(anywidget.AnyWidget):
         now = self._sketch.motif
         if name in ("undo", "redo"):
             self._preview = None
-            self._take(self._sketch.undo() if name == "undo" else self._sketch.redo())
+            getattr(self._sketch, name)()
         elif name == "nearest":
             self._preview = nearest_workable(now, hand=self._hand)
             if not self._preview.changed.any():
@@ -217,10 +220,6 @@ class MotifPainter(anywidget.AnyWidget):
     def _change(self, motif: Motif, label: str) -> None:
         self._preview = None
         self._sketch.change(motif, label)
-        self._take(motif)
-
-    def _take(self, motif: Motif) -> None:
-        self.motif = motif
 
     def _motif_set(self, change: dict[str, Any]) -> None:
         """Follow a motif that was set from Python; one that came from the hand is in the sketch already."""

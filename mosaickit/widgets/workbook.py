@@ -1,0 +1,230 @@
+"""The workbook: a painter, and beside it everything that follows from the picture.
+
+Size, both faces, stitches and yarn follow every stroke and every setting. Nothing is worked out here: the settings
+choose what the library is asked, and its tables and pictures are shown.
+"""
+
+from __future__ import annotations
+
+from base64 import b64encode
+from html import escape
+from io import BytesIO
+from os import PathLike
+from pathlib import Path
+from typing import Any
+
+import ipywidgets  # type: ignore[import-untyped]  # it ships no types
+import pandas as pd
+from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.figure import Figure
+
+from mosaickit import draw, tables
+from mosaickit.disk import write_whole
+from mosaickit.errors import MosaickitError
+from mosaickit.files import save
+from mosaickit.gauge import Gauge
+from mosaickit.hook import work
+from mosaickit.motif import Motif
+from mosaickit.orientation import Hand
+from mosaickit.rules import check
+from mosaickit.stitches import Chart, compile_chart
+from mosaickit.widgets.painter import MotifPainter
+from mosaickit.yarn import Usage, yarn_usage
+
+_NAMELESS = "motif"
+
+
+class Workbook(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets ships no types
+    """A painter with everything that follows from the picture beside it.
+
+    Parameters
+    ----------
+    motif : Motif
+        What to start from; may be unworkable.
+    gauge : Gauge, optional
+        Stitches and rows over a measured swatch; 16 by 17 over 10 cm if left out.
+    autosave : path, optional
+        As `MotifPainter` takes it.
+    hand : "right" or "left"
+        The hand that holds the hook.
+    folder : path
+        Where the export buttons write.
+
+    Attributes
+    ----------
+    painter : MotifPainter
+        The painter.
+
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> with TemporaryDirectory() as folder:
+    ...     book = Workbook(Motif.from_text("..."), autosave=Path(folder) / "dots.sketch")
+    ...     book.size.value
+    '1 row of 3 stitches: 1.9 × 0.6 cm'
+    """
+
+    def __init__(
+        self,
+        motif: Motif,
+        *,
+        gauge: Gauge | None = None,
+        autosave: str | PathLike[str] | None = None,
+        hand: Hand = "right",
+        folder: str | PathLike[str] = ".",
+    ) -> None:
+        gauge = gauge or Gauge(16, 17)
+        self.folder = Path(folder)
+        self.painter = MotifPainter(motif, autosave=autosave, hand=hand, gauge=gauge)
+        self.fabric = _choice("Fabric", ["plain", "reversible"], "reversible")
+        self.between_rows = _choice("Yarn between rows", ["carried", "cut"], "carried")
+        self.shape = _choice("Worked", ["flat", "in the round"], "flat")
+        over_cm = gauge.swatch_cm
+        self.stitches = _number("Stitches in 10 cm", gauge.stitches * 10 / over_cm[0])
+        self.rows = _number("Rows in 10 cm", gauge.rows * 10 / over_cm[1])
+        self.size, self.trouble = ipywidgets.Label(), ipywidgets.HTML()
+        self.faces, self.counts, self.yarn = ipywidgets.HTML(), ipywidgets.HTML(), ipywidgets.HTML()
+        self.bars = ipywidgets.HTML()
+        self.exported = ipywidgets.Label()
+        self.settings = [self.fabric, self.between_rows, self.shape, self.stitches, self.rows]
+        super().__init__([self.painter, ipywidgets.VBox([*self._page()])])
+        for setting in self.settings:
+            setting.observe(self._follow, names="value")
+        self.painter.observe(self._follow, names="motif")
+        self._follow()
+
+    def _page(self) -> list[Any]:
+        formats = {"JSON": self.export_json, "PNG": self.export_png, "SVG": self.export_svg, "CSV": self.export_csv}
+        buttons = []
+        for name, export in formats.items():
+            button = ipywidgets.Button(description=f"Save {name}")
+            button.on_click(lambda _, export=export: self._export(export))
+            buttons.append(button)
+        wrap = ipywidgets.Layout(flex_flow="row wrap")
+        return [
+            ipywidgets.HBox(self.settings, layout=wrap),
+            self.size,
+            self.trouble,
+            ipywidgets.HBox([self.faces, self.bars], layout=wrap),
+            ipywidgets.HBox([self.yarn, self.counts], layout=wrap),
+            ipywidgets.HBox([*buttons, self.exported], layout=wrap),
+        ]
+
+    # ---- what follows --------------------------------------------------------------------------------------
+
+    @property
+    def motif(self) -> Motif:
+        """The picture now."""
+        motif: Motif = self.painter.motif
+        return motif
+
+    @motif.setter
+    def motif(self, motif: Motif) -> None:
+        self.painter.motif = motif
+
+    @property
+    def gauge(self) -> Gauge:
+        """The gauge that the settings say, over 10 cm."""
+        return Gauge(self.stitches.value, self.rows.value)
+
+    @property
+    def chart(self) -> Chart:
+        """The chart of the picture now, as the settings say; raises `UnworkableError` if there is none."""
+        return compile_chart(
+            self.motif,
+            self.fabric.value == "reversible",
+            hand=self.painter.sheet["edge"],
+            in_the_round=self.shape.value == "in the round",
+        )
+
+    def usage(self, chart: Chart) -> Usage:
+        """Give the yarn that a chart takes, as the settings say."""
+        return yarn_usage(chart, self.gauge, between_rows=self.between_rows.value)
+
+    def _follow(self, _: object = None) -> None:
+        """Show what follows from the picture and the settings, or why nothing does."""
+        try:
+            width, height = self.gauge.size_cm(*self.motif.shape)
+            rows, stitches = (_plural(n, word) for n, word in zip(self.motif.shape, ("row", "stitch"), strict=True))
+            self.size.value = f"{rows} of {stitches}: {width:.1f} × {height:.1f} cm"
+            if not check(self.motif).ok:
+                self._clear("Faces, stitches and yarn follow when the picture can be worked.")
+                return
+            chart = self.chart
+            usage = self.usage(chart)
+            self.faces.value = work(chart)._repr_svg_()
+            self.counts.value = _table(tables.count(chart))
+            self.yarn.value = _table(tables.yarn_totals(usage).round(1))
+            self.bars.value = _bars(usage)
+            self.trouble.value = ""
+        except MosaickitError as error:
+            self._clear(str(error))
+
+    def _clear(self, reason: str) -> None:
+        self.faces.value = self.counts.value = self.yarn.value = self.bars.value = ""
+        self.trouble.value = f"<p role='status'>{escape(reason)}</p>"
+
+    # ---- files ---------------------------------------------------------------------------------------------
+
+    def _export(self, export: Any) -> None:  # noqa: ANN401 — one of the four below
+        try:
+            written = export()
+            self.exported.value = "Saved " + ", ".join(path.name for path in written)
+        except MosaickitError as error:
+            self.exported.value = str(error)
+
+    def _path(self, ending: str) -> Path:
+        name = "".join(c if c.isalnum() or c in "-_" else "-" for c in self.motif.name or _NAMELESS)
+        return self.folder / f"{name}{ending}"
+
+    def export_json(self) -> list[Path]:
+        """Save the motif as JSON and give the file."""
+        return [save(self.motif, self._path(".json"))]
+
+    def export_png(self) -> list[Path]:
+        """Save the motif as PNG, ten pixels a square, and give the file."""
+        return [save(self.motif, self._path(".png"), square=10)]
+
+    def export_svg(self) -> list[Path]:
+        """Save the chart as SVG and give the file."""
+        return [write_whole(self._path("-chart.svg"), self.chart._repr_svg_().encode("utf-8"))]
+
+    def export_csv(self) -> list[Path]:
+        """Save stitches a row and yarn a row as CSV and give the two files."""
+        chart = self.chart
+        frames = {"-stitches.csv": tables.count(chart), "-yarn.csv": tables.yarn_rows(self.usage(chart))}
+        return [
+            write_whole(self._path(ending), frame.to_csv(lineterminator="\n").encode("utf-8"))
+            for ending, frame in frames.items()
+        ]
+
+
+def _choice(name: str, options: list[str], value: str) -> Any:  # noqa: ANN401 — ipywidgets ships no types
+    return ipywidgets.Dropdown(description=name, options=options, value=value, style={"description_width": "initial"})
+
+
+def _number(name: str, value: float) -> Any:  # noqa: ANN401 — ipywidgets ships no types
+    return ipywidgets.BoundedFloatText(
+        description=name, value=round(value, 2), min=0.1, max=999, step=0.5, style={"description_width": "initial"}
+    )
+
+
+def _plural(number: int, word: str) -> str:
+    ending = "" if number == 1 else "es" if word.endswith("ch") else "s"
+    return f"{number} {word}{ending}"
+
+
+def _table(frame: pd.DataFrame) -> str:
+    """Lay a table out as HTML with a name over every column."""
+    return frame.reset_index().to_html(index=False, border=0, classes="mk-table")
+
+
+def _bars(usage: Usage) -> str:
+    """Draw the yarn a row as an HTML image."""
+    figure = Figure(figsize=(5, min(max(2.2, 0.13 * len(usage.total_m)), 30)), layout="constrained")
+    FigureCanvasAgg(figure)
+    draw.yarn(usage, ax=figure.add_subplot())
+    data = BytesIO()
+    figure.savefig(data, format="png", dpi=80)
+    picture = b64encode(data.getvalue()).decode("ascii")
+    return f'<img alt="Yarn a row as bars: {escape(usage.summary)}" src="data:image/png;base64,{picture}">'
