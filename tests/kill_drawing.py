@@ -1,4 +1,4 @@
-"""Draws random strokes into a journal and says the number of each one that is kept, until it is killed."""
+"""Draws stroke after stroke into a journal and says the number of each one that is kept, until it is killed."""
 
 import sys
 
@@ -7,17 +7,21 @@ import numpy as np
 from mosaickit.motif import Motif
 from mosaickit.sketch import Sketch
 
-sketch = Sketch.open(sys.argv[1], otherwise=Motif(np.zeros((30, 30), dtype=bool)))
-rng = np.random.default_rng(int(sys.argv[2]))
-while True:
-    # stroke number n makes n CC squares in reading order, so that a picture tells how many strokes it has
-    count = int(sketch.motif.grid.sum()) + 1
-    if count > 800:
-        grid = np.zeros((30, 30), dtype=bool)
-    else:
-        grid = np.arange(900).reshape(30, 30) < count
-    sketch.change(sketch.motif.with_grid(grid), "stroke")
-    if rng.random() < 0.1:
-        sketch.undo()
-        sketch.redo()
-    print(int(sketch.motif.grid.sum()), flush=True)
+SQUARES = np.arange(900).reshape(30, 30)
+
+
+def draw_on(journal, seed):
+    """Draw for ever: a picture of n strokes has n CC squares, so it tells how many there are."""
+    sketch = Sketch.open(journal, otherwise=Motif(SQUARES < 0))
+    rng = np.random.default_rng(seed)
+    while True:
+        strokes = int(sketch.motif.grid.sum())
+        sketch.change(sketch.motif.with_grid(SQUARES < (0 if strokes >= 800 else strokes + 1)), "stroke")
+        if rng.random() < 0.1:
+            sketch.undo()
+            sketch.redo()
+        print(int(sketch.motif.grid.sum()), flush=True)
+
+
+if __name__ == "__main__":
+    draw_on(sys.argv[1], int(sys.argv[2]))

@@ -127,6 +127,12 @@ def test_copy_and_paste_move_squares(opened):
     opened.click(6, 4)
     opened.page.keyboard.press("v")
     opened.wait_for(with_squares((1, 1), (6, 4)))
+    opened.drag((0, 0), (2, 2))
+    opened.press("Cut")
+    opened.wait_for(with_squares((6, 4)))
+    opened.click(8, 5)
+    opened.press("Paste")
+    opened.wait_for(with_squares((6, 4), (9, 6)))
 
 
 def test_what_cannot_be_worked_is_said_and_the_nearest_is_previewed_and_taken(opened):

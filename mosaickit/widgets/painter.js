@@ -159,7 +159,7 @@ const HELP = [
   ["Shift + arrows", "paint along, or stretch the selection"],
   ["X", "take the other colour"],
   ["B, L, O, F, S, P", "brush, line, box, fill, select, pan"],
-  ["C, V, Delete", "copy, paste and clear the selection"],
+  ["C, K, V, Delete", "copy, cut, paste and clear the selection"],
   ["N", "show the nearest workable picture"],
   ["Escape", "leave a preview or a selection"],
   ["Ctrl Z, Ctrl Y", "undo, redo"],
@@ -275,6 +275,7 @@ function render({ model, el }) {
     ["Steps", [undoButton, redoButton]],
     ["Nearest", [button("Nearest workable", () => act("nearest"), "Key N")]],
     ["View", [button("−", () => zoom(1 / 1.25), "Zoom out"), button("+", () => zoom(1.25), "Zoom in"), viewBox]],
+    ["Selection", [button("Copy", copy, "Key C"), button("Cut", cut, "Key K"), button("Paste", paste, "Key V")]],
     ["Picture", [changeBox]],
     ["What follows the hand", ["Paint also:", ...followBoxes.map((each) => each.label)]],
     ["Repeats that follow the hand", [make("label", {}, ["Repeat every", acrossBox, "stitches"]),
@@ -660,6 +661,7 @@ function render({ model, el }) {
     else if (key === "x") takeColour(1 - colour);
     else if (key === "n") act("nearest");
     else if (key === "c") copy();
+    else if (key === "k") cut();
     else if (key === "v") paste();
     else if (key === "Delete" || key === "Backspace") clearSelection();
     else if (key === "+" || key === "=") zoom(1.25);
@@ -687,6 +689,11 @@ function render({ model, el }) {
       cells: Uint8Array.from(boxSquares(x0, y0, x1, y1), ([x, y]) => cells[y * sheet.columns + x]),
     };
     note.textContent = `Copied ${copied.width} × ${copied.height} squares.`;
+  }
+
+  function cut() {
+    copy();
+    clearSelection();
   }
 
   function paste() {

@@ -1,0 +1,149 @@
+"""How quickly the painter answers a click, in a real JupyterLab, beside ipympl and beside an echo.
+
+All three stand in one notebook and are clicked in turn in one run. The painter's time runs from pointer down to the
+frame after the findings were drawn, with the whole picture checked and the stroke on the disk; ipympl only turns one
+square of an image and checks nothing; the echo is a widget whose Python answers at once and computes nothing, which
+is the floor that the server sets.
+"""
+
+import sys
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+sys.path.insert(0, str(Path(__file__).parents[1] / "tests"))
+
+from lab import chromium, need_chromium, open_notebook, run_all, running_lab, write_notebook
+
+CLICKS = 60
+
+NOTEBOOK = """
+%matplotlib widget
+import anywidget, numpy as np, matplotlib.pyplot as plt, mosaickit as mk
+from IPython.display import display
+N = SIZE
+class Echo(anywidget.AnyWidget):
+    _esm = '''export default { render({ model, el }) {
+        el.innerHTML = '<button class="echo">echo</button>';
+        window.echo = () => new Promise((done) => {
+            const heard = () => { model.off("msg:custom", heard); requestAnimationFrame(() => done()); };
+            model.on("msg:custom", heard); model.send({}); });
+    } }'''
+    def __init__(self):
+        super().__init__()
+        self.on_msg(lambda widget, content, buffers: self.send({}))
+figure, ax = plt.subplots(figsize=(4, 4), dpi=100)
+grid = np.zeros((N, N)); grid[0, 0] = 1
+image = ax.imshow(grid, interpolation="nearest"); ax.set_position((0, 0, 1, 1)); ax.set_axis_off()
+def turn(event):
+    row, column = int(event.ydata + 0.5), int(event.xdata + 0.5)
+    grid[row, column] = 1 - grid[row, column]
+    image.set_data(grid); figure.canvas.draw_idle()
+figure.canvas.mpl_connect("button_press_event", turn)
+display(Echo(), figure.canvas)
+rng = np.random.default_rng(3)
+start = mk.nearest_workable(mk.Motif(rng.random((N, N)) < 0.5)).motif
+mk.widgets.MotifPainter(start, autosave="bench-SIZE.sketch")
+"""
+
+# from pointer down to the frame after the findings changed; every click turns a square of row 1, so that the number
+# of findings changes with each
+PAINTER = """async (clicks) => {
+    const canvas = document.querySelector('.mk-canvas'), tally = document.querySelector('.mk-tally');
+    const side = (parseFloat(canvas.style.height) - 24) / N;
+    const scroll = document.querySelector('.mk-scroll');
+    scroll.scrollTop = scroll.scrollHeight; scroll.scrollLeft = 0;
+    const times = [], local = [];
+    for (let click = 0; click < clicks; click++) {
+        const key = click % 2;
+        canvas.dispatchEvent(new KeyboardEvent('keydown', { key: 'x', bubbles: true }));
+        await new Promise((done) => setTimeout(done, 150));
+        const box = canvas.getBoundingClientRect();
+        const [x, y] = [box.left + 4 + 10.5 * side, box.top + 4 + (N - 0.5) * side];
+        const at = { clientX: x, clientY: y, button: 0, pointerId: 1, bubbles: true };
+        const drawn = new Promise((done) => {
+            const watch = new MutationObserver(() => { watch.disconnect(); requestAnimationFrame(() => done()); });
+            watch.observe(tally, { childList: true, characterData: true, subtree: true });
+        });
+        const start = performance.now();
+        canvas.setPointerCapture = () => {}; canvas.hasPointerCapture = () => true;
+        canvas.dispatchEvent(new PointerEvent('pointerdown', at));
+        local.push(performance.now() - start);
+        canvas.dispatchEvent(new PointerEvent('pointerup', at));
+        await drawn;
+        times.push(performance.now() - start);
+    }
+    return [times, local];
+}"""
+
+ECHO = """async (clicks) => {
+    const times = [];
+    for (let click = 0; click < clicks; click++) {
+        await new Promise((done) => setTimeout(done, 150));
+        const start = performance.now();
+        await window.echo();
+        times.push(performance.now() - start);
+    }
+    return times;
+}"""
+
+IPYMPL = """async (clicks) => {
+    const canvases = [...document.querySelectorAll('.jupyter-matplotlib-canvas-div canvas')];
+    const [shown, top] = [canvases[0], canvases.at(-1)];
+    const pen = shown.getContext('2d', { willReadFrequently: true });
+    const sharp = shown.width / shown.getBoundingClientRect().width;
+    const times = [];
+    for (let click = 0; click < clicks; click++) {
+        await new Promise((done) => setTimeout(done, 150));
+        const box = shown.getBoundingClientRect();
+        const [x, y] = [box.width * (10.5 / N), box.height * (10.5 / N)];
+        const pixel = () => pen.getImageData(x * sharp, y * sharp, 1, 1).data.join();
+        const before = pixel();
+        const at = { clientX: box.left + x, clientY: box.top + y, button: 0, buttons: 1, bubbles: true };
+        const start = performance.now();
+        top.dispatchEvent(new MouseEvent('mousedown', at));
+        while (pixel() === before && performance.now() - start < 2000) await new Promise(requestAnimationFrame);
+        times.push(performance.now() - start);
+        top.dispatchEvent(new MouseEvent('mouseup', at));
+    }
+    return times;
+}"""
+
+
+def p50_p95(times):
+    return np.percentile(times, [50, 95])
+
+
+@pytest.mark.parametrize("size", [40, 200])
+def test_a_click_is_answered(size, tmp_path, keep_line):
+    need_chromium()
+    with running_lab(tmp_path) as address:
+        write_notebook(tmp_path, "bench.ipynb", [NOTEBOOK.replace("SIZE", str(size))])
+        with chromium() as page:
+            open_notebook(page, address, "bench.ipynb")
+            run_all(page)
+            page.locator(".mk-canvas").wait_for()
+            page.locator(".mk-focus").filter(has_text="Row 1").wait_for()
+            page.wait_for_timeout(2000)
+            clicked, local = page.evaluate(PAINTER.replace("N", str(size)), CLICKS)
+            echo = page.evaluate(ECHO, CLICKS)
+            plain = page.evaluate(IPYMPL.replace("N", str(size)), CLICKS)
+    (ours, ours95), (floor, floor95), (other, other95) = map(p50_p95, (clicked, echo, plain))
+    quicker, own = other / ours, ours95 - floor95
+    keep_line(
+        f"| click to findings drawn, {size} × {size}, p50 and p95 | {ours:.0f} and {ours95:.0f} ms | ipympl, no "
+        f"findings: {other:.0f} and {other95:.0f} ms | {quicker:.1f} times faster | at least 2 times faster |"
+    )
+    keep_line(
+        f"| the same, beyond an echo, p95 | {own:.1f} ms | an echo that computes nothing: {floor95:.0f} ms | "
+        f"{ours95 / floor95:.2f} | at most 10 ms of our own |"
+    )
+    keep_line(
+        f"| painted before Python knows, {size} × {size}, p95 | {np.percentile(local, 95):.1f} ms | nothing | none | "
+        "at most 4 ms |"
+    )
+    print(ours, ours95, floor, floor95, other, other95, np.percentile(local, 95))
+    assert quicker >= 2
+    assert own <= 10
+    assert np.percentile(local, 95) <= 4
