@@ -1,8 +1,8 @@
 """How quickly the painter answers a click, in a real JupyterLab, beside ipympl and beside an echo.
 
 All three stand in one notebook and are clicked in turn in one run. The painter's time runs from pointer down to the
-frame after the findings were drawn, with the whole picture checked and the stroke on the disk; ipympl only turns one
-square of an image and checks nothing; the echo is a widget whose Python answers at once and computes nothing, which
+frame after the findings were drawn, with the whole picture checked and the stroke on the disk; ipympl, in the
+smaller size, only turns a square of an image and checks nothing; the echo is a widget whose Python answers at once and computes nothing, which
 is the floor that the server sets.
 """
 
@@ -56,8 +56,6 @@ PAINTER = """async (clicks) => {
     scroll.scrollTop = scroll.scrollHeight; scroll.scrollLeft = 0;
     const times = [], local = [];
     for (let click = 0; click < clicks; click++) {
-        const key = click % 2;
-        canvas.dispatchEvent(new KeyboardEvent('keydown', { key: 'x', bubbles: true }));
         await new Promise((done) => setTimeout(done, 150));
         const box = canvas.getBoundingClientRect();
         const [x, y] = [box.left + 4 + 10.5 * side, box.top + 4 + (N - 0.5) * side];
@@ -65,6 +63,7 @@ PAINTER = """async (clicks) => {
         const drawn = new Promise((done) => {
             const watch = new MutationObserver(() => { watch.disconnect(); requestAnimationFrame(() => done()); });
             watch.observe(tally, { childList: true, characterData: true, subtree: true });
+            setTimeout(done, 3000);
         });
         const start = performance.now();
         canvas.setPointerCapture = () => {}; canvas.hasPointerCapture = () => true;
@@ -73,6 +72,7 @@ PAINTER = """async (clicks) => {
         canvas.dispatchEvent(new PointerEvent('pointerup', at));
         await drawn;
         times.push(performance.now() - start);
+        canvas.dispatchEvent(new KeyboardEvent('keydown', { key: 'x', bubbles: true }));
     }
     return [times, local];
 }"""
@@ -88,27 +88,34 @@ ECHO = """async (clicks) => {
     return times;
 }"""
 
-IPYMPL = """async (clicks) => {
-    const canvases = [...document.querySelectorAll('.jupyter-matplotlib-canvas-div canvas')];
-    const [shown, top] = [canvases[0], canvases.at(-1)];
+# arms a stop-watch that the real mouse sets off and a changed pixel stops
+IPYMPL = """() => {
+    const shown = document.querySelector('.jupyter-matplotlib-canvas-div canvas');
     const pen = shown.getContext('2d', { willReadFrequently: true });
-    const sharp = shown.width / shown.getBoundingClientRect().width;
-    const times = [];
-    for (let click = 0; click < clicks; click++) {
-        await new Promise((done) => setTimeout(done, 150));
-        const box = shown.getBoundingClientRect();
-        const [x, y] = [box.width * (10.5 / N), box.height * (10.5 / N)];
-        const pixel = () => pen.getImageData(x * sharp, y * sharp, 1, 1).data.join();
-        const before = pixel();
-        const at = { clientX: box.left + x, clientY: box.top + y, button: 0, buttons: 1, bubbles: true };
+    const box = shown.getBoundingClientRect(), sharp = shown.width / box.width;
+    const [x, y] = [box.width * (10.5 / N), box.height * (10.5 / N)];
+    const pixel = () => pen.getImageData(x * sharp, y * sharp, 1, 1).data.join();
+    const before = pixel();
+    window.armed = new Promise((done) => window.addEventListener('pointerdown', async () => {
         const start = performance.now();
-        top.dispatchEvent(new MouseEvent('mousedown', at));
         while (pixel() === before && performance.now() - start < 2000) await new Promise(requestAnimationFrame);
-        times.push(performance.now() - start);
-        top.dispatchEvent(new MouseEvent('mouseup', at));
-    }
-    return times;
+        done(performance.now() - start);
+    }, { capture: true, once: true }));
+    return [box.left + x, box.top + y];
 }"""
+
+
+def click_ipympl(page, size):
+    times = []
+    page.locator(".jupyter-matplotlib-canvas-div").first.scroll_into_view_if_needed()
+    for _ in range(CLICKS):
+        page.wait_for_timeout(150)
+        page.mouse.click(*page.evaluate(IPYMPL.replace("N", str(size))))
+        times.append(page.evaluate("window.armed"))
+    # a pixel that never changed says nothing of how quick the other way is
+    answered = [time for time in times if time < 2000]
+    assert len(answered) >= CLICKS * 0.8
+    return answered
 
 
 def p50_p95(times):
@@ -128,22 +135,23 @@ def test_a_click_is_answered(size, tmp_path, keep_line):
             page.wait_for_timeout(2000)
             clicked, local = page.evaluate(PAINTER.replace("N", str(size)), CLICKS)
             echo = page.evaluate(ECHO, CLICKS)
-            plain = page.evaluate(IPYMPL.replace("N", str(size)), CLICKS)
-    (ours, ours95), (floor, floor95), (other, other95) = map(p50_p95, (clicked, echo, plain))
-    quicker, own = other / ours, ours95 - floor95
+            plain = click_ipympl(page, size) if size == 40 else None
+    (ours, ours95), (floor, floor95) = map(p50_p95, (clicked, echo))
+    own = ours95 - floor95
+    if plain is not None:
+        other, other95 = p50_p95(plain)
+        keep_line(
+            f"| click to findings drawn, {size} × {size}, p50 and p95 | {ours:.0f} and {ours95:.0f} ms | ipympl, no "
+            f"findings: {other:.0f} and {other95:.0f} ms | {other / ours:.1f} times faster | at least 2 times faster |"
+        )
+        assert other / ours >= 2
     keep_line(
-        f"| click to findings drawn, {size} × {size}, p50 and p95 | {ours:.0f} and {ours95:.0f} ms | ipympl, no "
-        f"findings: {other:.0f} and {other95:.0f} ms | {quicker:.1f} times faster | at least 2 times faster |"
-    )
-    keep_line(
-        f"| the same, beyond an echo, p95 | {own:.1f} ms | an echo that computes nothing: {floor95:.0f} ms | "
+        f"| click to findings drawn, {size} × {size}, beyond an echo, p95 | {own:.1f} ms | an echo that computes nothing: {floor95:.0f} ms | "
         f"{ours95 / floor95:.2f} | at most 10 ms of our own |"
     )
     keep_line(
         f"| painted before Python knows, {size} × {size}, p95 | {np.percentile(local, 95):.1f} ms | nothing | none | "
         "at most 4 ms |"
     )
-    print(ours, ours95, floor, floor95, other, other95, np.percentile(local, 95))
-    assert quicker >= 2
     assert own <= 10
     assert np.percentile(local, 95) <= 4

@@ -16,7 +16,7 @@ def draw_on(journal, seed):
     rng = np.random.default_rng(seed)
     while True:
         strokes = int(sketch.motif.grid.sum())
-        sketch.change(sketch.motif.with_grid(SQUARES < (0 if strokes >= 800 else strokes + 1)), "stroke")
+        sketch.change(sketch.motif.with_grid((0 if strokes >= 800 else strokes + 1) > SQUARES), "stroke")
         if rng.random() < 0.1:
             sketch.undo()
             sketch.redo()
