@@ -2,8 +2,8 @@
 
 All three stand in one notebook and are clicked in turn in one run. The painter's time runs from pointer down to the
 frame after the findings were drawn, with the whole picture checked and the stroke on the disk; ipympl, in the
-smaller size, only turns a square of an image and checks nothing; the echo is a widget whose Python answers at once and computes nothing, which
-is the floor that the server sets.
+smaller size, only turns a square of an image and checks nothing; the echo is a widget whose Python answers at once
+and computes nothing, which is the floor that the server sets.
 """
 
 import sys
@@ -136,7 +136,7 @@ def test_a_click_is_answered(size, tmp_path, keep_line):
             clicked, local = page.evaluate(PAINTER.replace("N", str(size)), CLICKS)
             echo = page.evaluate(ECHO, CLICKS)
             plain = click_ipympl(page, size) if size == 40 else None
-    (ours, ours95), (floor, floor95) = map(p50_p95, (clicked, echo))
+    (ours, ours95), (_, floor95) = map(p50_p95, (clicked, echo))
     own = ours95 - floor95
     if plain is not None:
         other, other95 = p50_p95(plain)
@@ -146,7 +146,8 @@ def test_a_click_is_answered(size, tmp_path, keep_line):
         )
         assert other / ours >= 2
     keep_line(
-        f"| click to findings drawn, {size} × {size}, beyond an echo, p95 | {own:.1f} ms | an echo that computes nothing: {floor95:.0f} ms | "
+        f"| click to findings drawn, {size} × {size}, beyond an echo, p95 | {own:.1f} ms | an echo that computes "
+        f"nothing: {floor95:.0f} ms | "
         f"{ours95 / floor95:.2f} | at most 10 ms of our own |"
     )
     keep_line(
