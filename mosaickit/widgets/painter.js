@@ -342,6 +342,18 @@ function render({ model, el }) {
     if (answer.seq === seq && !stroke) takePicture();
   }
 
+  let picturesDue = false;
+
+  /** Squares, marks and preview come in one message and are looked through once. */
+  function takePictureSoon() {
+    if (picturesDue) return;
+    picturesDue = true;
+    queueMicrotask(() => {
+      picturesDue = false;
+      if (!stroke) takePicture();
+    });
+  }
+
   function takePicture() {
     const before = { cells, marks, ghost };
     cells = bytesOf(model.get("cells"));
@@ -798,9 +810,9 @@ function render({ model, el }) {
     ["change:sheet", takeSheet],
     ["change:said", takeSaid],
     ["change:look", takeLook],
-    ["change:cells", () => !stroke && takePicture()],
-    ["change:marks", () => !stroke && takePicture()],
-    ["change:ghost", () => !stroke && takePicture()],
+    ["change:cells", takePictureSoon],
+    ["change:marks", takePictureSoon],
+    ["change:ghost", takePictureSoon],
     ["msg:custom", /** @type {any} */ (hear)],
   ];
   for (const [name, heard] of changes) model.on(name, heard);
