@@ -155,7 +155,7 @@ class Sketch:
         sketch._journal = file
         if torn:
             sketch.recovered = "Its last line was not written to the end and was left out."
-            sketch._rewrite(file)  # or the next line would be glued to the torn one
+            # nothing counts as kept, so the next move writes all anew and is not glued to the torn line
         else:
             sketch._kept, sketch._lines = sketch._moves, len(lines)
         return sketch
@@ -260,9 +260,12 @@ class Sketch:
                 _append(self._journal, line)
                 self._kept, self._lines = self._moves, self._lines + 1
             else:
-                self._rewrite(self._journal)
-        except OSError as error:
-            self._say(error.strerror or str(error))
+                self._write(self._journal)
+        except (OSError, FileError) as error:
+            reason = getattr(error, "strerror", None) or str(error)
+            self.trouble = (
+                f"The drawing is kept in memory only, as its file could not be written: {reason.rstrip('.')}."
+            )
 
     def _has_room(self, journal: Path, more: int) -> bool:
         """Whether the journal lacks the last move only, and stays short enough with it."""
@@ -271,13 +274,6 @@ class Sketch:
             and self._lines < LINES_A_STEP * self._most
             and journal.stat().st_size + more <= LONGEST_JOURNAL
         )
-
-    def _rewrite(self, journal: Path) -> None:
-        """Write the journal anew, or say why it could not be."""
-        try:
-            self._write(journal)
-        except FileError as error:
-            self._say(str(error))
 
     def _write(self, journal: Path) -> None:
         """Write the journal anew, and shorter if need be."""
@@ -289,9 +285,6 @@ class Sketch:
         write_whole(journal, data)
         self._kept, self._lines = self._moves, data.count(b"\n")
         self.trouble = ""
-
-    def _say(self, reason: str) -> None:
-        self.trouble = f"The drawing is kept in memory only, as its file could not be written: {reason.rstrip('.')}."
 
     def _whole(self) -> bytes:
         """Write the journal as if the sketch had been drawn straight."""

@@ -39,9 +39,14 @@ def history(sketch):
     return states, steps
 
 
-@given(motifs(most=5), operations, st.sampled_from([1, 3, 100]))
-def test_a_sketch_does_what_a_list_of_motifs_does(tmp_path_factory, start, todo, most):
-    journal = tmp_path_factory.mktemp("sketch") / f"{next(number)}.sketch"
+@given(motifs(most=5), operations, st.sampled_from([1, 3, 100]), st.sampled_from([0, 5]))
+def test_a_sketch_does_what_a_list_of_motifs_does(tmp_path_factory, start, todo, most, lines):
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr(module, "LINES_A_STEP", lines)  # 0: the journal is written anew at every step
+        do_both(tmp_path_factory.mktemp("sketch") / f"{next(number)}.sketch", start, todo, most)
+
+
+def do_both(journal, start, todo, most):
     sketch = Sketch(start, journal=journal, most_steps=most)
     states, at = [("", start)], 0
     for step, what in enumerate(todo):
@@ -256,9 +261,9 @@ def test_a_full_disk_is_said_and_healed(tmp_path, monkeypatch, broken, instead):
     kept = file.read_bytes()
     with monkeypatch.context() as patched:
         patched.setattr(os, broken, instead)
+        sketch.change(stripes, "while full")
         # a file that is written anew does not go by os.write
         patched.setattr(os, "fsync", full)
-        sketch.change(stripes, "while full")
         assert sketch.motif == stripes
         assert sketch.trouble.startswith("The drawing is kept in memory only, as its file could not be written:")
         # whoever is killed now still has what was kept before
@@ -306,12 +311,15 @@ def test_a_journal_that_grew_long_is_written_anew_and_forgets_its_oldest_steps(t
     monkeypatch.setattr(module, "LONGEST_JOURNAL", 3000)
     sketch = Sketch(letter_f, journal=tmp_path / "long.sketch")
     for step in range(300):
-        sketch.change(letter_f if step % 2 else mk.counterchange(letter_f), f"step {step}")
+        # no two pictures alike
+        grid = letter_f.grid ^ ((step + 1 >> np.arange(49)) & 1).astype(bool).reshape(7, 7)
+        sketch.change(letter_f.with_grid(grid), f"step {step}")
         assert (tmp_path / "long.sketch").stat().st_size <= 3000
     again = Sketch.open(tmp_path / "long.sketch")
     assert again.motif == sketch.motif
     assert again.undo_label == "step 299"
     assert 0 < again.steps < 300
+    assert history(again) == history(sketch)
 
 
 def test_a_journal_of_many_undos_is_written_anew_to_stay_quick_to_open(tmp_path):
@@ -322,6 +330,15 @@ def test_a_journal_of_many_undos_is_written_anew_to_stay_quick_to_open(tmp_path)
         sketch.redo()
         assert (tmp_path / "undone.sketch").read_bytes().count(b"\n") <= module.LINES_A_STEP * 10
     assert history(Sketch.open(tmp_path / "undone.sketch")) == ([("", letter_f), ("stripes", stripes)], 1)
+
+
+def test_a_journal_that_is_written_anew_keeps_what_can_be_redone_in_its_order(tmp_path, monkeypatch):
+    monkeypatch.setattr(module, "LINES_A_STEP", 0)
+    drawn(tmp_path / "anew.sketch").undo()
+    swap = mk.counterchange(stripes)
+    states = [("", stripes), ("swap", swap), ("letter", letter_f), ("two", two_stacked)]
+    assert Sketch.open(tmp_path / "anew.sketch").motif == swap
+    assert history(Sketch.open(tmp_path / "anew.sketch")) == (states, 1)
 
 
 def killed(journal, kills):
