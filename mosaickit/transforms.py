@@ -46,7 +46,8 @@ def _moved(motif: Motif, move: Move, first: Role, colours: Colours) -> Motif:
     """Move squares and the yarns of their rows; `first` is row 1's colour if the squares keep theirs."""
     one_of("colours", colours, COLOURS)
     row_numbers = np.broadcast_to(orientation.row_numbers(motif.shape[0])[:, np.newaxis], motif.shape)
-    sources = orientation.to_working(move(row_numbers))[:, 0].tolist()
+    # in a half-drop the columns differ; the yarns stay with the first one as seen, which does not drop
+    sources = orientation.to_working(move(row_numbers)[:, :1])[:, 0].tolist()
     if colours == "swap":
         return _from_overlaid(motif, move(motif.overlaid), motif.first, sources)
     return motif.with_grid(move(motif.grid), first, motif.yarns.gather(sources))

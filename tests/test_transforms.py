@@ -162,6 +162,7 @@ striped = letter_f.with_yarns(mk.Yarns(mc=sand, cc=[(1, deep), (4, foam)]))
         (mk.crop(striped, rows=(4, 7), must_work=False), ((1, foam),)),
         (mk.repeat(striped, up=2, colours="swap"), ((1, deep), (4, foam), (8, deep), (11, foam))),
         (mk.frame(striped, 2), ((1, deep), (6, foam))),
+        (mk.tile(striped, across=2, layout="half-drop", must_work=False), ((1, deep), (4, foam))),
     ],
 )
 def test_yarns_move_with_their_rows(moved, changes):
