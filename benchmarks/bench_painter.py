@@ -6,14 +6,8 @@ smaller size, only turns a square of an image and checks nothing; the echo is a 
 and computes nothing, which is the floor that the server sets.
 """
 
-import sys
-from pathlib import Path
-
 import numpy as np
 import pytest
-
-sys.path.insert(0, str(Path(__file__).parents[1] / "tests"))
-
 from lab import chromium, need_chromium, open_notebook, run_all, running_lab, write_notebook
 
 CLICKS = 60

@@ -141,6 +141,11 @@ class Yarns:
             yarn = changes.get(row, yarn)
             yield yarn
 
+    def meetings(self, rows: int) -> tuple[tuple[int, Yarn, Yarn], ...]:
+        """Give the pairs of yarns that meet in so many rows: the row from which on, that of MC, that of CC."""
+        starts = sorted({start for role in ROLES for start, _ in self.of(role) if start <= rows})
+        return tuple((start, self.at(start, "MC"), self.at(start, "CC")) for start in starts)
+
     def gather(self, rows: Iterable[int]) -> Yarns:
         """Move the yarns with their rows: new row i takes the yarns of old row ``rows[i - 1]`` (below 1: of row 1)."""
         old = [max(row, 1) for row in rows]
@@ -231,6 +236,11 @@ def contrast(one: str, two: str) -> float:
     weights = np.array([0.2126, 0.7152, 0.0722])
     darker, lighter = sorted(float(weights @ _linear(colour)) for colour in (one, two))
     return (lighter + 0.05) / (darker + 0.05)
+
+
+def weakest_contrast(one: str, two: str) -> tuple[str, float]:
+    """Give the kind of colour vision that tells two colours apart least, and their contrast ratio for it."""
+    return min(contrast_by_vision(one, two).items(), key=lambda item: item[1])
 
 
 def contrast_by_vision(one: str, two: str) -> dict[str, float]:

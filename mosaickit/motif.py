@@ -42,6 +42,12 @@ def checked_size(rows: int, columns: int) -> tuple[int, int]:
     return rows, columns
 
 
+def fits_a_screen(shape: tuple[int, int]) -> bool:
+    """Whether a picture of so many rows and columns is written out where its value is shown."""
+    rows, columns = shape
+    return rows <= 40 and columns <= 100
+
+
 def parse_rows(
     lines: list[str], characters: str = MC_CHARACTER + CC_CHARACTER, line_number: Callable[[int], int] = int
 ) -> NDArray[np.bool_]:
@@ -269,8 +275,7 @@ class Motif:
         return f"{name}{rows} rows × {columns} stitches, row 1 in {self.first}, {self.grid.mean():.0%} of squares CC"
 
     def __repr__(self) -> str:
-        rows, columns = self.shape
-        if rows <= 40 and columns <= 100:
+        if fits_a_screen(self.shape):
             return f"<Motif {self.summary}>\n{self.to_text()}"
         return f"<Motif {self.summary}>"
 

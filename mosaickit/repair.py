@@ -137,7 +137,7 @@ def nearest_workable(
     one_of("first", first, FIRSTS)
     one_of("hand", hand, HANDS)
     rows, columns = motif.shape
-    symmetries = _symmetries(keep)
+    symmetries = with_the_third(keep)
     across = _period("repeat_across", repeat_across, columns)
     up = _period("repeat_up", repeat_up, rows)
     if repeats_up and rows % up:
@@ -159,7 +159,8 @@ def nearest_workable(
     return Repair(motif.with_grid(motif.grid ^ changed, chosen_first), changed, cost, chosen_first != motif.first, hand)
 
 
-def _symmetries(keep: Symmetry | Iterable[Symmetry]) -> frozenset[Symmetry]:
+def with_the_third(keep: Symmetry | Iterable[Symmetry]) -> frozenset[Symmetry]:
+    """Give the symmetries that a picture with these has: two of the three make the third."""
     wanted = (keep,) if isinstance(keep, str) else tuple(keep)
     for symmetry in wanted:
         one_of("keep", symmetry, SYMMETRIES)

@@ -18,7 +18,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mosaickit import orientation
-from mosaickit.colours import contrast_by_vision
+from mosaickit.colours import weakest_contrast
 from mosaickit.errors import one_of
 from mosaickit.motif import Motif
 from mosaickit.orientation import HANDS, Hand
@@ -367,25 +367,15 @@ def _first_stitch(motif: Motif, row: int, setting: Setting) -> Mask:
 def _weak_contrast(motif: Motif, setting: Setting) -> Mask:
     """Mark the row from which on two yarns that are too alike meet."""
     mask = _nowhere(motif)
-    for row in _yarn_starts(motif):
-        if _weakest(motif, row)[1] < LEAST_CONTRAST:
+    for row, mc, cc in motif.yarns.meetings(motif.shape[0]):
+        if weakest_contrast(mc.colour, cc.colour)[1] < LEAST_CONTRAST:
             mask |= _first_stitch(motif, row, setting)
     return mask
 
 
-def _yarn_starts(motif: Motif) -> list[int]:
-    starts = {row for role in orientation.ROLES for row, _ in motif.yarns.of(role)}
-    return sorted(row for row in starts if row <= motif.shape[0])
-
-
-def _weakest(motif: Motif, row: int) -> tuple[str, float]:
-    mc, cc = (motif.yarns.at(row, role).colour for role in orientation.ROLES)
-    return min(contrast_by_vision(mc, cc).items(), key=lambda item: item[1])
-
-
 def _say_weak_contrast(motif: Motif, setting: Setting, row: int, stitch: int, last: int) -> str:
     mc, cc = (motif.yarns.at(row, role) for role in orientation.ROLES)
-    vision, ratio = _weakest(motif, row)
+    vision, ratio = weakest_contrast(mc.colour, cc.colour)
     # rounded down, so that a ratio below the limit never reads as the limit
     shown = int(ratio * 100) / 100
     return (

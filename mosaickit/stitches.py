@@ -21,7 +21,7 @@ from numpy.typing import NDArray
 from mosaickit import orientation, svg
 from mosaickit.colours import Yarns, checked_name
 from mosaickit.errors import ChartError, UnworkableError, one_of
-from mosaickit.motif import Motif, checked_size
+from mosaickit.motif import Motif, checked_size, fits_a_screen
 from mosaickit.orientation import HANDS, ROLES, Hand, Role
 from mosaickit.rules import WORKABLE, check
 
@@ -210,8 +210,7 @@ class Chart:
         self.stitches.flags.writeable = False
 
     def __repr__(self) -> str:
-        rows, stitches = self.shape
-        if rows <= 40 and stitches <= 100:
+        if fits_a_screen(self.shape):
             return f"<Chart {self.summary}>\n{self.to_text()}"
         return f"<Chart {self.summary}>"
 
@@ -226,7 +225,7 @@ class Chart:
             stitch_numbers=orientation.stitch_numbers(stitches, self.hand),
             edge=orientation.working_edge(self.hand),
             title=self.summary,
-            description=self.to_text() if rows <= 40 and stitches <= 100 else "",
+            description=self.to_text() if fits_a_screen(self.shape) else "",
         )
 
 

@@ -225,10 +225,8 @@ def _draw_marks(ax: Axes, sheet: _Sheet, style: ChartStyle, pitch: float) -> Non
 def _marks_cc(sheet: _Sheet, style: ChartStyle) -> bool:
     if style.cc_mark is not None:
         return style.cc_mark
-    rows = sheet.shape[0]
-    starts = {row for role in ROLES for row, _ in sheet.yarns.of(role) if row <= rows}
-    pairs = ([sheet.yarns.at(row, role).colour for role in ROLES] for row in starts)
-    return any(contrast(mc, cc) < LEAST_CONTRAST for mc, cc in pairs)
+    pairs = sheet.yarns.meetings(sheet.shape[0])
+    return any(contrast(mc.colour, cc.colour) < LEAST_CONTRAST for _, mc, cc in pairs)
 
 
 def _draw_numbers(ax: Axes, sheet: _Sheet, style: ChartStyle, pitch: float) -> None:

@@ -22,14 +22,14 @@ import traitlets
 from numpy.typing import NDArray
 
 from mosaickit import orientation, svg, transforms
-from mosaickit.colours import contrast_by_vision
+from mosaickit.colours import weakest_contrast
 from mosaickit.documents import to_json
 from mosaickit.errors import MosaickitError, MotifError, OptionError, one_of, whole_number
 from mosaickit.gauge import Gauge
 from mosaickit.hook import work
 from mosaickit.motif import Motif
 from mosaickit.orientation import HANDS, ROLES, Hand
-from mosaickit.repair import SYMMETRIES, Repair, Symmetry, nearest_workable
+from mosaickit.repair import SYMMETRIES, Repair, Symmetry, nearest_workable, with_the_third
 from mosaickit.rules import Finding, Report, check
 from mosaickit.sketch import Sketch
 from mosaickit.stitches import compile_chart
@@ -131,8 +131,7 @@ class MotifPainter(anywidget.AnyWidget):
     def _receive(self, _: object, content: dict[str, Any], buffers: Sequence[Any]) -> None:
         answer: dict[str, Any] = {"kind": "done", "view": content.get("view"), "seq": content.get("seq")}
         try:
-            if self._retired:
-                raise OptionError(f"This drawing went on in a newer painter, which writes {self.autosave.name} now.")
+            self._refuse_if_retired()
             answer |= self._handle(content, buffers)
         except MosaickitError as error:
             answer["error"] = str(error)
@@ -224,11 +223,13 @@ class MotifPainter(anywidget.AnyWidget):
     def _motif_set(self, change: dict[str, Any]) -> None:
         """Follow a motif that was set from Python; one that came from the hand is in the sketch already."""
         if change["new"] != self._sketch.motif:
-            if self._retired:
-                raise OptionError(f"This drawing went on in a newer painter, which writes {self.autosave.name} now.")
-            self._preview = None
-            self._sketch.change(change["new"], "set in Python")
+            self._refuse_if_retired()
+            self._change(change["new"], "set in Python")
             self._show()
+
+    def _refuse_if_retired(self) -> None:
+        if self._retired:
+            raise OptionError(f"This drawing went on in a newer painter, which writes {self.autosave.name} now.")
 
     def _report(self) -> Report:
         return check(self._sketch.motif, hand=self._hand)
@@ -270,7 +271,7 @@ class MotifPainter(anywidget.AnyWidget):
             self.marks = marks.tobytes()
             self.ghost = changed.tobytes()
             self.said = self._said(report)
-            self.look = self._look()
+            self.look = self._look(report)
 
     def _sheet(self) -> dict[str, Any]:
         motif = self._sketch.motif
@@ -301,8 +302,8 @@ class MotifPainter(anywidget.AnyWidget):
             "errors": report.count("error"),
             "advice": report.count("advice"),
             "summary": self._sketch.motif.summary,
-            "undo": self._sketch.undo_label if self._sketch.can_undo else "",
-            "redo": self._sketch.redo_label if self._sketch.can_redo else "",
+            "undo": self._sketch.undo_label,
+            "redo": self._sketch.redo_label,
             "preview": _preview_sentence(self._preview),
             "note": self._note,
             "trouble": self._sketch.trouble,
@@ -318,7 +319,7 @@ class MotifPainter(anywidget.AnyWidget):
         top, left = orientation.square(finding.row, finding.stitch, shape, self._hand)
         return {"severity": finding.severity, "message": finding.message, "square": top * shape[1] + left}
 
-    def _look(self) -> str:
+    def _look(self, report: Report) -> str:
         motif = self._sketch.motif
         if self._view == "none":
             return ""
@@ -330,7 +331,7 @@ class MotifPainter(anywidget.AnyWidget):
                 return transforms.tile(motif, across=3, up=3, colours="swap", must_work=False)._repr_svg_()
             except MotifError as error:
                 return f"<p>{error}</p>"
-        if not check(motif).ok:
+        if not report.ok:
             return "<p>This view follows when the picture can be worked.</p>"
         chart = compile_chart(motif, reversible=True, hand=self._hand)
         if self._view == "stitches":
@@ -364,7 +365,7 @@ def echoes(shape: tuple[int, int], follow: Sequence[Symmetry], across: int = 0, 
     {'sx': -1, 'ox': 4, 'sy': 1, 'oy': 0, 'swap': False}
     """
     rows, columns = shape
-    kept = set(SYMMETRIES) if len(set(follow)) > 1 else set(follow)
+    kept = with_the_third(follow)
     turns = [(1, 1)]
     turns += [turn for name, turn in zip(SYMMETRIES, [(-1, 1), (1, -1), (-1, -1)], strict=True) if name in kept]
     steps_x = range(-(columns // across), columns // across + 1) if across else [0]
@@ -387,11 +388,8 @@ def _inks(motif: Motif, cc: bool) -> list[str]:
 
 
 def _contrast_sentence(motif: Motif) -> str:
-    starts = {row for role in ROLES for row, _ in motif.yarns.of(role)}
-    pairs = [[motif.yarns.at(row, role).colour for role in ROLES] for row in sorted(starts)]
-    vision, ratio = min(
-        (item for pair in pairs for item in contrast_by_vision(*pair).items()), key=lambda item: item[1]
-    )
+    pairs = motif.yarns.meetings(motif.shape[0])
+    vision, ratio = min((weakest_contrast(mc.colour, cc.colour) for _, mc, cc in pairs), key=lambda weak: weak[1])
     return f"The yarns differ by {int(ratio * 10) / 10:.1f} to 1 at least (for {vision})."
 
 

@@ -20,13 +20,12 @@ from matplotlib.figure import Figure
 
 from mosaickit import draw, tables
 from mosaickit.disk import write_whole
-from mosaickit.errors import MosaickitError
+from mosaickit.errors import MosaickitError, UnworkableError
 from mosaickit.files import save
 from mosaickit.gauge import Gauge
 from mosaickit.hook import work
 from mosaickit.motif import Motif
 from mosaickit.orientation import Hand
-from mosaickit.rules import check
 from mosaickit.stitches import Chart, compile_chart
 from mosaickit.widgets.painter import MotifPainter
 from mosaickit.yarn import Usage, yarn_usage
@@ -147,9 +146,6 @@ class Workbook(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets ships no ty
             width, height = self.gauge.size_cm(*self.motif.shape)
             rows, stitches = (_plural(n, word) for n, word in zip(self.motif.shape, ("row", "stitch"), strict=True))
             self.size.value = f"{rows} of {stitches}: {width:.1f} × {height:.1f} cm"
-            if not check(self.motif).ok:
-                self._clear("Faces, stitches and yarn follow when the picture can be worked.")
-                return
             chart = self.chart
             usage = self.usage(chart)
             self.faces.value = work(chart)._repr_svg_()
@@ -157,6 +153,8 @@ class Workbook(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets ships no ty
             self.yarn.value = _table(tables.yarn_totals(usage).round(1))
             self.bars.value = _bars(usage)
             self.trouble.value = ""
+        except UnworkableError:
+            self._clear("Faces, stitches and yarn follow when the picture can be worked.")
         except MosaickitError as error:
             self._clear(str(error))
 
