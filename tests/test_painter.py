@@ -1,6 +1,9 @@
 """The painter without a browser: what it answers to the messages of a hand, and what it keeps."""
 
+import os
 import re
+import shutil
+import subprocess
 from pathlib import Path
 
 import numpy as np
@@ -204,6 +207,23 @@ def test_an_inserted_row_or_column_is_plain(painter, hand):
     assert not painter.motif.overlaid[2].any()
 
 
+@pytest.mark.parametrize("top", range(7))
+def test_two_rows_inserted_and_deleted_leave_all_other_squares_overlaid_as_they_were(painter, hand, top):
+    before = painter.motif
+    hand(kind="act", name="insert two rows", x=3, y=top)
+    assert np.array_equal(np.delete(painter.motif.overlaid, [top, top + 1], axis=0), before.overlaid)
+    assert not painter.motif.overlaid[[top, top + 1]].any()
+    hand(kind="act", name="delete two rows", x=3, y=top)
+    assert painter.motif == before
+
+
+def test_the_last_rows_are_not_deleted(painter, hand):
+    painter.motif = painter.motif.with_grid(painter.motif.grid[:2])
+    assert "there are no two to delete" in hand(kind="act", name="delete two rows", x=0, y=0)["error"]
+    hand(kind="act", name="delete row", x=0, y=0)
+    assert "The last row cannot be deleted" in hand(kind="act", name="delete row", x=0, y=0)["error"]
+
+
 @pytest.mark.parametrize("view", ["front", "back", "gauge", "stitches", "repeat"])
 def test_second_views_follow_the_picture(painter, hand, view):
     hand(kind="look", at=view)
@@ -270,8 +290,21 @@ def test_bad_arguments_are_refused_with_a_sentence(tmp_path):
         MotifPainter(letter_f, autosave=tmp_path / "missing" / "x.sketch")
 
 
+def test_the_types_in_the_page_hold():
+    tsc = shutil.which("tsc")
+    if tsc is None and os.environ.get("CI"):
+        pytest.fail("TypeScript is missing, and CI must not leave out the types in the widgets' JavaScript.")
+    if tsc is None:
+        pytest.skip("TypeScript's tsc is not installed: the types in the widgets' JavaScript were not checked.")
+    options = ["--noEmit", "--checkJs", "--allowJs", "--strict", "--target", "es2022", "--module", "es2022"]
+    pages = sorted((Path(mk.__file__).parent / "widgets").glob("*.js"))
+    command = [tsc, *options, "--lib", "es2022,dom,dom.iterable", *map(str, pages)]
+    ran = subprocess.run(command, capture_output=True, text=True, timeout=120)
+    assert ran.returncode == 0, ran.stdout
+
+
 def test_the_helpers_of_the_page_pass_their_own_tests():
     tests = Path(__file__).parent / "js" / "painter.test.mjs"
     ran = node(["--test", str(tests)], return_completed_process=True, capture_output=True, text=True, timeout=60)
     assert ran.returncode == 0, ran.stdout + ran.stderr
-    assert re.search(r"^(# |ℹ )pass 7$", ran.stdout, re.MULTILINE)
+    assert re.search(r"^(# |ℹ )pass 8$", ran.stdout, re.MULTILINE)

@@ -13,7 +13,12 @@ CELLS = [
     f'painter = mk.widgets.MotifPainter(mk.Motif.from_text("""{START}"""), autosave="NAME.sketch")\n'
     "painter",
     "painter",
+    "",
 ]
+NUMBERS = 31  # what the row numbers take of the canvas, in pixels
+NUMBERS_AT_LEFT = """() => { const canvas = document.querySelector('.mk-canvas'), pen = canvas.getContext('2d');
+    const sharp = window.devicePixelRatio || 1;
+    return pen.getImageData(6 * sharp, 14 * sharp, 1, 1).data[2] === 255; }"""
 
 
 @pytest.fixture(scope="module")
@@ -31,6 +36,7 @@ class Page:
         self.page, self.journal = page, folder / "root" / f"{name}.sketch"
         self.painter = page.locator(".mk-painter").first
         self.canvas = page.locator(".mk-canvas").first
+        self.left, self.side = 4, SIDE
 
     def start(self):
         run_all(self.page)
@@ -45,7 +51,7 @@ class Page:
 
     def point(self, column, line):
         box = self.canvas.bounding_box()
-        return box["x"] + 4 + (column + 0.5) * SIDE, box["y"] + 4 + (line + 0.5) * SIDE
+        return box["x"] + self.left + (column + 0.5) * self.side, box["y"] + 4 + (line + 0.5) * self.side
 
     def click(self, column, line):
         self.page.mouse.click(*self.point(column, line))
@@ -56,6 +62,14 @@ class Page:
         for place in places[1:]:
             self.page.mouse.move(*self.point(*place), steps=4)
         self.page.mouse.up()
+
+    def run_code(self, code):
+        """Run code in the last cell, which is empty, and wait until it ran."""
+        editor = self.page.locator(".jp-Notebook .jp-Cell").last.locator(".cm-content")
+        editor.fill(f"{code}\nprint('ran {len(code)}')")
+        self.page.keyboard.press("Control+Enter")
+        self.page.locator(".jp-OutputArea-output").filter(has_text=f"ran {len(code)}").wait_for()
+        self.canvas.scroll_into_view_if_needed()
 
     def press(self, name):
         self.painter.get_by_role("button", name=name, exact=True).click()
@@ -133,6 +147,72 @@ def test_copy_and_paste_move_squares(opened):
     opened.click(8, 5)
     opened.press("Paste")
     opened.wait_for(with_squares((6, 4), (9, 6)))
+
+
+def test_a_selection_is_dragged_to_another_place(opened):
+    opened.drag((1, 1), (2, 1))
+    opened.wait_for(with_squares((1, 1), (2, 1)))
+    opened.press("Select")
+    opened.drag((1, 1), (2, 2))
+    opened.drag((2, 2), (6, 4))
+    opened.wait_for(with_squares((5, 3), (6, 3)))
+    # it stays selected where it lies, and a part that leaves the picture is cut off
+    opened.drag((6, 4), (5, 4), (11, 4))
+    opened.wait_for(with_squares((10, 3), (11, 3)))
+    opened.page.keyboard.press("Delete")
+    opened.wait_for(START.split())
+    opened.press("Undo")
+    # Escape before the hand lets go leaves all as it was
+    opened.wait_for(with_squares((10, 3), (11, 3)))
+    opened.page.mouse.move(*opened.point(10, 3))
+    opened.page.mouse.down()
+    opened.page.mouse.move(*opened.point(4, 6), steps=3)
+    opened.page.keyboard.press("Escape")
+    opened.page.mouse.up()
+    opened.press("Brush")
+    opened.click(0, 0)
+    opened.wait_for(with_squares((10, 3), (11, 3), (0, 0)))
+
+
+def test_left_handed_zoomed_and_panned_the_picture_is_the_same(opened):
+    painter, page = opened.painter, opened.page
+    opened.click(2, 5)
+    painter.locator(".mk-focus").filter(has_text="Row 4, stitch 10:").wait_for()
+    painter.get_by_label("left-handed", exact=True).check()
+    # the numbers change sides, the picture does not; the canvas moves by the margin that the numbers take
+    page.wait_for_function(NUMBERS_AT_LEFT)
+    opened.left = NUMBERS
+    opened.click(9, 5)
+    painter.locator(".mk-focus").filter(has_text="Row 4, stitch 10:").wait_for()
+    opened.wait_for(with_squares((2, 5), (9, 5)))
+    painter.get_by_label("left-handed", exact=True).uncheck()
+    page.wait_for_function(f"!({NUMBERS_AT_LEFT})()")
+    opened.left = 4
+    for _ in range(4):
+        opened.press("+")
+    opened.side = 48
+    scroll = painter.locator(".mk-scroll")
+    scroll.evaluate("it => { it.scrollLeft = 0; it.scrollTop = 0; }")
+    opened.press("Pan")
+    opened.click(1, 1)
+    opened.press("Brush")
+    opened.click(1, 1)
+    opened.wait_for(with_squares((2, 5), (9, 5), (1, 1)))
+
+
+def test_a_full_disk_is_said_and_passes(opened):
+    # the system refuses to let the file grow, as it does when the disk is full
+    limit = "import resource\nresource.setrlimit(resource.RLIMIT_FSIZE, ({}, resource.RLIM_INFINITY))"
+    opened.click(1, 1)
+    opened.wait_for(with_squares((1, 1)))
+    opened.run_code(limit.format(1))
+    opened.click(2, 2)
+    opened.painter.locator(".mk-banner").filter(has_text="kept in memory only, as its file could not be").wait_for()
+    assert opened.kept() == with_squares((1, 1))
+    opened.run_code(limit.format("resource.RLIM_INFINITY"))
+    opened.click(3, 3)
+    opened.wait_for(with_squares((1, 1), (2, 2), (3, 3)))
+    opened.painter.locator(".mk-banner").wait_for(state="hidden")
 
 
 def test_what_cannot_be_worked_is_said_and_the_nearest_is_previewed_and_taken(opened):

@@ -106,6 +106,13 @@ export function squareAt(px, py, frame, columns, rows) {
   return x < 0 || y < 0 || x >= columns || y >= rows ? null : [x, y];
 }
 
+/** Whether a square lies in a box, given by its least and greatest x and y.
+ * @param {[number, number]} square @param {[number, number, number, number]} box
+ * @returns {boolean} */
+export function within([x, y], [x0, y0, x1, y1]) {
+  return x >= x0 && x <= x1 && y >= y0 && y <= y1;
+}
+
 /** Which numbers there is room for: 1 and every so many.
  * @param {number} side @param {number} room @returns {number} */
 export function numberStep(side, room) {
@@ -146,7 +153,9 @@ const CHANGES = /** @type {const} */ ([
   ["half-turn", "Half-turn all"],
   ["counterchange", "Counterchange"],
   ["insert row", "Insert row"],
+  ["insert two rows", "Insert two rows"],
   ["delete row", "Delete row"],
+  ["delete two rows", "Delete two rows"],
   ["repeat row", "Repeat row"],
   ["insert column", "Insert column"],
   ["delete column", "Delete column"],
@@ -159,7 +168,7 @@ const HELP = [
   ["Shift + arrows", "paint along, or stretch the selection"],
   ["X", "take the other colour"],
   ["B, L, O, F, S, P", "brush, line, box, fill, select, pan"],
-  ["C, K, V, Delete", "copy, cut, paste and clear the selection"],
+  ["C, K, V, Delete", "copy, cut, paste and clear the selection; drag it to move it"],
   ["N", "show the nearest workable picture"],
   ["Escape", "leave a preview or a selection"],
   ["Ctrl Z, Ctrl Y", "undo, redo"],
@@ -206,6 +215,8 @@ function render({ model, el }) {
   let selection = null; // corners, both included
   /** @type {{ width: number, height: number, cells: Uint8Array } | null} */
   let copied = null;
+  /** @type {{ from: [number, number, number, number], cells: Uint8Array, grasped: [number, number] } | null} */
+  let carried = null; // a selection on its way, and where the hand grasped it
 
   // ---- the page -----------------------------------------------------------------------------------------
 
@@ -602,15 +613,17 @@ function render({ model, el }) {
     canvas.focus({ preventScroll: true });
     event.preventDefault();
     canvas.setPointerCapture(event.pointerId);
-    if (tool === "select") selection = [at[0], at[1], at[0], at[1]];
-    else startStroke(at);
+    if (tool !== "select") startStroke(at);
+    else if (selection && within(at, selection)) grasp(at, selection);
+    else selection = [at[0], at[1], at[0], at[1]];
     focus = at;
     drawFocus();
   }, { signal });
   canvas.addEventListener("pointermove", (event) => {
     const at = under(event);
     if (!at || !canvas.hasPointerCapture(event.pointerId)) return;
-    if (tool === "select" && selection) {
+    if (carried) carry(at, carried);
+    else if (tool === "select" && selection) {
       const [fx, fy] = focus;
       selection = [Math.min(fx, at[0]), Math.min(fy, at[1]), Math.max(fx, at[0]), Math.max(fy, at[1])];
       drawFocus();
@@ -618,11 +631,12 @@ function render({ model, el }) {
   }, { signal });
   canvas.addEventListener("pointerup", (event) => {
     const at = under(event);
+    carried = null;
     endStroke();
     if (at && tool !== "pan" && tool !== "select") setFocus(at);
     else ask();
   }, { signal });
-  canvas.addEventListener("pointercancel", dropStroke, { signal });
+  canvas.addEventListener("pointercancel", drop, { signal });
 
   // ---- the keyboard ---------------------------------------------------------------------------------------
 
@@ -665,8 +679,8 @@ function render({ model, el }) {
       endStroke();
     } else if (key === "Enter") act("accept");
     else if (key === "Escape") {
-      dropStroke();
-      selection = null;
+      if (stroke) drop();
+      else selection = null;
       drawFocus();
       if (said.preview) act("leave");
     } else if (toolOfKey) takeTool(toolOfKey[0]);
@@ -717,17 +731,63 @@ function render({ model, el }) {
 
   function clearSelection() {
     if (!selection || !connected) return;
-    putSquares(boxSquares(...selection).map(([x, y]) => [x, y, 0]));
+    putSquares(cleared(selection));
+  }
+
+  /** @param {[number, number, number, number]} box @returns {number[][]} its squares, in MC */
+  function cleared(box) {
+    return boxSquares(...box).map(([x, y]) => [x, y, 0]);
   }
 
   /** @param {number[][]} squares x, y and colour of each */
   function putSquares(squares) {
+    liftHand();
+    lay(squares);
+    endStroke();
+  }
+
+  /** Begin a stroke that has painted nothing yet. */
+  function liftHand() {
     stroke = { start: focus, last: focus, before: cells.slice(), colour: 0, painted: new Map() };
+  }
+
+  /** @param {number[][]} squares x, y and colour of each; the first to name a square counts */
+  function lay(squares) {
+    if (!stroke) return;
     for (const [x, y, value] of squares) {
       stroke.colour = value;
       paint([[x, y]], false);
     }
-    endStroke();
+  }
+
+  /** Take a selection in hand, to carry it elsewhere.
+   * @param {[number, number]} at @param {[number, number, number, number]} box */
+  function grasp(at, box) {
+    liftHand();
+    const held = Uint8Array.from(boxSquares(...box), ([x, y]) => cells[y * sheet.columns + x]);
+    carried = { from: box, cells: held, grasped: at };
+  }
+
+  /** Show the selection in hand where it would come to lie.
+   * @param {[number, number]} at @param {NonNullable<typeof carried>} held */
+  function carry(at, held) {
+    const [dx, dy] = [at[0] - held.grasped[0], at[1] - held.grasped[1]];
+    const [x0, y0, x1, y1] = held.from;
+    const wide = x1 - x0 + 1;
+    const landed = Array.from(held.cells, (value, number) => [x0 + dx + (number % wide), y0 + dy + Math.floor(number / wide), value]);
+    paint([], true);
+    if (dx || dy) lay([...landed, ...cleared(held.from)]);
+    const [left, right] = [Math.max(0, x0 + dx), Math.min(sheet.columns - 1, x1 + dx)];
+    const [top, bottom] = [Math.max(0, y0 + dy), Math.min(sheet.rows - 1, y1 + dy)];
+    selection = left > right || top > bottom ? held.from : [left, top, right, bottom];
+    drawFocus();
+  }
+
+  /** Let go of what is in hand: the picture is as it was. */
+  function drop() {
+    if (carried) selection = carried.from;
+    carried = null;
+    dropStroke();
   }
 
   // ---- settings and answers -------------------------------------------------------------------------------

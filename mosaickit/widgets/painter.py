@@ -442,6 +442,14 @@ def _delete_row(motif: Motif, top: int, left: int) -> Motif:
     return _rows_taken(motif, [row for row in range(motif.shape[0]) if row != top])
 
 
+def _delete_two_rows(motif: Motif, top: int, left: int) -> Motif:
+    """Delete the row in focus and the one below it (above it, at the lower edge): the others keep their colours."""
+    if motif.shape[0] < 3:
+        raise OptionError("A picture must keep a row: there are no two to delete.")
+    lower = min(top, motif.shape[0] - 2)
+    return _delete_row(_delete_row(motif, lower + 1, left), lower, left)
+
+
 def _insert_column(motif: Motif, top: int, left: int) -> Motif:
     return motif.with_grid(np.insert(motif.grid, left, motif.row_is_cc[:, 0], axis=1))
 
@@ -462,7 +470,9 @@ _CHANGES: dict[str, Callable[[Motif, int, int], Motif]] = {
     "half-turn": lambda motif, top, left: transforms.half_turn(motif),
     "counterchange": lambda motif, top, left: transforms.counterchange(motif),
     "insert row": _insert_row,
+    "insert two rows": lambda motif, top, left: _insert_row(_insert_row(motif, top, left), top, left),
     "delete row": _delete_row,
+    "delete two rows": _delete_two_rows,
     "repeat row": _repeat_row,
     "insert column": _insert_column,
     "delete column": _delete_column,

@@ -1,7 +1,7 @@
 // The pure helpers of the very file that ships. Run by `node --test`, which tests/test_painter.py calls.
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { boxSquares, bytesOf, fillSquares, lineSquares, numberStep, squareAt, withEchoes } from "../../mosaickit/widgets/painter.js";
+import { boxSquares, bytesOf, fillSquares, lineSquares, numberStep, squareAt, within, withEchoes } from "../../mosaickit/widgets/painter.js";
 
 const HERE = { sx: 1, ox: 0, sy: 1, oy: 0, swap: false };
 
@@ -65,4 +65,10 @@ test("bytes are copied whatever they come wrapped in", () => {
   const copy = bytesOf(whole);
   copy[0] = 0;
   assert.equal(whole[0], 9);
+});
+
+test("a box holds its corners and nothing beside them", () => {
+  const box = [2, 3, 4, 3];
+  for (const square of [[2, 3], [3, 3], [4, 3]]) assert.ok(within(square, box));
+  for (const square of [[1, 3], [5, 3], [2, 2], [4, 4]]) assert.ok(!within(square, box));
 });
