@@ -11,6 +11,7 @@ Start with a picture and follow it down::
     mk.work(chart)                              # both faces, worked loop by loop
     mk.count(chart)                             # stitches a row
     mk.yarn_usage(chart, mk.Gauge(16, 18))      # yarn a row
+    mk.plan_widths(motif, mk.Gauge(16, 18), 20) # the repeats that come near 20 cm
 
 Names are loaded when they are first used, so that importing the package costs little more than NumPy.
 """
@@ -26,11 +27,13 @@ if TYPE_CHECKING:
     from mosaickit.colours import contrast as contrast
     from mosaickit.errors import MosaickitError as MosaickitError
     from mosaickit.errors import UnworkableError as UnworkableError
+    from mosaickit.errors import WidthError as WidthError
     from mosaickit.files import load as load
     from mosaickit.files import save as save
     from mosaickit.gauge import Gauge as Gauge
     from mosaickit.hook import Fabric as Fabric
     from mosaickit.hook import work as work
+    from mosaickit.layouts import Layout as Layout
     from mosaickit.lengths import StitchLengths as StitchLengths
     from mosaickit.motif import Motif as Motif
     from mosaickit.repair import nearest_workable as nearest_workable
@@ -40,6 +43,7 @@ if TYPE_CHECKING:
     from mosaickit.stitches import compile_chart as compile_chart
     from mosaickit.tables import count as count
     from mosaickit.tables import count_by_yarn as count_by_yarn
+    from mosaickit.tables import fits as fits
     from mosaickit.tables import yarn_rows as yarn_rows
     from mosaickit.tables import yarn_totals as yarn_totals
     from mosaickit.transforms import counterchange as counterchange
@@ -54,6 +58,8 @@ if TYPE_CHECKING:
     from mosaickit.transforms import shift as shift
     from mosaickit.transforms import tile as tile
     from mosaickit.transforms import up_down as up_down
+    from mosaickit.widths import WidthPlan as WidthPlan
+    from mosaickit.widths import plan_widths as plan_widths
     from mosaickit.yarn import Skein as Skein
     from mosaickit.yarn import carry_or_cut_width_cm as carry_or_cut_width_cm
     from mosaickit.yarn import surcharge as surcharge
@@ -62,16 +68,17 @@ if TYPE_CHECKING:
 # where each public name lives, by area; the list above is the same for type checkers, and a test compares them
 _NAMES = {
     "colours": ("Yarn", "Yarns", "contrast"),
-    "errors": ("MosaickitError", "UnworkableError"),
+    "errors": ("MosaickitError", "UnworkableError", "WidthError"),
     "files": ("load", "save"),
     "gauge": ("Gauge",),
     "hook": ("Fabric", "work"),
+    "layouts": ("Layout",),
     "lengths": ("StitchLengths",),
     "motif": ("Motif",),
     "repair": ("nearest_workable",),
     "rules": ("check",),
     "stitches": ("Chart", "Stitch", "compile_chart"),
-    "tables": ("count", "count_by_yarn", "yarn_rows", "yarn_totals"),
+    "tables": ("count", "count_by_yarn", "fits", "yarn_rows", "yarn_totals"),
     "transforms": (
         "counterchange",
         "crop",
@@ -86,6 +93,7 @@ _NAMES = {
         "tile",
         "up_down",
     ),
+    "widths": ("WidthPlan", "plan_widths"),
     "yarn": ("Skein", "carry_or_cut_width_cm", "surcharge", "yarn_usage"),
 }
 _MODULES = ("draw", "widgets")

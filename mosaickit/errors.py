@@ -6,6 +6,7 @@ knows nothing of mosaickit still catches them::
 
     MosaickitError
       OptionError        an argument that no verb understands (ValueError)
+      WidthError         a size that no count of repeats comes near (ValueError); holds the tolerance that would do
       MotifError         a picture, or its yarns, that is not one (ValueError)
         FileError        a file that holds no motif, or could not be read or written
       TransformError     a move that overlay mosaic does not allow (ValueError)
@@ -30,6 +31,20 @@ class MosaickitError(Exception):
 
 class OptionError(MosaickitError, ValueError):
     """An argument outside what a verb accepts."""
+
+
+class WidthError(MosaickitError, ValueError):
+    """A width or length that no count of repeats comes near enough to.
+
+    Attributes
+    ----------
+    tolerance : float or None
+        One that would do, as a share from 0 to 1, if there is one.
+    """
+
+    def __init__(self, message: str, tolerance: float | None) -> None:
+        super().__init__(message)
+        self.tolerance = tolerance
 
 
 class MotifError(MosaickitError, ValueError):

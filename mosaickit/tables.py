@@ -14,7 +14,8 @@ import pandas as pd
 
 from mosaickit.counts import count_rows
 from mosaickit.stitches import Chart, Stitch
-from mosaickit.yarn import Usage
+from mosaickit.widths import WidthPlan
+from mosaickit.yarn import Usage, YarnTotal
 
 TOTAL = "total"
 """The label of the last line of a table that has one."""
@@ -167,3 +168,74 @@ def yarn_totals(usage: Usage) -> pd.DataFrame:
         {name: [*column, sum(column)] for name, column in columns.items()},
         index=pd.Index([*(total.yarn.name for total in totals), TOTAL], dtype=object, name="yarn"),
     )
+
+
+def fits(plan: WidthPlan) -> pd.DataFrame:
+    """Table what each fit of a plan measures and costs.
+
+    Parameters
+    ----------
+    plan : WidthPlan
+        What `plan_widths` found.
+
+    Returns
+    -------
+    DataFrame, a line for each fit
+        Index "fit": 1 for the nearest, and so on. Columns: repeats across, repeats up, stitches, foundation chain,
+        rows; width cm, width in, length cm, length in; width off percent (below 0 if too small) and, if a length was
+        asked for, length off percent; centred; FLdc percent; low m, likely m, high m of all yarn; for each yarn "NAME:
+        low m", likely m and high m and, where skeins are known, skeins and leftover m (yarns of one name are summed,
+        and a yarn that a fit does not use is 0); what the reversible fabric takes on top of the plain one in percent;
+        the likely metres if yarn is carried and if it is cut; minutes.
+    """
+    known = plan.wanted.rates.skeins is not None
+    measured = pd.DataFrame(
+        {
+            "repeats across": [fit.across for fit in plan.fits],
+            "repeats up": [fit.up for fit in plan.fits],
+            "stitches": [fit.stitches for fit in plan.fits],
+            "foundation chain": [fit.foundation_chain for fit in plan.fits],
+            "rows": [fit.rows for fit in plan.fits],
+            "width cm": [fit.width_cm for fit in plan.fits],
+            "width in": [fit.width_in for fit in plan.fits],
+            "length cm": [fit.length_cm for fit in plan.fits],
+            "length in": [fit.length_in for fit in plan.fits],
+            "width off percent": [100 * fit.deviation for fit in plan.fits],
+            "length off percent": [100 * (fit.length_deviation or 0.0) for fit in plan.fits],
+            "centred": [fit.centred for fit in plan.fits],
+            "FLdc percent": [100 * fit.fldc_share for fit in plan.fits],
+            "low m": [fit.usage.low_m for fit in plan.fits],
+            "likely m": [fit.usage.likely_m for fit in plan.fits],
+            "high m": [fit.usage.high_m for fit in plan.fits],
+        }
+    )
+    if plan.wanted.length_cm is None:
+        del measured["length off percent"]
+    of_yarns = pd.DataFrame([_amounts(fit.by_yarn, known) for fit in plan.fits]).fillna(0)
+    if known:
+        whole = [name for name in of_yarns.columns if name.endswith(": skeins")]
+        of_yarns = of_yarns.astype(dict.fromkeys(whole, np.int64))
+    compared = pd.DataFrame(
+        {
+            "reversible surcharge percent": [100 * fit.surcharge for fit in plan.fits],
+            "carried m": [fit.carried_and_cut_m[0] for fit in plan.fits],
+            "cut m": [fit.carried_and_cut_m[1] for fit in plan.fits],
+            "minutes": [fit.minutes for fit in plan.fits],
+        }
+    )
+    table = pd.concat([measured, of_yarns, compared], axis=1)
+    table.index = pd.RangeIndex(1, len(table) + 1, name="fit")
+    return table
+
+
+def _amounts(totals: tuple[YarnTotal, ...], known: bool) -> dict[str, float]:
+    """Name the amounts of each yarn as columns; yarns of one name are summed."""
+    amounts: dict[str, float] = {}
+    for total in totals:
+        named = {"low m": total.low_m, "likely m": total.likely_m, "high m": total.high_m}
+        if known:
+            named |= {"skeins": total.skeins or 0, "leftover m": total.leftover_m or 0.0}
+        for what, amount in named.items():
+            column = f"{total.yarn.name}: {what}"
+            amounts[column] = amounts.get(column, 0) + amount
+    return amounts

@@ -8,16 +8,16 @@ the defaults are good to about 15 to 20 percent.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import KW_ONLY, dataclass, field
 from functools import cached_property
 from math import ceil
-from typing import Any
+from typing import Any, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
 
 from mosaickit.colours import Yarn
-from mosaickit.counts import count_rows
+from mosaickit.counts import RowCounts, count_rows
 from mosaickit.errors import OptionError, one_of, within
 from mosaickit.gauge import METRES_PER_YARD, Gauge
 from mosaickit.lengths import StitchLengths
@@ -33,10 +33,18 @@ Published hobby measurements disagree by about 15 percent either way. The upper 
 over is a smaller worry than yarn that ran out.
 """
 
+Amount = TypeVar("Amount", float, NDArray[np.float64])
+"""Metres: one number, or one for each of several rows or colours."""
+
 ACCURACY = "Defaults are good to about 15 to 20 percent; weigh or unravel a swatch to know better."
 
 
 # ---- what a chart takes ------------------------------------------------------------------------------------
+
+
+def band(worked_m: Amount, tails_m: Amount) -> tuple[Amount, Amount, Amount]:
+    """Give the low, the likely and the high amount: tails are cut by the ruler, so the band is about the rest."""
+    return LOW * worked_m + tails_m, worked_m + tails_m, HIGH * worked_m + tails_m
 
 
 @dataclass(frozen=True)
@@ -167,17 +175,17 @@ class Usage:
     @property
     def total_m(self) -> NDArray[np.float64]:
         """The likely amount, (R,)."""
-        return self.worked_m + self.tails_m
+        return band(self.worked_m, self.tails_m)[1]
 
     @property
     def low_m(self) -> NDArray[np.float64]:
         """The amount if all that is worked takes 15 percent less, (R,)."""
-        return LOW * self.worked_m + self.tails_m
+        return band(self.worked_m, self.tails_m)[0]
 
     @property
     def high_m(self) -> NDArray[np.float64]:
         """The amount if all that is worked takes 20 percent more, (R,)."""
-        return HIGH * self.worked_m + self.tails_m
+        return band(self.worked_m, self.tails_m)[2]
 
     @cached_property
     def by_yarn(self) -> tuple[YarnTotal, ...]:
@@ -277,29 +285,102 @@ def yarn_usage(
     Defaults are good to about 15 to 20 percent; weigh or unravel a swatch to know better.
     """
     _check_kind("chart", chart, Chart)
-    _check_kind("gauge", gauge, Gauge)
-    one_of("between_rows", between_rows, BETWEEN_ROWS)
-    tail_cm, ease = within("tail_cm", tail_cm, 0, 1000), within("ease", ease, 0, 10)
-    margin = within("margin", margin, 0, 10)
-    lengths = _lengths(gauge, yarn_mm, lengths)
-    counts = count_rows(chart)
-    skein_of_yarn = _skein_of_yarn(counts.yarns, skeins)
-
-    foundation, chains = _chains(chart)
-    carried = _used_again(counts.yarns) & (between_rows == "carried")
-    width_cm, height_cm = gauge.size_cm(2, chart.shape[1])
-    way_cm = height_cm if chart.in_the_round else width_cm
-    return Usage(
-        stitches_m=_metres(counts.stitches @ lengths.by_stitch),
-        foundation_m=_metres(foundation * lengths.chain),
-        chain_m=_metres(chains * lengths.chain),
-        carried_m=_metres(carried * way_cm * (1 + ease)),
-        tails_m=_metres(_tails(carried) * tail_cm),
-        row_colours=chart.row_colours,
-        yarns=counts.yarns,
+    rates = YarnRates(
+        gauge,
         between_rows=between_rows,
+        yarn_mm=yarn_mm,
         lengths=lengths,
+        skeins=skeins,
+        tail_cm=tail_cm,
+        ease=ease,
         margin=margin,
+    )
+    return usage_of_rows(count_rows(chart), rates, in_the_round=chart.in_the_round)
+
+
+@dataclass(frozen=True)
+class YarnRates:
+    """What `yarn_usage` takes beside the chart, checked once for any number of charts or layouts.
+
+    Parameters
+    ----------
+    gauge : Gauge
+        The size of a stitch.
+    between_rows, yarn_mm, lengths, skeins, tail_cm, ease, margin
+        As `yarn_usage` takes them.
+
+    Attributes
+    ----------
+    in_stitches : StitchLengths
+        The lengths given, or those that follow from the gauge and `yarn_mm`.
+
+    Raises
+    ------
+    OptionError
+        If an argument is not as described there.
+
+    Examples
+    --------
+    >>> YarnRates(Gauge(16, 18, over=4, unit="in"), tail_cm=20).in_stitches.chain > 0
+    True
+    """
+
+    gauge: Gauge
+    _: KW_ONLY
+    between_rows: BetweenRows = "carried"
+    yarn_mm: float | None = None
+    lengths: StitchLengths | None = None
+    skeins: Skein | Mapping[str, Skein] | None = None
+    tail_cm: float = 15.0
+    ease: float = 0.05
+    margin: float = 0.10
+    in_stitches: StitchLengths = field(init=False)
+
+    def __post_init__(self) -> None:
+        _check_kind("gauge", self.gauge, Gauge)
+        one_of("between_rows", self.between_rows, BETWEEN_ROWS)
+        for name, most in (("tail_cm", 1000), ("ease", 10), ("margin", 10)):
+            object.__setattr__(self, name, within(name, getattr(self, name), 0, most))
+        object.__setattr__(self, "in_stitches", _lengths(self.gauge, self.yarn_mm, self.lengths))
+
+    @cached_property
+    def _stitch_and_two_rows_cm(self) -> tuple[float, float]:
+        return self.gauge.size_cm(2, 1)
+
+    @cached_property
+    def by_stitch(self) -> tuple[float, ...]:
+        """The lengths in the order of `Stitch`, in cm."""
+        return tuple(self.in_stitches.by_stitch.tolist())
+
+    def strand_cm(self, stitches: int, in_the_round: bool) -> float:
+        """Give the length of a carried strand: along a row of so many stitches, or up two rounds, and the ease."""
+        stitch_cm, two_rows_cm = self._stitch_and_two_rows_cm
+        return (two_rows_cm if in_the_round else stitches * stitch_cm) * (1 + self.ease)
+
+
+def usage_of_rows(counts: RowCounts, rates: YarnRates, *, in_the_round: bool = False) -> Usage:
+    """Estimate the yarn of rows whose stitches are counted; `yarn_usage` says how.
+
+    Raises
+    ------
+    OptionError
+        If the skeins of the rates lack a yarn of the rows or name another.
+    """
+    skein_of_yarn = skein_of_each(counts.yarns, rates.skeins)
+    stitches = int(counts.across[0])
+    foundation, chains = _chains(len(counts.stitches), stitches, in_the_round)
+    carried = _used_again(counts.yarns) & (rates.between_rows == "carried")
+    return Usage(
+        stitches_m=_metres(counts.stitches @ rates.in_stitches.by_stitch),
+        foundation_m=_metres(foundation * rates.in_stitches.chain),
+        chain_m=_metres(chains * rates.in_stitches.chain),
+        carried_m=_metres(carried * rates.strand_cm(stitches, in_the_round)),
+        tails_m=_metres(_tails(carried) * rates.tail_cm),
+        row_colours=counts.row_colours,
+        yarns=counts.yarns,
+        between_rows=rates.between_rows,
+        lengths=rates.in_stitches,
+        margin=rates.margin,
         skeins=skein_of_yarn,
     )
 
@@ -324,7 +405,7 @@ def _lengths(gauge: Gauge, yarn_mm: float | None, lengths: StitchLengths | None)
     return lengths
 
 
-def _skein_of_yarn(
+def skein_of_each(
     yarns: tuple[Yarn, ...], skeins: Skein | Mapping[str, Skein] | None
 ) -> tuple[tuple[Yarn, Skein | None], ...]:
     """Pair each yarn with its skein, in the order in which they are first used."""
@@ -341,13 +422,12 @@ def _skein_of_yarn(
     return tuple((yarn, skeins[yarn.name]) for yarn in used)
 
 
-def _chains(chart: Chart) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
+def _chains(rows: int, stitches: int, in_the_round: bool) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
     """Count the chains of the foundation and those at the ends of each row, (R,) and (R,)."""
-    rows, stitches = chart.shape
     foundation = np.zeros(rows, dtype=np.int64)
     foundation[0] = stitches + 1  # flat: and the start chain of row 1; in the round: and the join
     ends = np.full(rows, 2, dtype=np.int64)
-    if not chart.in_the_round:
+    if not in_the_round:
         ends[0] = 1
     return foundation, ends
 

@@ -25,6 +25,8 @@ FLOORS = [
     {"stitches"},
     {"hook", "counts"},
     {"yarn"},
+    {"layouts"},
+    {"widths"},
     {"tables", "draw", "sketch"},
     {"widgets"},
 ]

@@ -9,7 +9,8 @@ from mosaickit import Stitch, Yarn, Yarns, compile_chart
 from mosaickit.errors import ChartError
 from mosaickit.gauge import Gauge
 from mosaickit.stitches import Chart
-from mosaickit.tables import count, count_by_yarn, yarn_rows, yarn_totals
+from mosaickit.tables import count, count_by_yarn, fits, yarn_rows, yarn_totals
+from mosaickit.widths import plan_widths
 from mosaickit.yarn import Skein, yarn_usage
 
 KINDS = ["sc", "BLsc", "FLdc", "tog-b", "tog-f"]
@@ -139,3 +140,64 @@ def test_a_chart_whose_count_across_changes_makes_no_table():
     for table in (count, count_by_yarn):
         with pytest.raises(ChartError, match="Row 2 makes 2 stitches, works into 1 and skips 0 of the 2"):
             table(chart)
+
+
+def test_the_fits_of_a_plan_are_a_line_each_in_their_order():
+    plan = plan_widths(
+        sea_f, gauge, 30, length=40, tolerance=0.2, colours="swap", reversible=True, skeins=Skein(20, 10), balance_up=1
+    )
+    table = fits(plan)
+    assert list(table.index) == list(range(1, len(plan.fits) + 1))
+    assert table.index.name == "fit"
+    assert len(plan.fits) > 3
+    for line, fit in zip(table.to_dict("records"), plan.fits, strict=True):
+        expected = {
+            "repeats across": fit.layout.across,
+            "repeats up": fit.layout.up,
+            "stitches": fit.layout.stitches,
+            "foundation chain": fit.layout.stitches + 1,
+            "rows": fit.layout.rows,
+            "width cm": fit.layout.stitches * 4 * 2.54 / 16,
+            "width in": fit.layout.stitches * 4 / 16,
+            "length cm": fit.layout.rows * 4 * 2.54 / 18,
+            "length in": fit.layout.rows * 4 / 18,
+            "width off percent": fit.layout.stitches * 4 * 2.54 / 16 / 30 * 100 - 100,
+            "length off percent": fit.layout.rows * 4 * 2.54 / 18 / 40 * 100 - 100,
+            "centred": False,
+            "FLdc percent": 100 * fit.layout.build().overlaid.mean(),
+            "low m": fit.usage.low_m,
+            "likely m": fit.usage.likely_m,
+            "high m": fit.usage.high_m,
+        }
+        for total in fit.usage.by_yarn:
+            expected |= {
+                f"{total.yarn.name}: low m": total.low_m,
+                f"{total.yarn.name}: likely m": total.likely_m,
+                f"{total.yarn.name}: high m": total.high_m,
+                f"{total.yarn.name}: skeins": total.skeins,
+                f"{total.yarn.name}: leftover m": total.leftover_m,
+            }
+        carried, cut = fit.carried_and_cut_m
+        expected |= {"reversible surcharge percent": 100 * fit.surcharge, "carried m": carried, "cut m": cut}
+        expected |= {"minutes": fit.layout.rows * fit.layout.stitches / 20}
+        assert list(line) == list(expected)
+        assert line == pytest.approx(expected)
+    assert all(table[f"{name}: skeins"].dtype == np.int64 for name in ("sand", "deep", "foam"))
+
+
+def test_the_table_of_fits_leaves_out_what_is_not_known_and_has_no_hole():
+    # the yarn of row 1 for CC comes in only where the repeat is turned over onto the other colours
+    rare = letter_f.with_yarns(Yarns(sand, [(1, deep), (2, foam)]))
+    plan = plan_widths(rare, gauge, 30, length=9, tolerance=0.7, colours="swap")
+    table = fits(plan)
+    assert {fit.up for fit in plan.fits} == {1, 2, 3}
+    assert not table.isna().any(axis=None)
+    assert (table["deep: likely m"] == 0).tolist() == [fit.up == 1 for fit in plan.fits]
+    assert not [name for name in table.columns if "skeins" in name or "leftover" in name]
+    assert "length off percent" not in fits(plan_widths(rare, gauge, 28, colours="swap"))
+
+
+def test_yarns_of_one_name_share_their_columns():
+    alike = letter_f.with_yarns(Yarns(Yarn("sea", "#e9dcc3"), Yarn("sea", "#123f5a")))
+    table = fits(plan_widths(alike, gauge, 28))
+    assert table["sea: likely m"].tolist() == pytest.approx(table["likely m"].tolist())
