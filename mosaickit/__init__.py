@@ -12,6 +12,7 @@ Start with a picture and follow it down::
     mk.count(chart)                             # stitches a row
     mk.yarn_usage(chart, mk.Gauge(16, 18))      # yarn a row
     mk.plan_widths(motif, mk.Gauge(16, 18), 20) # the repeats that come near 20 cm
+    mk.sweep([motif, ...], [mk.Gauge(16, 18)], width=[18, 20, 22])  # every combination, a line each
 
 Names are loaded when they are first used, so that importing the package costs little more than NumPy.
 """
@@ -36,14 +37,19 @@ if TYPE_CHECKING:
     from mosaickit.layouts import Layout as Layout
     from mosaickit.lengths import StitchLengths as StitchLengths
     from mosaickit.motif import Motif as Motif
+    from mosaickit.ranking import pareto as pareto
+    from mosaickit.ranking import rank as rank
     from mosaickit.repair import nearest_workable as nearest_workable
     from mosaickit.rules import check as check
     from mosaickit.stitches import Chart as Chart
     from mosaickit.stitches import Stitch as Stitch
     from mosaickit.stitches import compile_chart as compile_chart
+    from mosaickit.sweeps import Sweep as Sweep
+    from mosaickit.sweeps import sweep as sweep
     from mosaickit.tables import count as count
     from mosaickit.tables import count_by_yarn as count_by_yarn
     from mosaickit.tables import fits as fits
+    from mosaickit.tables import save_table as save_table
     from mosaickit.tables import yarn_rows as yarn_rows
     from mosaickit.tables import yarn_totals as yarn_totals
     from mosaickit.transforms import counterchange as counterchange
@@ -75,10 +81,12 @@ _NAMES = {
     "layouts": ("Layout",),
     "lengths": ("StitchLengths",),
     "motif": ("Motif",),
+    "ranking": ("pareto", "rank"),
     "repair": ("nearest_workable",),
     "rules": ("check",),
     "stitches": ("Chart", "Stitch", "compile_chart"),
-    "tables": ("count", "count_by_yarn", "fits", "yarn_rows", "yarn_totals"),
+    "sweeps": ("Sweep", "sweep"),
+    "tables": ("count", "count_by_yarn", "fits", "save_table", "yarn_rows", "yarn_totals"),
     "transforms": (
         "counterchange",
         "crop",

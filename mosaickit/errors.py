@@ -13,6 +13,7 @@ knows nothing of mosaickit still catches them::
       UnworkableError    a picture that cannot be worked; holds the report (ValueError)
       ChartError         rows of stitches that make no chart (ValueError)
         StitchError      a stitch that no hook can make; holds its row and stitch
+      PublishError       a page that cannot be set in type (ValueError); holds the field and the character
 """
 
 from __future__ import annotations
@@ -90,6 +91,23 @@ class StitchError(ChartError):
         super().__init__(message)
         self.row = row
         self.stitch = stitch
+
+
+class PublishError(MosaickitError, ValueError):
+    """A page that cannot be set in type.
+
+    Attributes
+    ----------
+    field : str
+        Where on the page, as "notes[0]"; empty if it is not known.
+    character : str
+        What no font holds; empty if that is not the reason.
+    """
+
+    def __init__(self, message: str, field: str = "", character: str = "") -> None:
+        super().__init__(message)
+        self.field = field
+        self.character = character
 
 
 def one_of(name: str, value: object, choices: Iterable[object]) -> None:

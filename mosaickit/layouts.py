@@ -327,7 +327,7 @@ class Layout:
             plus_chains=beside + (not self.in_the_round),
         )
 
-    @property
+    @cached_property
     def first(self) -> Role:
         """The colour of row 1."""
         return orientation.role_of_row(1 - self._rows_under, self.motif.first)
@@ -378,7 +378,7 @@ class Layout:
 
     # ---- what can be worked --------------------------------------------------------------------------------
 
-    @property
+    @cached_property
     def _turns(self) -> bool:
         """Whether every second repeat up is turned."""
         return self.colours == "keep" and self.motif.shape[0] % 2 == 1
@@ -485,6 +485,12 @@ class Layout:
         if not self.rings:
             return self._inner_overlaid(self.inner_rows - 1) if self.inner_rows > 1 else 0
         return 2 + (self._inner_overlaid(self.inner_rows) if self.rings == 1 else 0)
+
+    @property
+    def overlaid(self) -> int:
+        """How many squares are overlaid: in the plain fabric, how many stitches are FLdc."""
+        even, odd, _ = self._overlaid
+        return even + odd
 
     def _overlaid_by_row(self) -> NDArray[np.int64]:
         """Count the overlaid squares in each row, (rows,), row 1 first."""

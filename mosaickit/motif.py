@@ -214,7 +214,7 @@ class Motif:
 
     # ---- reading it --------------------------------------------------------------------------------------
 
-    @property
+    @cached_property
     def shape(self) -> tuple[int, int]:
         """(R, C): rows and columns, the latter being the stitches of a row."""
         rows, columns = self.grid.shape

@@ -7,12 +7,17 @@ no table has a hole in it.
 
 from __future__ import annotations
 
+from io import BytesIO
+from os import PathLike
+from pathlib import Path
 from typing import Any
 
 import numpy as np
 import pandas as pd
 
 from mosaickit.counts import count_rows
+from mosaickit.disk import as_path, write_whole
+from mosaickit.errors import OptionError
 from mosaickit.stitches import Chart, Stitch
 from mosaickit.widths import WidthPlan
 from mosaickit.yarn import Usage, YarnTotal
@@ -239,3 +244,42 @@ def _amounts(totals: tuple[YarnTotal, ...], known: bool) -> dict[str, float]:
             column = f"{total.yarn.name}: {what}"
             amounts[column] = amounts.get(column, 0) + amount
     return amounts
+
+
+def save_table(table: pd.DataFrame, path: str | PathLike[str]) -> Path:
+    """Write a table to a file.
+
+    Parameters
+    ----------
+    table : DataFrame
+        Any table with one row of column names; its index is written as the first column.
+    path : path
+        Ends in .csv or .xlsx. A file that is there is replaced.
+
+    Returns
+    -------
+    Path
+        The file. Numbers are written so that they are read back as they are, and text as text: what begins with an
+        equals sign is no formula.
+
+    Raises
+    ------
+    OptionError
+        If the path has another ending.
+    FileError
+        If the file cannot be written; what was there before is then untouched.
+    """
+    file = as_path(path)
+    ending = file.suffix.lower()
+    if ending == ".csv":
+        return write_whole(file, table.to_csv(lineterminator="\n").encode("utf-8"))
+    if ending != ".xlsx":
+        raise OptionError(f"`path` must end in .csv or .xlsx; got {str(file)!r}.")
+    data = BytesIO()
+    with pd.ExcelWriter(data, engine="openpyxl") as writer:
+        table.to_excel(writer, freeze_panes=(1, 1))
+        for row in writer.book.worksheets[0].iter_rows():
+            for cell in row:
+                if cell.data_type == "f":
+                    cell.data_type = "s"
+    return write_whole(file, data.getvalue())

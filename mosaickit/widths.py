@@ -17,7 +17,6 @@ from mosaickit.gauge import CM_PER_INCH, Gauge, Unit, to_cm
 from mosaickit.layouts import Layout, LayoutUsage, Multiple, check_skeins
 from mosaickit.motif import LARGEST_SIDE, Motif, checked_size
 from mosaickit.rules import BETWEEN_ROWS, Finding
-from mosaickit.stitches import Stitch
 from mosaickit.transforms import Colours
 from mosaickit.yarn import ACCURACY, YarnRates, YarnTotal, carry_or_cut_width_cm
 
@@ -172,11 +171,10 @@ class Fit:
         """What cannot be worked at the joins: nothing, in the fits of a plan."""
         return self.layout.findings_at_joins
 
-    @cached_property
+    @property
     def fldc_share(self) -> float:
         """The share of all stitches that are FLdc, in the plain fabric: the share of squares that are overlaid."""
-        counts = self.layout.counts()
-        return float(counts[:, Stitch.FLDC].sum() / counts.sum())
+        return self.layout.overlaid / (self.rows * self.stitches)
 
     # ---- yarn and time -------------------------------------------------------------------------------------
 
@@ -212,6 +210,24 @@ class Fit:
         """The minutes that its stitches take, each as long as any other; chains, ends and breaks are not counted."""
         return self.rows * self.stitches / self.wanted.stitches_a_minute
 
+    def around(self, share: float = 0.5) -> tuple[Fit, ...]:
+        """Give the same with other counts of repeats, narrower ones first.
+
+        Parameters
+        ----------
+        share : float
+            By how much their widths may differ from the wanted one, 0 to 1.
+
+        Returns
+        -------
+        tuple of Fit
+            Those that can be worked; this one among them, if it is as near itself.
+        """
+        direction = _directions(self.wanted.worked)[0]
+        wanted = replace(self.wanted, tolerance=within("share", share, 0, 1))
+        near = _Side("width", wanted.width_cm, direction, self.layout, wanted).near()
+        return tuple(Fit(layout, self.wanted) for layout in near if layout.workable)
+
     def __str__(self) -> str:
         wanted, usage = self.wanted, self.usage
         off = f"width {self.deviation:+.1%}"
@@ -234,6 +250,38 @@ def _sides_cm(layout: Layout, wanted: Wanted) -> tuple[float, float]:
     """Give the true (width, length) of a layout."""
     along_row, along_column = wanted.rates.gauge.size_cm(*layout.shape)
     return (along_row, along_column) if wanted.worked == "across" else (along_column, along_row)
+
+
+# ---- counts of repeats -------------------------------------------------------------------------------------
+
+
+def counts_near(wanted_cm: float, tolerance: float, first_cm: float, repeat_cm: float, most: int) -> list[int]:
+    """List the counts of repeats whose size is within a share of the wanted one.
+
+    Parameters
+    ----------
+    wanted_cm, tolerance : float
+        The size, and the share by which it may differ.
+    first_cm, repeat_cm : float
+        The size of one repeat with all that stands beside it, and of each repeat more.
+    most : int
+        No count is larger.
+
+    Examples
+    --------
+    >>> counts_near(20, 0.1, 5, 4, 100)
+    [5]
+    """
+    low, high = (_count_for(wanted_cm * (1 + off), first_cm, repeat_cm, most) for off in (-tolerance, tolerance))
+    return [
+        count
+        for count in range(max(low - 1, 1), min(high + 1, most) + 1)
+        if abs((first_cm + (count - 1) * repeat_cm) / wanted_cm - 1) <= tolerance + SLACK
+    ]
+
+
+def _count_for(cm: float, first_cm: float, repeat_cm: float, most: int) -> int:
+    return floor(min(max((cm - first_cm) / repeat_cm + 1, 0), most))
 
 
 # ---- the plan ----------------------------------------------------------------------------------------------
@@ -438,7 +486,7 @@ def _fewest_up(one: Layout) -> Layout:
 
 def _plan(one: Layout, wanted: Wanted) -> WidthPlan:
     """Try all counts of repeats for the sides that were asked for."""
-    directions: tuple[Direction, Direction] = ("across", "up") if wanted.worked == "across" else ("up", "across")
+    directions = _directions(wanted.worked)
     sides = [_Side("width", wanted.width_cm, directions[0], one, wanted)]
     if wanted.length_cm is not None:
         sides.append(_Side("length", wanted.length_cm, directions[1], one, wanted))
@@ -459,6 +507,11 @@ def _plan(one: Layout, wanted: Wanted) -> WidthPlan:
     checked_size(*replace(one, across=max(across), up=max(up)).shape)
     fits = (Fit(replace(one, across=i, up=j), wanted) for i in across for j in up)
     return WidthPlan(wanted, tuple(sorted(fits, key=lambda fit: fit._far)), unworkable)
+
+
+def _directions(worked: Worked) -> tuple[Direction, Direction]:
+    """Say in which direction repeats make the width, and in which the length."""
+    return ("across", "up") if worked == "across" else ("up", "across")
 
 
 @dataclass(frozen=True)
@@ -501,14 +554,12 @@ class _Side:
 
     def count_for(self, cm: float) -> int:
         """Give the most repeats that are about so large, give or take one; 0 to `most`."""
-        return floor(min(max((cm - self.first_cm) / self.repeat_cm + 1, 0), self.most))
+        return _count_for(cm, self.first_cm, self.repeat_cm, self.most)
 
     def near(self) -> list[Layout]:
         """All within the tolerance, whether they can be worked or not."""
-        tolerance = self.wanted.tolerance
-        low, high = (self.count_for(self.wanted_cm * (1 + off)) for off in (-tolerance, tolerance))
-        layouts = (self.laid(count) for count in range(max(low - 1, 1), min(high + 1, self.most) + 1))
-        return [layout for layout in layouts if abs(self.deviation(layout)) <= tolerance + SLACK]
+        counts = counts_near(self.wanted_cm, self.wanted.tolerance, self.first_cm, self.repeat_cm, self.most)
+        return [self.laid(count) for count in counts]
 
     def tolerance_for(self, most: int) -> float:
         """Give a tolerance that takes in at most so many counts, rounded down."""

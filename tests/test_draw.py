@@ -17,7 +17,22 @@ from matplotlib.figure import Figure
 from samples import letter_f, single, two_stacked
 from strategies import hands, motifs, workable_motifs
 
-from mosaickit import Chart, Gauge, Motif, Yarn, Yarns, check, compile_chart, draw, orientation, work, yarn_usage
+from mosaickit import (
+    Chart,
+    Gauge,
+    Motif,
+    Skein,
+    Yarn,
+    Yarns,
+    check,
+    compile_chart,
+    draw,
+    orientation,
+    plan_widths,
+    svg,
+    work,
+    yarn_usage,
+)
 from mosaickit.errors import FileError, OptionError, StitchError
 from mosaickit.svg import ink_on
 
@@ -418,3 +433,75 @@ def test_what_cannot_be_saved_is_refused_with_advice(tmp_path):
         FileError, match=r"'f\.png' could not be written, and nothing was changed: there is no such folder\."
     ):
         draw.save(ax, tmp_path / "missing" / "f.png")
+
+
+# ---- pieces ------------------------------------------------------------------------------------------------
+
+
+def plan_of(motif=letter_f, **options):
+    settings = {"length": 30, "tolerance": 0.3, "colours": "swap", "skeins": Skein(12, 50)} | options
+    return plan_widths(motif, Gauge(16, 20), 20, **settings)
+
+
+@pytest.mark.parametrize("worked", ["across", "along"])
+def test_pieces_stand_side_by_side_at_one_scale_each_as_large_as_it_is(worked):
+    fits = plan_of(worked=worked).fits[:4]
+    assert len(fits) > 2
+    ax = draw.pieces(fits)
+    extents = [image.get_extent() for image in ax.images]
+    for fit, (left, right, bottom, top) in zip(fits, extents, strict=True):
+        assert (right - left, top - bottom) == pytest.approx((fit.width_cm, fit.length_cm))
+        assert bottom == 0
+    assert all(right < left for (_, right, *_), (left, *_) in pairwise(extents))
+    assert ax.get_aspect() == 1
+    first = fits[0]
+    assert ax.texts[0].get_text() == (
+        f"{first.across} × {first.up}\n{first.width_cm:.1f} ×\n{first.length_cm:.0f} cm\n{first.deviation:+.1%}"
+    )
+
+
+def test_a_piece_shows_the_picture_turned_on_its_side_where_rows_run_along_it():
+    for worked, turns in (("across", 0), ("along", 1)):
+        fit = plan_of(worked=worked).nearest
+        picture = fit.layout.build()
+        index, colours = svg.yarn_colours(picture.grid, picture.shown_rows, picture.yarns)
+        expected = np.rot90(np.array([[int(c[i : i + 2], 16) for i in (1, 3, 5)] for c in colours])[index], turns)
+        assert np.array_equal(draw.piece(fit).images[0].get_array(), expected)
+
+
+def test_pieces_are_few_enough_to_be_seen():
+    with pytest.raises(OptionError, match=r"`fits` must be 1 to 24 fits, so that each can be seen; got 0"):
+        draw.pieces([])
+    with pytest.raises(OptionError, match=r"got 25"):
+        draw.pieces([plan_of().nearest] * 25)
+
+
+def test_yarn_is_drawn_against_width_with_the_metres_in_whole_skeins():
+    motif = letter_f.with_yarns(Yarns(Yarn("snow", "#ffffff"), Yarn("_ink $", "#10243e")))
+    fits = plan_of(motif).nearest.around(0.8)
+    assert len(fits) > 3
+    ax = draw.yarn_by_width(fits)
+    widths = [fit.width_cm for fit in fits]
+    assert widths == sorted(widths)
+    lines = {line.get_label(): line for line in ax.lines if not line.get_label().startswith("_child")}
+    assert list(lines) == [
+        "snow, likely; band from low to high",
+        "snow, in the skeins to buy",
+        "_ink $, likely; band from low to high",
+        "_ink $, in the skeins to buy",
+    ]
+    for at, name in enumerate(("snow", "_ink $")):
+        likely, bought = (
+            lines[f"{name}, {what}"] for what in ("likely; band from low to high", "in the skeins to buy")
+        )
+        np.testing.assert_allclose(likely.get_xdata(), widths)
+        np.testing.assert_allclose(likely.get_ydata(), [fit.by_yarn[at].likely_m for fit in fits])
+        np.testing.assert_allclose(bought.get_ydata(), [fit.by_yarn[at].skeins * 12 for fit in fits])
+        low, high = (band for band in (ax.collections[at].get_datalim(ax.transData).intervaly))
+        assert low == pytest.approx(min(fit.by_yarn[at].low_m for fit in fits))
+        assert high == pytest.approx(max(fit.by_yarn[at].high_m for fit in fits))
+    assert ax.get_ylim()[0] == 0
+    ax.figure.canvas.draw()
+    assert len(draw.yarn_by_width(plan_of(skeins=None).fits).get_legend().get_texts()) == 2
+    with pytest.raises(OptionError, match="at least one fit"):
+        draw.yarn_by_width([])

@@ -16,7 +16,7 @@ FLOORS = [
     {"errors"},
     {"orientation"},
     {"colours", "symbols", "gauge", "disk"},
-    {"svg", "lengths"},
+    {"svg", "lengths", "batches"},
     {"motif"},
     {"rules"},
     {"transforms", "repair", "documents"},
@@ -27,14 +27,18 @@ FLOORS = [
     {"yarn"},
     {"layouts"},
     {"widths"},
-    {"tables", "draw", "sketch"},
+    {"tables", "draw", "sketch", "ranking"},
+    {"sweeps"},
     {"widgets"},
 ]
 FLOOR = {module: number for number, floor in enumerate(FLOORS) for module in floor}
 # what a module may load from outside, beside the standard library and NumPy
 LIBRARIES = {
     "png": {"PIL"},
+    "batches": {"tqdm"},
     "tables": {"pandas"},
+    "ranking": {"pandas"},
+    "sweeps": {"pandas"},
     "draw": {"matplotlib"},
     "widgets": {"anywidget", "traitlets", "ipywidgets", "matplotlib", "pandas"},
 }

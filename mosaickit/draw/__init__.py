@@ -8,13 +8,16 @@ them is said by shape too, so that nothing hangs on seeing colours::
     mk.draw.face(fabric, side="back", gauge=gauge)
     mk.draw.faces(fabric)            # both, side by side
     mk.draw.yarn(usage)              # yarn a row
+    mk.draw.pieces(plan.fits[:12])   # pieces side by side at one scale; `piece` draws one
+    mk.draw.yarn_by_width(plan.fits) # what they take as they grow wider, with the skeins to buy
     mk.draw.save(ax, "chart.svg")    # the same picture gives the same bytes
 """
 
 from mosaickit.draw.charts import chart
 from mosaickit.draw.fabrics import face, faces
 from mosaickit.draw.files import save
+from mosaickit.draw.plans import piece, pieces, yarn_by_width
 from mosaickit.draw.style import ChartStyle
 from mosaickit.draw.usage import yarn
 
-__all__ = ["ChartStyle", "chart", "face", "faces", "save", "yarn"]
+__all__ = ["ChartStyle", "chart", "face", "faces", "piece", "pieces", "save", "yarn", "yarn_by_width"]

@@ -3,7 +3,9 @@
 They need the ``lab`` extra: ``pip install "mosaickit[lab]"``.
 """
 
+from mosaickit.widgets.chooser import Chooser
 from mosaickit.widgets.painter import MotifPainter
+from mosaickit.widgets.planner import WidthPlanner
 from mosaickit.widgets.workbook import Workbook
 
-__all__ = ["MotifPainter", "Workbook"]
+__all__ = ["Chooser", "MotifPainter", "WidthPlanner", "Workbook"]

@@ -6,17 +6,13 @@ choose what the library is asked, and its tables and pictures are shown.
 
 from __future__ import annotations
 
-from base64 import b64encode
+from functools import partial
 from html import escape
-from io import BytesIO
 from os import PathLike
 from pathlib import Path
 from typing import Any
 
 import ipywidgets  # type: ignore[import-untyped]  # it ships no types
-import pandas as pd
-from matplotlib.backends.backend_agg import FigureCanvasAgg
-from matplotlib.figure import Figure
 
 from mosaickit import draw, tables
 from mosaickit.disk import write_whole
@@ -27,10 +23,9 @@ from mosaickit.hook import work
 from mosaickit.motif import Motif
 from mosaickit.orientation import Hand
 from mosaickit.stitches import Chart, compile_chart
+from mosaickit.widgets import parts
 from mosaickit.widgets.painter import MotifPainter
 from mosaickit.yarn import Usage, yarn_usage
-
-_NAMELESS = "motif"
 
 
 class Workbook(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets ships no types
@@ -75,12 +70,12 @@ class Workbook(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets ships no ty
         gauge = gauge or Gauge(16, 17)
         self.folder = Path(folder)
         self.painter = MotifPainter(motif, autosave=autosave, hand=hand, gauge=gauge)
-        self.fabric = _choice("Fabric", ["plain", "reversible"], "reversible")
-        self.between_rows = _choice("Yarn between rows", ["carried", "cut"], "carried")
-        self.shape = _choice("Worked", ["flat", "in the round"], "flat")
+        self.fabric = parts.choice("Fabric", ["plain", "reversible"], "reversible")
+        self.between_rows = parts.choice("Yarn between rows", ["carried", "cut"], "carried")
+        self.shape = parts.choice("Worked", ["flat", "in the round"], "flat")
         over_cm = gauge.swatch_cm
-        self.stitches = _number("Stitches in 10 cm", gauge.stitches * 10 / over_cm[0])
-        self.rows = _number("Rows in 10 cm", gauge.rows * 10 / over_cm[1])
+        self.stitches = parts.number("Stitches in 10 cm", gauge.stitches * 10 / over_cm[0])
+        self.rows = parts.number("Rows in 10 cm", gauge.rows * 10 / over_cm[1])
         self.size, self.trouble = ipywidgets.Label(), ipywidgets.HTML()
         self.faces, self.counts, self.yarn = ipywidgets.HTML(), ipywidgets.HTML(), ipywidgets.HTML()
         self.bars = ipywidgets.HTML()
@@ -94,19 +89,14 @@ class Workbook(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets ships no ty
 
     def _page(self) -> list[Any]:
         formats = {"JSON": self.export_json, "PNG": self.export_png, "SVG": self.export_svg, "CSV": self.export_csv}
-        buttons = []
-        for name, export in formats.items():
-            button = ipywidgets.Button(description=f"Save {name}")
-            button.on_click(lambda _, export=export: self._export(export))
-            buttons.append(button)
-        wrap = ipywidgets.Layout(flex_flow="row wrap")
+        buttons = [parts.button(f"Save {name}", partial(self._export, export)) for name, export in formats.items()]
         return [
-            ipywidgets.HBox(self.settings, layout=wrap),
+            ipywidgets.HBox(self.settings, layout=parts.WRAP),
             self.size,
             self.trouble,
-            ipywidgets.HBox([self.faces, self.bars], layout=wrap),
-            ipywidgets.HBox([self.yarn, self.counts], layout=wrap),
-            ipywidgets.HBox([*buttons, self.exported], layout=wrap),
+            ipywidgets.HBox([self.faces, self.bars], layout=parts.WRAP),
+            ipywidgets.HBox([self.yarn, self.counts], layout=parts.WRAP),
+            ipywidgets.HBox([*buttons, self.exported], layout=parts.WRAP),
         ]
 
     # ---- what follows --------------------------------------------------------------------------------------
@@ -149,8 +139,8 @@ class Workbook(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets ships no ty
             chart = self.chart
             usage = self.usage(chart)
             self.faces.value = work(chart)._repr_svg_()
-            self.counts.value = _table(tables.count(chart))
-            self.yarn.value = _table(tables.yarn_totals(usage).round(1))
+            self.counts.value = parts.table(tables.count(chart))
+            self.yarn.value = parts.table(tables.yarn_totals(usage).round(1))
             self.bars.value = _bars(usage)
             self.trouble.value = ""
         except UnworkableError:
@@ -172,8 +162,7 @@ class Workbook(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets ships no ty
             self.exported.value = str(error)
 
     def _path(self, ending: str) -> Path:
-        name = "".join(c if c.isalnum() or c in "-_" else "-" for c in self.motif.name or _NAMELESS)
-        return self.folder / f"{name}{ending}"
+        return self.folder / f"{parts.file_name(self.motif.name)}{ending}"
 
     def export_json(self) -> list[Path]:
         """Save the motif as JSON and give the file."""
@@ -197,32 +186,12 @@ class Workbook(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets ships no ty
         ]
 
 
-def _choice(name: str, options: list[str], value: str) -> Any:  # noqa: ANN401 — ipywidgets ships no types
-    return ipywidgets.Dropdown(description=name, options=options, value=value, style={"description_width": "initial"})
-
-
-def _number(name: str, value: float) -> Any:  # noqa: ANN401 — ipywidgets ships no types
-    return ipywidgets.BoundedFloatText(
-        description=name, value=round(value, 2), min=0.1, max=999, step=0.5, style={"description_width": "initial"}
-    )
-
-
 def _plural(number: int, word: str) -> str:
     ending = "" if number == 1 else "es" if word.endswith("ch") else "s"
     return f"{number} {word}{ending}"
 
 
-def _table(frame: pd.DataFrame) -> str:
-    """Lay a table out as HTML with a name over every column."""
-    return frame.reset_index().to_html(index=False, border=0, classes="mk-table")
-
-
 def _bars(usage: Usage) -> str:
     """Draw the yarn a row as an HTML image."""
-    figure = Figure(figsize=(5, min(max(2.2, 0.13 * len(usage.total_m)), 30)), layout="constrained")
-    FigureCanvasAgg(figure)
-    draw.yarn(usage, ax=figure.add_subplot())
-    data = BytesIO()
-    figure.savefig(data, format="png", dpi=80)
-    picture = b64encode(data.getvalue()).decode("ascii")
-    return f'<img alt="Yarn a row as bars: {escape(usage.summary)}" src="data:image/png;base64,{picture}">'
+    height = min(max(2.2, 0.13 * len(usage.total_m)), 30)
+    return parts.picture(lambda ax: draw.yarn(usage, ax=ax), (5, height), f"Yarn a row as bars: {usage.summary}")

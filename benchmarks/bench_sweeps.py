@@ -1,0 +1,104 @@
+"""Sweeps: a candidate beside building it, candidates of far larger fabrics, and two processes beside one."""
+
+from concurrent.futures import ProcessPoolExecutor
+from multiprocessing import get_context
+from time import perf_counter
+
+import numpy as np
+import pytest
+
+import mosaickit as mk
+from mosaickit.counts import count_rows
+
+GAUGE = mk.Gauge(14, 16, over=4, unit="in")
+
+
+@pytest.fixture(scope="module")
+def repeats():
+    """Ten repeats of 25 rows and 20 stitches that can be worked."""
+    rng = np.random.default_rng(5)
+    drawn = (mk.Motif(rng.random((25, 20)) < 0.5, name=f"repeat {number}") for number in range(10))
+    return [mk.nearest_workable(motif).motif for motif in drawn]
+
+
+def swept(repeats, *, size=1, edges=5, **options):
+    """Sweep fabrics of 600 rows of 300 stitches on average, or `size` times as many each way: 20,000 for each edge.
+
+    Repeats upward are odd in number, so that every frame closes.
+    """
+    return mk.sweep(
+        repeats,
+        GAUGE,
+        across=range(5 * size, 25 * size, size),
+        up=range(5 * size, 45 * size, 2 * size),
+        rings=[0, 1, 2, 3, 4],
+        edges=range(edges),
+        colours="swap",
+        progress=False,
+        **options,
+    )
+
+
+def seconds(function):
+    start = perf_counter()
+    result = function()
+    return perf_counter() - start, result
+
+
+def test_a_hundred_thousand_candidates_against_building_each(repeats, keep_line):
+    (took, found), (again, _) = seconds(lambda: swept(repeats)), seconds(lambda: swept(repeats))
+    table = found.table
+    assert len(table) == 100_000
+    assert table["can be worked"].all()
+    assert table["rows"].mean() == pytest.approx(600, rel=0.1)
+    assert table["stitches"].mean() == pytest.approx(300, rel=0.1)
+
+    sample = table.sample(40, random_state=1)
+
+    def build():
+        for line in sample.index:
+            chart = mk.compile_chart(found.layout(line).build())
+            yield count_rows(chart), mk.yarn_usage(chart, GAUGE).total_m.sum()
+
+    (built_took, built), (built_again, _) = seconds(lambda: list(build())), seconds(lambda: list(build()))
+    for (counts, likely), (_, line) in zip(built, sample.iterrows(), strict=True):
+        assert counts.stitches.sum() == line["rows"] * line["stitches"]
+        assert likely == pytest.approx(line["likely m"], rel=1e-9)
+    ours, other = min(took, again) / 100_000, min(built_took, built_again) / 40
+    line = (
+        f"| a candidate of a sweep of 100,000, about 600 rows × 300 stitches | {ours * 1e6:.0f} µs | each built, "
+        f"compiled and counted: {other * 1e6:.0f} µs | {other / ours:.0f} times faster | at least 200 times faster |"
+    )
+    keep_line(line)
+    assert other / ours >= 200, line
+
+
+def test_a_candidate_of_a_larger_fabric_costs_no_more(repeats, keep_line):
+    # odd, so that a frame still closes; taking turns, so that a busy moment meets all alike
+    rounds = [[seconds(lambda s=s: swept(repeats, size=s, edges=1))[0] for s in (1, 3, 11)] for _ in range(5)]
+    plain, ten, hundred = (min(times) / 20_000 * 1e6 for times in zip(*rounds, strict=True))
+    growth = max(ten, hundred) / plain
+    line = (
+        f"| a candidate of a sweep, 9 and 121 times the squares | {ten:.0f} and {hundred:.0f} µs | "
+        f"600 rows × 300 stitches: {plain:.0f} µs | {growth:.2f} | within 1.5 |"
+    )
+    keep_line(line)
+    assert growth <= 1.5, line
+
+
+def test_two_processes_against_one(repeats, keep_line):
+    def in_processes(count):
+        with ProcessPoolExecutor(count, mp_context=get_context("forkserver")) as executor:
+            list(executor.map(abs, range(2 * count)))  # the workers are there
+            return seconds(lambda: swept(repeats, edges=25, executor=executor))
+
+    one, table = in_processes(1)
+    two, same = in_processes(2)
+    assert same.table.equals(table.table)
+    line = (
+        f"| a sweep of 500,000 candidates in two processes | {two:.1f} s | in one process: {one:.1f} s | "
+        f"{one / two:.2f} times faster | at least 1.6 times faster |"
+    )
+    keep_line(line)
+    assert one > 20, line
+    assert one / two >= 1.6, line

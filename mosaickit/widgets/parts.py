@@ -1,0 +1,62 @@
+"""What several widgets are put together from: settings with their names in full, tables and figures as HTML."""
+
+from __future__ import annotations
+
+from base64 import b64encode
+from collections.abc import Callable
+from html import escape
+from io import BytesIO
+from typing import Any
+
+import ipywidgets  # type: ignore[import-untyped]  # it ships no types
+import pandas as pd
+from matplotlib.axes import Axes
+from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.figure import Figure
+
+WRAP = ipywidgets.Layout(flex_flow="row wrap")
+_WHOLE_NAME = {"description_width": "initial"}
+_NARROW = ipywidgets.Layout(max_width="100%")
+
+Setting = Any
+"""A widget with a value; ipywidgets ships no types."""
+
+
+def choice(name: str, options: list[str], value: str) -> Setting:
+    """Make a list to choose from."""
+    return ipywidgets.Dropdown(description=name, options=options, value=value, style=_WHOLE_NAME, layout=_NARROW)
+
+
+def number(name: str, value: float, *, least: float = 0.1, most: float = 999, step: float = 0.5) -> Setting:
+    """Make a field for a number."""
+    return ipywidgets.BoundedFloatText(
+        description=name, value=round(value, 2), min=least, max=most, step=step, style=_WHOLE_NAME, layout=_NARROW
+    )
+
+
+def button(name: str, pressed: Callable[[], None]) -> Any:  # noqa: ANN401 — ipywidgets ships no types
+    """Make a button."""
+    made = ipywidgets.Button(description=name, layout=ipywidgets.Layout(width="auto"))
+    made.on_click(lambda _: pressed())
+    return made
+
+
+def table(frame: pd.DataFrame) -> str:
+    """Lay a table out as HTML with a name over every column."""
+    return frame.reset_index().to_html(index=False, border=0, classes="mk-table")
+
+
+def picture(draw: Callable[[Axes], object], size_in: tuple[float, float], alt: str) -> str:
+    """Draw into fresh axes, and give the figure as an HTML image that says what it shows."""
+    figure = Figure(figsize=size_in, layout="constrained")
+    FigureCanvasAgg(figure)
+    draw(figure.add_subplot())
+    data = BytesIO()
+    figure.savefig(data, format="png", dpi=80)
+    encoded = b64encode(data.getvalue()).decode("ascii")
+    return f'<img alt="{escape(alt)}" style="max-width: 100%" src="data:image/png;base64,{encoded}">'
+
+
+def file_name(name: str) -> str:
+    """Make a motif's name fit for a file: letters, digits, hyphens and underscores; "motif" if it has none."""
+    return "".join(c if c.isalnum() or c in "-_" else "-" for c in name or "motif")

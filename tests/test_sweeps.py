@@ -1,0 +1,268 @@
+"""Sweeps: each line against the fabric built, and the same lines however they were worked out."""
+
+from concurrent.futures import ProcessPoolExecutor, ThreadPoolExecutor
+from itertools import product
+from multiprocessing import get_context
+
+import numpy as np
+import pandas as pd
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from samples import letter_f, single, two_stacked
+from strategies import motifs, workable_motifs
+
+from mosaickit import Motif, UnworkableError, check, compile_chart, mirror, shift, sweeps
+from mosaickit.errors import MosaickitError, OptionError
+from mosaickit.gauge import Gauge
+from mosaickit.layouts import Layout
+from mosaickit.sweeps import sweep
+from mosaickit.widths import plan_widths
+from mosaickit.yarn import Skein, yarn_usage
+
+common = Gauge(14, 16, over=4, unit="in")
+fine = Gauge(22, 25)
+INCH = 2.54
+few = st.lists(st.integers(0, 2), min_size=1, max_size=2, unique=True)
+some = st.lists(st.integers(1, 4), min_size=1, max_size=2, unique=True)
+
+
+def quiet(*args, **options):
+    return sweep(*args, progress=False, **options)
+
+
+# ---- every line is true ------------------------------------------------------------------------------------
+
+
+@settings(max_examples=40)
+@given(
+    st.one_of(workable_motifs(most=4), motifs(most=3)),
+    st.fixed_dictionaries(
+        {
+            "across": some,
+            "up": some,
+            "rings": few,
+            "edges": few,
+            "rows_above": few,
+            "colours": st.sampled_from(["keep", ["keep", "swap"]]),
+            "reversible": st.sampled_from([True, [False, True]]),
+            "between_rows": st.sampled_from(["cut", ["carried", "cut"]]),
+            "balance_across": st.sampled_from([0, "half"]),
+        }
+    ),
+)
+def test_each_line_is_what_the_fabric_built_costs(motif, choices):
+    swept = quiet(motif, [common, fine], yarns={"a": {"tail_cm": 9, "skeins": Skein(7, 5)}}, **choices)
+    for number, found in swept.table.iterrows():
+        layout = swept.layout(number)
+        picture = layout.build()
+        assert (found["rows"], found["stitches"]) == picture.shape
+        assert found["foundation chain"] == picture.shape[1] + 1
+        assert found["can be worked"] == check(picture).ok
+        assert found["can be worked"] == (found["why not"] == "")
+        if not found["can be worked"]:
+            assert found[["low m", "likely m", "high m", "FLdc percent", "skeins"]].isna().all()
+            continue
+        setting = {name: found.get(name.replace("_", " "), choices[name]) for name in ("reversible", "between_rows")}
+        gauge = {str(one): one for one in (common, fine)}[found["gauge"]]
+        chart = compile_chart(picture, setting["reversible"])
+        usage = yarn_usage(chart, gauge, between_rows=setting["between_rows"], tail_cm=9, skeins=Skein(7, 5))
+        amounts = usage.low_m.sum(), usage.total_m.sum(), usage.high_m.sum()
+        assert tuple(found[["low m", "likely m", "high m"]]) == pytest.approx(amounts)
+        cc = [role == "CC" for role in usage.row_colours]
+        assert found["CC likely m"] == pytest.approx(usage.total_m[cc].sum())
+        assert found["MC likely m"] + found["CC likely m"] == pytest.approx(found["likely m"])
+        assert found["skeins"] == sum(total.skeins for total in usage.by_yarn)
+        assert found["leftover m"] == pytest.approx(sum(total.leftover_m for total in usage.by_yarn))
+        assert found["FLdc percent"] == pytest.approx(100 * picture.overlaid.mean())
+        assert found["centred"] == np.array_equal(picture.grid, picture.grid[:, ::-1])
+        assert found["width cm"] == pytest.approx(picture.shape[1] * gauge.stitch_width_cm)
+        assert found["length cm"] == pytest.approx(picture.shape[0] * gauge.row_height_cm)
+        assert found["minutes"] == pytest.approx(picture.grid.size / 20)
+
+
+@settings(max_examples=60)
+@given(workable_motifs(most=5), st.sampled_from(["across", "along"]), st.floats(10, 40), st.floats(10, 40))
+def test_the_counts_near_a_wanted_size_are_those_of_a_plan(motif, worked, width, length):
+    options = {"tolerance": 0.08, "worked": worked, "colours": "swap", "rings": 1}
+    table = quiet(motif, common, width=width, length=length, **options).table
+    fits = table[table["within tolerance"] & table["can be worked"]]
+    try:
+        plan = plan_widths(motif, common, width, length=length, **options).fits
+    except MosaickitError:
+        plan = ()
+    expected = {(fit.across, fit.up): (100 * fit.deviation, 100 * fit.length_deviation) for fit in plan}
+    found = zip(fits["repeats across"], fits["repeats up"], strict=True)
+    off = zip(fits["width off percent"], fits["length off percent"], strict=True)
+    assert dict(zip(found, off, strict=True)) == {
+        counts: pytest.approx(shares, abs=1e-9) for counts, shares in expected.items()
+    }
+
+
+def test_where_no_count_fits_both_neighbours_are_shown():
+    table = quiet(letter_f, common, width=[5, 20, 1e5], tolerance=0.01).table
+    assert table["wanted width cm"].tolist() == [5, 20, 20, 1e5]
+    assert table["repeats across"].tolist() == [1, 3, 4, 1428]  # 1428 × 7 + 2 stitches: the most a motif holds
+    assert not table["within tolerance"].any()
+    assert np.sign(table["width off percent"]).tolist() == [1, -1, 1, -1]
+
+
+def test_lines_are_the_product_of_all_choices_the_last_fastest():
+    table = quiet(
+        {"F": letter_f, "dot": single},
+        {"medium": common, "fine": fine},
+        across=[3, 1],
+        up=range(1, 4, 2),
+        variants={"as drawn": lambda motif: motif, "mirrored": mirror},
+        reversible=[True, False],
+        colours="swap",
+    ).table
+    names = ["motif", "variant", "repeats across", "repeats up", "gauge", "reversible"]
+    expected = product(["F", "dot"], ["as drawn", "mirrored"], [3, 1], [1, 3], ["medium", "fine"], [True, False])
+    assert list(table[names].itertuples(index=False, name=None)) == list(expected)
+    assert list(table.index) == list(range(1, 65))
+    assert list(table.columns[:4]) == ["motif", "variant", "gauge", "reversible"]
+    assert "colours" not in table
+
+
+def test_a_combination_that_makes_no_sense_says_so_and_the_others_stand():
+    table = quiet(letter_f, common, in_the_round=[False, True], edges=[0, 1]).table
+    assert table["can be worked"].tolist() == [True, True, True, False]
+    assert table["foundation chain"].tolist()[:3] == [8, 7, 10]
+    assert "so there are no edges to close" in table["why not"].iloc[-1]
+    unworkable = quiet([letter_f.named("F"), two_stacked.named("stack")], common, up=[1, 2]).table
+    assert unworkable["can be worked"].tolist() == [True, False, False, False]
+    assert "Rows 3 and 4" in unworkable["why not"].iloc[-1]
+
+
+# ---- the same however it runs ------------------------------------------------------------------------------
+
+
+@pytest.fixture
+def small_batches(monkeypatch):
+    monkeypatch.setattr(sweeps, "BATCH", 5)
+
+
+def much(**options):
+    return quiet(
+        [letter_f.named("F"), single.named("dot")],
+        [common, fine],
+        width=[11, 20.5],
+        rings=[0, 1, 2],
+        colours=["keep", "swap"],
+        reversible=[False, True],
+        yarns={"soft": {"yarn_mm": 2.4}, "firm": {"skeins": Skein(90, 50)}},
+        **options,
+    ).table
+
+
+@pytest.mark.usefixtures("small_batches")
+def test_lines_are_the_same_in_threads_and_processes():
+    table = much()
+    assert len(table) > 150
+    with ThreadPoolExecutor(3) as threads:
+        pd.testing.assert_frame_equal(much(executor=threads), table, check_exact=True)
+    with ProcessPoolExecutor(2, mp_context=get_context("forkserver")) as processes:
+        pd.testing.assert_frame_equal(much(executor=processes), table, check_exact=True)
+
+
+@pytest.mark.usefixtures("small_batches")
+def test_a_sweep_that_was_stopped_goes_on_without_working_anything_out_twice(tmp_path, monkeypatch):
+    table = much()
+    worked_out, reckon = [], sweeps._reckon
+
+    def counting(task, numbers):
+        worked_out.append(numbers)
+        return reckon(task, numbers)
+
+    monkeypatch.setattr(sweeps, "_reckon", counting)
+    with pytest.raises(MosaickitError, match="7 of 39"):
+        much(kept_in=tmp_path, stop=lambda: len(worked_out) >= 7)
+    pd.testing.assert_frame_equal(much(kept_in=tmp_path), table, check_exact=True)
+    assert len(worked_out) == len(set(worked_out)) == 39
+    pd.testing.assert_frame_equal(much(kept_in=tmp_path), table, check_exact=True)
+    assert len(worked_out) == 39
+
+
+def test_what_was_kept_of_another_sweep_is_not_taken(tmp_path):
+    quiet(letter_f, common, across=[1, 2], kept_in=tmp_path)
+    for other in ({"across": [1, 3]}, {"across": [1, 2], "reversible": True}, {"across": [1, 2], "rings": [1]}):
+        with pytest.raises(MosaickitError, match="another"):
+            quiet(letter_f, common, kept_in=tmp_path, **other)
+    with pytest.raises(MosaickitError, match="another"):
+        quiet(mirror(letter_f), common, across=[1, 2], kept_in=tmp_path)
+    # the speed of the maker changes no figure that is kept
+    faster = quiet(letter_f, common, across=[1, 2], kept_in=tmp_path, stitches_a_minute=40).table
+    assert faster["minutes"].tolist() == [9 * 7 / 40, 16 * 7 / 40]
+
+
+# ---- what one does with it ---------------------------------------------------------------------------------
+
+
+def test_a_line_gives_its_layout_also_after_ranking():
+    swept = quiet(letter_f, common, width=[20, 30], rings=[0, 1], length=[30, 50], colours="swap")
+    best = swept.rank({"width off percent": 1, "length off percent": 1})
+    assert len(best) > 3
+    line = best.index[0]
+    layout = swept.layout(line)
+    assert isinstance(layout, Layout)
+    assert layout.stitches == best.loc[line, "stitches"]
+    assert layout.rings == best.loc[line, "rings"]
+    assert set(swept.pareto(["width off percent", "minutes"]).index) <= set(swept.table.index)
+    with pytest.raises(OptionError, match=r"`line` must be one of the \d+ lines of the sweep, from 1; got 0"):
+        swept.layout(0)
+
+
+def test_a_sweep_shows_itself_as_its_table():
+    swept = quiet(letter_f, common, up=[1, 2])
+    assert repr(swept) == "<Sweep of 2 candidates, 1 can be worked>"
+    assert "foundation chain" in swept._repr_html_()
+    assert len(swept) == 2
+
+
+# ---- bad input ---------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("options", "message"),
+    [
+        ({"across": []}, "`across` is empty: give one value, or several to choose from"),
+        ({"across": [2, 2]}, "`across` has two that are called 2"),
+        ({"width": 0}, "`width` must be a number of cm above 0; got 0"),
+        ({"width": [20, None]}, "`width` must be a number of cm above 0; got None"),
+        ({"width": 20, "across": 3}, "`across` and `width` both say how many repeats there are: give one of them"),
+        ({"width": 20, "up": 3, "worked": ["across", "along"]}, "Worked 'along', `up` and `width` both say"),
+        ({"tolerance": 2}, "`tolerance` must be a number from 0 to 1; got 2"),
+        ({"worked": "up"}, "`worked` must be one of 'across', 'along'; got 'up'"),
+        ({"reversible": "yes"}, "`reversible` must be one of False, True; got 'yes'"),
+        ({"between_rows": ["cut", "tied"]}, "`between_rows` must be one of 'carried', 'cut'; got 'tied'"),
+        ({"colours": ["keep", "mix"]}, "`colours` must be one of 'keep', 'swap'; got 'mix'"),
+        ({"stitches_a_minute": -1}, "`stitches_a_minute` must be a number above 0; got -1"),
+        ({"yarns": {"soft": {"metres": 9}}}, "`yarns` must give each yarn's ease, lengths, margin, .*'metres': 9"),
+        ({"yarns": {"soft": {"tail_cm": -9}}}, "`tail_cm` must be a number from 0 to 1000; got -9"),
+        ({"variants": {"mirrored": "mirror"}}, "`variants` must give a function .* 'mirrored' is 'mirror'"),
+        ({"variants": {"none": lambda motif: None}}, "The variant 'none' must make a `Motif`; it made None"),
+        ({"across": range(1, 3000), "up": range(1, 3000)}, "a sweep of 8,994,001 combinations; the most are 5,000,000"),
+    ],
+)
+def test_bad_choices_are_refused_in_a_sentence(options, message):
+    with pytest.raises(OptionError, match=message):
+        quiet(letter_f, common, **options)
+
+
+def test_motifs_and_gauges_are_asked_for_by_kind():
+    with pytest.raises(OptionError, match="`motifs` must be a `Motif` or several; got 'F'"):
+        quiet("F", common)
+    with pytest.raises(OptionError, match="`gauge` must be a `Gauge`; got 14"):
+        quiet(letter_f, [14])
+    with pytest.raises(OptionError, match="`motifs` has two that are called 'F'"):
+        quiet([letter_f.named("F"), mirror(letter_f).named("F")], common)
+    with pytest.raises(UnworkableError, match='use colours="swap"'):
+        quiet(letter_f, common, variants={"a row up": lambda motif: shift(motif, up=1)})
+    with pytest.raises(OptionError, match="`skeins` must name each yarn"):
+        quiet(letter_f, common, yarns={"soft": {"skeins": {"nothing": Skein(90, 50)}}})
+
+
+def test_a_motif_without_a_name_is_numbered():
+    nameless = Motif(np.zeros((3, 2), dtype=bool))
+    assert quiet([nameless, letter_f.named("F")], common).table["motif"].tolist() == ["motif 1", "F"]
