@@ -23,10 +23,14 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from mosaickit import draw as draw
     from mosaickit import widgets as widgets
+    from mosaickit.calibration import Calibration as Calibration
+    from mosaickit.calibration import Swatch as Swatch
+    from mosaickit.calibration import calibrate as calibrate
     from mosaickit.colours import Yarn as Yarn
     from mosaickit.colours import Yarns as Yarns
     from mosaickit.colours import contrast as contrast
     from mosaickit.errors import MosaickitError as MosaickitError
+    from mosaickit.errors import SwatchError as SwatchError
     from mosaickit.errors import UnworkableError as UnworkableError
     from mosaickit.errors import WidthError as WidthError
     from mosaickit.files import load as load
@@ -41,6 +45,9 @@ if TYPE_CHECKING:
     from mosaickit.ranking import rank as rank
     from mosaickit.repair import nearest_workable as nearest_workable
     from mosaickit.rules import check as check
+    from mosaickit.skeins import grams_per_square_metre as grams_per_square_metre
+    from mosaickit.skeins import new_balls as new_balls
+    from mosaickit.skeins import reach as reach
     from mosaickit.stitches import Chart as Chart
     from mosaickit.stitches import Stitch as Stitch
     from mosaickit.stitches import compile_chart as compile_chart
@@ -73,8 +80,9 @@ if TYPE_CHECKING:
 
 # where each public name lives, by area; the list above is the same for type checkers, and a test compares them
 _NAMES = {
+    "calibration": ("Calibration", "Swatch", "calibrate"),
     "colours": ("Yarn", "Yarns", "contrast"),
-    "errors": ("MosaickitError", "UnworkableError", "WidthError"),
+    "errors": ("MosaickitError", "SwatchError", "UnworkableError", "WidthError"),
     "files": ("load", "save"),
     "gauge": ("Gauge",),
     "hook": ("Fabric", "work"),
@@ -84,6 +92,7 @@ _NAMES = {
     "ranking": ("pareto", "rank"),
     "repair": ("nearest_workable",),
     "rules": ("check",),
+    "skeins": ("grams_per_square_metre", "new_balls", "reach"),
     "stitches": ("Chart", "Stitch", "compile_chart"),
     "sweeps": ("Sweep", "sweep"),
     "tables": ("count", "count_by_yarn", "fits", "save_table", "yarn_rows", "yarn_totals"),

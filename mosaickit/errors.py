@@ -7,6 +7,7 @@ knows nothing of mosaickit still catches them::
     MosaickitError
       OptionError        an argument that no verb understands (ValueError)
       WidthError         a size that no count of repeats comes near (ValueError); holds the tolerance that would do
+      SwatchError        a swatch that contradicts itself or the others (ValueError)
       MotifError         a picture, or its yarns, that is not one (ValueError)
         FileError        a file that holds no motif, or could not be read or written
       TransformError     a move that overlay mosaic does not allow (ValueError)
@@ -46,6 +47,10 @@ class WidthError(MosaickitError, ValueError):
     def __init__(self, message: str, tolerance: float | None) -> None:
         super().__init__(message)
         self.tolerance = tolerance
+
+
+class SwatchError(MosaickitError, ValueError):
+    """A swatch that cannot have been measured so."""
 
 
 class MotifError(MosaickitError, ValueError):

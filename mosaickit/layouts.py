@@ -109,7 +109,7 @@ class LayoutUsage:
 
     @property
     def low_m(self) -> float:
-        """Metres if all that is worked takes 15 percent less."""
+        """Metres if all that is worked takes as little as the stitches' lengths allow."""
         return self.by_role[0][0] + self.by_role[1][0]
 
     @property
@@ -119,7 +119,7 @@ class LayoutUsage:
 
     @property
     def high_m(self) -> float:
-        """Metres if all that is worked takes 20 percent more."""
+        """Metres if all that is worked takes as much as the stitches' lengths allow."""
         return self.by_role[0][2] + self.by_role[1][2]
 
 
@@ -627,7 +627,7 @@ class Layout:
             worked_cm = chains * chain_cm + strands * strand_cm + sc * sc_cm + blsc * blsc_cm + fldc * fldc_cm
             worked_cm += back * back_cm + front * front_cm
             own_tails_cm = 2 * (of_role - strands) * rates.tail_cm
-            by_role[role] = band(worked_cm / 100, own_tails_cm / 100)
+            by_role[role] = band(worked_cm / 100, own_tails_cm / 100, rates.in_stitches)
             carried_cm, tails_cm = carried_cm + strands * strand_cm, tails_cm + own_tails_cm
         yarns = tuple((yarn_of_role[role], by_role[role]) for role in order)
         if len(order) == 2 and yarn_of_role[0] == yarn_of_role[1]:
@@ -640,7 +640,10 @@ class Layout:
         counts = self.row_counts(reversible)
         usage = usage_of_rows(counts, replace(rates, skeins=None), in_the_round=self.in_the_round)
         cc = np.array([role == "CC" for role in counts.row_colours])
-        of_mc, of_cc = (band(float(usage.worked_m[rows].sum()), float(usage.tails_m[rows].sum())) for rows in (~cc, cc))
+        of_mc, of_cc = (
+            band(float(usage.worked_m[rows].sum()), float(usage.tails_m[rows].sum()), rates.in_stitches)
+            for rows in (~cc, cc)
+        )
         yarns = tuple((total.yarn, (total.low_m, total.likely_m, total.high_m)) for total in usage.by_yarn)
         carried_m, tails_m = float(usage.carried_m.sum()), float(usage.tails_m.sum())
         return LayoutUsage((of_mc, of_cc), yarns, carried_m, tails_m, rates)

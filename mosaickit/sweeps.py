@@ -30,7 +30,7 @@ from mosaickit.ranking import OFF, Criteria, pareto, rank
 from mosaickit.rules import BETWEEN_ROWS
 from mosaickit.transforms import COLOURS
 from mosaickit.widths import LARGEST_CM, SLACK, WORKED, counts_near
-from mosaickit.yarn import YarnRates, band
+from mosaickit.yarn import YarnRates
 
 MOST_COMBINATIONS = 5_000_000
 """A sweep of more would fill the memory before anyone could look at it."""
@@ -327,11 +327,15 @@ def _table(task: _Task, columns: list[list[Any]], stitches_a_minute: float) -> t
         table["within tolerance"] = np.all([np.abs(share) <= most for share in off.values()], axis=0)
     why = pd.Series(figures["why"], dtype=object)
     of_mc, of_cc, tails = measured("mc"), measured("cc"), measured("tails")
+    ends = [[(of_yarn[0].in_stitches.low, of_yarn[0].in_stitches.high) for of_yarn in one] for one in task.rates]
+    low, high = np.moveaxis(np.array(ends)[places["gauges"], places["yarns"]], -1, 0)
     table |= {
         "can be worked": why == "",
         "centred": pd.Series(figures["centred"], dtype=object) == True,  # noqa: E712 — None is not centred
         "FLdc percent": 100 * measured("overlaid") / np.maximum(stitches * rows, 1),
-        **dict(zip(("low m", "likely m", "high m"), band(of_mc + of_cc - tails, tails), strict=True)),
+        "low m": low * (of_mc + of_cc - tails) + tails,
+        "likely m": of_mc + of_cc,
+        "high m": high * (of_mc + of_cc - tails) + tails,
         "MC likely m": of_mc,
         "CC likely m": of_cc,
     }

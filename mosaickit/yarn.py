@@ -26,13 +26,6 @@ from mosaickit.orientation import Role
 from mosaickit.rules import BETWEEN_ROWS, BetweenRows
 from mosaickit.stitches import Chart, compile_chart
 
-LOW, HIGH = 0.85, 1.20
-"""What may really come of 1 m of estimated stitches, chains and carried strand.
-
-Published hobby measurements disagree by about 15 percent either way. The upper side is wider by choice: yarn left
-over is a smaller worry than yarn that ran out.
-"""
-
 Amount = TypeVar("Amount", float, NDArray[np.float64])
 """Metres: one number, or one for each of several rows or colours."""
 
@@ -42,9 +35,9 @@ ACCURACY = "Defaults are good to about 15 to 20 percent; weigh or unravel a swat
 # ---- what a chart takes ------------------------------------------------------------------------------------
 
 
-def band(worked_m: Amount, tails_m: Amount) -> tuple[Amount, Amount, Amount]:
+def band(worked_m: Amount, tails_m: Amount, lengths: StitchLengths) -> tuple[Amount, Amount, Amount]:
     """Give the low, the likely and the high amount: tails are cut by the ruler, so the band is about the rest."""
-    return LOW * worked_m + tails_m, worked_m + tails_m, HIGH * worked_m + tails_m
+    return lengths.low * worked_m + tails_m, worked_m + tails_m, lengths.high * worked_m + tails_m
 
 
 @dataclass(frozen=True)
@@ -175,17 +168,17 @@ class Usage:
     @property
     def total_m(self) -> NDArray[np.float64]:
         """The likely amount, (R,)."""
-        return band(self.worked_m, self.tails_m)[1]
+        return band(self.worked_m, self.tails_m, self.lengths)[1]
 
     @property
     def low_m(self) -> NDArray[np.float64]:
-        """The amount if all that is worked takes 15 percent less, (R,)."""
-        return band(self.worked_m, self.tails_m)[0]
+        """The amount if all that is worked takes as little as `lengths.low` says, (R,)."""
+        return band(self.worked_m, self.tails_m, self.lengths)[0]
 
     @property
     def high_m(self) -> NDArray[np.float64]:
-        """The amount if all that is worked takes 20 percent more, (R,)."""
-        return band(self.worked_m, self.tails_m)[2]
+        """The amount if all that is worked takes as much as `lengths.high` says, (R,)."""
+        return band(self.worked_m, self.tails_m, self.lengths)[2]
 
     @cached_property
     def by_yarn(self) -> tuple[YarnTotal, ...]:

@@ -25,7 +25,7 @@ FLOORS = [
     {"stitches"},
     {"hook", "counts"},
     {"yarn"},
-    {"layouts"},
+    {"layouts", "calibration", "skeins"},
     {"widths"},
     {"tables", "draw", "sketch", "ranking"},
     {"sweeps"},
