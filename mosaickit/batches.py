@@ -15,6 +15,7 @@ import hashlib
 import json
 import os
 import re
+import secrets
 import traceback
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import BrokenExecutor, CancelledError, Executor, Future
@@ -78,8 +79,8 @@ def run_batches(
         With `kept_in`: a description of all that the results hang on beside the batches. Results are only read back
         for an equal task, equal batches and the same version of mosaickit.
     executor : concurrent.futures.Executor, optional
-        What runs the work: threads, processes, or a cluster, as by ``Client.get_executor(pure=False)`` of dask. None
-        runs it here. It is not shut down.
+        What runs the work: threads, processes, or a cluster, as by ``Client.get_executor()`` of dask. None runs it
+        here. It is not shut down.
     kept_in : path, optional
         A folder, made if need be, in which each batch is kept as soon as it is done. A later run of the same task goes
         on from there.
@@ -154,8 +155,12 @@ class _Outcome(NamedTuple):
     trace: str = ""
 
 
-def _outcome(work: Callable[[Any], Any], batch: object) -> _Outcome:
-    """Do a batch, wherever this runs."""
+def _outcome(work: Callable[[Any], Any], batch: object, _nonce: str) -> _Outcome:
+    """Do a batch, wherever this runs.
+
+    The nonce makes every call another one: a cluster that knows calls by their arguments would confuse a batch with the
+    same one that a stopped run has just cancelled.
+    """
     try:
         return _Outcome(json.dumps(work(batch), separators=(",", ":")).encode())
     except Exception as error:  # sent as text, as an exception that cannot be unpickled would break a pool
@@ -189,7 +194,7 @@ class _Run:
 
     def submit(self, number: int, executor: Executor) -> None:
         try:
-            future = executor.submit(_outcome, self.work, self.batches[number])
+            future = executor.submit(_outcome, self.work, self.batches[number], secrets.token_hex(8))
         except Exception as error:
             raise MosaickitError(f"The executor takes no more batches: {_reason(error)}.") from error
         self.running[future] = number
