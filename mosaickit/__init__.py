@@ -12,6 +12,8 @@ Start with a picture and follow it down::
     mk.count(chart)                             # stitches a row
     mk.yarn_usage(chart, mk.Gauge(16, 18))      # yarn a row
     mk.plan_widths(motif, mk.Gauge(16, 18), 20) # the repeats that come near 20 cm
+    mk.write_rows(chart)                        # rows in words; mk.read_rows reads them back
+    mk.pattern(chart, title=..., gauge=...)     # a page for mk.publish.pdf and mk.publish.html
     mk.sweep([motif, ...], [mk.Gauge(16, 18)], width=[18, 20, 22])  # every combination, a line each
 
 Names are loaded when they are first used, so that importing the package costs little more than NumPy.
@@ -22,6 +24,7 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from mosaickit import draw as draw
+    from mosaickit import publish as publish
     from mosaickit import widgets as widgets
     from mosaickit.calibration import Calibration as Calibration
     from mosaickit.calibration import Swatch as Swatch
@@ -41,6 +44,10 @@ if TYPE_CHECKING:
     from mosaickit.layouts import Layout as Layout
     from mosaickit.lengths import StitchLengths as StitchLengths
     from mosaickit.motif import Motif as Motif
+    from mosaickit.page import Page as Page
+    from mosaickit.page import pattern as pattern
+    from mosaickit.proofing import mend as mend
+    from mosaickit.proofing import proof as proof
     from mosaickit.ranking import pareto as pareto
     from mosaickit.ranking import rank as rank
     from mosaickit.repair import nearest_workable as nearest_workable
@@ -59,6 +66,8 @@ if TYPE_CHECKING:
     from mosaickit.tables import save_table as save_table
     from mosaickit.tables import yarn_rows as yarn_rows
     from mosaickit.tables import yarn_totals as yarn_totals
+    from mosaickit.thread import lengths_of_thread as lengths_of_thread
+    from mosaickit.thread import thread_of as thread_of
     from mosaickit.transforms import counterchange as counterchange
     from mosaickit.transforms import crop as crop
     from mosaickit.transforms import edge_stitches as edge_stitches
@@ -73,6 +82,9 @@ if TYPE_CHECKING:
     from mosaickit.transforms import up_down as up_down
     from mosaickit.widths import WidthPlan as WidthPlan
     from mosaickit.widths import plan_widths as plan_widths
+    from mosaickit.wording.faults import WordingError as WordingError
+    from mosaickit.wording.reading import read_rows as read_rows
+    from mosaickit.wording.writing import write_rows as write_rows
     from mosaickit.yarn import Skein as Skein
     from mosaickit.yarn import carry_or_cut_width_cm as carry_or_cut_width_cm
     from mosaickit.yarn import surcharge as surcharge
@@ -89,6 +101,8 @@ _NAMES = {
     "layouts": ("Layout",),
     "lengths": ("StitchLengths",),
     "motif": ("Motif",),
+    "page": ("Page", "pattern"),
+    "proofing": ("mend", "proof"),
     "ranking": ("pareto", "rank"),
     "repair": ("nearest_workable",),
     "rules": ("check",),
@@ -96,6 +110,7 @@ _NAMES = {
     "stitches": ("Chart", "Stitch", "compile_chart"),
     "sweeps": ("Sweep", "sweep"),
     "tables": ("count", "count_by_yarn", "fits", "save_table", "yarn_rows", "yarn_totals"),
+    "thread": ("lengths_of_thread", "thread_of"),
     "transforms": (
         "counterchange",
         "crop",
@@ -111,9 +126,12 @@ _NAMES = {
         "up_down",
     ),
     "widths": ("WidthPlan", "plan_widths"),
+    "wording.faults": ("WordingError",),
+    "wording.reading": ("read_rows",),
+    "wording.writing": ("write_rows",),
     "yarn": ("Skein", "carry_or_cut_width_cm", "surcharge", "yarn_usage"),
 }
-_MODULES = ("draw", "widgets")
+_MODULES = ("draw", "publish", "widgets")
 _HOME = {name: module for module, names in _NAMES.items() for name in names}
 
 __version__ = "0.1.0"

@@ -90,10 +90,10 @@ def running_lab(folder, *, dark=False):
 
 
 @contextmanager
-def chromium(**options):
+def chromium(*, flags=(), **options):
     """Open a page of a fresh browser; nothing on it may take longer than 20 seconds."""
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
+        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=[*FLAGS, *flags])
         context = browser.new_context(viewport={"width": 1280, "height": 1000}, **options)
         page = context.new_page()
         page.set_default_timeout(20_000)

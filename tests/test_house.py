@@ -24,10 +24,10 @@ FLOORS = [
     {"files"},
     {"stitches"},
     {"hook", "counts"},
-    {"yarn"},
-    {"layouts", "calibration", "skeins"},
+    {"yarn", "wording", "thread"},
+    {"layouts", "calibration", "skeins", "proofing", "page"},
     {"widths"},
-    {"tables", "draw", "sketch", "ranking"},
+    {"tables", "draw", "sketch", "ranking", "publish"},
     {"sweeps"},
     {"widgets"},
 ]
@@ -36,6 +36,8 @@ FLOOR = {module: number for number, floor in enumerate(FLOORS) for module in flo
 LIBRARIES = {
     "png": {"PIL"},
     "batches": {"tqdm"},
+    "wording": {"lark"},
+    "publish": {"typst", "jinja2"},
     "tables": {"pandas"},
     "ranking": {"pandas"},
     "sweeps": {"pandas"},

@@ -7,6 +7,8 @@ them is said by shape too, so that nothing hangs on seeing colours::
     mk.draw.chart(chart)             # symbols, numbers, key; of a Motif, its squares and what `check` finds
     mk.draw.face(fabric, side="back", gauge=gauge)
     mk.draw.faces(fabric)            # both, side by side
+    mk.draw.worked(chart, gauge=gauge)   # the fabric as its yarn lies, ridges, legs and all
+    mk.draw.proof(proof)             # both faces of what a text makes, with what is wrong marked
     mk.draw.yarn(usage)              # yarn a row
     mk.draw.pieces(plan.fits[:12])   # pieces side by side at one scale; `piece` draws one
     mk.draw.yarn_by_width(plan.fits) # what they take as they grow wider, with the skeins to buy
@@ -17,7 +19,21 @@ from mosaickit.draw.charts import chart
 from mosaickit.draw.fabrics import face, faces
 from mosaickit.draw.files import save
 from mosaickit.draw.plans import piece, pieces, yarn_by_width
+from mosaickit.draw.proofs import proof
 from mosaickit.draw.style import ChartStyle
 from mosaickit.draw.usage import yarn
+from mosaickit.draw.worked import worked
 
-__all__ = ["ChartStyle", "chart", "face", "faces", "piece", "pieces", "save", "yarn", "yarn_by_width"]
+__all__ = [
+    "ChartStyle",
+    "chart",
+    "face",
+    "faces",
+    "piece",
+    "pieces",
+    "proof",
+    "save",
+    "worked",
+    "yarn",
+    "yarn_by_width",
+]

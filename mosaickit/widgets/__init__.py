@@ -6,6 +6,7 @@ They need the ``lab`` extra: ``pip install "mosaickit[lab]"``.
 from mosaickit.widgets.chooser import Chooser
 from mosaickit.widgets.painter import MotifPainter
 from mosaickit.widgets.planner import WidthPlanner
+from mosaickit.widgets.turnover import TurnOver
 from mosaickit.widgets.workbook import Workbook
 
-__all__ = ["Chooser", "MotifPainter", "WidthPlanner", "Workbook"]
+__all__ = ["Chooser", "MotifPainter", "TurnOver", "WidthPlanner", "Workbook"]

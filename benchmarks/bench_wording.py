@@ -1,0 +1,65 @@
+"""Written rows: the shortest words beside a plain search for them, and reading in step with the length of a text."""
+
+from time import perf_counter
+
+import numpy as np
+from wording_opponents import NUMBER, naive_length
+
+import mosaickit as mk
+from mosaickit.wording.phrases import short
+from mosaickit.wording.reading import read_rows
+from mosaickit.wording.shortest import shortest
+from mosaickit.wording.writing import write_rows
+
+LETTER = {number: letter for letter, number in NUMBER.items()}
+
+
+def picture(rows, columns, repeat):
+    """Make a chart of a chance picture of so many columns, repeated across."""
+    squares = np.random.default_rng(5).random((rows, repeat)) < 0.4
+    motif = mk.nearest_workable(mk.Motif(squares)).motif
+    return mk.compile_chart(mk.repeat(motif, across=columns // repeat), reversible=True)
+
+
+def seconds(function):
+    start = perf_counter()
+    function()
+    return perf_counter() - start
+
+
+def test_the_shortest_words_against_a_plain_search(ratio):
+    chart = picture(31, 120, 20)
+    rows = ["".join(LETTER[int(stitch)] for stitch in row) for row in chart.stitches[::6]]
+    ours = [len(short(shortest(row))) for row in chart.stitches[::6]]
+    assert ours == [naive_length(row) for row in rows]
+    ratio(
+        "the shortest words of 6 rows of 120 stitches",
+        lambda: [shortest(row) for row in chart.stitches[::6]],
+        lambda: [naive_length(row) for row in rows],
+        "every part tried at every place",
+        other_rounds=1,
+        at_least=10,
+    )
+
+
+def test_a_chart_in_words(keep_line):
+    repeated, freehand = picture(101, 200, 20), picture(101, 200, 200)
+    times = [min(seconds(lambda c=chart: write_rows(c, repeat=20)) for _ in range(3)) for chart in (repeated, freehand)]
+    line = (
+        f"| 101 rows × 200 stitches in words, of a repeat of 20 stitches and of no repeat | {times[0]:.2f} and "
+        f"{times[1]:.2f} s | – | – | 2 s each |"
+    )
+    keep_line(line)
+    assert max(times) <= 2, line
+
+
+def test_reading_takes_time_in_step_with_the_text(keep_line):
+    texts = [str(write_rows(picture(rows, 100, 100))) for rows in (25, 101)]
+    times = [min(seconds(lambda t=text: read_rows(t)) for _ in range(3)) / len(text) * 1e6 for text in texts]
+    growth = times[1] / times[0]
+    line = (
+        f"| reading {len(texts[1]):,} characters of written rows | {times[1]:.1f} µs a character | "
+        f"{len(texts[0]):,} characters: {times[0]:.1f} µs | {growth:.2f} | within 1.5 |"
+    )
+    keep_line(line)
+    assert growth <= 1.5, line

@@ -1,0 +1,14 @@
+"""A page in type: one PDF for paper and one HTML file to work along with.
+
+Both are made from the same `Page`, are written whole or not at all, and come out the same, byte for byte, whenever the
+page is the same::
+
+    page = mk.pattern(chart, title="Tidepool scarf", gauge=gauge)
+    mk.publish.pdf(page, "scarf.pdf")                        # tagged; also form="large print" or "low ink"
+    mk.publish.html(page, "scarf.html")                      # one file, no network; leads row by row
+"""
+
+from mosaickit.publish.html import html
+from mosaickit.publish.pdf import FORMS, PAPERS, pdf
+
+__all__ = ["FORMS", "PAPERS", "html", "pdf"]

@@ -1,0 +1,82 @@
+"""What is wrong with a text of written rows: each fault with its place, all faults in one error.
+
+Lines and columns count from 1, columns in characters of the line.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from mosaickit.errors import MosaickitError
+
+Kind = Literal["malformed", "unknown", "ambiguous", "count", "row", "colour"]
+"""What sort of fault it is.
+
+malformed: words in an order that says nothing; unknown: a word that is none of the trade's or of these terms;
+ambiguous: words that say two things; count: a row whose count is not what it states or not that of the row below;
+row: row numbers that are missing, doubled or not there; colour: colours that do not alternate.
+"""
+
+LONGEST_TEXT = 4_000_000
+"""A text has at most this many characters, about as much as 400 rows of 600 stitches without a repeat."""
+
+MOST_FAULTS = 1000
+"""Reading stops at so many: a text with more is no pattern."""
+
+SHOWN = 10
+"""The error's own text shows so many."""
+
+
+@dataclass(frozen=True)
+class Fault:
+    """One thing that is wrong.
+
+    Attributes
+    ----------
+    kind : str
+        See `Kind`.
+    line, column : int
+        Where, from 1.
+    row : int or None
+        The row it belongs to, from 1, if it belongs to one.
+    sentence : str
+        What was expected, what came and what would mend it.
+    expected : str
+        What was expected there, in a few words.
+    """
+
+    kind: Kind
+    line: int
+    column: int
+    row: int | None
+    sentence: str
+    expected: str
+
+    def __str__(self) -> str:
+        row = f" (row {self.row})" if self.row is not None else ""
+        return f"Line {self.line}, column {self.column}{row}: {self.sentence}"
+
+
+class WordingError(MosaickitError, ValueError):
+    """A text that holds no chart, or a chart that makes no text of a bearable length.
+
+    Attributes
+    ----------
+    faults : tuple of Fault
+        All that is wrong, from the first line down; empty if the text as a whole is refused.
+    """
+
+    def __init__(self, message: str, faults: tuple[Fault, ...] = ()) -> None:
+        super().__init__(message)
+        self.faults = faults
+
+    @classmethod
+    def of(cls, faults: list[Fault]) -> WordingError:
+        """Make the error of one fault or more."""
+        ordered = tuple(sorted(faults, key=lambda fault: (fault.line, fault.column)))
+        if len(ordered) == 1:
+            return cls(str(ordered[0]), ordered)
+        more = len(ordered) - SHOWN
+        tail = [f"and {more} more, all in `faults`."] if more > 0 else []
+        return cls("\n".join([f"The text has {len(ordered)} faults.", *map(str, ordered[:SHOWN]), *tail]), ordered)

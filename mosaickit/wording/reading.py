@@ -1,0 +1,348 @@
+"""Written rows back into a chart, or all that is wrong with them.
+
+Reading is tolerant of how people type and strict in what it takes to be meant: where words say two things, and
+nothing in the text settles which, it says so and takes neither. Rows are read in working order, row 1 first.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from lark import Token
+
+from mosaickit.colours import CREAM, INK, Yarn, Yarns, checked_name
+from mosaickit.errors import MosaickitError, OptionError, one_of
+from mosaickit.orientation import Role, role_of_row
+from mosaickit.stitches import Chart
+from mosaickit.wording.faults import LONGEST_TEXT, MOST_FAULTS, Fault, Kind, WordingError
+from mosaickit.wording.lexing import tokens as tokens_of
+from mosaickit.wording.lines import FoundationLine, Line, NameLine, RowLine, TermsLine, WorkedLine, YarnLine
+from mosaickit.wording.parsing import parse_line, row_of
+from mosaickit.wording.rows import RowAsRead, Rows
+from mosaickit.wording.terms import STITCH_NAMES, TERMS, Terms
+
+
+@dataclass(frozen=True, eq=False)
+class Reading:
+    """What a text says.
+
+    Attributes
+    ----------
+    chart : Chart
+        Its chart.
+    rows : tuple of RowAsRead
+        Its rows, row 1 first, with the place in the text of every stitch.
+    terms : "US" or "UK"
+        The terms it was read in.
+    notes : tuple of str
+        What was settled by other words of the text, as sentences with their places.
+    """
+
+    chart: Chart
+    rows: tuple[RowAsRead, ...]
+    terms: Terms
+    notes: tuple[str, ...]
+
+
+class _Text:
+    """A text being read: what its lines said so far, and their faults."""
+
+    def __init__(self) -> None:
+        self.faults: list[Fault] = []
+        self.notes: list[str] = []
+        self.terms_line: TermsLine | None = None
+        self.name: NameLine | None = None
+        self.worked: WorkedLine | None = None
+        self.yarns: dict[Role, tuple[tuple[int, Yarn], ...]] = {}
+        self.foundation: FoundationLine | None = None
+        self.lines: list[RowLine] = []
+        self.stitch_words: dict[str, Token] = {}
+        self.written: list[str] = []
+
+    def fault(self, kind: Kind, at: Token, row: int | None, sentence: str, expected: str) -> None:
+        self.faults.append(Fault(kind, at.line or 1, at.column or 1, row, sentence, expected))
+        self.stop_at_most()
+
+    def stop_at_most(self) -> None:
+        if len(self.faults) >= MOST_FAULTS:
+            raise WordingError.of(self.faults[:MOST_FAULTS])
+
+    # ---- lines -----------------------------------------------------------------------------------------
+
+    def read_lines(self, text: str) -> None:
+        self.written = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n").split("\n")
+        prose = False
+        row: list[Token] = []  # of the row that is being read, which may go on over several lines
+        for number, line in enumerate(self.written, 1):
+            found = tokens_of(line, number)
+            if row and found and _goes_on(found):
+                row += found
+                continue
+            self.read_row(row)
+            row = []
+            if not found:
+                prose = prose and bool(line.strip())
+            elif found[0].type == "PROSE":
+                prose = True
+            elif not prose or _starts_a_row(found):
+                prose = False
+                if found[0].type in ("ROW", "REP"):
+                    row = found
+                else:
+                    self.read_line(found)
+        self.read_row(row)
+
+    def text_of(self, token: Token) -> str:
+        return self.written[(token.line or 1) - 1][token.start_pos : token.end_pos]
+
+    def read_row(self, found: list[Token]) -> None:
+        if found:
+            self.read_line(found)
+
+    def read_line(self, found: list[Token]) -> None:
+        if found[0].type not in _FIRST:
+            expected = "a row as 'Row 1 (MC): …' or a heading as 'Notes:'"
+            kind: Kind = "unknown" if found[0].type == "UNKNOWN" else "malformed"
+            sentence = f"expected {expected}, found {self.text_of(found[0])!r}; remarks stand under 'Notes:'."
+            self.fault(kind, found[0], None, sentence, expected)
+            return
+        value, faults = parse_line(found, self.text_of)
+        self.faults += faults
+        self.stop_at_most()
+        if isinstance(value, RowLine):
+            self.lines.append(value)
+            for token in found:
+                if token.type == "STITCH":
+                    self.stitch_words.setdefault(str(token), token)
+        elif value is not None:
+            self.heading(value)
+
+    def heading(self, value: Line) -> None:
+        if isinstance(value, TermsLine):
+            self.terms_line = self.once(self.terms_line, value, "the terms")
+        elif isinstance(value, NameLine):
+            self.name = self.once(self.name, value, "the name")
+            try:
+                checked_name("A chart's name", value.name)
+            except MosaickitError as error:
+                self.fault("malformed", value.at, None, str(error), "a name")
+        elif isinstance(value, WorkedLine):
+            self.worked = self.once(self.worked, value, "how it is worked")
+        elif isinstance(value, FoundationLine):
+            if self.foundation is not None:
+                self.twice(value.chains.at, "the foundation")
+            self.foundation = value
+        elif isinstance(value, YarnLine):
+            if value.role in self.yarns:
+                self.twice(value.at, f"the yarn of {value.role}")
+            try:
+                changes = tuple((row, Yarn(name, colour)) for row, name, colour in value.changes)
+                self.yarns[value.role] = Yarns(mc=changes).mc
+            except MosaickitError as error:
+                self.fault("malformed", value.at, None, str(error), "a yarn's name and colour")
+
+    def once(self, before: Any, value: Any, what: str) -> Any:  # noqa: ANN401 — a value of any one kind
+        if before is not None:
+            self.twice(value.at, what)
+        return value
+
+    def twice(self, at: Token, what: str) -> None:
+        self.fault("malformed", at, None, f"expected {what} once, found it a second time.", "nothing more")
+
+    # ---- terms -----------------------------------------------------------------------------------------
+
+    def settle_terms(self, told: Terms | None) -> Terms:
+        stated = self.terms_line.terms if self.terms_line else None
+        if told and stated and told != stated and self.terms_line:
+            sentence = f"the text says that it is in {stated} terms, but it is to be read in {told} terms."
+            self.fault("ambiguous", self.terms_line.at, None, sentence, f"{told} terms")
+        if told or stated:
+            return told or stated or "US"
+        only: dict[Terms, Token] = {}
+        for word, token in self.stitch_words.items():
+            knowing = [terms for terms in TERMS if word in STITCH_NAMES[terms]]
+            if len(knowing) == 1 and word not in ("sc", "dc"):
+                only.setdefault(knowing[0], token)
+        doubtful = next((self.stitch_words[word] for word in ("sc", "dc") if word in self.stitch_words), None)
+        if len(only) == 2:
+            sentence = f"{only['US']!s} is a US word and {only['UK']!s} a UK word: say on the first line which it is."
+            self.fault("ambiguous", only["UK"], None, sentence, "one of the two terms")
+        elif not only and doubtful is not None:
+            self.fault("ambiguous", doubtful, None, f"{doubtful!s} {_TWO_MEANINGS[doubtful]}; {_CURE}", "the terms")
+        return next(iter(only), "UK" if doubtful == "dc" else "US")
+
+    # ---- rows ------------------------------------------------------------------------------------------
+
+    def in_the_round(self) -> bool:
+        """Settle rows or rounds by the heading, or by the first row that says it."""
+        labels = [line for line in self.lines if line.label is not None]
+        worked = self.worked.in_the_round if self.worked else bool(labels) and labels[0].in_the_round
+        for line in labels:
+            if line.in_the_round != worked:
+                word, other = ("Rnd", "Row") if worked else ("Row", "Rnd")
+                sentence = f"expected {word!r}, as the work is {'in the round' if worked else 'flat'}; found {other!r}."
+                self.fault("row", line.at, line.label.first if line.label else None, sentence, repr(word))
+                break
+        return worked
+
+    def reading(self, told: Terms | None) -> Reading:
+        terms = self.settle_terms(told)
+        in_the_round = self.in_the_round()
+        base = self.foundation.chains.stitches - (not in_the_round) if self.foundation else None
+        rows = Rows(terms, base if base else None, self.fault, self.note)
+        labels = [line.label.first if line.label else None for line in self.lines]
+        for line, following in zip(self.lines, [*labels[1:], None], strict=False):
+            rows.take(line, following)
+        first = rows.first_role(self.foundation.role if self.foundation else None)
+        self.check_foundation(rows, base, first)
+        if not self.lines and not self.faults:
+            raise WordingError("The text has no row; expected lines as 'Row 1 (MC): sc in next 16 sts. (16 sts)'.")
+        if first is None and self.lines:
+            sentence = "no row says its colour; expected (MC) or (CC) in row 1."
+            self.fault("ambiguous", self.lines[0].at, 1, sentence, "MC or CC")
+        read = tuple(row for row in rows.read if row is not None)
+        if self.faults or first is None or len(read) < len(rows.read):
+            raise WordingError.of(self.faults)
+        chart = Chart(
+            np.stack([row.stitches for row in read]),
+            tuple(role_of_row(row.row, first) for row in read),
+            yarns=Yarns(self.yarns.get("MC", CREAM), self.yarns.get("CC", INK)),
+            hand=self.worked.hand if self.worked else "right",
+            in_the_round=in_the_round,
+            name=self.name.name if self.name else "",
+        )
+        return Reading(chart, read, terms, tuple(self.notes))
+
+    def check_foundation(self, rows: Rows, base: int | None, first: Role | None) -> None:
+        if self.foundation is None:
+            return
+        at, role = self.foundation.chains.at, self.foundation.role
+        if rows.width is not None and rows.width != base:
+            more = "" if base == self.foundation.chains.stitches else " and one to start row 1"
+            wanted = rows.width + bool(more)
+            sentence = f"expected {wanted} chains, one for each of {rows.width} stitches{more}; found {at!s}."
+            self.fault("count", at, None, sentence, f"{wanted} chains")
+        if role is not None and first is not None and role != first:
+            sentence = f"expected the foundation in {first}, as row 1 is worked into it; found {role}."
+            self.fault("colour", at, None, sentence, first)
+
+    def note(self, at: Token, row: int, sentence: str) -> None:
+        self.notes.append(f"Line {at.line}, column {at.column} (row {row}): {sentence}")
+
+
+_TWO_MEANINGS = {
+    "sc": "is a stitch of its own in US terms, but a slip stitch in old UK ones",
+    "dc": "is a double crochet in US terms, but what US terms call sc in UK ones",
+}
+_CURE = "say 'Written in US terms' or 'Written in UK terms' on the first line, or give `terms`."
+
+_FIRST = {
+    "WRITTEN",
+    "NATION",
+    "TERMS",
+    "NAME",
+    "WORKED",
+    "YARNS",
+    "ROLE",
+    "FOUNDATION",
+    "WITH",
+    "CH",
+    "ROW",
+    "REP",
+}
+
+
+def _goes_on(found: list[Token]) -> bool:
+    """Whether a line goes on with the row above it: as rows do, but as no line begins."""
+    if found[0].type == "REP":
+        return len(found) > 1 and found[1].type == "FROM"
+    return found[0].type not in _FIRST | {"UNKNOWN", "STRING", "COLOUR", "PROSE"}
+
+
+def _starts_a_row(found: list[Token]) -> bool:
+    """Whether a line among remarks is a row after all: a label, not a sentence about a row."""
+    return (
+        len(found) > 2
+        and row_of(found) is not None
+        and found[2].type in ("_COLON", "LPAR", "_COMMA", "_DASH", "AND", "TO")
+    )
+
+
+def read_closely(text: str, *, terms: Terms | None = None) -> Reading:
+    """Read written rows, and keep where in the text every stitch stands; `read_rows` says how.
+
+    Parameters
+    ----------
+    text : str
+        The whole text.
+    terms : "US" or "UK", optional
+        The terms of the stitches, if the text does not say.
+
+    Returns
+    -------
+    Reading
+        The chart, its rows as read, the terms, and notes on what other words settled.
+
+    Raises
+    ------
+    OptionError, WordingError
+        As `read_rows`.
+
+    Examples
+    --------
+    >>> reading = read_closely("Row 1 (MC): *sc in next 2 sts; rep from * twice. (6 sts)", terms="US")
+    >>> reading.notes
+    ("Line 1, column 43 (row 1): 'twice' is taken as 3 times in all, as the row's count is 6.",)
+    """
+    if not isinstance(text, str):
+        raise OptionError(f"`text` must be a str; got {type(text).__name__}.")
+    if terms is not None:
+        one_of("terms", terms, TERMS)
+    if len(text) > LONGEST_TEXT:
+        raise WordingError(f"A text has at most {LONGEST_TEXT:,} characters; this one has {len(text):,}.")
+    reader = _Text()
+    reader.read_lines(text)
+    return reader.reading(terms)
+
+
+def read_rows(text: str, *, terms: Terms | None = None) -> Chart:
+    """Read written rows back into their chart.
+
+    Upper and lower case, spaces, dashes and the usual spellings (`st`, `sts`, `stitches`, `rep`, `repeat`, "4 BLsc",
+    "BLsc in next 4 sts") are one. Remarks stand under "Notes:", up to an empty line, and are passed over.
+
+    Parameters
+    ----------
+    text : str
+        The whole text, as `write_rows` gives it or as people type it.
+    terms : "US" or "UK", optional
+        The terms of the stitches, if the text does not say.
+
+    Returns
+    -------
+    Chart
+        (R, N) stitches in working order. What the text leaves out is as for any chart: cream and ink blue yarn, flat,
+        right-handed, no name.
+
+    Raises
+    ------
+    OptionError
+        If `text` is no str or `terms` no terms.
+    WordingError
+        If the text is too long or holds no chart; its `faults` are all that is wrong, with line, column and row.
+
+    Examples
+    --------
+    >>> print(read_rows('''
+    ... Written in US terms
+    ... Row 1 (MC): 8 sc (8 sts)
+    ... Row 2 (CC): BLsc across
+    ... Row 3 (MC): [blsc in next 2 sts, FLdc in next st] twice; BLsc in last 2 sts - 8 sts
+    ... ''').to_text())
+    ..|..|..
+    ........
+    ........
+    """
+    return read_closely(text, terms=terms).chart

@@ -1,0 +1,238 @@
+"""The rows of a text in their order: numbers, counts and colours that have to fit, and rows that repeat others."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+from lark import Token
+from numpy.typing import NDArray
+
+from mosaickit.motif import LARGEST_AREA, LARGEST_SIDE
+from mosaickit.orientation import ROLES, Role, role_of_row
+from mosaickit.wording.faults import Kind
+from mosaickit.wording.lines import Often, RowLine, RowsAgain, Step
+from mosaickit.wording.steps import work_out
+from mosaickit.wording.terms import Terms
+
+
+@dataclass(frozen=True, eq=False)
+class RowAsRead:
+    """One row and where it stands in the text.
+
+    Attributes
+    ----------
+    row : int
+        Its number, from 1.
+    stitches : uint8 array, (N,)
+        Its stitches in working order.
+    places : int array, (N, 2)
+        Line and column, from 1, of the word that made each stitch; of a row that repeats another, that row's.
+    line : int
+        The line of the text that its number stands in, from 1.
+    stated : int or None
+        How many stitches the row says it has.
+    """
+
+    row: int
+    stitches: NDArray[np.uint8]
+    places: NDArray[np.int32]
+    line: int
+    stated: int | None
+
+
+Fault = Callable[[Kind, Token, int | None, str, str], None]
+"""Takes a fault: its kind, where, its row, a sentence, and what was expected."""
+
+
+class Rows:
+    """Rows as they come, row 1 first; a row that could not be read is None, so that it is said only once."""
+
+    def __init__(self, terms: Terms, width: int | None, fault: Fault, note: Callable[[Token, int, str], None]) -> None:
+        self.terms, self.width, self.fault, self.note = terms, width, fault, note
+        self.read: list[RowAsRead | None] = []
+        self.colours: list[tuple[int, int, RowLine]] = []
+
+    @property
+    def next(self) -> int:
+        """The number of the row that is expected."""
+        return len(self.read) + 1
+
+    def take(self, line: RowLine, following: int | None) -> None:
+        """Take one line; `following` is the number that the line after it starts with."""
+        body = line.body
+        if isinstance(body, RowsAgain):
+            numbers = self.again(line, body, following)
+        else:
+            numbers = self.numbers(line)
+        if numbers is None:
+            return
+        first, last = numbers
+        if line.roles:
+            self.colours.append((first, last, line))
+        if isinstance(body, RowsAgain):
+            found = self.repeated(first, last, body, line)
+        elif body is None:
+            found = [None]
+        else:
+            found = [self.worked(first, body, line)]
+        count = last - first + 1
+        if self.width is not None and (self.next - 1 + count) * self.width > LARGEST_AREA:
+            sentence = f"expected at most {LARGEST_AREA:,} stitches in all, found more at row {first}."
+            self.fault("row", line.at, first, sentence, "fewer rows")
+            found = [None]
+        for row, one in zip(range(first, last + 1), found * (count // len(found)), strict=True):
+            stated = line.count.stitches if line.count else None
+            here = None if one is None else RowAsRead(row, one.stitches, one.places, line.at.line or 1, stated)
+            self.read.append(here)
+
+    # ---- numbers ---------------------------------------------------------------------------------------
+
+    def numbers(self, line: RowLine) -> tuple[int, int] | None:
+        """Give first and last row of a line with a label, None if it has no place among the rows."""
+        if line.label is None:
+            return None
+        first, last, at = line.label.first, line.label.last, line.label.at
+        if first < self.next or last < first:
+            if first < 1:
+                sentence, expected = f"rows count from 1; found row {first}.", f"row {self.next}"
+            elif last < first:
+                sentence, expected = f"expected rows that rise; found rows {first} to {last}.", "a higher row"
+            else:
+                sentence = f"expected row {self.next}; row {first} is given a second time or comes too late."
+                expected = f"row {self.next}"
+            self.fault("row", at, first, sentence, expected)
+            return None
+        if last > LARGEST_SIDE:
+            self.fault("row", at, first, f"expected at most {LARGEST_SIDE:,} rows; found row {last}.", "fewer rows")
+            return None
+        if first > self.next:
+            missing = f"row {self.next} is" if first == self.next + 1 else f"rows {self.next} to {first - 1} are"
+            self.fault("row", at, first, f"expected row {self.next}, found row {first}: {missing} missing.", missing)
+            self.read += [None] * (first - self.next)
+        return first, last
+
+    def again(self, line: RowLine, body: RowsAgain, following: int | None) -> tuple[int, int] | None:
+        """Give first and last row of a line that repeats rows; its label settles how often, or what follows it."""
+        numbers = self.numbers(line)
+        if numbers is None and line.label is not None:
+            return None
+        first = self.next
+        rows = body.rows
+        if not 1 <= rows.first <= rows.last < first:
+            sentence = (
+                f"expected rows from 1 to {first - 1}, which come before; found rows {rows.first} to {rows.last}."
+            )
+            self.fault("row", rows.at, first, sentence, "rows that come before")
+            return numbers
+        block = rows.last - rows.first + 1
+        room = None if following is None else following - first
+        if numbers is not None:
+            room = numbers[1] - first + 1
+        ways = _ways(body.often)
+        fitting = [times for times in ways if times * block == room]
+        if numbers is not None and body.often is None and room is not None and room % block == 0:
+            fitting = [room // block]
+        if numbers is None and len(ways) == 1:
+            fitting = ways
+        if len(fitting) != 1:
+            self.wrong_times(line, body, ways, block, room, first)
+            return numbers
+        if len(ways) > 1 and body.often is not None:
+            self.note(body.often.at, first, f"the rows are repeated {fitting[0]} more times, as the row numbers say.")
+        last = first - 1 + fitting[0] * block
+        if last > LARGEST_SIDE:
+            self.fault("row", rows.at, first, f"expected at most {LARGEST_SIDE:,} rows.", "fewer rows")
+            return None
+        return first, last
+
+    def wrong_times(
+        self, line: RowLine, body: RowsAgain, ways: list[int], block: int, room: int | None, first: int
+    ) -> None:
+        """Say that rows are repeated another number of times than there is room for, or that it is not clear."""
+        at = body.often.at if body.often else body.rows.at
+        if line.label is None:
+            sentence = (
+                f"this may mean {ways[0]} more times, up to row {first - 1 + ways[0] * block}, or {ways[1]}, up to row "
+                f"{first - 1 + ways[1] * block}; say 'more times', or which rows repeat them."
+            )
+            self.fault("ambiguous", at, first, sentence, f"'{ways[0]} more times' or '{ways[1]} more times'")
+        else:
+            made = " or ".join(str(times * block) for times in ways)
+            sentence = f"the line stands for {room} rows, but {made} rows come of repeating {block} so often."
+            self.fault("row", at, first, sentence, f"{room} rows")
+
+    def repeated(self, first: int, last: int, body: RowsAgain, line: RowLine) -> list[RowAsRead | None]:
+        """Give the rows that a line repeats, [None] if it has no such rows."""
+        rows, count = body.rows, last - first + 1
+        block = rows.last - rows.first + 1
+        if not 1 <= rows.first <= rows.last < first or count % block:
+            return [None]
+        found = self.read[rows.first - 1 : rows.last]
+        for one in found:
+            if one is not None:
+                self.check_stated(first, len(one.stitches), line)
+                break
+        return found
+
+    # ---- stitches --------------------------------------------------------------------------------------
+
+    def worked(self, row: int, steps: tuple[Step, ...], line: RowLine) -> RowAsRead | None:
+        """Give the row that steps make, None if they make none, and hold its count against what is known."""
+        stated = line.count.stitches if line.count else None
+        found = work_out(
+            steps,
+            terms=self.terms,
+            width=self.width,
+            stated=stated,
+            say=lambda kind, at, sentence, expected: self.fault(kind, at, row, sentence, expected),
+            note=lambda at, sentence: self.note(at, row, sentence),
+        )
+        if found is None:
+            return None
+        count = len(found.stitches)
+        self.check_stated(row, count, line)
+        below = self.width
+        if row == 1 and (below is None or stated == count):
+            self.width = count  # a foundation that differs is said to be wrong in the end
+        elif below is None:
+            self.width = count
+        elif count != below and stated != below:
+            wider = "narrower" if count < below else "wider"
+            what = "the rows below have" if row > 1 else "the foundation has chains for"
+            sentence = f"expected {below} stitches, as {what}; found {count}: the row is {wider}."
+            self.fault("count", line.at, row, sentence, f"{below} stitches")
+        return RowAsRead(row, found.stitches, found.places, line.at.line or 1, stated)
+
+    def check_stated(self, row: int, count: int, line: RowLine) -> None:
+        """Hold the count that a line states against the stitches of its row."""
+        if line.count is not None and line.count.stitches != count:
+            sentence = f"the row states {line.count.stitches} stitches, but its words make {count}."
+            self.fault("count", line.count.at, row, sentence, f"{count} stitches")
+
+    # ---- colours ---------------------------------------------------------------------------------------
+
+    def first_role(self, foundation: Role | None) -> Role | None:
+        """Settle the colour of row 1 by what most rows say, and say which rows do not fit; None if none says."""
+        says = [role_of_row(first, line.roles[0]) for first, _, line in self.colours]
+        if not says:
+            return foundation
+        role = max(ROLES, key=lambda one: (says.count(one), says[0] == one))
+        for first, last, line in self.colours:
+            for row in range(first, min(last, first + len(line.roles)) + 1):
+                told, right = line.roles[(row - first) % len(line.roles)], role_of_row(row, role)
+                if told != right:
+                    sentence = f"expected {right} in row {row}, found {told}: the two colours alternate."
+                    self.fault("colour", line.at, row, sentence, right)
+                    break
+        return role
+
+
+def _ways(often: Often | None) -> list[int]:
+    """List how many more times rows may be meant to be worked."""
+    if often is None:
+        return [1]
+    if often.how == "more":
+        return [often.count]
+    return [often.count, often.count - 1] if often.count > 1 else [often.count]

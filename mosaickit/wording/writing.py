@@ -1,0 +1,312 @@
+"""A chart as written rows: every row in the shortest words of its grammar, and rows that come again by their numbers.
+
+`write_rows` gives a value whose parts a page may set as it likes; its `str` is the whole text, which `read_rows`
+turns back into the same chart. Rows are in working order, row 1 first.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from mosaickit.errors import OptionError, one_of, whole_number
+from mosaickit.motif import LARGEST_SIDE
+from mosaickit.orientation import ROLES, Role
+from mosaickit.rules import BETWEEN_ROWS, BetweenRows
+from mosaickit.stitches import Chart
+from mosaickit.wording import remarks
+from mosaickit.wording.faults import LONGEST_TEXT, WordingError
+from mosaickit.wording.phrases import Part, plain, short
+from mosaickit.wording.shortest import shortest
+from mosaickit.wording.terms import ROLE_WORDS, STYLES, TERMS, Style, Terms
+
+
+@dataclass(frozen=True)
+class WrittenRow:
+    """One line of written rows: a row, or neighbouring rows that repeat earlier ones.
+
+    Attributes
+    ----------
+    first, last : int
+        The rows it stands for, from 1; the same number for one row.
+    colour : "MC" or "CC"
+        The colour of the first of them.
+    label : str
+        What stands before the colon, as "Row 3 (MC)".
+    text : str
+        What to work, without a full stop at the end.
+    count : int
+        The stitches of each row.
+    repeats : (int, int) or None
+        First and last of the rows it repeats, None if it writes out its stitches.
+    tally : str
+        The count as the row's end shows it; empty where the row repeats others.
+    """
+
+    first: int
+    last: int
+    colour: Role
+    label: str
+    text: str
+    count: int
+    repeats: tuple[int, int] | None
+    tally: str
+
+    @property
+    def numbers(self) -> range:
+        """The numbers of the rows it stands for."""
+        return range(self.first, self.last + 1)
+
+    def __str__(self) -> str:
+        return f"{self.label}: {self.text}.{' ' if self.tally else ''}{self.tally}"
+
+
+@dataclass(frozen=True, repr=False)
+class WrittenRows:
+    """A chart in words; `str` gives the whole text.
+
+    Attributes
+    ----------
+    terms : "US" or "UK"
+        The terms it is written in.
+    style : "short" or "plain words"
+        With the trade's abbreviations, asterisks and brackets, or without any of them.
+    heading : tuple of str
+        The terms, the name if there is one, and how the work goes.
+    yarns : tuple of str
+        The yarns of MC and of CC.
+    abbreviations : tuple of (str, str)
+        Those that the rows use and no others, with their meaning; none in plain words.
+    special_stitches : tuple of (str, str)
+        The stitches used that are no common ones, and how each is made.
+    notes : tuple of str
+        How rows start and end, and what edges and last row ask for.
+    foundation : str
+        The foundation chain.
+    lines : tuple of WrittenRow
+        The rows, row 1 first.
+    """
+
+    terms: Terms
+    style: Style
+    heading: tuple[str, ...]
+    yarns: tuple[str, ...]
+    abbreviations: tuple[tuple[str, str], ...]
+    special_stitches: tuple[tuple[str, str], ...]
+    notes: tuple[str, ...]
+    foundation: str
+    lines: tuple[WrittenRow, ...]
+
+    def line_of(self, row: int) -> WrittenRow:
+        """Give the line that a row, from 1, stands in.
+
+        Raises
+        ------
+        OptionError
+            If there is no such row.
+        """
+        for line in self.lines:
+            if line.first <= row <= line.last:
+                return line
+        raise OptionError(f"`row` must be a row from 1 to {self.lines[-1].last}; got {row!r}.")
+
+    def __str__(self) -> str:
+        sections = [
+            "\n".join(self.heading),
+            _section("Yarns", self.yarns),
+            _section("Abbreviations", [": ".join(pair) for pair in self.abbreviations]),
+            _section("Special stitches", [": ".join(pair) for pair in self.special_stitches]),
+            _section("Notes", self.notes),
+            "\n".join([self.foundation, *map(str, self.lines)]),
+        ]
+        return "\n\n".join(filter(None, sections)) + "\n"
+
+    def __repr__(self) -> str:
+        rows = self.lines[-1].last
+        return f"<WrittenRows {rows} rows in {len(self.lines)} lines, {self.terms} terms, {self.style}>"
+
+
+def _section(title: str, lines: tuple[str, ...] | list[str]) -> str:
+    return "\n".join([f"{title}:", *lines]) if lines else ""
+
+
+def write_rows(
+    chart: Chart,
+    *,
+    terms: Terms = "US",
+    style: Style = "short",
+    repeat: int | None = None,
+    between_rows: BetweenRows = "carried",
+) -> WrittenRows:
+    """Write a chart's rows in words.
+
+    Each row takes the fewest characters that its grammar allows (see `mosaickit.wording.phrases`). Two rows or more
+    that are the same as earlier ones of the same colours are written as a repeat of those.
+
+    Parameters
+    ----------
+    chart : Chart
+        (R, N) stitches in working order.
+    terms : "US" or "UK"
+        The terms of the stitches; the first line says which.
+    style : "short" or "plain words"
+        The trade's syntax, or whole words without asterisks and brackets, as a screen reader reads them best.
+    repeat : int, optional
+        The columns of the motif that the chart repeats: of equally short rows, those whose repeats start and stop
+        with the motif's are preferred. Stitches beyond whole motifs count as edge stitches, half at either side.
+    between_rows : "carried" or "cut"
+        What is done with the yarn at the end of a row.
+
+    Returns
+    -------
+    WrittenRows
+        The lines of rows 1 to R and what stands around them.
+
+    Raises
+    ------
+    OptionError
+        If an argument is not as described.
+    WordingError
+        If the text were too long to be read back, or a yarn changes above any row there may be.
+
+    Examples
+    --------
+    >>> written = write_rows(Chart.from_text('''
+    ... |...||.
+    ... .......
+    ... .......
+    ... '''))
+    >>> print(written.lines[2])
+    Row 3 (MC): BLsc in next st, FLdc in next 2 sts, BLsc in next 3 sts, FLdc in last st. (7 sts)
+    """
+    if not isinstance(chart, Chart):
+        raise OptionError(f"`chart` must be a `Chart`; got {chart!r}.")
+    one_of("terms", terms, TERMS)
+    one_of("style", style, STYLES)
+    one_of("between_rows", between_rows, BETWEEN_ROWS)
+    if repeat is not None:
+        repeat = whole_number("repeat", repeat, least=1)
+    last_change = max(chart.yarns.of(role)[-1][0] for role in ROLES)
+    if last_change > LARGEST_SIDE:
+        raise WordingError(f"A yarn changes at row {last_change}, but no chart has more than {LARGEST_SIDE:,} rows.")
+    lines = _lines(chart, terms, style, repeat)
+    foundation = remarks.foundation(chart, style)
+    yarns = remarks.yarn_lines(chart.yarns, style)
+    used = "\n".join([*(f"{line.label} {line.text} {line.tally}" for line in lines), foundation, "MC CC"])
+    written = WrittenRows(
+        terms=terms,
+        style=style,
+        heading=remarks.heading(chart, terms, style),
+        yarns=yarns,
+        abbreviations=remarks.abbreviations(used, chart, terms) if style == "short" else (),
+        special_stitches=remarks.special_stitches(chart, terms, style, between_rows),
+        notes=remarks.notes(chart, terms, style, between_rows),
+        foundation=foundation,
+        lines=lines,
+    )
+    if len(str(written)) > LONGEST_TEXT:
+        raise WordingError(
+            f"A chart of {chart.shape[0]:,} rows × {chart.shape[1]:,} stitches takes {len(str(written)):,} characters "
+            f"in words, and a text has at most {LONGEST_TEXT:,}: write its parts one by one."
+        )
+    return written
+
+
+def _lines(chart: Chart, terms: Terms, style: Style, repeat: int | None) -> tuple[WrittenRow, ...]:
+    rows, count = chart.shape
+    edges = count % repeat // 2 if repeat is not None else 0
+    texts: dict[bytes, str] = {}
+    lines = []
+    reaches = _reaches(chart.stitches)
+    row = 1
+    while row <= rows:
+        covered, block = _earlier(reaches, row)
+        if covered:
+            lines.append(_again(chart, row, row + covered - 1, block, style))
+        else:
+            stitches = chart.stitches[row - 1]
+            key = stitches.tobytes()
+            if key not in texts:
+                texts[key] = _text(shortest(stitches, repeat=repeat, edges=edges), terms, style)
+            lines.append(_one(chart, row, texts[key], style))
+        row += max(covered, 1)
+    return tuple(lines)
+
+
+def _text(parts: tuple[Part, ...], terms: Terms, style: Style) -> str:
+    return short(parts, terms) if style == "short" else plain(parts, terms)
+
+
+def _row_word(chart: Chart, style: Style, plural: bool = False) -> str:
+    word = ("Rnd" if style == "short" else "Round") if chart.in_the_round else "Row"
+    return word + "s" * plural
+
+
+def _one(chart: Chart, row: int, text: str, style: Style) -> WrittenRow:
+    colour, count = chart.row_colours[row - 1], chart.shape[1]
+    if style == "short":
+        label = f"{_row_word(chart, style)} {row} ({colour})"
+        tally = f"({count} {'st' if count == 1 else 'sts'})"
+    else:
+        label = f"{_row_word(chart, style)} {row}, {ROLE_WORDS[colour]}"
+        tally = f"{count} {'stitch' if count == 1 else 'stitches'} in all."
+    return WrittenRow(row, row, colour, label, text, count, None, tally)
+
+
+def _again(chart: Chart, first: int, last: int, block: tuple[int, int], style: Style) -> WrittenRow:
+    word, to = _row_word(chart, style, plural=True), "-" if style == "short" else " to "
+    times = (last - first + 1) // (block[1] - block[0] + 1)
+    how_often = f", {times} more times" if times > 1 else ""
+    verb = "rep" if style == "short" else "repeat"
+    return WrittenRow(
+        first,
+        last,
+        chart.row_colours[first - 1],
+        f"{word} {first}{to}{last}",
+        f"{verb} {word.lower()} {block[0]}{to}{block[1]}{how_often}",
+        chart.shape[1],
+        block,
+        "",
+    )
+
+
+# ---- rows that come again ----------------------------------------------------------------------------------
+
+
+def _reaches(stitches: NDArray[np.uint8]) -> list[tuple[int, NDArray[np.int64]]]:
+    """Find for each even distance how many rows, from each row on, are the same as those so far below.
+
+    Returns
+    -------
+    list of (distance, int array)
+        Element [row - 1 - distance] is for the row; an even distance keeps the colours.
+    """
+    rows = len(stitches)
+    kinds: dict[bytes, int] = {}
+    kind = np.array([kinds.setdefault(row.tobytes(), len(kinds)) for row in stitches])
+    found = []
+    for distance in range(2, rows, 2):
+        same = kind[distance:] == kind[:-distance]
+        if same.any():
+            ends = np.where(same, len(same), np.arange(len(same)))
+            reach = np.minimum.accumulate(ends[::-1])[::-1] - np.arange(len(same))
+            found.append((distance, reach))
+    return found
+
+
+def _earlier(reaches: list[tuple[int, NDArray[np.int64]]], row: int) -> tuple[int, tuple[int, int]]:
+    """Find the longest stretch of rows, from a row on, that repeats earlier rows: how many, and which.
+
+    Of equally long stretches the one that repeats the nearest rows is taken; a single row is no repeat.
+    """
+    best, block = 1, (0, 0)
+    for distance, reach in reaches:
+        if distance < row:
+            here = int(reach[row - 1 - distance])
+            covered = here // distance * distance if here > distance else here
+            if covered > best:
+                best, start = covered, row - distance
+                block = (start, start + min(here, distance) - 1)
+    return (best, block) if best > 1 else (0, block)

@@ -1,0 +1,492 @@
+"""The PDF of a page, read back by other libraries: its tags, its text, its pictures, and what happens when it fails."""
+
+import errno
+import os
+import re
+import subprocess
+import sys
+from itertools import pairwise
+
+import numpy as np
+import pikepdf
+import pypdf
+import pypdfium2
+import pytest
+import typst
+from hypothesis import given
+from hypothesis import strategies as st
+from samples import letter_f
+from strategies import hands
+
+from mosaickit import Chart, Gauge, Motif, Yarn, Yarns, compile_chart, orientation, tile
+from mosaickit.errors import FileError, OptionError, PublishError
+from mosaickit.page import pattern
+from mosaickit.publish import FORMS, contents, pdf
+from mosaickit.publish.charts import Drawings, Look
+from mosaickit.publish.parts import OVERLAP, Part, parts
+
+GAUGE = Gauge(16, 18)
+MOTIF = tile(letter_f, across=5, up=5, colours="swap")
+PAGE = pattern(
+    compile_chart(MOTIF, reversible=True),
+    title="Tidepool scarf",
+    gauge=GAUGE,
+    intro="Reads from both sides.",
+    notes=("Block it wet.", "Wash by hand."),
+    for_children=True,
+    level="easy",
+    hook_mm=4,
+)
+WIDE_MOTIF = tile(letter_f, across=9, up=8, colours="swap")
+WIDE = pattern(compile_chart(WIDE_MOTIF), title="Wide", gauge=GAUGE)
+HOSTILE = '</script> #read("x") $x$ *a* _b_ \\ @y <z> `c` = d // ~'
+
+
+@pytest.fixture(scope="module")
+def files(tmp_path_factory):
+    """One PDF of each form of a page that fits on a sheet, and of one that does not, by (name, form)."""
+    folder = tmp_path_factory.mktemp("pdf")
+    return {
+        (name, form): pdf(page, folder / f"{name} {form}.pdf", form=form)
+        for name, page in (("scarf", PAGE), ("wide", WIDE))
+        for form in FORMS
+    }
+
+
+@pytest.fixture(scope="module")
+def texts_of(files):
+    return {key: text_of(file) for key, file in files.items()}
+
+
+def dense(text):
+    """A text without its spaces, as lines may break anywhere."""
+    return re.sub(r"\s+", "", text)
+
+
+def text_of(file):
+    """All text without spaces and without the feet of pages."""
+    sheets = [sheet.extract_text() for sheet in pypdf.PdfReader(file).pages]
+    assert all(re.search(r"\d+ / \d+\s*$", sheet) for sheet in sheets)
+    return dense("".join(re.sub(r"\d+ / \d+\s*$", "", sheet) for sheet in sheets))
+
+
+def tags(file):
+    """The structure of a PDF in order, each element as (kind, alternative text, attributes)."""
+    found = []
+
+    def walk(node):
+        if isinstance(node, pikepdf.Array):
+            for kid in node:
+                walk(kid)
+        elif isinstance(node, pikepdf.Dictionary):
+            if "/S" in node:
+                found.append((str(node["/S"]), str(node.get("/Alt", "")), node.get("/A")))
+            if "/K" in node:
+                walk(node["/K"])
+
+    with pikepdf.open(file) as opened:
+        walk(opened.Root.StructTreeRoot)
+    return found
+
+
+def drawn(file, scale=1.0):
+    """The pages as arrays, (H, W, 3)."""
+    with pypdfium2.PdfDocument(file) as document:
+        return [np.asarray(sheet.render(scale=scale).to_pil().convert("RGB")) for sheet in document]
+
+
+def each_form(test):
+    return pytest.mark.parametrize("form", FORMS)(pytest.mark.parametrize("name", ["scarf", "wide"])(test))
+
+
+# ---- read back ---------------------------------------------------------------------------------------------
+
+
+@each_form
+def test_the_document_says_what_it_is(files, name, form):
+    with pikepdf.open(files[name, form]) as opened:
+        root = opened.Root
+        assert str(root.Lang) == "en"
+        assert root.MarkInfo.Marked
+        assert root.ViewerPreferences.DisplayDocTitle
+        assert str(opened.docinfo["/Title"]) == {"scarf": "Tidepool scarf", "wide": "Wide"}[name]
+        assert opened.open_metadata()["pdfuaid:part"] == "1"
+        assert root.PageLabels.Nums[1].S == "/D"
+        assert "/CreationDate" not in opened.docinfo
+
+
+@each_form
+def test_every_picture_has_a_text_that_says_what_it_shows(files, name, form):
+    alts = [alt for kind, alt, _ in tags(files[name, form]) if kind == "/Figure"]
+    assert all(len(alt) > 10 for alt in alts), alts
+    rows, stitches = {"scarf": PAGE, "wide": WIDE}[name].chart.shape
+    of_charts = [alt for alt in alts if alt.startswith("The stitches as symbols")]
+    finders = [alt for alt in alts if alt.startswith("Where part")]
+    assert len(finders) == (len(of_charts) if len(of_charts) > 1 else 0)
+    if len(of_charts) == 1:
+        assert f"{rows} rows of {stitches} stitches" in of_charts[0]
+    else:
+        assert "rows 1 to " in of_charts[0]
+    kinds = len(np.unique({"scarf": PAGE, "wide": WIDE}[name].chart.stitches))
+    # the cover, both faces, the key
+    assert len(alts) == len(of_charts) + len(finders) + 3 + kinds
+
+
+@each_form
+def test_headings_follow_a_title_and_skip_no_level(files, name, form):
+    kinds = [kind for kind, *_ in tags(files[name, form])]
+    assert kinds.count("/Title") == 1
+    levels = [int(kind[2:]) for kind in kinds if re.fullmatch(r"/H\d", kind)]
+    assert levels[0] == 1
+    assert max(np.diff(levels)) == 1
+    assert kinds.index("/Title") < kinds.index("/H1")
+
+
+def test_the_table_has_a_header_of_columns(files):
+    found = tags(files["scarf", "regular"])
+    kinds = [kind for kind, *_ in found]
+    assert kinds.count("/Table") == 1
+    assert kinds.count("/TH") == len(contents.row_use(PAGE).head)
+    assert kinds.count("/TD") == 6 * len(contents.row_use(PAGE).lines)
+    assert "/THead" in kinds
+
+
+@each_form
+def test_every_written_row_is_there_in_order(texts_of, name, form):
+    page = {"scarf": PAGE, "wide": WIDE}[name]
+    text, at = texts_of[name, form], 0
+    for row in page.words.rows:
+        at = text.find(dense(f"{row.label}: {row.text}."), at)
+        assert at >= 0, row
+
+
+@each_form
+def test_the_yarn_of_every_row_is_there(texts_of, name, form):
+    page, text = {"scarf": PAGE, "wide": WIDE}[name], texts_of[name, form]
+    for line in contents.row_use(page, brief=form == "large print").lines:
+        assert dense("".join(line)) in text, line
+
+
+def test_what_else_the_page_says_is_there(texts_of):
+    text = texts_of["scarf", "regular"]
+    facts = [said for fact in contents.facts(PAGE, "US") for said in fact]
+    cautions = [said for caution in PAGE.cautions for said in caution]
+    special = [said for stitch in PAGE.words.special for said in stitch]
+    short = [said for pair in PAGE.words.abbreviations for said in pair]
+    for said in (*facts, *cautions, *special, *short, *PAGE.notes, *PAGE.words.remarks, PAGE.intro):
+        # what has no room on a line is broken at a hyphen of its own only
+        assert dense(said) in text, said
+
+
+def test_terms_of_the_page_are_those_printed(tmp_path):
+    page = pattern(PAGE.chart, title="x", gauge=GAUGE, terms="UK")
+    text = text_of(pdf(page, tmp_path / "uk.pdf"))
+    assert "FLtrinnextst" in text
+    assert "Tension" in text
+    assert "FLdc" not in text
+
+
+@pytest.mark.parametrize(("paper", "size"), [("a4", (595, 842)), ("us-letter", (612, 792))])
+def test_paper_is_what_was_asked_for(tmp_path, paper, size):
+    box = pypdf.PdfReader(pdf(WIDE, tmp_path / "x.pdf", paper=paper)).pages[0].mediabox
+    assert (round(box.width), round(box.height)) == size
+
+
+# ---- looks -------------------------------------------------------------------------------------------------
+
+
+@each_form
+def test_no_page_is_empty_and_nothing_runs_over_its_edge(files, name, form):
+    for sheet in drawn(files[name, form], 0.5):
+        ink = (sheet < 200).any(axis=2)
+        height, width = ink.shape
+        # above the foot
+        assert ink[: int(0.93 * height)].sum() > 100
+        margin = int(0.5 * 0.8 * 20 * 72 / 25.4)
+        assert not ink[:, :margin].any()
+        assert not ink[:, width - margin :].any()
+        assert not ink[:margin].any()
+
+
+def sizes_of_type(file):
+    sizes = set()
+
+    def visit(text, cm, tm, font, size):
+        if text.strip():
+            sizes.add(round(size * abs(tm[3]) * abs(cm[3]), 1))
+
+    for page in pypdf.PdfReader(file).pages:
+        page.extract_text(visitor_text=visit)
+    return sizes
+
+
+def test_large_print_has_no_type_below_18_points(files):
+    for name in ("scarf", "wide"):
+        assert min(sizes_of_type(files[name, "large print"])) >= 18
+    assert 8 <= min(sizes_of_type(files["scarf", "regular"])) < 18
+
+
+def looks_of_charts(page, form, folder, monkeypatch):
+    looks = []
+    real = Drawings.part
+    monkeypatch.setattr(Drawings, "part", lambda self, part, look: looks.append(look) or real(self, part, look))
+    pdf(page, folder / "x.pdf", form=form)
+    return looks
+
+
+@pytest.mark.parametrize("page", [PAGE, WIDE], ids=["scarf", "wide"])
+def test_squares_are_large_enough_to_be_seen(tmp_path, monkeypatch, page):
+    mm = 72 / 25.4
+    assert all(look.square >= 6 * mm for look in looks_of_charts(page, "large print", tmp_path, monkeypatch))
+    assert all(look.square >= 3 * mm for look in looks_of_charts(page, "regular", tmp_path, monkeypatch))
+
+
+def test_low_ink_has_no_colour_and_little_black(files):
+    for name in ("scarf", "wide"):
+        grey = drawn(files[name, "low ink"])
+        assert all((sheet == sheet[..., :1]).all() for sheet in grey)
+        inked, full = (
+            np.mean([(sheet.mean(axis=2) < 128).mean() for sheet in drawn(files[name, form])])
+            for form in ("low ink", "regular")
+        )
+        assert inked < 0.7 * full
+
+
+# ---- parts of a chart --------------------------------------------------------------------------------------
+
+
+@given(st.tuples(st.integers(1, 300), st.integers(1, 300)), st.tuples(st.integers(3, 90), st.integers(3, 90)))
+def test_parts_cover_the_chart_overlap_by_two_and_are_not_larger_than_the_paper(shape, most):
+    cut = parts(shape, most)
+    for spans, length, limit in (
+        (sorted({part.rows for part in cut}), shape[0], most[0]),
+        (sorted({part.stitches for part in cut}), shape[1], most[1]),
+    ):
+        assert spans[0][0] == 1
+        assert spans[-1][1] == length
+        assert all(last - first + 1 <= max(limit, OVERLAP + 1) for first, last in spans)
+        assert all(one[1] - two[0] + 1 == OVERLAP for one, two in pairwise(spans))
+    assert len({(part.rows, part.stitches) for part in cut}) == len(cut) == cut[-1].of
+    assert [part.number for part in cut] == list(range(1, len(cut) + 1))
+    assert cut[0].rows[0] == cut[0].stitches[0] == 1
+
+
+@given(st.tuples(st.integers(1, 40), st.integers(1, 40)), hands, st.data())
+def test_a_part_is_found_where_its_rows_and_stitches_lie(shape, hand, data):
+    part = data.draw(st.sampled_from(parts(shape, (9, 7))))
+    window = part.window(shape, hand)
+    there = [
+        orientation.place((top, left), shape, hand)
+        for top in range(shape[0])[window[0]]
+        for left in range(shape[1])[window[1]]
+    ]
+    (first, last), (start, stop) = part.rows, part.stitches
+    assert sorted(there) == [(r, s) for r in range(first, last + 1) for s in range(start, stop + 1)]
+
+
+@pytest.mark.parametrize("hand", ["right", "left"])
+def test_numbers_stand_beside_their_rows_and_below_their_stitches(hand):
+    page = pattern(compile_chart(letter_f, hand=hand), title="x", gauge=GAUGE)
+    drawing = Drawings(page, "US")
+    picture = drawing.part(drawing.whole, Look(20, 8))
+    found = re.findall(r'<text x="([\d.]+)" y="([\d.]+)" text-anchor="(\w+)">(\d+)</text>', picture.body)
+    beside = [(float(y), int(number)) for _, y, anchor, number in found if anchor != "middle"]
+    below = [(float(x), int(number)) for x, _, anchor, number in found if anchor == "middle"]
+    assert [number for _, number in sorted(beside)] == [7, 6, 5, 4, 3, 2, 1]
+    assert [number for _, number in sorted(below)] == (
+        [7, 6, 5, 4, 3, 2, 1] if hand == "right" else [1, 2, 3, 4, 5, 6, 7]
+    )
+    edge = [float(x) for x, _, anchor, _ in found if anchor != "middle"]
+    assert (min(edge) > max(x for x, _ in below)) == (hand == "right")
+    # row r's middle lies 20 points a row from the lowest
+    assert {round(y + 20 * number) for y, number in beside} == {round(beside[0][0] + 20 * beside[0][1])}
+
+
+@pytest.mark.parametrize("hand", ["right", "left"])
+def test_dashed_lines_run_where_a_neighbouring_part_begins_or_ends(hand):
+    drawing = Drawings(pattern(compile_chart(WIDE_MOTIF, hand=hand), title="x", gauge=GAUGE), "US")
+    # seven rows and seven stitches in the middle of all: lines after its first two and before its last two
+    body = drawing.part(Part((8, 14), (3, 9), 1, 9), Look(20, 8)).body
+    dashed = re.search(r'stroke-dasharray="[^"]*" d="([^"]*)"', body)[1]
+    assert sorted(re.findall(r"M0 (\d+)H7", dashed)) == ["2", "5"]
+    assert sorted(re.findall(r"M(\d+) 0V7", dashed)) == ["2", "5"]
+    # at an edge of the chart only towards the rest
+    corner = drawing.part(Part((1, 6), (1, 7), 1, 9), Look(20, 8)).body
+    dashed = re.search(r'stroke-dasharray="[^"]*" d="([^"]*)"', corner)[1]
+    assert re.findall(r"M0 (\d+)H7", dashed) == ["2"]
+    assert re.findall(r"M(\d+) 0V6", dashed) == (["2"] if hand == "right" else ["5"])
+
+
+@pytest.mark.parametrize(("hand", "left"), [("right", 63 - 9), ("left", 2)])
+def test_the_finder_frames_the_part_where_it_lies(hand, left):
+    drawing = Drawings(pattern(compile_chart(WIDE_MOTIF, hand=hand), title="x", gauge=GAUGE), "US")
+    picture, frame = drawing.finder(Part((8, 14), (3, 9), 1, 9), (126, 500))
+    assert (picture.width, picture.height) == (126, 112)
+    # two points a square; row 14 of 56 is the 43rd from the top
+    assert frame == (2 * left, 2 * 42, 14, 14)
+
+
+def test_squares_of_cc_are_marked_where_yarns_are_alike_and_where_nothing_is_filled():
+    alike = Yarns(Yarn("straw", "#d8c27a"), Yarn("sage", "#9fb07f"))
+    pale = Drawings(pattern(compile_chart(letter_f.with_yarns(alike)), title="x", gauge=GAUGE), "US")
+    clear = Drawings(pattern(compile_chart(letter_f), title="x", gauge=GAUGE), "US")
+    # the rows of the bar at the edge in CC are marked too
+    marks = int(letter_f.grid.sum()) + 3
+    for drawing, filled, expected in ((pale, True, marks), (clear, True, 0), (clear, False, marks)):
+        body = drawing.part(drawing.whole, Look(20, 8, filled=filled)).body
+        assert body.count("h.34l-.34 .34z") == expected
+
+
+# ---- the same, text as text, and failures ------------------------------------------------------------------
+
+
+def test_the_same_page_gives_the_same_bytes(tmp_path, files):
+    again = pdf(PAGE, tmp_path / "again.pdf")
+    assert again.read_bytes() == files["scarf", "regular"].read_bytes()
+    code = (
+        "import sys, mosaickit as mk\n"
+        "from mosaickit.page import pattern\n"
+        "from mosaickit.publish import pdf, html\n"
+        "page = pattern(mk.Chart.from_text('|.\\n..\\n..'), title='x', gauge=mk.Gauge(16, 18))\n"
+        "sys.stdout.buffer.write(pdf(page, sys.argv[1]).read_bytes() + html(page, sys.argv[1]).read_bytes())"
+    )
+    made = {
+        subprocess.run(
+            [sys.executable, "-c", code, str(tmp_path / "x")],
+            capture_output=True,
+            check=True,
+            env=os.environ | {"PYTHONHASHSEED": seed},
+        ).stdout
+        for seed in ("1", "2")
+    }
+    assert len(made) == 1
+
+
+def test_markup_of_any_kind_comes_out_as_text(tmp_path):
+    yarns = Yarns(Yarn("#strong[mc]", "#f4ead5"), Yarn("$cc$", "#1d3f66"))
+    page = pattern(
+        compile_chart(letter_f.with_yarns(yarns)), title=HOSTILE, gauge=GAUGE, notes=(HOSTILE,), intro=HOSTILE
+    )
+    file = pdf(page, tmp_path / "hostile.pdf")
+    assert text_of(file).count(dense(HOSTILE)) == 3
+    assert "#strong[mc]" in text_of(file)
+    with pikepdf.open(file) as opened:
+        assert str(opened.docinfo["/Title"]) == HOSTILE
+
+
+def test_right_to_left_text_is_there(tmp_path):
+    file = pdf(pattern(PAGE.chart, title="שלום scarf", gauge=GAUGE), tmp_path / "rtl.pdf")
+    text = text_of(file)
+    assert "שלום" in text or "םולש" in text
+
+
+@pytest.mark.parametrize(
+    ("field", "options", "character"),
+    [
+        ("title", {"title": "波 scarf"}, "波"),
+        ("notes[1]", {"notes": ["fine", "so 😀"]}, "😀"),
+        ("intro", {"intro": "ไทย"}, "ไ"),
+    ],
+)
+def test_a_character_without_a_font_is_named_with_its_field_and_the_old_file_stays(tmp_path, field, options, character):
+    file = tmp_path / "x.pdf"
+    file.write_bytes(b"the old file")
+    page = pattern(PAGE.chart, **{"title": "x", "gauge": GAUGE} | options)
+    message = (
+        rf"`{re.escape(field)}` of the page holds '{character}' \(U\+{ord(character):04X}\), which none of the built"
+    )
+    with pytest.raises(PublishError, match=message) as caught:
+        pdf(page, file)
+    assert (caught.value.field, caught.value.character) == (field, character)
+    assert [path.read_bytes() for path in tmp_path.iterdir()] == [b"the old file"]
+
+
+def test_a_yarns_name_without_a_font_is_found(tmp_path):
+    yarns = Yarns(Yarn("cream", "#f4ead5"), Yarn("海", "#1d3f66"))
+    with pytest.raises(PublishError, match=r"`yarns\[1\].name` of the page holds '海'"):
+        pdf(pattern(compile_chart(letter_f.with_yarns(yarns)), title="x", gauge=GAUGE), tmp_path / "x.pdf")
+
+
+def test_system_fonts_are_tried_only_when_asked(tmp_path, monkeypatch):
+    asked = []
+
+    def refuse(*_, **options):
+        asked.append(options["ignore_system_fonts"])
+        raise typst.TypstError('PDF/UA-1 error: the text `"波"` could not be displayed with font `"X"`')
+
+    monkeypatch.setattr(typst, "compile", refuse)
+    page = pattern(PAGE.chart, title="波", gauge=GAUGE)
+    with pytest.raises(PublishError, match=r"which none of the fonts here can show: write it without that character"):
+        pdf(page, tmp_path / "x.pdf", system_fonts=True)
+    with pytest.raises(PublishError, match="write it without, or try system_fonts=True"):
+        pdf(page, tmp_path / "x.pdf")
+    assert asked == [False, True]
+
+
+def test_what_else_the_typesetter_says_is_passed_on(tmp_path, monkeypatch):
+    def refuse(*_, **__):
+        raise typst.TypstError("out of paper")
+
+    monkeypatch.setattr(typst, "compile", refuse)
+    with pytest.raises(PublishError, match="The page could not be set in type; the typesetter says: out of paper"):
+        pdf(PAGE, tmp_path / "x.pdf")
+
+
+@pytest.mark.parametrize(
+    ("options", "message"),
+    [
+        ({"form": "tiny"}, "`form` must be one of 'regular', 'large print', 'low ink'; got 'tiny'"),
+        ({"paper": "a3"}, "`paper` must be one of 'a4', 'us-letter'; got 'a3'"),
+        ({"page": "x"}, "`page` must be a `Page`, as `mk.pattern` gives; got 'x'"),
+        ({"path": 3}, "`path` must be a path, as text or a `Path`; got 3"),
+    ],
+)
+def test_bad_arguments_are_refused_in_a_sentence(tmp_path, options, message):
+    given_ = {"page": PAGE, "path": tmp_path / "x.pdf"} | options
+    with pytest.raises(OptionError, match=message):
+        pdf(given_.pop("page"), given_.pop("path"), **given_)
+    assert not list(tmp_path.iterdir())
+
+
+def test_a_full_disk_or_a_missing_folder_leaves_what_was_there(tmp_path, monkeypatch):
+    with pytest.raises(
+        FileError, match=r"'x.pdf' could not be written, and nothing was changed: there is no such folder"
+    ):
+        pdf(PAGE, tmp_path / "nowhere" / "x.pdf")
+    with pytest.raises(FileError, match="this is a folder"):
+        pdf(PAGE, tmp_path)
+    file = tmp_path / "x.pdf"
+    file.write_bytes(b"the old file")
+
+    def full(_):
+        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+    monkeypatch.setattr(os, "fsync", full)
+    with pytest.raises(FileError, match=r"'x.pdf' could not be written, and nothing was changed: the disk is full"):
+        pdf(PAGE, file)
+    assert [path.read_bytes() for path in tmp_path.iterdir()] == [b"the old file"]
+
+
+def test_words_longer_than_a_line_are_broken(tmp_path):
+    yarns = Yarns(Yarn("w" * 200, "#ffffff"), Yarn("m" * 200, "#000000"))
+    page = pattern(compile_chart(letter_f.with_yarns(yarns)), title="W" * 200, gauge=GAUGE, notes=["n" * 500])
+    for form in FORMS:
+        for sheet in drawn(pdf(page, tmp_path / "x.pdf", form=form), 0.5):
+            assert (sheet[:, -20:] > 200).all()
+
+
+@pytest.mark.parametrize("picture", [".", "....", ".\n#\n.\n#\n."])
+@pytest.mark.parametrize("form", FORMS)
+def test_the_smallest_charts_are_set_too(tmp_path, picture, form):
+    page = pattern(compile_chart(Motif.from_text(picture)), title="x", gauge=GAUGE)
+    assert text_of(pdf(page, tmp_path / "x.pdf", form=form)).startswith("x")
+
+
+def test_a_chart_of_many_yarns_in_the_round_is_set(tmp_path):
+    yarns = Yarns(
+        [(1, Yarn("a", "#ffffff")), (3, Yarn("b", "#ffe0e0"))], [(1, Yarn("c", "#000000")), (4, Yarn("d", "#101030"))]
+    )
+    chart = Chart.from_text("...\n.|.\n...\n...\n...", yarns=yarns, in_the_round=True, hand="left")
+    text = text_of(pdf(pattern(chart, title="Cowl", gauge=GAUGE), tmp_path / "x.pdf"))
+    for said in ("Writtenrounds", "Fromrow3on:bandchave", "stitch1attheleft"):
+        assert said in text
