@@ -50,14 +50,14 @@ def uppermost(thread: Thread, side: Side, across: int = ACROSS) -> tuple[NDArray
     -------
     rows : int array, (height, width)
         The maker's number of a row, 0 where no yarn lies, in working order: element [0, 0] lies at the foot of row
-        1 at the working edge, whatever the side. Tails are left out.
+        1 at the working edge, whatever the side. What lies beside the squares is cut off.
     pixel_cm : float
         The side of a pixel.
     """
     one_of("side", side, SIDES)
     pixel = thread.yarn_cm / across
     parts = [(number, row.points) for number, row in enumerate(thread.rows, 1)]
-    parts += [(strand.row, strand.points) for strand in thread.strands if strand.kind != "tail"]
+    parts += [(strand.row, strand.points) for strand in thread.strands]
     curves = [_evenly(points, 2 * pixel) for _, points in parts]
     number = np.repeat([row for row, _ in parts], [len(points) for points in curves])
     points = np.concatenate(curves) / pixel

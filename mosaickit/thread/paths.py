@@ -19,6 +19,9 @@ What is the same in every stitch:
 * Every piece begins and ends at the leading leg in the joint, with the same neighbours: any stitch follows any other
   and has one length, whatever stands beside or below it, as the V it is worked into is the same for all stitches.
 
+A row must be three and a half yarn diameters high to have room for its strands: in a lower one they cross, and
+lengths mean little.
+
 The right side faces the viewer for a hand that works towards x; a right-hander's work is its mirror image.
 """
 

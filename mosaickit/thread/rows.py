@@ -157,7 +157,8 @@ def lengths_of_thread(gauge: Gauge, yarn_mm: float | None = None) -> StitchLengt
     gauge : Gauge
         The stitch's width and the row's height.
     yarn_mm : float, optional
-        The yarn's diameter in mm. A third of a stitch's width if not given.
+        The yarn's diameter in mm: 25.4 over the wraps to the inch; in work it is squeezed to `SQUEEZED` of that. A
+        third of a stitch's width if not given. Of use while a row is twice as high as the yarn is thick.
 
     Returns
     -------
@@ -204,8 +205,8 @@ def thread_of(
     gauge : Gauge
         The size of a stitch.
     yarn_mm : float, optional
-        The yarn's diameter in mm. A third of a stitch's width if not given: yarn as thick as that is squeezed in
-        work, and strands then overlap.
+        The yarn's diameter in mm: 25.4 over the wraps to the inch; in work it is squeezed to `SQUEEZED` of that. A
+        third of a stitch's width if not given: strands of yarn as thick as that overlap in places.
     between_rows : "carried" or "cut"
         Whether each yarn is carried to where it is used next.
     tail_cm : float
