@@ -71,7 +71,7 @@ void main() {
   float length = max(length(along), 1e-6);
   along /= length;
   vec2 across = vec2(-along.y, along.x);
-  float u = mix(-radius, length + radius, corner.x), v = corner.y * radius;
+  float u = mix(-0.6 * radius, length + 0.6 * radius, corner.x), v = corner.y * radius;
   vec2 place = a.xy + along * u + across * v;
   at = vec2(u, v); reach = length; colour = inks[int(ink + 0.5)]; aside = across;
   gl_Position = vec4(place * scale, -mix(a.z, b.z, clamp(u / length, 0.0, 1.0)) * depth, 1.0);
@@ -110,19 +110,31 @@ function prepared(gl, pieces, colours, radius, size) {
   gl.attachShader(program, compiled(gl, gl.FRAGMENT_SHADER, FRAGMENT));
   gl.linkProgram(program);
   gl.useProgram(program);
-  /** @param {string} name @param {BufferSource} data @param {[string, number, number][]} parts @param {number} stride @param {number} each */
-  const attribute = (name, data, parts, stride, each) => {
-    gl.bindBuffer(gl.ARRAY_BUFFER, gl.createBuffer());
-    gl.bufferData(gl.ARRAY_BUFFER, data, gl.STATIC_DRAW);
-    for (const [part, count, offset] of parts) {
-      const place = gl.getAttribLocation(program, part);
-      gl.enableVertexAttribArray(place);
-      gl.vertexAttribPointer(place, count, gl.FLOAT, false, 4 * stride, 4 * offset);
-      gl.vertexAttribDivisor(place, each);
+  // every piece four times over, once for each corner: drawing one rectangle again and again in new places would need
+  // less room, but is slow where there is no graphics card
+  const count = pieces.length / 7;
+  const corners = new Float32Array(36 * count);
+  const order = new Uint32Array(6 * count);
+  for (let piece = 0; piece < count; piece++) {
+    for (let corner = 0; corner < 4; corner++) {
+      const at = 9 * (4 * piece + corner);
+      corners.set(pieces.subarray(7 * piece, 7 * piece + 7), at);
+      corners[at + 7] = corner % 2;
+      corners[at + 8] = corner < 2 ? -1 : 1;
     }
-  };
-  attribute("corner", new Float32Array([0, -1, 1, -1, 0, 1, 1, 1]), [["corner", 2, 0]], 2, 0);
-  attribute("pieces", pieces, [["from", 3, 0], ["to", 3, 3], ["ink", 1, 6]], 7, 1);
+    order.set([0, 1, 2, 2, 1, 3].map((corner) => 4 * piece + corner), 6 * piece);
+  }
+  gl.bindBuffer(gl.ARRAY_BUFFER, gl.createBuffer());
+  gl.bufferData(gl.ARRAY_BUFFER, corners, gl.STATIC_DRAW);
+  gl.bindBuffer(gl.ELEMENT_ARRAY_BUFFER, gl.createBuffer());
+  gl.bufferData(gl.ELEMENT_ARRAY_BUFFER, order, gl.STATIC_DRAW);
+  /** @type {[string, number, number][]} */
+  const parts = [["from", 3, 0], ["to", 3, 3], ["ink", 1, 6], ["corner", 2, 7]];
+  for (const [part, size, offset] of parts) {
+    const place = gl.getAttribLocation(program, part);
+    gl.enableVertexAttribArray(place);
+    gl.vertexAttribPointer(place, size, gl.FLOAT, false, 36, 4 * offset);
+  }
   /** @param {string} name */
   const uniform = (name) => gl.getUniformLocation(program, name);
   gl.uniform1f(uniform("radius"), radius);
@@ -139,7 +151,7 @@ function prepared(gl, pieces, colours, radius, size) {
     const fit = (Math.min(width, height) / room) * hold.zoom;
     gl.uniformMatrix3fv(turned, false, new Float32Array(rotation(hold)));
     gl.uniform2f(scale, fit / width, fit / height);
-    gl.drawArraysInstanced(gl.TRIANGLE_STRIP, 0, 4, pieces.length / 7);
+    gl.drawElements(gl.TRIANGLES, order.length, gl.UNSIGNED_INT, 0);
   };
 }
 
@@ -213,8 +225,8 @@ function render({ model, el }) {
    * @param {number} now */
   function pace(now) {
     const took = now - before;
+    if (before && took > 34 && took < 2000 && coarse < 4) coarse++;
     before = now;
-    if (took > 34 && took < 400 && coarse < 3) coarse++;
     size();
     clearTimeout(settling);
     if (coarse > 1) {

@@ -26,7 +26,7 @@ from mosaickit.thread import Piece, RowThread, Thread, thread_of
 MOST_STITCHES = 1000
 """More stitches than this in a patch turn too slowly."""
 
-_OFF = 0.12
+_OFF = 0.3
 """A curve is sent as straight pieces that stay this close to it, in yarn diameters: fine enough for the eye."""
 
 
