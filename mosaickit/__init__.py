@@ -29,6 +29,9 @@ if TYPE_CHECKING:
     from mosaickit.calibration import Calibration as Calibration
     from mosaickit.calibration import Swatch as Swatch
     from mosaickit.calibration import calibrate as calibrate
+    from mosaickit.chance import count_motifs as count_motifs
+    from mosaickit.chance import random_motif as random_motif
+    from mosaickit.chance import random_motifs as random_motifs
     from mosaickit.colours import Yarn as Yarn
     from mosaickit.colours import Yarns as Yarns
     from mosaickit.colours import contrast as contrast
@@ -60,6 +63,7 @@ if TYPE_CHECKING:
     from mosaickit.stitches import compile_chart as compile_chart
     from mosaickit.sweeps import Sweep as Sweep
     from mosaickit.sweeps import sweep as sweep
+    from mosaickit.symmetry import symmetry as symmetry
     from mosaickit.tables import count as count
     from mosaickit.tables import count_by_yarn as count_by_yarn
     from mosaickit.tables import fits as fits
@@ -93,6 +97,7 @@ if TYPE_CHECKING:
 # where each public name lives, by area; the list above is the same for type checkers, and a test compares them
 _NAMES = {
     "calibration": ("Calibration", "Swatch", "calibrate"),
+    "chance": ("count_motifs", "random_motif", "random_motifs"),
     "colours": ("Yarn", "Yarns", "contrast"),
     "errors": ("MosaickitError", "SwatchError", "UnworkableError", "WidthError"),
     "files": ("load", "save"),
@@ -109,6 +114,7 @@ _NAMES = {
     "skeins": ("grams_per_square_metre", "new_balls", "reach"),
     "stitches": ("Chart", "Stitch", "compile_chart"),
     "sweeps": ("Sweep", "sweep"),
+    "symmetry": ("symmetry",),
     "tables": ("count", "count_by_yarn", "fits", "save_table", "yarn_rows", "yarn_totals"),
     "thread": ("lengths_of_thread", "thread_of"),
     "transforms": (

@@ -20,6 +20,7 @@ FLOORS = [
     {"motif"},
     {"rules"},
     {"transforms", "repair", "documents"},
+    {"symmetry", "chance"},
     {"png"},
     {"files"},
     {"stitches"},
