@@ -258,8 +258,8 @@ def _plan(
         )
     if colours == "keep" and up % 2 and (up < shape[0] or repeats_up):
         raise OptionError(
-            f"Repeated every {up} rows, an odd number, a picture comes to lie on the other row colours and has its colours "
-            f'swapped: take {" or ".join(str(n) for n in (up - 1, up + 1) if n)} rows, or colours="swap".'
+            f"Repeated every {up} rows, an odd number, a picture comes to lie on the other row colours and has "
+            f'its colours swapped: take {" or ".join(str(n) for n in (up - 1, up + 1) if n)} rows, or colours="swap".'
         )
     if colours == "keep" and shape[0] % 2 == 0 and symmetries & {"up-down", "half-turn"}:
         raise OptionError(

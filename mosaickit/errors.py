@@ -15,9 +15,9 @@ knows nothing of mosaickit still catches them::
       ChartError         rows of stitches that make no chart (ValueError)
         StitchError      a stitch that no hook can make; holds its row and stitch
       PublishError       a page that cannot be set in type (ValueError); holds the field and the character
-      WordingError       a text that holds no chart (ValueError); holds its faults: see `wording`
-      UnfinishedError    much work of which not all was done; holds what was: see `batches`
-        StoppedError     because somebody asked to stop
+
+`wording` and `batches` add a WordingError, which holds all faults of a text, and an UnfinishedError and a StoppedError,
+which hold what was done.
 """
 
 from __future__ import annotations
