@@ -39,6 +39,7 @@ if TYPE_CHECKING:
     from mosaickit.errors import SwatchError as SwatchError
     from mosaickit.errors import UnworkableError as UnworkableError
     from mosaickit.errors import WidthError as WidthError
+    from mosaickit.families import family as family
     from mosaickit.files import load as load
     from mosaickit.files import save as save
     from mosaickit.gauge import Gauge as Gauge
@@ -63,7 +64,7 @@ if TYPE_CHECKING:
     from mosaickit.stitches import compile_chart as compile_chart
     from mosaickit.sweeps import Sweep as Sweep
     from mosaickit.sweeps import sweep as sweep
-    from mosaickit.symmetry import symmetry as symmetry
+    from mosaickit.symmetries import symmetry as symmetry
     from mosaickit.tables import count as count
     from mosaickit.tables import count_by_yarn as count_by_yarn
     from mosaickit.tables import fits as fits
@@ -100,6 +101,7 @@ _NAMES = {
     "chance": ("count_motifs", "random_motif", "random_motifs"),
     "colours": ("Yarn", "Yarns", "contrast"),
     "errors": ("MosaickitError", "SwatchError", "UnworkableError", "WidthError"),
+    "families": ("family",),
     "files": ("load", "save"),
     "gauge": ("Gauge",),
     "hook": ("Fabric", "work"),
@@ -114,7 +116,7 @@ _NAMES = {
     "skeins": ("grams_per_square_metre", "new_balls", "reach"),
     "stitches": ("Chart", "Stitch", "compile_chart"),
     "sweeps": ("Sweep", "sweep"),
-    "symmetry": ("symmetry",),
+    "symmetries": ("symmetry",),
     "tables": ("count", "count_by_yarn", "fits", "save_table", "yarn_rows", "yarn_totals"),
     "thread": ("lengths_of_thread", "thread_of"),
     "transforms": (

@@ -13,7 +13,7 @@ from strategies import hands, motifs
 import mosaickit as mk
 from mosaickit.errors import OptionError
 from mosaickit.motif import Motif
-from mosaickit.symmetry import Move, symmetry
+from mosaickit.symmetries import Move, symmetry
 
 # The top row first, rows apart by a space. One-colour examples have no move that swaps the colours.
 BORDERS = {

@@ -1,0 +1,152 @@
+// @ts-check
+/**
+ * A wall of pictures to move about on. Which pictures there are, and what becomes of what was pressed, comes from
+ * Python; the page knows only where each one hangs.
+ */
+
+/** @typedef {{ key: number, picture: string, name: string, about: string }} Tile */
+
+/** The place that a key leads to on a wall of so many tiles, so many across; the same place if there is none.
+ * @param {string} key @param {number} place @param {number} count @param {number} across
+ * @returns {number} */
+export function placeAfter(key, place, count, across) {
+  /** @type {Record<string, number>} */
+  const steps = { ArrowLeft: -1, ArrowRight: 1, ArrowUp: -across, ArrowDown: across, Home: -place, End: count - 1 - place };
+  const next = place + (steps[key] ?? 0);
+  return next >= 0 && next < count ? next : place;
+}
+
+const KEYS = { p: "pin", b: "breed", s: "paint", r: "chance" };
+
+/** @param {{ model: any, el: HTMLElement }} context */
+function render({ model, el }) {
+  const frame = document.createElement("div");
+  frame.className = "mk-explorer";
+  const bar = document.createElement("div");
+  bar.className = "mk-bar";
+  const said = document.createElement("p");
+  said.setAttribute("role", "status");
+  const wall = document.createElement("div");
+  wall.className = "mk-wall";
+  wall.setAttribute("role", "listbox");
+  wall.setAttribute("aria-label", "Variants");
+  const side = document.createElement("div");
+  side.className = "mk-preview";
+  const body = document.createElement("div");
+  body.className = "mk-body";
+  body.append(wall, side);
+  frame.append(bar, said, body);
+  el.append(frame);
+
+  let number = 0;
+  let answered = 0;
+  /** @param {Record<string, unknown>} what */
+  function tell(what) {
+    model.send({ ...what, number: ++number });
+    const sent = number;
+    window.setTimeout(() => {
+      if (answered < sent) said.textContent = "Not connected: run the cell again.";
+    }, 4000);
+  }
+  model.on("msg:custom", (/** @type {{ answered?: number }} */ message) => {
+    answered = Math.max(answered, message.answered ?? 0);
+  });
+
+  /** @type {[string, string][]} */
+  const presses = [["Pin (P)", "pin"], ["Breed the two pinned (B)", "breed"], ["One at random (R)", "chance"], ["Send to the painter (S)", "paint"]];
+  for (const [name, what] of presses) {
+    const button = document.createElement("button");
+    button.textContent = name;
+    button.addEventListener("click", () => tell({ do: what }));
+    bar.append(button);
+  }
+  const label = document.createElement("label");
+  label.textContent = "Sorted by ";
+  const sort = document.createElement("select");
+  for (const name of model.get("sorts")) sort.append(new Option(name, name));
+  sort.addEventListener("change", () => tell({ do: "sort", by: sort.value }));
+  label.append(sort);
+  bar.append(label);
+
+  /** @param {number} key */
+  function pick(key) {
+    model.set("picked", key);
+    model.save_changes();
+    follow();
+  }
+
+  function hang() {
+    const inFocus = wall.contains(document.activeElement);
+    wall.replaceChildren(
+      ...model.get("tiles").map((/** @type {Tile} */ tile) => {
+        const node = document.createElement("div");
+        node.className = "mk-tile";
+        node.setAttribute("role", "option");
+        node.dataset.key = String(tile.key);
+        node.title = tile.about;
+        node.innerHTML = tile.picture; // squares, made by Python
+        const name = document.createElement("span");
+        name.textContent = `${tile.key + 1}. ${tile.name}`;
+        node.append(name);
+        node.setAttribute("aria-label", `${tile.key + 1}. ${tile.name}: ${tile.about}`);
+        node.addEventListener("click", () => pick(tile.key));
+        return node;
+      }),
+    );
+    follow();
+    if (inFocus) focusPicked();
+  }
+
+  function tiles() {
+    return /** @type {HTMLElement[]} */ ([...wall.children]);
+  }
+
+  function focusPicked() {
+    const node = tiles().find((tile) => tile.dataset.key === String(model.get("picked")));
+    node?.focus();
+    node?.scrollIntoView({ block: "nearest" });
+  }
+
+  function follow() {
+    const pinned = model.get("pinned").map(String);
+    const picked = String(model.get("picked"));
+    for (const tile of tiles()) {
+      const here = tile.dataset.key === picked;
+      tile.setAttribute("aria-selected", String(here));
+      tile.tabIndex = here ? 0 : -1;
+      tile.classList.toggle("mk-pinned", pinned.includes(tile.dataset.key ?? ""));
+    }
+    const preview = model.get("preview");
+    side.innerHTML = `<div class="mk-faces">${preview.faces}</div><div class="mk-repeat">${preview.repeat}</div>`; // pictures, made by Python
+    const words = document.createElement("p");
+    words.textContent = preview.about;
+    side.append(words);
+  }
+
+  wall.addEventListener("keydown", (event) => {
+    if (event.ctrlKey || event.metaKey || event.altKey || event.key === "Tab") return;
+    event.stopPropagation(); // plain keys would reach the notebook, where some of them delete cells
+    const all = tiles();
+    const place = all.findIndex((tile) => tile.dataset.key === String(model.get("picked")));
+    const across = Math.max(all.filter((tile) => tile.offsetTop === all[0].offsetTop).length, 1);
+    const next = placeAfter(event.key, Math.max(place, 0), all.length, across);
+    const what = /** @type {Record<string, string>} */ (KEYS)[event.key.toLowerCase()];
+    if (next !== place) {
+      event.preventDefault();
+      pick(Number(all[next].dataset.key));
+      focusPicked();
+    } else if (what) tell({ do: what });
+  });
+
+  const speak = () => (said.textContent = model.get("said"));
+  /** @type {[string, () => void][]} */
+  const follows = [["tiles", hang], ["picked", follow], ["pinned", follow], ["preview", follow], ["said", speak]];
+  for (const [trait, act] of follows) model.on(`change:${trait}`, act);
+  hang();
+  speak();
+  return () => {
+    for (const [trait, act] of follows) model.off(`change:${trait}`, act);
+  };
+}
+
+export default { render };

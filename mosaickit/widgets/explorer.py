@@ -1,0 +1,226 @@
+"""The variation explorer: a wall of what a motif could be, to pick from, to pin, to breed and to paint on.
+
+Python makes the variants, measures and mends them; the page shows the wall, moves about on it, and says what was
+pressed. Every message is answered, also with why something was not done.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import anywidget
+import numpy as np
+import traitlets
+
+from mosaickit import svg
+from mosaickit.chance import random_motifs
+from mosaickit.errors import MosaickitError, OptionError
+from mosaickit.families import Figures, Variant, family, measured
+from mosaickit.hook import work
+from mosaickit.motif import Motif
+from mosaickit.repair import nearest_workable
+from mosaickit.stitches import compile_chart
+from mosaickit.transforms import repeat
+from mosaickit.widgets.painter import MotifPainter
+
+MOST_SHOWN = 120
+"""The wall shows so many variants: more are too many to look at."""
+
+SORTS: dict[str, str] = {
+    "as made": "",
+    "similar": "similarity",
+    "FLdc": "fldc_share",
+    "more yarn": "surcharge",
+    "CC": "cc_share",
+    "bare strand": "longest_bare",
+    "back unlike front": "back_contrast",
+}
+"""What the wall can be sorted by, and the figure it is."""
+
+
+class VariationExplorer(anywidget.AnyWidget):
+    """A wall of variants of a motif.
+
+    Parameters
+    ----------
+    motif : Motif
+        What to start from.
+    steps : int
+        How many changes may be made one after the other.
+    painter : MotifPainter, optional
+        Where a variant is sent to be painted on; without one, `chosen` is all there is.
+    rng : numpy Generator, optional
+        What chance comes from; seed 0 if left out.
+
+    Attributes
+    ----------
+    chosen : Motif
+        The variant that is picked; can be observed.
+    variants : list of Variant
+        All on the wall, in the order they were made.
+
+    Raises
+    ------
+    OptionError
+        If an argument is not as described.
+
+    Examples
+    --------
+    >>> explorer = VariationExplorer(Motif.from_array(np.pad([[1]], 2)))
+    >>> explorer.variants[0].name
+    'as it is'
+    """
+
+    _esm = Path(__file__).with_name("explorer.js")
+    _css = Path(__file__).with_name("explorer.css")
+
+    chosen = traitlets.Instance(Motif)
+    """The variant that is picked."""
+    tiles: traitlets.List[dict[str, Any]] = traitlets.List().tag(sync=True)
+    """Each variant's key, picture, name and figures, in the order they are shown."""
+    picked = traitlets.Int(0).tag(sync=True)
+    """The key of the variant that is picked."""
+    pinned: traitlets.List[int] = traitlets.List().tag(sync=True)
+    """The keys of those that are pinned, at most two."""
+    preview = traitlets.Dict().tag(sync=True)
+    """Front, back and repeat of the variant that is picked, and what is to be said of it."""
+    sorts = traitlets.List(list(SORTS)).tag(sync=True)
+    """What the wall can be sorted by."""
+    said = traitlets.Unicode().tag(sync=True)
+    """What came of the last thing that was pressed."""
+
+    def __init__(
+        self,
+        motif: Motif,
+        *,
+        steps: int = 1,
+        painter: MotifPainter | None = None,
+        rng: np.random.Generator | None = None,
+    ) -> None:
+        if not isinstance(motif, Motif):
+            raise OptionError(f"`motif` must be a Motif; got {motif!r}.")
+        if painter is not None and not isinstance(painter, MotifPainter):
+            raise OptionError(f"`painter` must be a MotifPainter; got {painter!r}.")
+        self.painter = painter
+        self._rng = np.random.default_rng(0) if rng is None else rng
+        self._sort = "as made"
+        self.variants: list[Variant] = list(family(motif, steps=steps, most=MOST_SHOWN))
+        super().__init__(chosen=self.variants[0].motif)
+        self._show()
+        self._pick()
+        self.observe(self._pick, names="picked")
+        self.on_msg(self._message)
+
+    # ---- what the hand does --------------------------------------------------------------------------------
+
+    def _message(self, _: object, message: dict[str, Any], __: object) -> None:
+        """Answer what was pressed; nobody would see an exception."""
+        verbs = {"pin": self.pin, "breed": self.breed, "paint": self.paint, "chance": self.draw_at_random}
+        try:
+            if message.get("do") == "sort":
+                self.sort(message.get("by", ""))
+            elif message.get("do") in verbs:
+                verbs[message["do"]]()
+        except MosaickitError as error:
+            self.said = str(error)
+        self.send({"answered": message.get("number")})
+
+    def sort(self, by: str) -> None:
+        """Sort the wall by one of `SORTS`, the highest first."""
+        if by not in SORTS:
+            raise OptionError(f"The wall can be sorted by {', '.join(SORTS)}; got {by!r}.")
+        self._sort = by
+        self._show()
+
+    def pin(self) -> None:
+        """Pin the variant that is picked, or take its pin out; of three pins the oldest falls."""
+        pinned = [key for key in self.pinned if key != self.picked]
+        if len(pinned) == len(self.pinned):
+            pinned.append(self.picked)
+        self.pinned = pinned[-2:]
+        names = " and ".join(self.variants[key].name for key in self.pinned)
+        self.said = f"Pinned: {names}." if names else "Nothing is pinned."
+
+    def breed(self) -> None:
+        """Make a child of the two that are pinned: each column comes from one or the other, by chance.
+
+        The rules look along columns only, so the child of two workable motifs of one height is workable.
+        """
+        if len(self.pinned) < 2:
+            raise OptionError("Pin two variants first; their child takes each column from one or the other.")
+        one, other = (self.variants[key].motif for key in self.pinned)
+        if one.shape != other.shape or one.first != other.first:
+            raise OptionError(
+                "The two that are pinned must have one size and one colour of row 1; they are "
+                f"{one.shape[0]} × {one.shape[1]} and {other.shape[0]} × {other.shape[1]}."
+            )
+        from_other = self._rng.random(one.shape[1]) < 0.5
+        child = one.with_grid(np.where(from_other, other.grid, one.grid))
+        self._add("child of " + " and ".join(str(key + 1) for key in self.pinned), child)
+
+    def draw_at_random(self) -> None:
+        """Add a workable motif of the size of the one that is picked, each as likely as any other."""
+        like = self.variants[self.picked].motif
+        (drawn,) = random_motifs(1, *like.shape, rng=self._rng, first=like.first, yarns=like.yarns)
+        self._add("drawn at random", drawn)
+
+    def paint(self) -> None:
+        """Send the variant that is picked to the painter."""
+        if self.painter is None:
+            raise OptionError("There is no painter to send it to: give one, as in VariationExplorer(motif, painter=…).")
+        self.painter.motif = self.chosen
+        self.said = f"{self.variants[self.picked].name} is in the painter; undo there brings back what was."
+
+    def _add(self, name: str, motif: Motif) -> None:
+        repair = nearest_workable(motif)
+        (figures,) = measured([repair.motif], self.variants[0].motif)
+        count = sum(variant.name.startswith(name) for variant in self.variants)
+        name = f"{name}, {count + 1}" if count else name
+        self.variants.append(Variant(name, repair.motif, int(repair.changed.sum()), figures))
+        self._show()
+        self.picked = len(self.variants) - 1
+        self.said = f"Added: {name}."
+
+    # ---- what is shown -------------------------------------------------------------------------------------
+
+    def _show(self) -> None:
+        keys = list(range(len(self.variants)))
+        figure = SORTS[self._sort]
+        if figure:
+            keys.sort(key=lambda key: -getattr(self.variants[key].figures, figure))
+        self.tiles = [
+            {"key": key, "picture": _picture(variant.motif), "name": variant.name, "about": _about(variant)}
+            for key, variant in ((key, self.variants[key]) for key in keys)
+        ]
+
+    def _pick(self, _: object = None) -> None:
+        if not 0 <= self.picked < len(self.variants):
+            self.picked = 0
+            return
+        variant = self.variants[self.picked]
+        self.chosen = variant.motif
+        chart = compile_chart(variant.motif, reversible=True)
+        laid = repeat(variant.motif, across=3, up=3, colours="swap", must_work=False)
+        self.preview = {
+            "faces": work(chart)._repr_svg_(),
+            "repeat": _picture(laid),
+            "about": f"{variant.name}: {_about(variant)}",
+        }
+
+
+def _picture(motif: Motif) -> str:
+    rows, columns = motif.shape
+    drawn = svg.squares(*svg.yarn_colours(motif.grid, motif.shown_rows, motif.yarns))
+    return f'<svg viewBox="0 0 {columns} {rows}" aria-hidden="true" shape-rendering="crispEdges">{drawn}</svg>'
+
+
+def _about(variant: Variant) -> str:
+    figures: Figures = variant.figures
+    rows, columns = variant.motif.shape
+    mended = f", {variant.changed} squares mended" if variant.changed else ""
+    return (
+        f"{rows} × {columns}{mended}; {figures.fldc_share:.0%} FLdc, {figures.surcharge:.0%} more yarn reversible, "
+        f"{figures.cc_share:.0%} CC, at most {figures.longest_bare} FLdc side by side, back unlike front at "
+        f"{figures.back_contrast:.0%}, {figures.similarity:.0%} similar"
+    )
