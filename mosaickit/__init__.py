@@ -50,12 +50,17 @@ if TYPE_CHECKING:
     from mosaickit.motif import Motif as Motif
     from mosaickit.page import Page as Page
     from mosaickit.page import pattern as pattern
+    from mosaickit.pictures import Traced as Traced
+    from mosaickit.pictures import from_picture as from_picture
     from mosaickit.proofing import mend as mend
     from mosaickit.proofing import proof as proof
     from mosaickit.ranking import pareto as pareto
     from mosaickit.ranking import rank as rank
     from mosaickit.repair import nearest_workable as nearest_workable
     from mosaickit.rules import check as check
+    from mosaickit.search import Found as Found
+    from mosaickit.search import search_motifs as search_motifs
+    from mosaickit.sharing import share as share
     from mosaickit.skeins import grams_per_square_metre as grams_per_square_metre
     from mosaickit.skeins import new_balls as new_balls
     from mosaickit.skeins import reach as reach
@@ -109,10 +114,13 @@ _NAMES = {
     "lengths": ("StitchLengths",),
     "motif": ("Motif",),
     "page": ("Page", "pattern"),
+    "pictures": ("Traced", "from_picture"),
     "proofing": ("mend", "proof"),
     "ranking": ("pareto", "rank"),
     "repair": ("nearest_workable",),
     "rules": ("check",),
+    "search": ("Found", "search_motifs"),
+    "sharing": ("share",),
     "skeins": ("grams_per_square_metre", "new_balls", "reach"),
     "stitches": ("Chart", "Stitch", "compile_chart"),
     "sweeps": ("Sweep", "sweep"),

@@ -1,6 +1,9 @@
 """The gallery is what its command makes of the motifs, and every motif in it can be worked."""
 
+import re
 import runpy
+from collections import Counter
+from itertools import pairwise
 from pathlib import Path
 
 import numpy as np
@@ -9,29 +12,126 @@ from PIL import Image
 
 import mosaickit as mk
 
-GALLERY = Path(__file__).parent.parent / "gallery"
+ROOT = Path(__file__).parent.parent
+GALLERY = ROOT / "gallery"
 MOTIFS = sorted((GALLERY / "motifs").glob("*.json"))
+BUILD = runpy.run_path(str(GALLERY / "build.py"))
+CARDS = {card.stem: card for card in BUILD["cards"]()}
+MADE = (".md", ".png", ".html")
 
 
-def test_there_are_at_least_six_motifs():
-    assert len(MOTIFS) >= 6
+def test_there_are_at_least_24_motifs_and_each_style_and_size_has_its_own():
+    assert len(MOTIFS) >= 24
+    assert len({card.motif.name for card in CARDS.values()}) == len(MOTIFS)
+    styles = Counter(card.style for card in CARDS.values())
+    assert set(styles) == set(BUILD["STYLES"])
+    assert min(styles.values()) >= 3
+    assert {card.size for card in CARDS.values()} == {word for word, _ in BUILD["SIZES"]}
+    assert {card.difficulty for card in CARDS.values()} == {word for word, _ in BUILD["LEVELS"]}
 
 
 @pytest.mark.parametrize("path", MOTIFS, ids=lambda path: path.stem)
 def test_a_gallery_motif_can_be_worked_in_yarns_that_differ(path):
-    report = mk.check(mk.load(path))
+    motif = mk.load(path)
+    report = mk.check(motif)
     assert report.ok
     assert "weak contrast" not in {finding.rule for finding in report.findings}
+    assert path.stem == motif.name.replace(" ", "-")
+
+
+def looks(grid):
+    """Write a picture in all the ways that shifts, mirrors and swapped colours make of it, and give the least."""
+    rows, columns = grid.shape
+    flips = [grid, grid[::-1], grid[:, ::-1], grid[::-1, ::-1]]
+    moved = [np.roll(flip, (r, c), axis=(0, 1)) for flip in flips for r in range(rows) for c in range(columns)]
+    return min(min(each.tobytes(), (~each).tobytes()) for each in moved)
+
+
+def test_no_motif_is_another_one_shifted_mirrored_or_in_other_colours():
+    shapes = Counter(card.motif.shape for card in CARDS.values())
+    alike = [card.motif.grid for card in CARDS.values() if shapes[card.motif.shape] > 1]
+    assert len(alike) > 1
+    assert len({looks(grid) for grid in alike}) == len(alike)
+
+
+def test_looks_are_those_of_any_shift_mirror_or_swap():
+    seed = CARDS["seed"].motif.grid
+    assert looks(seed) == looks(~np.roll(seed, (3, 2), axis=(0, 1))[::-1])
+    other = seed.copy()
+    other[5, 3] = ~other[5, 3]
+    assert looks(seed) != looks(other)
+
+
+@pytest.mark.parametrize("stem", CARDS)
+def test_a_motif_lies_beside_and_above_itself_and_can_still_be_worked(stem):
+    card = CARDS[stem]
+    assert mk.check(mk.repeat(card.motif, across=2, up=3, colours=card.colours)).ok
+
+
+def test_difficulty_is_counted_by_hand_once():
+    card = CARDS["rain"]
+    rows = [[str(mk.Stitch(kind).name) for kind in row] for row in card.plain.stitches.tolist()]
+    fldc = sum(row.count("FLDC") for row in rows)
+    changes = max(sum(one != two for one, two in pairwise(row)) for row in rows)
+    different = len({tuple(row) for row in rows})
+    assert (card.different_rows, card.changes) == (different, changes)
+    assert card.points == round(100 * (fldc / 36 / 0.4 + different / 30 + changes / 25) / 3)
+
+
+@pytest.mark.parametrize("stem", ["seed", "alphabet-sampler", "garden-maze"])
+def test_the_scarf_of_a_card_can_be_built_and_has_the_size_it_tells(stem):
+    card = CARDS[stem]
+    built = card.scarf.layout.build()
+    assert mk.check(built).ok
+    rows, stitches = built.shape
+    width, length = BUILD["GAUGE"].size_cm(rows, stitches)
+    assert f"{stitches} stitches" in card.scarf_words
+    assert f"{rows} rows, {width:.1f} × {length:.1f} cm" in card.scarf_words
+
+
+def test_the_line_in_a_card_opens_its_motif_in_the_painter(monkeypatch, tmp_path):
+    (tmp_path / "gallery").symlink_to(GALLERY)
+    monkeypatch.chdir(tmp_path)
+    lines = re.findall(r"<code>(mk\..*?)</code>", (GALLERY / "index.html").read_text("utf-8"))
+    assert len(lines) == len(MOTIFS)
+    for line, path in zip(lines[:3], MOTIFS[:3], strict=True):
+        assert eval(line.replace("&#34;", '"'), {"mk": mk}).motif == mk.load(path)
+
+
+def test_both_pages_tell_of_every_motif():
+    index, readme = ((GALLERY / name).read_text("utf-8") for name in ("index.html", "README.md"))
+    assert re.findall(r'<li id="([^"]+)"', index) == list(CARDS)
+    assert re.findall(r"^## (.+)$", readme, re.MULTILINE) == [card.motif.name for card in CARDS.values()]
+    for card in CARDS.values():
+        assert f"motifs/{card.stem}.json" in index
+        assert card.difficulty_words in index
+        assert card.scarf_words in index
+        assert card.scarf_words in readme
+        assert card.symmetry.words[0] in readme
+
+
+def test_the_gallery_stays_small():
+    files = [path for path in GALLERY.rglob("*") if path.suffix in (*MADE, ".json")]
+    assert sum(path.stat().st_size for path in files) < 6_000_000
+
+
+def test_pictures_drawn_again_are_the_same_bytes(tmp_path):
+    one, two = tmp_path / "one", tmp_path / "two"
+    for folder in (one, two):
+        folder.mkdir()
+        CARDS["seed"].draw(folder)
+    assert len(list(one.iterdir())) == 3
+    for path in one.iterdir():
+        assert path.read_bytes() == (two / path.name).read_bytes()
 
 
 def test_the_gallery_is_what_its_command_makes(tmp_path):
-    build = runpy.run_path(str(GALLERY / "build.py"))["build"]
-    made = build(tmp_path)
-    kept = {path.relative_to(GALLERY) for path in GALLERY.rglob("*") if path.suffix in (".md", ".png")}
+    made = BUILD["build"](tmp_path)
+    kept = {path.relative_to(GALLERY) for path in GALLERY.rglob("*") if path.suffix in MADE}
     assert {path.relative_to(tmp_path) for path in made} == kept
     for path in made:
         stored = GALLERY / path.relative_to(tmp_path)
-        if path.suffix == ".md":
+        if path.suffix != ".png":
             assert path.read_text("utf-8") == stored.read_text("utf-8")
         else:
             with Image.open(path) as new, Image.open(stored) as old:

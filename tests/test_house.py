@@ -16,28 +16,32 @@ FLOORS = [
     {"errors"},
     {"orientation"},
     {"colours", "symbols", "gauge", "disk"},
-    {"svg", "lengths", "batches"},
+    {"svg", "lengths", "batches", "bundle"},
     {"motif"},
     {"rules"},
     {"transforms", "repair", "documents"},
-    {"symmetries", "chance", "families"},
+    {"symmetries", "chance", "families", "pictures"},
     {"png"},
     {"files"},
     {"stitches"},
     {"hook", "counts"},
     {"yarn", "wording", "thread"},
-    {"layouts", "calibration", "skeins", "proofing", "page"},
+    {"layouts", "calibration", "skeins", "proofing", "page", "search"},
     {"widths"},
-    {"tables", "draw", "sketch", "ranking", "publish"},
+    {"tables", "draw", "sketch", "ranking", "publish", "guiding"},
     {"sweeps"},
-    {"widgets"},
+    {"widgets", "sharing"},
+    {"cli"},
+    {"__main__"},
 ]
 FLOOR = {module: number for number, floor in enumerate(FLOORS) for module in floor}
 # what a module may load from outside, beside the standard library and NumPy
 LIBRARIES = {
     "png": {"PIL"},
     "batches": {"tqdm"},
+    "pictures": {"PIL", "skimage"},
     "wording": {"lark"},
+    "sharing": {"nbclient", "nbconvert", "nbformat", "bs4", "jinja2", "jupyter_client"},
     "publish": {"typst", "jinja2"},
     "tables": {"pandas"},
     "ranking": {"pandas"},
@@ -82,7 +86,10 @@ def faults(source, own):
         package, _, rest = name.partition(".")
         if id(node) in inside:
             yield f"{own} imports {name} inside a function"
-        if package == "mosaickit":
+        if name == "mosaickit":
+            if own != "cli":  # which stands on top of all and loads only what a command asks for
+                yield f"{own} imports the whole package"
+        elif package == "mosaickit":
             other = rest.partition(".")[0]
             if other != own and FLOOR[other] >= FLOOR[own]:
                 yield f"{own} imports {other}, which is not below it"
@@ -101,6 +108,8 @@ def test_the_floor_check_sees_what_it_must():
     ]
     assert list(faults("from mosaickit import counts", "hook")) == ["hook imports counts, which is not below it"]
     assert list(faults("import pandas as pd", "yarn")) == ["yarn imports pandas"]
+    assert list(faults("import mosaickit as mk", "yarn")) == ["yarn imports the whole package"]
+    assert list(faults("import mosaickit as mk", "cli")) == []
     assert list(faults("def f():\n    import json", "yarn")) == ["yarn imports json inside a function"]
     assert list(faults("if TYPE_CHECKING:\n    from mosaickit.rules import Report", "errors")) == []
 

@@ -1,0 +1,145 @@
+"""Widgets without Python: those with a page of their own are alive, the others stand as they were.
+
+A notebook keeps what every widget last knew. An anywidget brings its page as a module, which the shared page runs over
+that knowledge; boxes, texts, settings and pictures are laid out as HTML.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from html import escape
+from typing import Any
+
+State = dict[str, Any]
+_REFERENCE = "IPY_MODEL_"
+_STATES = "application/vnd.jupyter.widget-state+json"
+_BOXES = {"HBoxModel": "row", "VBoxModel": "column", "BoxModel": "row", "GridBoxModel": "row"}
+_TITLED = ("TabModel", "AccordionModel", "StackModel")
+_NO_SETTINGS = ("LabelModel", "HTMLModel", "HTMLMathModel", "ImageModel")
+
+
+class Widgets:
+    """What a notebook knows of its widgets.
+
+    Parameters
+    ----------
+    metadata : dict
+        Of the notebook.
+    tidy : function
+        Makes HTML of others fit for the page.
+    outputs : function
+        Renders a list of outputs, which a widget may hold.
+
+    Attributes
+    ----------
+    alive : dict
+        The anywidgets that were met, by the number they got: what they know, and their page.
+    styles : dict
+        The style sheets of these, each once.
+    """
+
+    def __init__(self, metadata: State, tidy: Callable[[str], str], outputs: Callable[[list[Any]], str]) -> None:
+        self._known: dict[str, State] = metadata.get("widgets", {}).get(_STATES, {}).get("state", {})
+        self._tidy = tidy
+        self._outputs = outputs
+        self._numbers: dict[str, str] = {}
+        self.alive: dict[str, State] = {}
+        self.styles: dict[str, None] = {}
+
+    def show(self, model_id: str) -> str | None:
+        """Show a widget; None if nothing is known of it, or nothing can be shown."""
+        model = self._known.get(model_id)
+        if model is None:
+            return None
+        if self._hidden(model["state"]):
+            return ""
+        kind, state = model["model_name"], model["state"]
+        if model["model_module"] == "anywidget" and "_esm" in state:
+            return self._live(model_id, model)
+        if kind in _BOXES or kind in _TITLED:
+            return self._box(kind, state)
+        if kind == "OutputModel":
+            return self._outputs(state.get("outputs", []))
+        if kind == "ButtonModel":
+            return f'<button type="button" disabled>{escape(state.get("description", ""))}</button>'
+        return self._still(kind, model)
+
+    def _hidden(self, state: State) -> bool:
+        layout: State = self._known.get(str(state.get("layout", "")).removeprefix(_REFERENCE), {}).get("state", {})
+        return bool(layout.get("display") == "none" or layout.get("visibility") == "hidden")
+
+    def _box(self, kind: str, state: State) -> str:
+        children = [self.show(str(child).removeprefix(_REFERENCE)) or "" for child in state.get("children", [])]
+        if kind in _TITLED:
+            titles = [title or f"Part {number}" for number, title in enumerate(state.get("titles") or [], 1)]
+            titles += [f"Part {number}" for number in range(len(titles) + 1, len(children) + 1)]
+            children = [
+                f'<div class="column"><strong>{escape(title)}</strong>{child}</div>'
+                for title, child in zip(titles, children, strict=False)
+            ]
+        return f'<div class="{_BOXES.get(kind, "column")}">{"".join(children)}</div>'
+
+    def _still(self, kind: str, model: State) -> str | None:
+        """Show a widget that says or holds a value."""
+        state = model["state"]
+        value, name = state.get("value"), str(state.get("description", "")).strip()
+        if kind == "LabelModel":
+            return f"<span>{escape(str(value))}</span>"
+        if kind in ("HTMLModel", "HTMLMathModel"):
+            return f"<div>{self._tidy(str(value))}</div>" if value else ""
+        if kind == "ImageModel":
+            data = next((part["data"] for part in model.get("buffers", []) if part["path"] == ["value"]), None)
+            return data and _picture(f"data:image/{state.get('format', 'png')};base64,{data}", name or "Picture")
+        if str(state.get("_data_url", "")).startswith("data:image/"):  # a figure with tools: its last picture
+            return _picture(state["_data_url"], str(state.get("_figure_label") or "Figure"))
+        if "_options_labels" in state:
+            at = state.get("index")
+            chosen = at if isinstance(at, list) else [] if at is None else [at]
+            value = ", ".join(str(state["_options_labels"][index]) for index in chosen) or "nothing"
+        elif isinstance(value, bool):
+            value = "yes" if value else "no"
+        elif value is None and not name:
+            return None
+        named = f"<span>{escape(name)}:</span> " if name else ""
+        return f'<p class="setting">{named}<strong>{escape(_said(value))}</strong></p>'
+
+    # ---- alive ---------------------------------------------------------------------------------------------
+
+    def _live(self, model_id: str, model: State) -> str:
+        number = self._number(model_id)
+        if number not in self.alive:
+            known = {key: value for key, value in model["state"].items() if key not in ("_esm", "_css")}
+            self.alive[number] = {
+                "page": model["state"]["_esm"],
+                "state": self._renumbered(known),
+                "bytes": [[part["path"], part["data"]] for part in model.get("buffers", [])],
+            }
+            if model["state"].get("_css"):
+                self.styles[model["state"]["_css"]] = None
+        return (
+            f'<div class="live" data-widget="{number}"><p class="note">A widget is drawn here by a script, which this '
+            "viewer does not run.</p></div>"
+        )
+
+    def _number(self, model_id: str) -> str:
+        """Give a widget a number: the names that a kernel gives are others each time it runs."""
+        return self._numbers.setdefault(model_id, f"widget-{len(self._numbers) + 1}")
+
+    def _renumbered(self, value: Any) -> Any:  # noqa: ANN401 — whatever JSON holds
+        if isinstance(value, str) and value.startswith(_REFERENCE):
+            return _REFERENCE + self._number(value.removeprefix(_REFERENCE))
+        if isinstance(value, dict):
+            return {key: self._renumbered(inner) for key, inner in value.items()}
+        if isinstance(value, list):
+            return [self._renumbered(inner) for inner in value]
+        return value
+
+
+def _said(value: Any) -> str:  # noqa: ANN401 — whatever a setting holds
+    if isinstance(value, list):
+        return " to ".join(_said(inner) for inner in value)
+    return f"{value:g}" if isinstance(value, float) else str(value)
+
+
+def _picture(address: str, words: str) -> str:
+    return f'<img class="picture" alt="{escape(words)}" src="{escape(address)}">'

@@ -1,0 +1,456 @@
+"""The command line: what it prints and writes is the library's, and what goes wrong is one sentence and a number."""
+
+import json
+import os
+import re
+import shlex
+import shutil
+import socket
+import subprocess
+import sys
+import time
+import urllib.request
+from itertools import product
+from pathlib import Path
+
+import matplotlib.pyplot as plt
+import nbformat
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from samples import letter_f, two_stacked
+
+import mosaickit as mk
+from mosaickit import bundle, cli
+
+ROOT = Path(__file__).parent.parent
+GAUGE = mk.Gauge(16, 18)
+
+
+@pytest.fixture(autouse=True)
+def folder(tmp_path, monkeypatch):
+    """A folder to work in, with two motifs of which one cannot be worked."""
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("MPLBACKEND", "Agg")
+    plt.switch_backend("Agg")
+    mk.save(letter_f, "f.json")
+    mk.save(two_stacked, "stacked.txt")
+    yield tmp_path
+    plt.close("all")
+
+
+@pytest.fixture
+def call(capsys):
+    """Run a command line; gives what it ends with, its output and its complaint."""
+
+    def run(line):
+        try:
+            ended = cli.main(shlex.split(line))
+        except SystemExit as stopped:  # argparse ends the process itself
+            ended = stopped.code
+        said = capsys.readouterr()
+        return ended, said.out, said.err
+
+    return run
+
+
+# ---- check -------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("hand", "in_the_round", "repeats_up", "between_rows"),
+    list(product(["right", "left"], [False, True], [False, True], ["carried", "cut"])),
+)
+def test_check_prints_the_findings_of_the_library(call, hand, in_the_round, repeats_up, between_rows):
+    options = f"--hand {hand} --between-rows {between_rows}"
+    options += " --in-the-round" * in_the_round + " --repeats-up" * repeats_up
+    settings = {"hand": hand, "in_the_round": in_the_round, "repeats_up": repeats_up, "between_rows": between_rows}
+    askew = mk.Motif.from_text("....\n##.#\n..#.\n####\n....")
+    mk.save(askew, "askew.csv")
+    for file, motif in (("f.json", letter_f), ("stacked.txt", two_stacked), ("askew.csv", askew)):
+        report = mk.check(motif, **settings)
+        ended, out, err = call(f"check {file} {options}")
+        assert (ended, err) == (0 if report.ok else 1, "")
+        assert out.splitlines()[1:] == [f"  {finding}" for finding in report.findings]
+
+
+def test_check_says_row_and_stitch_and_what_to_do(call):
+    ended, out, _ = call("check stacked.txt")
+    assert ended == 1
+    assert out.startswith("stacked.txt: 5 rows × 3 stitches, cannot be worked. Findings: ")
+    assert "  error: Rows 3 and 4, stitch 2: both squares show the other colour" in out
+
+
+def test_check_goes_on_after_a_file_that_cannot_be_read(call):
+    ended, out, err = call("check nowhere.json stacked.txt f.json")
+    assert ended == 2
+    assert [line.split(":")[0] for line in out.splitlines() if not line.startswith(" ")] == ["stacked.txt", "f.json"]
+    assert err == "mosaickit: 'nowhere.json': There is no such file in the folder '.'.\n"
+
+
+def test_check_works_a_reversible_fabric_loop_by_loop(call):
+    assert "reversible: every stitch can be made; back loops left open: 0." in call("check f.json --reversible")[1]
+    assert "reversible" not in call("check stacked.txt --reversible")[1]
+
+
+def test_mend_writes_the_nearest_workable_picture_and_says_what_changed(call):
+    ended, out, err = call("check stacked.txt --mend mended.json --hand left")
+    nearest = mk.nearest_workable(two_stacked, hand="left")
+    assert (ended, err) == (0, "")
+    assert out.splitlines()[-1] == f"mended.json: {nearest}"
+    assert mk.load("mended.json") == nearest.motif
+    assert call("check mended.json")[0] == 0
+
+
+def test_mend_says_when_a_format_forgets_the_colour_of_row_one(call):
+    mk.save(two_stacked.with_grid(two_stacked.grid, "CC"), "other.json")
+    ended, out, _ = call("check other.json --mend mended.txt")
+    assert (ended, out.splitlines()[-1].strip()) == (
+        0,
+        "This format does not keep that row 1 is in CC: read it with --first CC.",
+    )
+    assert call("check mended.txt --first CC")[0] == 0
+    assert "does not keep" not in call("check stacked.txt --mend mended.txt")[1]
+
+
+# ---- chart and pattern -------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("ending", ["svg", "png", "pdf"])
+def test_a_chart_is_the_librarys(call, ending):
+    assert call(f"chart f.json out.{ending} --reversible --hand left --in-the-round")[::2] == (0, "")
+    chart = mk.compile_chart(letter_f, True, hand="left", in_the_round=True)
+    expected = mk.draw.save(mk.draw.chart(chart), f"expected.{ending}")
+    assert Path(f"out.{ending}").read_bytes() == expected.read_bytes()
+
+
+def test_faces_are_the_librarys_at_the_gauge_given(call):
+    assert call("chart f.json out.svg --faces --gauge 16x20")[::2] == (0, "")
+    figure = mk.draw.faces(mk.work(mk.compile_chart(letter_f)), gauge=mk.Gauge(16, 20))[0].figure
+    assert Path("out.svg").read_bytes() == mk.draw.save(figure, "expected.svg").read_bytes()
+    call("chart f.json square.svg --faces")
+    assert Path("out.svg").read_bytes() != Path("square.svg").read_bytes()
+
+
+def test_a_page_is_the_librarys_with_all_that_was_said(call):
+    line = (
+        'pattern f.json out.html --gauge 16x18 --reversible --title "Letter pillow" --terms UK --hook-mm 4 --level easy'
+        ' --skein 105m/50g --intro Warm. --note "Block it." --note Rest. --for-children --between-rows cut'
+    )
+    assert call(line) == (0, "out.html\n", "")
+    page = mk.pattern(
+        mk.compile_chart(letter_f, True),
+        title="Letter pillow",
+        gauge=GAUGE,
+        terms="UK",
+        hook_mm=4,
+        level="easy",
+        skeins=mk.Skein(105, 50),
+        intro="Warm.",
+        notes=("Block it.", "Rest."),
+        for_children=True,
+        between_rows="cut",
+    )
+    assert Path("out.html").read_bytes() == mk.publish.html(page, "expected.html").read_bytes()
+
+
+def test_a_pdf_takes_form_and_paper(call):
+    assert call("pattern f.json out.pdf --gauge 16x18 --form large-print --paper us-letter") == (0, "out.pdf\n", "")
+    page = mk.pattern(mk.compile_chart(letter_f), title="letter F", gauge=GAUGE)
+    expected = mk.publish.pdf(page, "expected.pdf", form="large print", paper="us-letter")
+    assert Path("out.pdf").read_bytes() == expected.read_bytes()
+
+
+def test_a_pattern_without_a_title_is_called_as_its_file(call):
+    mk.save(letter_f, "pillow.txt")
+    call("pattern pillow.txt out.html --gauge 16x18")
+    assert "<title>pillow" in Path("out.html").read_text("utf-8")
+
+
+# ---- widths ------------------------------------------------------------------------------------------------
+
+
+def test_widths_prints_the_plan_and_writes_its_table(call):
+    line = (
+        "widths f.json --gauge 16x18 --width 22cm --length 60 --tolerance 10% --edges 2 --rings 1 --colours swap"
+        " --reversible --between-rows cut --skein 105m/50g --csv fits.csv"
+    )
+    plan = mk.plan_widths(
+        letter_f, GAUGE, 22, length=60, tolerance=0.1, edges=2, rings=1, colours="swap", reversible=True,
+        between_rows="cut", skeins=mk.Skein(105, 50),
+    )  # fmt: skip
+    assert call(line) == (0, f"{plan}\nfits.csv\n", "")
+    assert Path("fits.csv").read_bytes() == mk.save_table(mk.fits(plan), "expected.csv").read_bytes()
+
+
+def test_a_length_may_be_said_in_another_unit_than_the_width(call):
+    ended, mixed, _ = call("widths f.json --gauge 14x16/4in --width 20in --length 50.8cm --worked along --colours swap")
+    gauge = mk.Gauge(14, 16, over=4, unit="in")
+    plan = mk.plan_widths(letter_f, gauge, 20, length=20, unit="in", worked="along", colours="swap")
+    assert (ended, mixed) == (0, f"{plan}\n")
+
+
+def test_a_width_that_nothing_fits_is_not_so(call):
+    ended, out, err = call("widths f.json --gauge 16x18 --width 1cm")
+    assert (ended, out) == (1, "")
+    assert "is too small: the least that can be worked is 1 repeat" in err
+
+
+@given(st.floats(1, 60), st.floats(1, 60), st.floats(1, 20), st.sampled_from(["cm", "in"]))
+def test_a_gauge_is_read_as_it_is_written(stitches, rows, over, unit):
+    stitches, rows, over = (round(number, 3) for number in (stitches, rows, over))
+    assert cli.gauge(f"{stitches:f}x{rows:f}/{over:f}{unit}") == mk.Gauge(stitches, rows, over=over, unit=unit)
+
+
+# ---- share -------------------------------------------------------------------------------------------------
+
+
+def test_share_writes_what_the_library_writes(call):
+    notebook = nbformat.v4.new_notebook(cells=[nbformat.v4.new_markdown_cell("# Eins"), executed_cell()])
+    nbformat.write(notebook, "lesson.ipynb")
+    assert call("share lesson.ipynb out.html --slides --no-code --lang de") == (0, "out.html\n", "")
+    expected = mk.share("lesson.ipynb", "expected.html", slides=True, code=False, lang="de")
+    assert Path("out.html").read_bytes() == expected.read_bytes()
+    assert "6 * 7" not in Path("out.html").read_text("utf-8")
+
+
+def executed_cell():
+    output = nbformat.v4.new_output("execute_result", {"text/plain": "42"}, execution_count=1)
+    return nbformat.v4.new_code_cell("6 * 7", execution_count=1, outputs=[output])
+
+
+# ---- what goes wrong ---------------------------------------------------------------------------------------
+
+BAD = {
+    "": (2, r"mosaickit: The following arguments are required: COMMAND; `mosaickit --help` shows how\."),
+    "knit f.json": (2, "Argument COMMAND: invalid choice: 'knit'"),
+    "check": (2, r"mosaickit check: The following arguments are required: FILE"),
+    "check f.json --hand both": (2, "invalid choice: 'both'"),
+    "check f.json --square 4": (2, "`square` is the side of a square in pixels, for PNG only"),
+    "check f.json --first CC": (2, "'f.json'"),
+    "check f.json stacked.txt --mend out.json": (2, r"give one FILE with it; got 2\."),
+    "check f.json --reversible --repeats-up": (2, "does not go with `--repeats-up`"),
+    "check stacked.txt --mend out.gif": (2, r"ends in one of \.json, \.png, \.csv, \.txt"),
+    "check stacked.txt --mend no/where.json": (2, "there is no such folder"),
+    "check .": (2, r"ends in one of"),
+    "check broken.json": (2, "'broken.json': "),
+    "check empty.txt": (2, r"'empty\.txt': The file is empty\."),
+    "chart stacked.txt out.svg": (
+        1,
+        r"stacked\.txt cannot be worked; `mosaickit check stacked\.txt --mend OUT` writes the nearest picture that "
+        r"can\. What is wrong: Rows 3 and 4, stitch 2: both squares show",
+    ),
+    "chart f.json out.gif": (2, r"`path` must end in \.svg, \.png or \.pdf; got 'out\.gif'"),
+    "chart f.json out.svg --gauge 16x18": (2, "goes with `--faces`"),
+    "chart nowhere.png out.svg": (2, "'nowhere.png': There is no such file"),
+    "pattern f.json out.pdf": (2, "required: --gauge"),
+    "pattern f.json out.docx --gauge 16x18": (2, r"written as \.pdf or \.html; got 'out\.docx'"),
+    "pattern f.json out.html --gauge 16x18 --form low-ink": (2, r"--form is about paper, and goes with \.pdf only"),
+    "pattern f.json out.html --gauge 16by18": (2, "expected stitches x rows over 10 cm, as 16x18, or as 16x18/4in"),
+    "pattern f.json out.html --gauge 0x18": (2, "`stitches` must be a number above 0; got 0.0"),
+    "pattern f.json out.html --gauge 16x18 --hook-mm -1": (2, "`hook_mm` must be a number of mm above 0; got -1.0"),
+    "pattern f.json out.html --gauge 16x18 --skein 50": (2, "expected metres and grams of a skein, as 105m/50g"),
+    "pattern f.json out.pdf --gauge 16x18 --title 中": (2, "中"),
+    "pattern stacked.txt out.pdf --gauge 16x18": (1, "cannot be worked; `mosaickit check"),
+    "widths f.json --gauge 16x18 --width wide": (2, "expected a length, as 22cm or 8.5in; got 'wide'"),
+    "widths f.json --gauge 16x18 --width 0cm": (2, "`width` must be a number of cm above 0"),
+    "widths f.json --gauge 16x18 --width 22 --tolerance 3": (2, "`tolerance` must be a number from 0 to 1; got 3.0"),
+    "widths f.json --gauge 16x18 --width 22 --tolerance few": (2, "expected a share, as 0.05 or 5%"),
+    "widths f.json --gauge 16x18 --width 22 --tolerance 9% --csv fits.doc": (2, r"`path` must end in \.csv or \.xlsx"),
+    "widths stacked.txt --gauge 16x18 --width 22": (1, "No number of repeats of this can be worked"),
+    "share nowhere.ipynb out.html": (2, r"'nowhere\.ipynb' could not be read: no such file or directory\."),
+    "share f.json out.html": (2, r"'f\.json' is no notebook: it does not say its `nbformat`\."),
+    "lab f.json --no-open": (2, "could not be laid out in 'f.json/"),
+}
+
+
+@pytest.mark.parametrize("line", BAD)
+def test_what_goes_wrong_is_one_sentence_and_a_number(call, line):
+    Path("broken.json").write_text('{"format": "mosaickit"', "utf-8")
+    Path("empty.txt").touch()
+    before = sorted(Path().iterdir())
+    ended, _, err = call(line)
+    code, sentence = BAD[line]
+    assert ended == code
+    assert re.search(sentence, err)
+    assert err.startswith("mosaickit")
+    assert err.endswith(".\n")
+    assert err.count("\n") == 1
+    assert sorted(Path().iterdir()) == before, "nothing is written when something is wrong"
+
+
+# ---- help --------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("command", cli.EXAMPLES)
+def test_the_examples_in_the_help_run(call, monkeypatch, command):
+    monkeypatch.setattr(cli, "run_module", lambda name, run_name: None)
+    monkeypatch.setattr(sys, "argv", [])
+    mk.save(two_stacked, "boat.png")
+    for motif, file in (("hazel-leaf", "leaf.json"), ("seed", "seed.json")):
+        mk.save(mk.load(ROOT / "gallery" / "motifs" / f"{motif}.json"), file)
+    assert cli.EXAMPLES[command] in call(f"{command} --help")[1]
+    shutil.copy(ROOT / "notebooks" / "01-from-picture-to-chart.ipynb", "lesson.ipynb")
+    monkeypatch.setattr(mk, "share", lambda notebook, out, **options: out)
+    for line in cli.EXAMPLES[command].splitlines():
+        example = re.split(r"\s{3,}", line.strip())[0].removeprefix("mosaickit ").replace("*.json", "leaf.json f.json")
+        ended, _, err = call(example)
+        assert (ended, err) == (1 if example == "check boat.png" else 0, ""), example
+
+
+def test_help_names_every_command_and_what_it_ends_with(call):
+    ended, out, _ = call("--help")
+    assert ended == 0
+    assert all(re.search(rf"^ +{command} ", out, re.MULTILINE) for command in cli.EXAMPLES)
+    assert "1 if what was asked is not so" in out
+    assert call("--version") == (0, f"mosaickit {mk.__version__}\n", "")
+
+
+def test_help_loads_nothing_heavy():
+    heavy = "matplotlib", "pandas", "typst", "lark", "jinja2", "PIL", "anywidget", "jupyterlab", "nbconvert"
+    code = f"import sys, mosaickit.cli as c; c.parser(); print([n for n in {heavy} if n in sys.modules])"
+    assert subprocess.run([sys.executable, "-c", code], capture_output=True, text=True).stdout.strip() == "[]"
+
+
+# ---- as a process ------------------------------------------------------------------------------------------
+
+
+def process(*arguments, **options):
+    return subprocess.run([sys.executable, "-m", "mosaickit", *arguments], capture_output=True, timeout=60, **options)
+
+
+def test_a_process_ends_as_the_command_does():
+    done = process("check", "stacked.txt", text=True, encoding="utf-8", env=os.environ | {"PYTHONUTF8": "1"})
+    assert (done.returncode, done.stderr) == (1, "")
+    assert "cannot be worked" in done.stdout
+    done = process("check", "nowhere.txt", text=True)
+    assert done.returncode == 2
+    assert done.stderr == "mosaickit: 'nowhere.txt': There is no such file in the folder '.'.\n"
+
+
+def test_a_console_that_lacks_a_character_shows_another():
+    done = process("check", "f.json", env=os.environ | {"PYTHONUTF8": "0", "PYTHONIOENCODING": "ascii"})
+    assert (done.returncode, done.stderr) == (0, b"")
+    assert b"7 rows ? 7 stitches" in done.stdout
+
+
+@pytest.mark.skipif(os.name == "nt", reason="Windows has no pipes that close like this.")
+def test_a_reader_who_has_had_enough_is_left_in_peace():
+    mk.save(mk.Motif.from_array(np.indices((200, 200)).sum(axis=0) % 2), "busy.txt")
+    line = f"{shlex.quote(sys.executable)} -m mosaickit check busy.txt | head -n 1"
+    done = subprocess.run(line, shell=True, capture_output=True, text=True, timeout=60)
+    assert done.stdout.startswith("busy.txt: 200 rows")
+    assert done.stderr == ""
+
+
+def test_pictures_need_no_screen():
+    done = process("chart", "f.json", "f.png", env=os.environ | {"MPLBACKEND": "module://no_screen"})
+    assert (done.returncode, done.stderr) == (0, b"")
+
+
+# ---- the notebooks -----------------------------------------------------------------------------------------
+
+
+def test_notebooks_and_motifs_are_laid_out_as_they_are(call, folder):
+    ended, out, err = call("lab lessons --no-open")
+    laid = {path.relative_to("lessons").as_posix() for path in Path("lessons").rglob("*") if path.is_file()}
+    assert laid == {*bundle.bundled(), bundle.NOTE}
+    assert (ended, out, err) == (0, f"lessons: {len(bundle.bundled())} new.\n", "")
+    for name in ("notebooks/01-from-picture-to-chart.ipynb", "gallery/motifs/seed.json"):
+        assert (folder / "lessons" / name).read_bytes() == (ROOT / name).read_bytes()
+    assert call("lab lessons --no-open") == (0, "lessons: all files were there.\n", "")
+
+
+def test_whatever_a_notebook_loads_by_a_relative_path_is_laid_out():
+    found = bundle.lay_out("lessons").folder / "notebooks"
+    named = 0
+    for file in found.glob("*.ipynb"):
+        for cell in nbformat.read(file, 4).cells:
+            for path in re.findall(r"""mk\.load\(["']([^"']+)["']""", cell.source):
+                assert (file.parent / path).is_file(), (file.name, path)
+                named += 1
+    assert named >= 3
+
+
+def test_a_changed_file_is_left_alone_and_an_older_one_is_brought_up_to_date(monkeypatch):
+    older = {"notebooks/a.ipynb": b"a", "notebooks/b.ipynb": b"b", "gallery/motifs/c.json": b"c", "notebooks/d": b"d"}
+    newer = older | {"notebooks/a.ipynb": b"A", "notebooks/b.ipynb": b"B", "notebooks/e.ipynb": b"E"}
+    monkeypatch.setattr(bundle, "bundled", lambda: older)
+    assert bundle.lay_out("lessons").new == tuple(older)
+    Path("lessons/notebooks/b.ipynb").write_bytes(b"mine")
+    Path("lessons/notebooks/e.ipynb").write_bytes(b"mine too")
+    monkeypatch.setattr(bundle, "bundled", lambda: newer)
+    laid = bundle.lay_out("lessons")
+    assert (laid.new, laid.updated, laid.kept) == (
+        (),
+        ("notebooks/a.ipynb",),
+        ("notebooks/b.ipynb", "notebooks/e.ipynb"),
+    )
+    assert "notebooks/b.ipynb was changed by you, and is left as it is" in str(laid)
+    files = {path.name: path.read_bytes() for path in Path("lessons").glob("*/**/*") if path.is_file()}
+    assert files == {"a.ipynb": b"A", "b.ipynb": b"mine", "c.json": b"c", "d": b"d", "e.ipynb": b"mine too"}
+    # what was put back as it had been laid is no longer anybody's change
+    Path("lessons/notebooks/b.ipynb").write_bytes(b"b")
+    assert bundle.lay_out("lessons").updated == ("notebooks/b.ipynb",)
+
+
+@pytest.mark.parametrize("note", ["", "[1]", '{"notebooks/a.ipynb": 7}'])
+def test_a_damaged_note_vouches_for_no_file(monkeypatch, note):
+    monkeypatch.setattr(bundle, "bundled", lambda: {"notebooks/a.ipynb": b"a"})
+    bundle.lay_out("lessons")
+    Path("lessons", bundle.NOTE).write_text(note, "utf-8")
+    monkeypatch.setattr(bundle, "bundled", lambda: {"notebooks/a.ipynb": b"A"})
+    assert bundle.lay_out("lessons").kept == ("notebooks/a.ipynb",)
+
+
+def test_an_installation_without_notebooks_says_so(monkeypatch, tmp_path, call):
+    monkeypatch.setattr(bundle, "_PACKAGE", tmp_path / "mosaickit")
+    ended, _, err = call("lab lessons")
+    assert (ended, err) == (
+        2,
+        "mosaickit: This installation of mosaickit carries no notebooks; install it from its wheel.\n",
+    )
+
+
+def test_without_jupyterlab_the_lab_says_how_to_get_it(monkeypatch, call):
+    monkeypatch.setattr(cli, "find_spec", lambda name: None)
+    assert call("lab lessons")[::2] == (
+        2,
+        "mosaickit: JupyterLab is not installed here; `pip install 'mosaickit[lab]'` adds it.\n",
+    )
+
+
+def test_the_lab_opens_in_the_folder_on_the_first_notebook(folder, monkeypatch):
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        port = probe.getsockname()[1]
+    for name in ("CONFIG_DIR", "DATA_DIR", "RUNTIME_DIR"):
+        monkeypatch.setenv(f"JUPYTER_{name}", str(folder / name))
+    for name in ("JUPYTERLAB_SETTINGS_DIR", "JUPYTERLAB_WORKSPACES_DIR", "IPYTHONDIR"):
+        monkeypatch.setenv(name, str(folder / name))
+    (folder / "CONFIG_DIR").mkdir()
+    server = {"ip": "127.0.0.1", "port": port, "port_retries": 0, "open_browser": False, "allow_root": True}
+    server["disable_check_xsrf"] = True  # so that the test may stop it
+    settings = {"ServerApp": server, "IdentityProvider": {"token": ""}, "LabApp": {"extension_manager": "readonly"}}
+    (folder / "CONFIG_DIR" / "jupyter_server_config.json").write_text(json.dumps(settings), "utf-8")
+    with (folder / "log").open("w") as log:
+        lab = subprocess.Popen([sys.executable, "-m", "mosaickit", "lab", "lessons"], stdout=log, stderr=log)
+    address = f"http://127.0.0.1:{port}"
+    try:
+        for _ in range(300):
+            try:
+                with urllib.request.urlopen(f"{address}/api/contents/notebooks", timeout=1) as answer:
+                    listed = json.load(answer)["content"]
+                break
+            except OSError:
+                assert lab.poll() is None, (folder / "log").read_text("utf-8")
+                time.sleep(0.1)
+        assert "01-from-picture-to-chart.ipynb" in {file["name"] for file in listed}
+        with urllib.request.urlopen(address, timeout=5) as answer:
+            assert answer.url.endswith("/lab/tree/notebooks/01-from-picture-to-chart.ipynb")
+        urllib.request.urlopen(urllib.request.Request(f"{address}/api/shutdown", method="POST"), timeout=5).close()
+        assert lab.wait(20) == 0
+    finally:
+        lab.kill()
+        lab.wait()

@@ -1,0 +1,103 @@
+"""The page of the gallery, opened from disk in Chromium with the network shut: found by keyboard, open to all."""
+
+from contextlib import contextmanager
+from pathlib import Path
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from lab import chromium, need_chromium
+from playwright.sync_api import expect
+
+INDEX = Path(__file__).parent.parent / "gallery" / "index.html"
+
+
+@contextmanager
+def opened(**options):
+    """Open the page; it fails if it asks for anything but itself or complains."""
+    need_chromium()
+    asked, said = [], []
+
+    def answer(route):
+        if route.request.url == INDEX.as_uri():
+            route.continue_()
+        else:
+            asked.append(route.request.url)
+            route.abort()
+
+    with chromium(**options) as page:
+        page.context.route("**/*", answer)
+        page.on("console", lambda message: said.append(message.text))
+        page.on("pageerror", lambda error: said.append(str(error)))
+        page.goto(INDEX.as_uri())
+        yield page
+        page.wait_for_timeout(100)
+    assert asked == []
+    assert said == []
+
+
+def shown(page):
+    return page.eval_on_selector_all("#cards > li", "items => items.filter(i => i.checkVisibility()).map(i => i.id)")
+
+
+def test_search_and_filters_work_by_keyboard():
+    with opened() as page:
+        everything = shown(page)
+        assert len(everything) >= 24
+        page.keyboard.press("Tab")
+        assert page.evaluate("document.activeElement.id") == "search"
+        page.keyboard.type("MOTH plum")
+        assert shown(page) == ["night-moth"]
+        assert page.text_content("#count") == f"1 of {len(everything)} motifs"
+        page.keyboard.press("Escape")
+        assert shown(page) == everything
+
+        page.keyboard.press("Tab")
+        assert page.evaluate("document.activeElement.id") == "style"
+        page.keyboard.type("tiny")
+        tiny = shown(page)
+        assert "seed" in tiny
+        assert set(page.eval_on_selector_all("#cards > li:not([hidden])", "i => i.map(x => x.dataset.style)")) == {
+            "tiny"
+        }
+        for _ in range(3):
+            page.keyboard.press("Tab")
+        assert page.evaluate("document.activeElement.id") == "symmetry"
+        page.keyboard.type("mirrored up-down")
+        assert 0 < len(shown(page)) < len(tiny)
+
+        page.focus("#search")
+        page.keyboard.type("no such thing")
+        assert shown(page) == []
+        assert page.is_visible("#nothing")
+        for _ in range(5):
+            page.keyboard.press("Tab")
+        page.keyboard.press("Enter")
+        expect(page.locator("#nothing")).to_be_hidden()
+        assert shown(page) == everything
+        assert page.input_value("#search") == ""
+
+
+@pytest.mark.parametrize("name", ["style", "size", "difficulty", "symmetry"])
+def test_every_choice_of_a_filter_shows_some_motifs_and_not_all(name):
+    with opened() as page:
+        everything = len(shown(page))
+        for choice in page.eval_on_selector_all(f"#{name} option", "all => all.slice(1).map(one => one.value)"):
+            page.select_option(f"#{name}", choice)
+            assert 0 < len(shown(page)) < everything, choice
+
+
+def test_without_javascript_the_page_is_a_plain_list():
+    with opened(java_script_enabled=False) as page:
+        assert page.locator("#cards > li").count() >= 24
+        assert page.locator("#tulip-row svg").first.is_visible()
+        assert not page.is_visible("#filters")
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("width", [1280, 390])
+def test_axe_finds_nothing_and_nothing_runs_over_the_side(scheme, width):
+    with opened(color_scheme=scheme) as page:
+        page.set_viewport_size({"width": width, "height": 900})
+        page.eval_on_selector("details", "one => (one.open = true)")
+        assert page.evaluate("document.documentElement.scrollWidth") <= width
+        assert [fault["id"] for fault in Axe().run(page).response["violations"]] == []
