@@ -26,7 +26,8 @@ CHECKS = [
     ["-m", "ruff", "format", "--check", "."],
     ["-m", "ruff", "check", "."],
     ["-m", "mypy"],
-    ["-m", "pytest"],
+    # a file's tests stay together: a notebook's cells, or tests that share a browser
+    ["-m", "pytest", "-n", "2", "--dist", "loadfile"],
 ]
 
 
@@ -68,7 +69,7 @@ def check(options: list[str]) -> int:
     """Run every check in turn and fail if one failed; options go to pytest."""
     failed = []
     for command in CHECKS:
-        arguments = [*command, *options] if command[-1] == "pytest" else command
+        arguments = [*command, *options] if "pytest" in command else command
         print("$ python " + " ".join(arguments), flush=True)
         if run(arguments):
             failed.append(" ".join(command[1:]))
