@@ -224,11 +224,18 @@ class _Reckoner:
         return self.reasons[key]
 
 
-def _reckon(task: _Task, numbers: tuple[int, int]) -> list[list[Any]]:
-    """Work out the combinations from the first number to before the second: a list for each figure."""
+def _reckon(task: _Task, numbers: tuple[int, int]) -> list[Any]:
+    """Work out the combinations from the first number to before the second.
+
+    Returns
+    -------
+    list
+        How many lines there are, and a list for each figure; or, where it is the same in all lines, of that one.
+    """
     reckoner = _Reckoner(task)
     lines = [line for number in range(*numbers) for line in reckoner.lines(number)]
-    return [list(column) for column in zip(*lines, strict=True)]
+    columns = [list(column) for column in zip(*lines, strict=True)]
+    return [len(lines), *(column[:1] if column.count(column[0]) == len(column) else column for column in columns)]
 
 
 # ---- what comes out ----------------------------------------------------------------------------------------
@@ -466,7 +473,10 @@ def sweep(
         progress=progress,
         stop=stop,
     )
-    columns = [[figure for batch in column for figure in batch] for column in zip(*done, strict=True)]
+    columns: list[list[Any]] = [[] for _ in _FIGURES]
+    for lines, *parts in done:
+        for column, part in zip(columns, parts, strict=True):
+            column += part * lines if len(part) < lines else part
     table, numbers = _table(task, columns, speed)
     return Sweep(table, task, numbers)
 

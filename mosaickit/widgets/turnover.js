@@ -110,24 +110,20 @@ function prepared(gl, pieces, colours, radius, size) {
   gl.attachShader(program, compiled(gl, gl.FRAGMENT_SHADER, FRAGMENT));
   gl.linkProgram(program);
   gl.useProgram(program);
-  // every piece four times over, once for each corner: drawing one rectangle again and again in new places would need
-  // less room, but is slow where there is no graphics card
+  // every piece three times over, once for each corner of a triangle that holds its rectangle: drawing one shape again
+  // and again in new places would need less room, but is slow where there is no graphics card
   const count = pieces.length / 7;
-  const corners = new Float32Array(36 * count);
-  const order = new Uint32Array(6 * count);
+  const corners = new Float32Array(27 * count);
   for (let piece = 0; piece < count; piece++) {
-    for (let corner = 0; corner < 4; corner++) {
-      const at = 9 * (4 * piece + corner);
+    for (let corner = 0; corner < 3; corner++) {
+      const at = 9 * (3 * piece + corner);
       corners.set(pieces.subarray(7 * piece, 7 * piece + 7), at);
-      corners[at + 7] = corner % 2;
-      corners[at + 8] = corner < 2 ? -1 : 1;
+      corners[at + 7] = corner === 1 ? 2 : 0;
+      corners[at + 8] = corner === 2 ? 3 : -1;
     }
-    order.set([0, 1, 2, 2, 1, 3].map((corner) => 4 * piece + corner), 6 * piece);
   }
   gl.bindBuffer(gl.ARRAY_BUFFER, gl.createBuffer());
   gl.bufferData(gl.ARRAY_BUFFER, corners, gl.STATIC_DRAW);
-  gl.bindBuffer(gl.ELEMENT_ARRAY_BUFFER, gl.createBuffer());
-  gl.bufferData(gl.ELEMENT_ARRAY_BUFFER, order, gl.STATIC_DRAW);
   /** @type {[string, number, number][]} */
   const parts = [["from", 3, 0], ["to", 3, 3], ["ink", 1, 6], ["corner", 2, 7]];
   for (const [part, size, offset] of parts) {
@@ -151,7 +147,7 @@ function prepared(gl, pieces, colours, radius, size) {
     const fit = (Math.min(width, height) / room) * hold.zoom;
     gl.uniformMatrix3fv(turned, false, new Float32Array(rotation(hold)));
     gl.uniform2f(scale, fit / width, fit / height);
-    gl.drawElements(gl.TRIANGLES, order.length, gl.UNSIGNED_INT, 0);
+    gl.drawArrays(gl.TRIANGLES, 0, 3 * count);
   };
 }
 
