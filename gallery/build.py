@@ -6,8 +6,6 @@ Everything that is told of a motif is worked out here once, as a `Card`; README.
 
 from __future__ import annotations
 
-import base64
-import hashlib
 import sys
 import tomllib
 from dataclasses import dataclass
@@ -21,6 +19,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 import mosaickit as mk
 from mosaickit import svg
 from mosaickit.motif import LARGEST_AREA
+from mosaickit.policy import source_hash
 from mosaickit.symmetries import Symmetry
 from mosaickit.widths import Fit
 
@@ -263,9 +262,8 @@ def filters(shown: list[Card]) -> dict[str, list[str]]:
 
 def policy(style: str, script: str) -> str:
     """Say that nothing but this very style and script may be loaded or run."""
-    hashes = [base64.b64encode(hashlib.sha256(text.encode()).digest()).decode("ascii") for text in (style, script)]
     return (
-        f"default-src 'none'; style-src 'sha256-{hashes[0]}'; script-src 'sha256-{hashes[1]}'; base-uri 'none'; "
+        f"default-src 'none'; style-src '{source_hash(style)}'; script-src '{source_hash(script)}'; base-uri 'none'; "
         "form-action 'none'"
     )
 

@@ -19,7 +19,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mosaickit.counts import count_rows
-from mosaickit.errors import OptionError, SwatchError, positive, within
+from mosaickit.errors import OptionError, SwatchError, of_kind, positive, within
 from mosaickit.gauge import Gauge
 from mosaickit.lengths import KINDS, StitchLengths
 from mosaickit.orientation import ROLES
@@ -89,8 +89,7 @@ class Swatch:
     yarn_mm: float | None = None
 
     def __post_init__(self) -> None:
-        if not isinstance(self.chart, Chart):
-            raise OptionError(f"`chart` must be a `Chart`; got {self.chart!r}.")
+        of_kind("chart", self.chart, Chart)
         if self.metres is not None and self.grams is not None:
             raise OptionError("Give `metres` or `grams` of a swatch, not both: which one was measured?")
         if self.grams is not None and not isinstance(self.skein, Skein):

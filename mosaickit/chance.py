@@ -30,7 +30,7 @@ from mosaickit.colours import Yarns
 from mosaickit.errors import OptionError, one_of, whole_number, within
 from mosaickit.motif import Motif, checked_size
 from mosaickit.orientation import ROLES, Role
-from mosaickit.repair import Symmetry, with_the_third
+from mosaickit.repair import Symmetry, period, with_the_third
 from mosaickit.transforms import COLOURS, Colours
 
 Numbers = NDArray[Any]
@@ -248,7 +248,7 @@ def _plan(
     """Read what is asked for, and refuse what has no meaning."""
     one_of("colours", colours, COLOURS)
     shape = checked_size(whole_number("rows", rows), whole_number("stitches", stitches))
-    across, up = _repeat("repeat_across", repeat_across, shape[1]), _repeat("repeat_up", repeat_up, shape[0])
+    across, up = period("repeat_across", repeat_across, shape[1]), period("repeat_up", repeat_up, shape[0])
     symmetries = with_the_third(symmetry)
     if repeats_up and shape[0] % up:
         fitting = shape[0] - shape[0] % up
@@ -268,15 +268,6 @@ def _plan(
         )
     labels, chains = _chains(shape, symmetries, across, up, repeats_up)
     return _Plan(shape, labels, chains, _allowed(shape[0] * shape[1], overlaid, fldc_share))
-
-
-def _repeat(name: str, value: int | None, size: int) -> int:
-    if value is None:
-        return size
-    period = whole_number(name, value, least=1)
-    if period > size:
-        raise OptionError(f"`{name}` must be at most the picture's {size}; got {value!r}.")
-    return period
 
 
 # ---- from squares that agree to chains ---------------------------------------------------------------------

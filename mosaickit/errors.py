@@ -126,6 +126,12 @@ def one_of(name: str, value: object, choices: Iterable[object]) -> None:
         raise OptionError(f"`{name}` must be one of {listed}; got {value!r}.")
 
 
+def of_kind(name: str, value: object, kind: type) -> None:
+    """Raise `OptionError` unless `value` is of a kind, which the message names."""
+    if not isinstance(value, kind):
+        raise OptionError(f"`{name}` must be a `{kind.__name__}`; got {value!r}.")
+
+
 def whole_number(name: str, value: object, *, least: int = 0) -> int:
     """Return `value` as an int of at least `least`, or raise `OptionError`."""
     # numpy integers are whole numbers too, True and 2.0 are not

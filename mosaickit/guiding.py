@@ -25,7 +25,7 @@ from numpy.typing import NDArray
 from mosaickit import orientation, svg
 from mosaickit.disk import as_path, file_name, read_whole, write_whole
 from mosaickit.documents import fault, parse, read_object, read_string
-from mosaickit.errors import FileError, OptionError, one_of, whole_number
+from mosaickit.errors import FileError, OptionError, of_kind, one_of, whole_number
 from mosaickit.gauge import Gauge
 from mosaickit.hook import work
 from mosaickit.rules import BETWEEN_ROWS, BetweenRows
@@ -506,10 +506,9 @@ def steps(
     >>> way["name"], [move["loops"] for move in way["moves"]]
     ('FLdc', [2, 2, 3, 2, 1])
     """
-    if not isinstance(chart, Chart):
-        raise OptionError(f"`chart` must be a `Chart`; got {chart!r}.")
-    if gauge is not None and not isinstance(gauge, Gauge):
-        raise OptionError(f"`gauge` must be a `Gauge`; got {gauge!r}.")
+    of_kind("chart", chart, Chart)
+    if gauge is not None:
+        of_kind("gauge", gauge, Gauge)
     for name, value, choices in (
         ("terms", terms, TERMS),
         ("style", style, STYLES),

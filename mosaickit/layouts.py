@@ -19,7 +19,7 @@ from numpy.typing import NDArray
 from mosaickit import orientation
 from mosaickit.colours import Yarn
 from mosaickit.counts import RowCounts
-from mosaickit.errors import OptionError, UnworkableError, one_of, whole_number
+from mosaickit.errors import OptionError, UnworkableError, of_kind, one_of, whole_number
 from mosaickit.gauge import Gauge
 from mosaickit.motif import Motif
 from mosaickit.orientation import ROLES, Role
@@ -279,7 +279,7 @@ class Layout:
 
     def __post_init__(self) -> None:
         one_of("colours", self.colours, COLOURS)
-        _check_motif(self.motif)
+        of_kind("motif", self.motif, Motif)
         own = self.__dict__  # a sweep makes 100,000 of these: setting fields one by one is too slow
         for name, least in _LEAST.items():
             if type(own[name]) is not int or own[name] < least:
@@ -652,11 +652,6 @@ class Layout:
         around = {name: value for name in _LEAST if (value := getattr(self, name)) > _LEAST[name]}
         said = "".join(f", {name}={value}" for name, value in around.items())
         return f"<Layout of {self.motif.name or 'a motif'} {self.rows} rows × {self.stitches} stitches{said}>"
-
-
-def _check_motif(motif: object) -> None:
-    if not isinstance(motif, Motif):
-        raise OptionError(f"`motif` must be a `Motif`; got {motif!r}.")
 
 
 _LEAST = {

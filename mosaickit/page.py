@@ -15,7 +15,7 @@ from dataclasses import dataclass, fields, is_dataclass
 from typing import Any
 
 from mosaickit.colours import contrast, weakest_contrast
-from mosaickit.errors import OptionError, one_of, positive
+from mosaickit.errors import OptionError, of_kind, one_of, positive
 from mosaickit.gauge import Gauge
 from mosaickit.hook import work
 from mosaickit.motif import Motif
@@ -382,9 +382,8 @@ def pattern(
     >>> page.words.rows[2].text
     'BLsc in next st, FLdc in next st, BLsc in last st'
     """
-    for name, value, kind in (("chart", chart, Chart), ("gauge", gauge, Gauge)):
-        if not isinstance(value, kind):
-            raise OptionError(f"`{name}` must be a `{kind.__name__}`; got {value!r}.")
+    of_kind("chart", chart, Chart)
+    of_kind("gauge", gauge, Gauge)
     one_of("terms", terms, TERMS)
     fabric = work(chart)
     usage = yarn_usage(chart, gauge, between_rows=between_rows, skeins=skeins, **yarn)

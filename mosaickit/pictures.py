@@ -27,7 +27,7 @@ from skimage.filters import sobel, threshold_local, threshold_otsu
 from mosaickit import orientation
 from mosaickit.colours import Yarns
 from mosaickit.disk import as_path, file_name, read_whole
-from mosaickit.errors import FileError, MosaickitError, MotifError, OptionError, one_of, whole_number, within
+from mosaickit.errors import FileError, MosaickitError, MotifError, OptionError, of_kind, one_of, whole_number, within
 from mosaickit.gauge import Gauge
 from mosaickit.motif import LARGEST_SIDE, Motif, checked_size
 from mosaickit.orientation import ROLES, Role
@@ -191,8 +191,8 @@ def from_picture(
     one_of("invert", invert, (False, True))
     dear = within("edges_weight", edges_weight, 0, 1000)
     _check_threshold(threshold, dither)
-    if gauge is not None and not isinstance(gauge, Gauge):
-        raise OptionError(f"`gauge` must be a `Gauge`; got {gauge!r}.")
+    if gauge is not None:
+        of_kind("gauge", gauge, Gauge)
     columns = _stitches(stitches, width_cm, gauge)
     if rows is not None:
         _side("rows", rows)

@@ -17,7 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mosaickit import orientation
-from mosaickit.errors import OptionError, StitchError, one_of, whole_number
+from mosaickit.errors import OptionError, StitchError, of_kind, one_of, whole_number
 from mosaickit.hook import Fabric, work
 from mosaickit.stitches import Chart, Stitch
 from mosaickit.wording.faults import Fault, WordingError
@@ -75,8 +75,6 @@ class Proof:
         How the two differ as a whole: size, colours, yarns, how they are worked.
     differences : tuple of Difference
         The stitches that differ, row 1 first, as far as both charts reach.
-    trouble : str
-        Why no hook can work what the text says; empty if one can, or if the text cannot be read.
     """
 
     chart: Chart
@@ -84,7 +82,6 @@ class Proof:
     faults: tuple[Fault, ...]
     about: tuple[str, ...]
     differences: tuple[Difference, ...]
-    trouble: str
 
     @property
     def ok(self) -> bool:
@@ -92,9 +89,28 @@ class Proof:
         return self.found is not None and not self.about and not self.differences
 
     @cached_property
+    def _worked(self) -> tuple[Fabric | None, str]:
+        """What the text makes, or why it makes nothing."""
+        if self.found is None:
+            return None, ""
+        try:
+            return work(self.found), ""
+        except StitchError as error:
+            return None, str(error)
+
+    @property
     def fabric(self) -> Fabric | None:
         """What the text makes, None if it makes nothing."""
-        return None if self.found is None or self.trouble else work(self.found)
+        return self._worked[0]
+
+    @property
+    def trouble(self) -> str:
+        """Why no hook can work what the text says; empty if one can, or if the text cannot be read."""
+        return self._worked[1]
+
+    @cached_property
+    def _charted(self) -> Fabric:
+        return work(self.chart)
 
     def wrong(self, side: Literal["front", "back"] = "front") -> NDArray[np.bool_] | None:
         """Say which squares of a face look otherwise than charted.
@@ -112,7 +128,7 @@ class Proof:
         one_of("side", side, ("front", "back"))
         if self.fabric is None or self.fabric.shape != self.chart.shape:
             return None
-        found, expected = (getattr(fabric, side) for fabric in (self.fabric, work(self.chart)))
+        found, expected = (getattr(fabric, side) for fabric in (self.fabric, self._charted))
         return np.asarray(found != expected)
 
     def __str__(self) -> str:
@@ -170,13 +186,13 @@ def proof(text: str, chart: Chart, *, terms: Terms | None = None) -> Proof:
     Row 3, stitch 3: expected BLsc, found FLdc (line 4, column 33).
     A hook can work it all the same.
     """
-    _check_chart(chart)
+    of_kind("chart", chart, Chart)
     try:
         reading = read_closely(text, terms=terms)
     except WordingError as error:
         if not error.faults:
             raise
-        return Proof(chart, None, error.faults, (), (), "")
+        return Proof(chart, None, error.faults, (), ())
     found = reading.chart
     places = {row.row: row.places for row in reading.rows}
     rows, stitches = (min(pair) for pair in zip(chart.shape, found.shape, strict=True))
@@ -196,21 +212,7 @@ def proof(text: str, chart: Chart, *, terms: Terms | None = None) -> Proof:
             )
             for row, stitch in differ.tolist()
         ),
-        _trouble(found),
     )
-
-
-def _check_chart(chart: object) -> None:
-    if not isinstance(chart, Chart):
-        raise OptionError(f"`chart` must be a `Chart`; got {chart!r}.")
-
-
-def _trouble(chart: Chart) -> str:
-    try:
-        work(chart)
-    except StitchError as error:
-        return str(error)
-    return ""
 
 
 def _about(chart: Chart, found: Chart) -> tuple[str, ...]:
@@ -354,7 +356,7 @@ def mend(
     >>> missed.way, missed.drop_in, missed.wrong_front
     ('drop down', 5, 1)
     """
-    _check_chart(chart)
+    of_kind("chart", chart, Chart)
     rows = chart.shape[0]
     row = whole_number("row", row, least=1)
     now = row if now is None else whole_number("now", now, least=row)

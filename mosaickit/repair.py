@@ -138,8 +138,8 @@ def nearest_workable(
     one_of("hand", hand, HANDS)
     rows, columns = motif.shape
     symmetries = with_the_third(keep)
-    across = _period("repeat_across", repeat_across, columns)
-    up = _period("repeat_up", repeat_up, rows)
+    across = period("repeat_across", repeat_across, columns)
+    up = period("repeat_up", repeat_up, rows)
     if repeats_up and rows % up:
         raise OptionError(
             f"`repeat_up` must divide the {rows} rows of a picture that itself repeats up; got {repeat_up!r}."
@@ -167,13 +167,14 @@ def with_the_third(keep: Symmetry | Iterable[Symmetry]) -> frozenset[Symmetry]:
     return frozenset(SYMMETRIES) if len(set(wanted)) > 1 else frozenset(wanted)
 
 
-def _period(name: str, value: int | None, size: int) -> int:
+def period(name: str, value: int | None, size: int) -> int:
+    """Return after how many squares a picture repeats, its whole size if nothing is said, or raise `OptionError`."""
     if value is None:
         return size
-    period = whole_number(name, value, least=1)
-    if period > size:
+    squares = whole_number(name, value, least=1)
+    if squares > size:
         raise OptionError(f"`{name}` must be at most the picture's {size}; got {value!r}.")
-    return period
+    return squares
 
 
 def _weights(weights: ArrayLike | None, shape: tuple[int, int]) -> Gains:

@@ -23,13 +23,13 @@ from numpy.typing import NDArray
 from mosaickit.batches import run_batches
 from mosaickit.documents import to_json
 from mosaickit.errors import MosaickitError, OptionError, one_of, positive, within
-from mosaickit.gauge import Gauge, Unit, to_cm
+from mosaickit.gauge import Gauge, Unit
 from mosaickit.layouts import Layout, RepeatSums, check_skeins
 from mosaickit.motif import LARGEST_SIDE, Motif
 from mosaickit.ranking import OFF, Criteria, pareto, rank
 from mosaickit.rules import BETWEEN_ROWS
 from mosaickit.transforms import COLOURS
-from mosaickit.widths import LARGEST_CM, SLACK, WORKED, counts_near
+from mosaickit.widths import SLACK, WORKED, asked_cm, counts_near
 from mosaickit.yarn import YarnRates
 
 MOST_COMBINATIONS = 5_000_000
@@ -507,7 +507,7 @@ def _task(asked: dict[str, _Choice], unit: Unit, tolerance: float) -> _Task:
     _check_counts(asked)
     for name in ("width", "length"):
         if asked[name].values != (None,):
-            sizes = tuple(_size_cm(name, size, unit) for size in asked[name].values)
+            sizes = tuple(asked_cm(name, size, unit) for size in asked[name].values)
             asked[name] = asked[name]._replace(values=sizes, labels=sizes)
     for name in ("across", "up"):
         if asked[name].values == (None,):
@@ -544,10 +544,6 @@ def _check_counts(asked: Mapping[str, _Choice]) -> None:
                 raise OptionError(
                     f"Worked {worked!r}, `{count}` and `{size}` both say how many repeats there are: give one of them."
                 )
-
-
-def _size_cm(name: str, size: object, unit: Unit) -> float:
-    return within(f"{name} in cm", to_cm(name, size, unit), 0, LARGEST_CM)
 
 
 def _yarn(options: object) -> Mapping[str, Any]:

@@ -443,8 +443,8 @@ def plan_widths(
     """
     one_of("worked", worked, WORKED)
     wanted = Wanted(
-        width_cm=_asked_cm("width", width, unit),
-        length_cm=None if length is None else _asked_cm("length", length, unit),
+        width_cm=asked_cm("width", width, unit),
+        length_cm=None if length is None else asked_cm("length", length, unit),
         worked=worked,
         unit=unit,
         tolerance=within("tolerance", tolerance, 0, 1),
@@ -469,7 +469,8 @@ def plan_widths(
     return _plan(one, wanted)
 
 
-def _asked_cm(name: str, size: float, unit: Unit) -> float:
+def asked_cm(name: str, size: object, unit: Unit) -> float:
+    """Return a size that was asked for in cm, or raise `OptionError`; `name` is what the message calls it."""
     return within(f"{name} in cm", to_cm(name, size, unit), 0, LARGEST_CM)
 
 

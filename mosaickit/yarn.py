@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 
 from mosaickit.colours import Yarn
 from mosaickit.counts import RowCounts, count_rows
-from mosaickit.errors import OptionError, one_of, within
+from mosaickit.errors import OptionError, of_kind, one_of, within
 from mosaickit.gauge import METRES_PER_YARD, Gauge
 from mosaickit.lengths import StitchLengths
 from mosaickit.motif import Motif
@@ -277,7 +277,7 @@ def yarn_usage(
     ink blue: 0.6 m (0.7 yd), from 0.6 to 0.7 m; 0 g, 1 skein with 149.4 m left over
     Defaults are good to about 15 to 20 percent; weigh or unravel a swatch to know better.
     """
-    _check_kind("chart", chart, Chart)
+    of_kind("chart", chart, Chart)
     rates = YarnRates(
         gauge,
         between_rows=between_rows,
@@ -330,7 +330,7 @@ class YarnRates:
     in_stitches: StitchLengths = field(init=False)
 
     def __post_init__(self) -> None:
-        _check_kind("gauge", self.gauge, Gauge)
+        of_kind("gauge", self.gauge, Gauge)
         one_of("between_rows", self.between_rows, BETWEEN_ROWS)
         for name, most in (("tail_cm", 1000), ("ease", 10), ("margin", 10)):
             object.__setattr__(self, name, within(name, getattr(self, name), 0, most))
@@ -384,15 +384,10 @@ def _metres(centimetres: NDArray[Any]) -> NDArray[np.float64]:
     return metres
 
 
-def _check_kind(name: str, value: object, kind: type) -> None:
-    if not isinstance(value, kind):
-        raise OptionError(f"`{name}` must be a `{kind.__name__}`; got {value!r}.")
-
-
 def _lengths(gauge: Gauge, yarn_mm: float | None, lengths: StitchLengths | None) -> StitchLengths:
     if lengths is None:
         return StitchLengths.from_gauge(gauge, yarn_mm)
-    _check_kind("lengths", lengths, StitchLengths)
+    of_kind("lengths", lengths, StitchLengths)
     if yarn_mm is not None:
         raise OptionError(f"Give `yarn_mm` or `lengths`, not both: lengths need no diameter; got yarn_mm={yarn_mm!r}.")
     return lengths
@@ -405,13 +400,13 @@ def skein_of_each(
     used = dict.fromkeys(yarns)
     if skeins is None or isinstance(skeins, Skein):
         return tuple((yarn, skeins) for yarn in used)
-    _check_kind("skeins", skeins, Mapping)
+    of_kind("skeins", skeins, Mapping)
     names = dict.fromkeys(yarn.name for yarn in used)
     if skeins.keys() != names.keys():
         wanted, given = (", ".join(map(repr, some)) or "none" for some in (names, skeins))
         raise OptionError(f"`skeins` must name each yarn of the chart, {wanted}, and no other; got {given}.")
     for name, skein in skeins.items():
-        _check_kind(f"skeins[{name!r}]", skein, Skein)
+        of_kind(f"skeins[{name!r}]", skein, Skein)
     return tuple((yarn, skeins[yarn.name]) for yarn in used)
 
 

@@ -37,11 +37,28 @@ SETTINGS = {
 }
 
 
+def need(there, missing, *, left_out, skipped):
+    """Skip, with the reason, what needs a tool that is not there; in CI, where nothing may be left out, fail."""
+    if not there and os.environ.get("CI"):
+        pytest.fail(f"{missing} is missing, and CI must not leave {left_out} out.")
+    if not there:
+        pytest.skip(skipped)
+
+
 def need_chromium():
-    if CHROMIUM is None and os.environ.get("CI"):
-        pytest.fail("Chromium is missing, and CI must not leave the browser's tests out.")
-    if CHROMIUM is None:
-        pytest.skip("Chromium is not installed: the painter was not tried in a browser.")
+    skipped = "Chromium is not installed: the painter was not tried in a browser."
+    need(CHROMIUM, "Chromium", left_out="the browser's tests", skipped=skipped)
+
+
+def types_of(folder, whose):
+    """Check the types of all JavaScript in a folder; gives the files, and tsc's process when it has ended."""
+    tsc = shutil.which("tsc")
+    skipped = f"TypeScript's tsc is not installed: the types in {whose} JavaScript were not checked."
+    need(tsc, "TypeScript", left_out=f"the types in {whose} JavaScript", skipped=skipped)
+    options = ["--noEmit", "--checkJs", "--allowJs", "--strict", "--target", "es2022", "--module", "es2022"]
+    pages = sorted(folder.glob("*.js"))
+    command = [tsc, *options, "--lib", "es2022,dom,dom.iterable", *map(str, pages)]
+    return pages, subprocess.run(command, capture_output=True, text=True, timeout=120)
 
 
 @contextmanager

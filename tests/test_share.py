@@ -5,8 +5,6 @@ import errno
 import json
 import os
 import re
-import shutil
-import subprocess
 from contextlib import contextmanager
 from io import BytesIO
 from itertools import pairwise, product
@@ -20,7 +18,7 @@ from axe_playwright_python.sync_playwright import Axe
 from bs4 import BeautifulSoup
 from hypothesis import given
 from hypothesis import strategies as st
-from lab import chromium, need_chromium
+from lab import chromium, need_chromium, types_of
 from nbformat.v4 import new_code_cell, new_markdown_cell, new_notebook, new_output
 from PIL import Image
 
@@ -654,13 +652,5 @@ def test_an_older_notebook_is_read_too(tmp_path):
 
 
 def test_the_types_in_the_pages_scripts_hold():
-    tsc = shutil.which("tsc")
-    if tsc is None and os.environ.get("CI"):
-        pytest.fail("TypeScript is missing, and CI must not leave out the types in the page's JavaScript.")
-    if tsc is None:
-        pytest.skip("TypeScript's tsc is not installed: the types in the page's JavaScript were not checked.")
-    options = ["--noEmit", "--checkJs", "--allowJs", "--strict", "--target", "es2022", "--module", "es2022"]
-    pages = sorted((Path(mk.__file__).parent / "sharing").glob("*.js"))
-    command = [tsc, *options, "--lib", "es2022,dom,dom.iterable", *map(str, pages)]
-    done = subprocess.run(command, capture_output=True, text=True, timeout=120)
+    pages, done = types_of(Path(mk.__file__).parent / "sharing", "the page's")
     assert (len(pages), done.returncode) == (2, 0), done.stdout

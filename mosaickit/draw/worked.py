@@ -22,6 +22,7 @@ from mosaickit.errors import one_of, whole_number
 from mosaickit.gauge import Gauge
 from mosaickit.stitches import Chart
 from mosaickit.thread import Thread, thread_of
+from mosaickit.thread.curves import evenly
 
 ACROSS = 6
 """Pixels to a yarn's diameter, unless it is said otherwise."""
@@ -178,7 +179,7 @@ class _Sheet:
 
     def _stamp(self, points: NDArray[np.float64]) -> Stamp:
         """Draw yarn about a corner as round tubes."""
-        points = _evenly(points, self.pixel) / self.pixel
+        points = evenly(points, self.pixel) / self.pixel
         radius = self.across / 2
         reach = np.arange(-int(radius), int(radius) + 1)
         dx, dy = (offset.ravel() for offset in np.meshgrid(reach, reach))
@@ -198,10 +199,3 @@ class _Sheet:
         near[place] = depth.ravel()[order]
         light[place] = np.broadcast_to(lightness, depth.shape).ravel()[order]
         return near, light, (left, foot)
-
-
-def _evenly(points: NDArray[np.float64], step: float) -> NDArray[np.float64]:
-    """Put points on a curve that are a step apart, (n, 3)."""
-    along = np.concatenate([[0.0], np.cumsum(np.linalg.norm(np.diff(points, axis=0), axis=1))])
-    at = np.arange(0, along[-1], step)
-    return np.stack([np.interp(at, along, points[:, axis]) for axis in range(3)], axis=1)

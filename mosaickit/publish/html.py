@@ -7,8 +7,6 @@ written into the page here.
 
 from __future__ import annotations
 
-import base64
-import hashlib
 from os import PathLike
 from pathlib import Path
 
@@ -18,6 +16,7 @@ from mosaickit import orientation
 from mosaickit.disk import write_whole
 from mosaickit.errors import OptionError
 from mosaickit.page import Page
+from mosaickit.policy import source_hash
 from mosaickit.publish import contents
 from mosaickit.publish.charts import Drawings, Look
 from mosaickit.wording.terms import NATIONS
@@ -29,15 +28,11 @@ _SQUARE, _TYPE = 16.0, 10.0  # pixels
 _COVER, _FACE = (240.0, 240.0), (340.0, 460.0)
 
 
-def _hash(text: str) -> str:
-    return "sha256-" + base64.b64encode(hashlib.sha256(text.encode()).digest()).decode("ascii")
-
-
 _POLICY = "; ".join(
     [
         "default-src 'none'",
-        f"style-src '{_hash(_STYLE)}'",
-        f"script-src '{_hash(_SCRIPT)}'",
+        f"style-src '{source_hash(_STYLE)}'",
+        f"script-src '{source_hash(_SCRIPT)}'",
         "base-uri 'none'",
         "form-action 'none'",
     ]

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import base64
-import hashlib
 import json
 from collections.abc import Iterable
 from os import PathLike
@@ -13,6 +11,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from mosaickit.disk import as_path, write_whole
 from mosaickit.errors import OptionError
+from mosaickit.policy import source_hash
 from mosaickit.sharing.cells import Piece, Renderer
 from mosaickit.sharing.notebooks import execute as run
 from mosaickit.sharing.notebooks import need_outputs, read
@@ -26,16 +25,12 @@ _TEMPLATE = Environment(
 ).get_template("page.html.j2")
 
 
-def _hash(text: str) -> str:
-    return "sha256-" + base64.b64encode(hashlib.sha256(text.encode("utf-8")).digest()).decode("ascii")
-
-
 _POLICY = "; ".join(
     [
         "default-src 'none'",
         # outputs bring styles of their own, and a widget its page as a module, which is run from memory
         "style-src 'unsafe-inline'",
-        f"script-src '{_hash(_HOST)}' '{_hash(_SLIDES)}' blob:",
+        f"script-src '{source_hash(_HOST)}' '{source_hash(_SLIDES)}' blob:",
         "img-src data: blob:",
         "font-src data:",
         "base-uri 'none'",

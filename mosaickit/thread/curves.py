@@ -50,6 +50,19 @@ def smooth(keys: Points) -> Points:
     return np.concatenate([spans.reshape(-1, 3), keys[-2:-1]])
 
 
+def evenly(points: Points, step: float) -> Points:
+    """Put points on a curve, (n, 3), that are a step apart, from its first point on.
+
+    Examples
+    --------
+    >>> evenly(np.array([[0.0, 0, 0], [3, 0, 0]]), 1.5)[:, 0]
+    array([0. , 1.5])
+    """
+    along = np.concatenate([[0.0], np.cumsum(np.linalg.norm(np.diff(points, axis=0), axis=1))])
+    at = np.arange(0, along[-1], step)
+    return np.stack([np.interp(at, along, points[:, axis]) for axis in range(3)], axis=1)
+
+
 def length(points: Points) -> float:
     """Give the length of a curve from its points, (n, 3).
 

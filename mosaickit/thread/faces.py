@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from mosaickit import orientation
 from mosaickit.errors import one_of
-from mosaickit.thread.curves import Points
+from mosaickit.thread.curves import evenly
 from mosaickit.thread.rows import Thread
 
 Side = Literal["front", "back"]
@@ -25,13 +25,6 @@ ACROSS = 8
 SQUARE_AT = (0.15, 0.5)
 """Where the eye sees a stitch's square: a share of its width further on, as posts lean, and up by this many yarns, as
 the V on top belongs to it."""
-
-
-def _evenly(points: Points, step: float) -> Points:
-    """Put points on a curve that are a step apart, (n, 3)."""
-    along = np.concatenate([[0.0], np.cumsum(np.linalg.norm(np.diff(points, axis=0), axis=1))])
-    at = np.arange(0, along[-1], step)
-    return np.stack([np.interp(at, along, points[:, axis]) for axis in range(3)], axis=1)
 
 
 def uppermost(thread: Thread, side: Side, across: int = ACROSS) -> tuple[NDArray[np.int64], float]:
@@ -58,7 +51,7 @@ def uppermost(thread: Thread, side: Side, across: int = ACROSS) -> tuple[NDArray
     pixel = thread.yarn_cm / across
     parts = [(number, row.points) for number, row in enumerate(thread.rows, 1)]
     parts += [(strand.row, strand.points) for strand in thread.strands]
-    curves = [_evenly(points, 2 * pixel) for _, points in parts]
+    curves = [evenly(points, 2 * pixel) for _, points in parts]
     number = np.repeat([row for row, _ in parts], [len(points) for points in curves])
     points = np.concatenate(curves) / pixel
     corner = np.array([SQUARE_AT[0] * thread.width_cm / pixel, SQUARE_AT[1] * across])

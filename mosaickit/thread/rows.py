@@ -12,7 +12,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from mosaickit.errors import OptionError, one_of, positive, within
+from mosaickit.errors import of_kind, one_of, positive, within
 from mosaickit.gauge import Gauge
 from mosaickit.lengths import YARN_OF_STITCH_WIDTH, StitchLengths
 from mosaickit.orientation import Hand, Role
@@ -132,8 +132,7 @@ class Thread:
 
 
 def _yarn_cm(gauge: Gauge, yarn_mm: float | None) -> float:
-    if not isinstance(gauge, Gauge):
-        raise OptionError(f"`gauge` must be a `Gauge`; got {gauge!r}.")
+    of_kind("gauge", gauge, Gauge)
     if yarn_mm is None:
         return gauge.stitch_width_cm * YARN_OF_STITCH_WIDTH * SQUEEZED
     return positive("yarn_mm", yarn_mm, "mm") / 10 * SQUEEZED
@@ -235,8 +234,7 @@ def thread_of(
     >>> thread.rows[2].points[0].round(2)
     array([-0.22,  1.13, -0.02])
     """
-    if not isinstance(chart, Chart):
-        raise OptionError(f"`chart` must be a `Chart`; got {chart!r}.")
+    of_kind("chart", chart, Chart)
     one_of("between_rows", between_rows, BETWEEN_ROWS)
     yarn_cm = _yarn_cm(gauge, yarn_mm)
     loom = _Loom(chart, gauge.stitch_width_cm, gauge.row_height_cm, yarn_cm)

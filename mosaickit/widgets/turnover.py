@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 
 from mosaickit import orientation
 from mosaickit.draw.worked import png
-from mosaickit.errors import OptionError, whole_number
+from mosaickit.errors import OptionError, of_kind, whole_number
 from mosaickit.gauge import Gauge
 from mosaickit.stitches import Chart
 from mosaickit.thread import Piece, RowThread, Thread, thread_of
@@ -85,8 +85,7 @@ class TurnOver(anywidget.AnyWidget):
         stitches: tuple[int, int] | None = None,
         yarn_mm: float | None = None,
     ) -> None:
-        if not isinstance(chart, Chart):
-            raise OptionError(f"`chart` must be a `Chart`; got {chart!r}.")
+        of_kind("chart", chart, Chart)
         self.patch = _patch(chart, rows, stitches)
         count = self.patch.stitches.size
         if count > MOST_STITCHES:

@@ -180,10 +180,7 @@ class Workbook(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets ships no ty
         """Save stitches a row and yarn a row as CSV and give the two files."""
         chart = self.chart
         frames = {"-stitches.csv": tables.count(chart), "-yarn.csv": tables.yarn_rows(self.usage(chart))}
-        return [
-            write_whole(self._path(ending), frame.to_csv(lineterminator="\n").encode("utf-8"))
-            for ending, frame in frames.items()
-        ]
+        return [tables.save_table(frame, self._path(ending)) for ending, frame in frames.items()]
 
 
 def _plural(number: int, word: str) -> str:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from mosaickit.errors import OptionError, one_of, whole_number
+from mosaickit.errors import OptionError, of_kind, one_of, whole_number
 from mosaickit.motif import LARGEST_SIDE
 from mosaickit.orientation import ROLES, Role
 from mosaickit.rules import BETWEEN_ROWS, BetweenRows
@@ -181,8 +181,7 @@ def write_rows(
     >>> print(written.lines[2])
     Row 3 (MC): BLsc in next st, FLdc in next 2 sts, BLsc in next 3 sts, FLdc in last st. (7 sts)
     """
-    if not isinstance(chart, Chart):
-        raise OptionError(f"`chart` must be a `Chart`; got {chart!r}.")
+    of_kind("chart", chart, Chart)
     one_of("terms", terms, TERMS)
     one_of("style", style, STYLES)
     one_of("between_rows", between_rows, BETWEEN_ROWS)
