@@ -134,10 +134,20 @@ def of_kind(name: str, value: object, kind: type) -> None:
 
 def whole_number(name: str, value: object, *, least: int = 0) -> int:
     """Return `value` as an int of at least `least`, or raise `OptionError`."""
-    # numpy integers are whole numbers too, True and 2.0 are not
-    if isinstance(value, bool) or not hasattr(value, "__index__") or value.__index__() < least:
+    number = as_whole(value)
+    if number is None or number < least:
         raise OptionError(f"`{name}` must be a whole number of {least} or more; got {value!r}.")
-    return int(value.__index__())
+    return number
+
+
+def as_whole(value: object) -> int | None:
+    """Return a whole number as an int, and None for what is none: NumPy's are, True, 2.0 and arrays are not."""
+    if isinstance(value, bool) or not hasattr(value, "__index__"):
+        return None
+    try:
+        return int(value.__index__())
+    except TypeError:  # an array has the method too
+        return None
 
 
 def _number(value: object) -> float:

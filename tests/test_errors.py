@@ -26,7 +26,7 @@ def test_a_whole_number_of_any_kind_is_one(value):
     assert type(errors.whole_number("up", value)) is int
 
 
-@pytest.mark.parametrize("value", [True, np.True_, 2.0, "3", None, -1])
+@pytest.mark.parametrize("value", [True, np.True_, 2.0, "3", None, -1, np.array([]), np.ones(2, int)])
 def test_what_is_no_whole_number_is_refused(value):
     with pytest.raises(OptionError, match=r"`up` must be a whole number of 0 or more; got"):
         errors.whole_number("up", value)
