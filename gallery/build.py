@@ -30,7 +30,7 @@ DPI = 100
 MOST_PIXELS = (200, 280, 18)
 """A face on the page is at most so wide and so high, and so is a stitch."""
 
-STYLES = ("all-over", "border", "botanical", "geometric", "lettering", "picture", "tiny")
+STYLES = ("all-over", "border", "botanical", "geometric", "lettering", "picture")
 SIZES = (("tiny", 100), ("small", 500), ("medium", 1000), ("large", LARGEST_AREA))
 LEVELS = (("gentle", 50), ("steady", 75), ("demanding", 10_000))
 MUCH_FLDC, MANY_ROWS, MANY_CHANGES = 0.4, 30, 25

@@ -18,7 +18,7 @@ from pathlib import Path
 from mosaickit.errors import FileError, MosaickitError, OptionError
 
 LARGEST_BYTES = 64_000_000
-"""No motif file is longer than this; the largest motif, with a long name for every row's yarn, needs less."""
+"""No file of ours is longer than this; the largest motif, with a long name for every row's yarn, needs less."""
 
 
 def as_path(path: str | PathLike[str]) -> Path:
@@ -39,7 +39,7 @@ def read_whole(file: Path) -> bytes:
     try:
         found = file.stat()
         if stat.S_ISDIR(found.st_mode):
-            raise FileError("This is a folder, not a motif file.")
+            raise FileError("This is a folder, not a file.")
         if not stat.S_ISREG(found.st_mode):  # a device or a pipe may never end
             raise FileError("This is no ordinary file.")
         length = found.st_size
@@ -54,7 +54,7 @@ def read_whole(file: Path) -> bytes:
     except (OSError, ValueError) as err:
         raise FileError(f"The file could not be read: {_reason(err)}.") from None
     if length > LARGEST_BYTES:
-        raise FileError(f"A motif file has at most {LARGEST_BYTES:,} bytes; this one has {length:,} or more.")
+        raise FileError(f"A file may have at most {LARGEST_BYTES:,} bytes; this one has {length:,} or more.")
     if not data:
         raise FileError("The file is empty.")
     return data

@@ -626,7 +626,7 @@ def test_a_file_that_cannot_be_read_is_refused(tmp_path, monkeypatch, ending):
     with pytest.raises(FileError, match=rf"'a.{ending}': The file is empty."):
         load(put(tmp_path, f"a.{ending}", b""))
     (tmp_path / f"b.{ending}").mkdir()
-    with pytest.raises(FileError, match=rf"'b.{ending}': This is a folder, not a motif file."):
+    with pytest.raises(FileError, match=rf"'b.{ending}': This is a folder, not a file."):
         load(tmp_path / f"b.{ending}")
     os.mkfifo(tmp_path / f"c.{ending}")
     with pytest.raises(FileError, match=rf"'c.{ending}': This is no ordinary file."):
@@ -650,7 +650,7 @@ def test_a_file_too_long_is_refused_unread(tmp_path, monkeypatch):
         opened.truncate(64_000_001)
     monkeypatch.setattr(Path, "open", None)
     with pytest.raises(
-        FileError, match=r"'long.json': A motif file has at most 64,000,000 bytes; this one has 64,000,0"
+        FileError, match=r"'long.json': A file may have at most 64,000,000 bytes; this one has 64,000,0"
     ):
         load(file)
 

@@ -333,7 +333,7 @@ function render({ model, el }) {
   }
 
   function tellTrouble() {
-    const lost = "Not connected to Python: nothing painted now would be kept. Run the cell again to go on.";
+    const lost = "Not connected to Python: nothing painted now would be kept. In a notebook, run the cell again to go on.";
     banner.textContent = connected ? said.trouble : lost;
     banner.hidden = !banner.textContent;
   }
