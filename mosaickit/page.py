@@ -21,6 +21,7 @@ from mosaickit.hook import work
 from mosaickit.motif import Motif
 from mosaickit.orientation import ROLES, Role
 from mosaickit.rules import LEAST_CONTRAST, BetweenRows
+from mosaickit.skeins import DYE_LOT, new_balls
 from mosaickit.stitches import Chart
 from mosaickit.wording.terms import TERMS, Terms
 from mosaickit.wording.writing import WrittenRows, write_rows
@@ -194,6 +195,8 @@ class Page:
         What is done with the yarn between rows.
     accuracy : str
         How good the amounts are.
+    skein_notes : tuple of str
+        Where new balls begin, and what to take care of when buying them.
     hook_mm : float, optional
         The hook's diameter.
     level : str, optional
@@ -225,6 +228,7 @@ class Page:
     row_use: tuple[RowUse, ...]
     between_rows: BetweenRows
     accuracy: str
+    skein_notes: tuple[str, ...] = ()
     hook_mm: float | None = None
     level: str | None = None
     intro: str = ""
@@ -252,6 +256,12 @@ class Page:
     def size_cm(self) -> tuple[float, float]:
         """(width, height) of the finished piece; in the round the width is the way around."""
         return self.gauge.size_cm(*self.chart.shape)
+
+    @property
+    def about_yarn(self) -> str:
+        """What is done with the yarn between rows, how good the amounts are, and what there is to say of skeins."""
+        rows = "rounds" if self.chart.in_the_round else "rows"
+        return " ".join((f"The yarn is {self.between_rows} between {rows}.", self.accuracy, *self.skein_notes))
 
     @property
     def words(self) -> Instructions:
@@ -404,6 +414,7 @@ def pattern(
         row_use=_row_use(chart, usage),
         between_rows=between_rows,
         accuracy=ACCURACY,
+        skein_notes=_skein_notes(usage),
         hook_mm=None if hook_mm is None else positive("hook_mm", hook_mm, "mm"),
         level=level,
         intro=intro,
@@ -455,6 +466,19 @@ def _yarns(usage: Usage) -> tuple[PageYarn, ...]:
         )
         for total in usage.by_yarn
     )
+
+
+def _skein_notes(usage: Usage) -> tuple[str, ...]:
+    """Say where new balls begin, and, if a yarn may take more than one skein, to buy them of one dye lot."""
+    said = []
+    for yarn, skein in usage.skeins:
+        if skein is not None and usage.total_m[[one == yarn for one in usage.yarns]].max() <= skein.metres:
+            _, *later = new_balls(usage, yarn)
+            if later:
+                rows = ", ".join(map(str, later))
+                said.append(f"As is likely, a new ball of {yarn.name} begins at row{'s' * (len(later) > 1)} {rows}.")
+    one_each = all(total.skeins == 1 for total in usage.by_yarn)
+    return (*said, *((DYE_LOT,) if not one_each else ()))
 
 
 def _meetings(chart: Chart) -> tuple[Meeting, ...]:

@@ -243,3 +243,28 @@ def test_a_page_of_one_square_is_a_page():
     made = pattern(compile_chart(Motif.from_text(".")), title="x", gauge=GAUGE)
     assert isinstance(made, Page)
     assert made.words.rows[0].text == "sc in next st"
+
+
+def test_a_page_says_where_new_balls_begin_and_to_buy_one_dye_lot_when_more_than_one_is_needed():
+    usage = yarn_usage(CHART, GAUGE)
+    ball = Skein(metres=0.4 * usage.total_m[::2].sum(), grams=20)
+    begins, left = [], 0.0
+    for row, (yarn, metres) in enumerate(zip(usage.yarns, usage.total_m, strict=True), 1):
+        if yarn == usage.yarns[0]:
+            if metres > left:
+                begins.append(str(row))
+                left = ball.metres
+            left -= metres
+    assert len(begins) > 2
+    notes = page(skeins=ball).skein_notes
+    assert notes[0] == f"As is likely, a new ball of {usage.yarns[0].name} begins at rows {', '.join(begins[1:])}."
+    assert "one dye lot" in notes[-1]
+    assert notes[-1] in page().skein_notes  # how many it takes is not known
+    assert page(skeins=Skein(metres=500, grams=100)).skein_notes == ()
+    assert page(skeins=Skein(metres=0.1, grams=1)).skein_notes == notes[-1:]  # too short for a row
+
+
+def test_between_rounds_is_said_of_rounds():
+    assert page(between_rows="cut").about_yarn.startswith("The yarn is cut between rows. ")
+    made = pattern(compile_chart(letter_f, in_the_round=True), title="Cowl", gauge=GAUGE)
+    assert made.about_yarn.startswith("The yarn is carried between rounds. ")

@@ -159,7 +159,7 @@ def _files(page: Page, form: Form, paper: Paper) -> dict[str, bytes]:
         "facts": contents.facts(page, page.terms),
         "yarns": contents.yarn_lines(page),
         "contrast": contents.contrast_lines(page),
-        "between": f"The yarn is {page.between_rows} between rows. {page.accuracy}",
+        "between": page.about_yarn,
         "abbreviations": words.abbreviations,
         "special": words.special,
         "foundation": words.foundation,
