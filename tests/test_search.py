@@ -18,10 +18,20 @@ from search_work import counted, dislikes_overlaid, hidden, like_target, pleasin
 from strategies import motifs, roles, workable_motifs
 
 import mosaickit as mk
-from mosaickit import search as module
 from mosaickit.batches import StoppedError, UnfinishedError
 from mosaickit.errors import FileError, MotifError, OptionError
-from mosaickit.search import Found, balance, both_faces, edges_match, low_surcharge, search_motifs
+from mosaickit.search import (
+    READY,
+    Found,
+    balance,
+    both_faces,
+    edges_match,
+    low_surcharge,
+    search_motifs,
+    searching,
+    spaces,
+)
+from mosaickit.search.trials import MOST_FAILURES
 
 SYMMETRIES = [(), ("mirror",), ("up-down",), ("half-turn",), ("mirror", "half-turn")]
 SIZES = [(1, 3), (2, 2), (3, 4), (4, 3), (5, 2), (6, 2), (7, 1), (8, 1)]
@@ -73,7 +83,7 @@ def test_the_motifs_of_a_size_are_a_fibonacci_number_to_the_number_of_stitches()
 @pytest.fixture
 def small_batches(monkeypatch):
     """Make eight batches of the 13³ motifs of seven rows and three stitches."""
-    monkeypatch.setattr(module, "BATCH", 275)
+    monkeypatch.setattr(searching, "BATCH", 275)
 
 
 def test_batches_of_all_are_put_together(small_batches):
@@ -159,7 +169,7 @@ def test_a_motif_to_start_from_is_mended_first(motif, symmetry):
 
 
 def test_a_random_start_is_each_motif_equally_likely():
-    space, _ = module._space((6, 2), (), None)
+    space, _ = spaces.space_of((6, 2), (), None)
     rng = np.random.default_rng(11)
     counts = {}
     for _ in range(6400):
@@ -175,7 +185,7 @@ def test_strips_longer_than_the_machines_numbers_are_drawn_too():
     assert 0.2 < found.best.overlaid.mean() < 0.35  # 1 / (√5 φ) = 0.276 of the squares of a long column
     rng = np.random.default_rng(2)
     large = 3 << 80
-    draws = [module._below(large, rng) for _ in range(400)]
+    draws = [spaces._below(large, rng) for _ in range(400)]
     assert all(0 <= draw < large for draw in draws)
     assert sum(draw < large // 2 for draw in draws) == pytest.approx(200, abs=50)
 
@@ -318,11 +328,11 @@ def test_weights_make_a_weighted_mean():
 
 def test_every_ready_objective_gives_from_none_to_one_and_can_be_sent_to_other_processes():
     with ProcessPoolExecutor(1, mp_context=get_context("spawn")) as processes:
-        for name in module.READY:
+        for name in READY:
             found = searched((5, 2), name, keep=100, executor=processes)
             assert len(found) == 25
             assert all(0 <= score <= 1 for score in found.scores)
-            assert found.scores == tuple(module.READY[name](motif) for motif in found)
+            assert found.scores == tuple(READY[name](motif) for motif in found)
 
 
 # ---- what goes wrong ---------------------------------------------------------------------------------------
@@ -358,7 +368,7 @@ def test_motifs_that_fail_are_left_out_counted_and_shown_if_asked(limit):
         else:
             nan.add(motif.to_text())
     assert {motif.to_text(): score for motif, score in zip(found, found.scores, strict=True)} == good
-    assert len(found.failures) == module.MOST_FAILURES
+    assert len(found.failures) == MOST_FAILURES
     for text, reason in found.failures:
         assert reason == "ZeroDivisionError: the first column" if text in raised else text in nan
     if limit:
