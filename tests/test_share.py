@@ -273,6 +273,13 @@ def test_code_is_shown_folded_or_left_out(tmp_path, code):
     assert {"one", "two"} <= set(page.main.get_text().split())
 
 
+def test_a_hidden_solution_is_folded_under_its_own_name(tmp_path):
+    solution = ran("answer = 7", {"text/plain": "seven"})
+    solution.metadata |= {"tags": ["solution"], "jupyter": {"source_hidden": True}}
+    page = read(shared(tmp_path, ["# One", solution]))
+    assert page.find("summary").get_text() == "A solution"
+
+
 # ---- for everyone ------------------------------------------------------------------------------------------
 
 

@@ -99,7 +99,8 @@ class Renderer:
             return ""
         code = self._highlight(cell.source)
         if cell.metadata.get("jupyter", {}).get("source_hidden"):
-            return f"<details><summary>Code</summary>{code}</details>"
+            what = "A solution" if "solution" in cell.metadata.get("tags", []) else "Code"
+            return f"<details><summary>{what}</summary>{code}</details>"
         return str(code)
 
     # ---- what code showed ----------------------------------------------------------------------------------
