@@ -34,6 +34,21 @@ def random_motif(seed, shape=(9, 9), share=0.5):
     return nearest_workable(plain.with_grid(plain.row_is_cc ^ overlaid)).motif
 
 
+def firmness(gauge, yarn_mm):
+    """How much longer a tog-f is at an edge, in cm."""
+    size = gauge.stitch_width_cm, gauge.row_height_cm, yarn_mm / 10 * SQUEEZED
+    return piece_length_cm(Piece.EDGE_TOG_FRONT, *size) - piece_length_cm(Piece.TOG_FRONT, *size)
+
+
+def firm_edges(chart):
+    """The pieces of each row of a chart worked flat: a tog-f at an edge is worked through both loops."""
+    rows = [[Piece(stitch) for stitch in row] for row in chart.stitches.tolist()]
+    for row in rows:
+        for edge in {0, len(row) - 1}:
+            row[edge] = Piece.EDGE_TOG_FRONT if row[edge] == Piece.TOG_FRONT else row[edge]
+    return rows
+
+
 def thin_thread(chart, **options):
     return thread_of(chart, THIN, yarn_mm=10 * D / SQUEEZED, **options)
 
@@ -109,7 +124,9 @@ def test_the_thread_of_a_chart_is_as_long_as_its_usage_reckons(motif, reversible
     thread = thread_of(chart, worsted, yarn_mm=2.0)
     stitches = chart.shape[1]
     worked = [sum(length(row.of(stitch)) for stitch in range(1, stitches + 1)) for row in thread.rows]
-    assert worked == pytest.approx(100 * usage.stitches_m)
+    firm = [row.pieces.count(Piece.EDGE_TOG_FRONT) for row in thread.rows]  # one length a kind cannot tell these apart
+    assert firm[:-1] == [0] * (len(firm) - 1)
+    assert worked == pytest.approx(100 * usage.stitches_m + np.array(firm) * firmness(worsted, 2.0))
     of_kind = {kind: sum(s.length_cm for s in thread.strands if s.kind == kind) for kind in ("carried", "tail")}
     assert of_kind["tail"] == pytest.approx(100 * usage.tails_m.sum())
     # up the side and back along the row: reckoned as the row's width and a little ease
@@ -129,7 +146,7 @@ def test_every_row_is_one_thread_from_the_working_edge_to_the_other(motif, rever
     rows, stitches = chart.shape
     assert len(thread.rows) == rows
     for number, row in enumerate(thread.rows):
-        assert row.pieces == (Piece.START, *map(Piece, chart.stitches[number]), Piece.LOCK)
+        assert row.pieces == (Piece.START, *firm_edges(chart)[number], Piece.LOCK)
         steps = np.diff(row.points, axis=0)
         strides = np.linalg.norm(steps, axis=1)
         assert 0 < strides.min() < strides.max() < 0.2 * W
@@ -173,12 +190,29 @@ def test_yarn_is_carried_or_cut(options, carried, tails):
     assert all(s.length_cm == pytest.approx(tail_cm) for s in strands if s.kind == "tail")
 
 
-def test_a_yarn_that_changes_is_not_carried_and_rounds_carry_none():
+def test_a_yarn_that_changes_is_not_carried():
     changing = letter_f.with_yarns(Yarns(mc=[(1, Yarn("sand", "#e9dcc3")), (5, Yarn("foam", "#3d8f92"))]))
     carried = [s.row for s in thin_thread(compile_chart(changing)).strands if s.kind == "carried"]
     assert carried == [1, 2, 4, 5]
-    in_the_round = thin_thread(compile_chart(letter_f, in_the_round=True))
-    assert not any(strand.kind == "carried" for strand in in_the_round.strands)
+
+
+def test_rounds_have_no_firm_edge_and_their_yarn_climbs_at_the_join_as_the_usage_reckons():
+    chart = compile_chart(random_motif(1), reversible=True, in_the_round=True)
+    assert chart.stitches[-1, 0] == Stitch.TOG_FRONT
+    thread = thread_of(chart, worsted, yarn_mm=2.0)
+    assert thread.rows[-1].pieces[1] == Piece.TOG_FRONT
+    usage = yarn_usage(chart, worsted, lengths=lengths_of_thread(worsted, 2.0))
+    carried = [strand for strand in thread.strands if strand.kind == "carried"]
+    assert [strand.row for strand in carried] == (np.flatnonzero(usage.carried_m) + 1).tolist()
+    around = np.array([9 * worsted.stitch_width_cm, 0, 0])
+    for strand in carried:
+        # the far edge is the working edge, once round
+        assert strand.points[0] == pytest.approx(thread.rows[strand.row - 1].points[-1])
+        assert strand.points[-1] == pytest.approx(thread.rows[strand.row + 1].points[0] + around)
+        # what the usage reckons is from foot to foot of two rounds, and here the yarn waits at the top of the first
+        assert strand.length_cm == pytest.approx(worsted.row_height_cm, rel=0.6)
+    tails = sum(strand.length_cm for strand in thread.strands if strand.kind == "tail")
+    assert tails == pytest.approx(100 * usage.tails_m.sum())
 
 
 # ---- what the yarn goes through ----------------------------------------------------------------------------
@@ -202,7 +236,7 @@ def strand_of_top(points, row, stitch, side):
     """The front or the back loop of a stitch's top in the middle of its square, (n, 3)."""
     x, y, z = points[:, 0] / W - (stitch - 1), (points[:, 1] - row * H) / D, points[:, 2] / D
     sign = 1 if side == "front" else -1
-    return points[(np.abs(x - 0.5) < 0.2) & (np.abs(y) < 0.7) & (np.abs(sign * z - 1.5) < 0.3)]
+    return points[(np.abs(x - 0.5) < 0.2) & (np.abs(y) < 0.7) & (np.abs(sign * z - 1.2) < 0.3)]
 
 
 def loops_of(thread):
@@ -230,7 +264,7 @@ def loops_hidden(loops, points, row):
     for below, stitch, side in loops:
         if side == "front" and below < row:
             places = crossings(points, 1, below * H)
-            before = (np.abs(places[:, 0] / W - stitch + 0.5) < 0.4) & (places[:, 2] > 2.4 * D)
+            before = (np.abs(places[:, 0] / W - stitch + 0.5) < 0.4) & (places[:, 2] > 1.8 * D)
             if before.sum() > 2:  # two legs come out under a loop that is taken; a dc before a loop has four strands
                 hidden.add((below, stitch, side))
     return hidden
@@ -337,7 +371,9 @@ YARN = INCH / 10.5 * SQUEEZED
 
 
 def test_a_dc_row_takes_about_as_much_more_than_an_sc_row_as_was_measured():
+    """1.92 by the measurement, 1.6 if a dc fabric takes 16 percent less by area, as another of its kind has it."""
     sc, dc = piece_length_cm(Piece.PLAIN_SC, WIDTH, SC_ROW, YARN), piece_length_cm(Piece.PLAIN_DC, WIDTH, DC_ROW, YARN)
+    assert 1.65 < dc / sc < 2.2
     assert dc / sc == pytest.approx(20.4 / 10.6, rel=0.15)  # published hobby data disagree by 15 percent
 
 
@@ -347,21 +383,54 @@ def test_plain_sc_and_dc_fabric_take_about_the_yarn_that_was_measured():
         assert inches == pytest.approx(measured, rel=0.15), piece
 
 
+def test_an_fldc_takes_a_dc_of_its_height_less_the_way_under_a_second_loop():
+    """A dropped dc spans two rows of sc; going under one loop of the V instead of two saves what it saves an sc."""
+    for yarn in (0.05, 0.1, 0.18, 0.2):
+        fldc = piece_length_cm(Piece.FLDC, W, H, yarn)
+        dc = piece_length_cm(Piece.PLAIN_DC, W, 2 * H, yarn)
+        one_loop = piece_length_cm(Piece.PLAIN_SC, W, H, yarn) - piece_length_cm(Piece.BLSC, W, H, yarn)
+        assert fldc == pytest.approx(dc - one_loop, rel=0.04)
+
+
+@pytest.mark.parametrize("piece", [Piece.TOG_BACK, Piece.TOG_FRONT])
+def test_a_tog_takes_an_fldc_and_an_sc_that_share_one_top(piece):
+    """The top is a chain's worth of yarn; what runs to the next stitch is there once, too."""
+    for yarn in (0.05, 0.1, 0.18):
+        of = {each: piece_length_cm(each, W, H, yarn) for each in (piece, Piece.FLDC, Piece.BLSC, Piece.CHAIN)}
+        both = of[Piece.FLDC] + of[Piece.BLSC] - of[Piece.CHAIN]
+        assert of[piece] == pytest.approx(both, rel=0.06)
+
+
+def test_a_firm_tog_f_is_longer_by_the_way_under_a_second_loop_and_round_the_legs_in_front():
+    for yarn in (0.05, 0.1, 0.18):
+        firm, free, both, one = (
+            piece_length_cm(piece, W, H, yarn)
+            for piece in (Piece.EDGE_TOG_FRONT, Piece.TOG_FRONT, Piece.PLAIN_SC, Piece.BLSC)
+        )
+        assert both - one < firm - free < 2 * (both - one)
+
+
 def test_sc_in_the_back_loop_only_takes_less_than_through_both():
     assert piece_length_cm(Piece.BLSC, WIDTH, SC_ROW, YARN) < piece_length_cm(Piece.PLAIN_SC, WIDTH, SC_ROW, YARN)
 
 
-@pytest.mark.parametrize(("wanted", "share", "low", "high"), [(0.2, 0.16, 0.15, 0.25), (0.5, 0.33, 0.27, 0.40)])
-def test_reversible_work_takes_about_the_common_surcharge(wanted, share, low, high):
-    """15 to 30 percent: common practice, no source.
+@pytest.mark.parametrize(("wanted", "share"), [(0.21, 0.17), (0.3, 0.22), (0.4, 0.28), (0.55, 0.35)])
+def test_reversible_work_takes_about_the_common_surcharge(wanted, share):
+    """15 to 30 percent for shares of FLdc from 0.17 to 0.35: common practice, no source.
 
-    The thread reaches 30 percent with a share of FLdc of about 0.27 and goes above, for it needs four strands up and
-    down for each dc: more than "half as much again as an sc", on which the range for shares up to 0.35 rests.
+    That is about 0.87 times the share, and rests on sc, FLdc and tog as 1, 1.5 and 2. The thread gives 0.78 to 0.86
+    times for yarn of a sixth of a stitch and 0.91 to 1.03 for yarn of a third: where strands are thick, the ways round
+    them grow and the rest does not, and a tog has more of them than an sc. So a share of 0.35 costs up to 32 percent in
+    thick yarn, two points above what is said, and the band round the rule of thumb is 20 percent of it.
     """
-    motif = random_motif(1, (61, 61), wanted)
-    assert np.mean(compile_chart(motif).stitches == Stitch.FLDC) == pytest.approx(share, abs=0.01)
-    for yarn_mm in (1.0, 2.0):
-        assert low < surcharge(motif, worsted, lengths=lengths_of_thread(worsted, yarn_mm)) < high
+    for seed in (1, 2):
+        motif = random_motif(seed, (61, 61), wanted)
+        assert np.mean(compile_chart(motif).stitches == Stitch.FLDC) == pytest.approx(share, abs=0.01)
+        common = 0.15 + (share - 0.17) / (0.35 - 0.17) * 0.15
+        for yarn_mm in (1.0, 1.5, None):
+            extra = surcharge(motif, worsted, lengths=lengths_of_thread(worsted, yarn_mm))
+            assert extra == pytest.approx(common, rel=0.2)
+            assert 0.14 < extra < 0.325
 
 
 def test_reversible_work_is_thicker_than_plain_by_the_dc_on_its_back():
@@ -372,7 +441,7 @@ def test_reversible_work_is_thicker_than_plain_by_the_dc_on_its_back():
         front.append(np.percentile(z, 99))
         back.append(np.percentile(z, 1))
     assert front[0] == pytest.approx(front[1], abs=0.5)
-    assert back[1] < back[0] - 1.5
+    assert back[1] < back[0] - 1  # by a strand of yarn and more
 
 
 # ---- what is seen ------------------------------------------------------------------------------------------

@@ -76,7 +76,8 @@ class Strand:
     kind : "foundation", "carried" or "tail"
         What it is.
     row : int
-        The row whose yarn it is, from 1; a carried strand comes from this row and is worked over two rows up.
+        The row whose yarn it is, from 1; a carried strand comes from this row and is worked over two rows up, or climbs
+        to that round.
     points : float array, (n, 3)
         Its centre line in cm.
     """
@@ -149,7 +150,8 @@ def lengths_of_thread(gauge: Gauge, yarn_mm: float | None = None) -> StitchLengt
     A piece runs from joint to joint, so it holds the V on top of its own square, and the same V is below every
     stitch: a stitch's length does not hang on its neighbours, nor on whether a carried strand lies under it, which
     only takes room that is there anyway. An sc in the foundation chain goes under its back loop and so is as long
-    as a BLsc. At both edges a tog-f is worked through both loops; that is not told apart here.
+    as a BLsc. A tog-f at an edge is worked through both loops: `thread_of` draws it so, but one length for each kind
+    cannot tell it apart. It is longer by a tenth to a quarter of a BLsc, and a piece has two at most.
 
     Parameters
     ----------
@@ -194,8 +196,9 @@ def thread_of(
 ) -> Thread:
     """Lay the yarn of a chart as curves in space.
 
-    Rounds are laid out flat, as the rows that they are drawn as, and their yarn waits at the join: it is not carried
-    along.
+    Rounds are laid out flat, as the rows that they are drawn as; carried yarn climbs from round to round at the join,
+    at the far edge. The join itself is drawn as a lock, which is a
+    seventh to a third shorter than the chain that `yarn_usage` reckons for either.
 
     Parameters
     ----------
@@ -240,7 +243,7 @@ def thread_of(
     loom = _Loom(chart, gauge.stitch_width_cm, gauge.row_height_cm, yarn_cm)
     tail = within("tail_cm", tail_cm, 0, 1000)
     rows = tuple(loom.row(row) for row in range(chart.shape[0]))
-    carried = () if between_rows == "cut" or chart.in_the_round else loom.used_again()
+    carried = () if between_rows == "cut" else loom.used_again()
     strands = [loom.foundation(rows[0])]
     strands += [loom.carried(row, rows) for row in carried]
     strands += [loom.tail(row, rows[row], tail, -1) for row in range(len(rows)) if row - 2 not in carried]
@@ -270,10 +273,18 @@ class _Loom:
 
     def row(self, row: int) -> RowThread:
         curves = self.curves()
-        pieces = (Piece.START, *map(Piece, self.chart.stitches[row].tolist()), Piece.LOCK)
+        pieces = (Piece.START, *self.stitches(row), Piece.LOCK)
         parts = [curves[piece][:-1] + self.corner(row, max(number - 1, 0)) for number, piece in enumerate(pieces)]
         starts = np.cumsum([0, *map(len, parts)])
         return RowThread(np.concatenate([*parts, [self.at(LOCK_END, row, len(pieces) - 2)]]), pieces, starts)
+
+    def stitches(self, row: int) -> list[Piece]:
+        """Give the pieces of a row's stitches; rounds have no edge that must be firm."""
+        pieces = [Piece(stitch) for stitch in self.chart.stitches[row].tolist()]
+        for edge in () if self.chart.in_the_round else (0, -1):
+            if pieces[edge] == Piece.TOG_FRONT:
+                pieces[edge] = Piece.EDGE_TOG_FRONT
+        return pieces
 
     def foundation(self, first: RowThread) -> Strand:
         """Chain from the far edge to the working edge; the work is then turned about, and row 1 goes on from it."""
@@ -291,7 +302,13 @@ class _Loom:
         return tuple(row for row in range(len(yarns) - 2) if yarns[row] == yarns[row + 2])
 
     def carried(self, row: int, rows: tuple[RowThread, ...]) -> Strand:
-        """Bring the yarn up the side and back along the row above, where its next row works over it."""
+        """Bring the yarn up the side and back along the row above, where its next row works over it.
+
+        In the round it climbs at the join. Laid out flat that is the far edge, where the next of its rounds starts too.
+        """
+        if self.chart.in_the_round:
+            start = rows[row + 2].points[0] + self.corner(0, self.chart.shape[1])
+            return Strand("carried", row + 1, np.stack([rows[row].points[-1], start]))
         far = self.at(CARRIED, row + 2, self.chart.shape[1] + 0.9)
         near = self.at(CARRIED, row + 2, START_FOOT[0])
         return Strand("carried", row + 1, np.stack([rows[row].points[-1], far, near, rows[row + 2].points[0]]))
