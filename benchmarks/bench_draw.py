@@ -1,9 +1,10 @@
-"""How quickly a large chart is drawn, against the plain way of one artist a square.
+"""How quickly a large chart and a family are drawn, against the plain way of one artist a square.
 
 Both ways draw a reversible chart of 100 × 400 with its symbols and grid, and end in a file in memory. The plain way is
 timed once, as it takes its time.
 """
 
+from collections.abc import Sequence
 from io import BytesIO
 
 import matplotlib
@@ -15,11 +16,13 @@ matplotlib.use("Agg")
 import matplotlib.pyplot as plt
 from matplotlib.patches import Rectangle
 
-from mosaickit import Chart, Motif, compile_chart, draw, work
+from mosaickit import Chart, Motif, compile_chart, draw, family, work
+from mosaickit.families import Variant
 from mosaickit.svg import ink_on
 from mosaickit.symbols import SYMBOLS
 
 SQUARE_IN = 0.08
+LEAF = Motif.from_text(".......\n#######\n.#...#.\n###.###\n.#.....\n#######\n.......")
 
 
 def large_chart(rows: int = 100, columns: int = 400) -> Chart:
@@ -88,3 +91,38 @@ def test_a_large_chart_against_one_artist_a_square(file_format, ratio, keep_line
         f"{'within 1' if file_format == 'svg' else 'none'} |"
     )
     assert ours <= other or file_format == "png"
+
+
+def family_on_a_wall(variants: Sequence[Variant]) -> bytes:
+    """Draw with `draw.variants`."""
+    return _file(draw.variants(variants, columns=10, sort_by="similarity").figure, "png")
+
+
+def axes_for_each(variants: Sequence[Variant]) -> bytes:
+    """Draw each variant into axes of its own, with its name and figure."""
+    figure, axes = plt.subplots(-(-len(variants) // 10), 10, figsize=(15, 12))
+    for ax in axes.flat:
+        ax.axis("off")
+    for ax, variant in zip(axes.flat, sorted(variants, key=lambda v: -v.figures.similarity), strict=False):
+        rows, columns = variant.motif.shape
+        front = variant.motif.grid
+        colours = [[variant.motif.yarns.at(1, "CC" if cc else "MC").colour for cc in row] for row in front]
+        for top in range(rows):
+            for left in range(columns):
+                ax.add_patch(Rectangle((left, top), 1, 1, facecolor=colours[top][left]))
+        ax.set(xlim=(0, columns), ylim=(rows, 0), aspect="equal")
+        ax.set_title(f"{variant.name}\n{variant.figures.similarity:.0%} similar", fontsize=8)
+    return _file(figure, "png")
+
+
+def test_a_family_against_axes_for_each_variant(ratio):
+    variants = family(LEAF, steps=2, most=60)
+    ratio(
+        "a family of 60 on a wall, PNG",
+        lambda: family_on_a_wall(variants),
+        lambda: axes_for_each(variants),
+        "axes for each, one artist a square",
+        rounds=3,
+        other_rounds=1,
+        at_least=3,
+    )

@@ -29,6 +29,10 @@ KINDS: tuple[Kind, ...] = get_args(Kind)
 Alike = Literal["repeat", "picture"]
 ALIKE: tuple[Alike, ...] = ("repeat", "picture")
 
+FigureName = Literal["fldc_share", "surcharge", "cc_share", "longest_bare", "back_contrast", "similarity"]
+FIGURES: tuple[FigureName, ...] = get_args(FigureName)
+"""The names of `Figures`."""
+
 USUAL_LENGTHS = StitchLengths.from_size(1, 8 / 9, 1 / 3)
 """Lengths in widths of a stitch, for 16 stitches and 18 rows to a square and a yarn a third as thick as a stitch is
 wide: only how they compare with one another matters here."""
@@ -84,6 +88,11 @@ class Variant:
     motif: Motif
     changed: int
     figures: Figures
+
+
+def in_order(variants: Iterable[Variant], by: FigureName) -> list[Variant]:
+    """Sort variants by a figure, the most first; those that are alike stay in their order."""
+    return sorted(variants, key=lambda variant: getattr(variant.figures, by), reverse=True)
 
 
 @dataclass(frozen=True, repr=False)

@@ -1,3 +1,5 @@
+import re
+
 import numpy as np
 import pytest
 from hypothesis import given
@@ -7,9 +9,11 @@ from strategies import workable_motifs
 
 from mosaickit import Stitch, Yarn, Yarns, compile_chart
 from mosaickit.errors import ChartError
+from mosaickit.families import family
 from mosaickit.gauge import Gauge
+from mosaickit.ranking import rank
 from mosaickit.stitches import Chart
-from mosaickit.tables import count, count_by_yarn, fits, yarn_rows, yarn_totals
+from mosaickit.tables import count, count_by_yarn, fits, variants, yarn_rows, yarn_totals
 from mosaickit.widths import plan_widths
 from mosaickit.yarn import Skein, yarn_usage
 
@@ -201,3 +205,40 @@ def test_yarns_of_one_name_share_their_columns():
     alike = letter_f.with_yarns(Yarns(Yarn("sea", "#e9dcc3"), Yarn("sea", "#123f5a")))
     table = fits(plan_widths(alike, gauge, 28))
     assert table["sea: likely m"].tolist() == pytest.approx(table["likely m"].tolist())
+
+
+def test_the_variants_of_a_family_are_a_line_each_with_all_their_figures():
+    of_f = family(letter_f)
+    table = variants(of_f)
+    assert (table.index.name, list(table.index)) == ("variant", list(range(1, len(of_f) + 1)))
+    assert len({variant.changed for variant in of_f}) > 1
+    for line, variant in zip(table.to_dict("records"), of_f, strict=True):
+        rows, stitches = variant.motif.shape
+        charts = [compile_chart(variant.motif, reversible) for reversible in (False, True)]
+        plain, reversible = (count(chart).loc["total"] for chart in charts)
+        assert list(line.values())[:4] == [variant.name, rows, stitches, variant.changed]
+        assert line["FLdc percent"] == pytest.approx(100 * plain["FLdc"] / plain["stitches"])
+        assert line["CC percent"] == pytest.approx(100 * variant.motif.grid.mean())
+        assert (line["reversible surcharge percent"] > 0) == (reversible["tog-b"] + reversible["tog-f"] > 0)
+        longest = max(map(len, re.findall(r"\|+", charts[0].to_text())), default=0)
+        assert line["FLdc side by side"] == longest
+        figures = variant.figures
+        assert line["reversible surcharge percent"] == 100 * figures.surcharge
+        assert line["back unlike front percent"] == 100 * figures.back_contrast
+        assert line["similar percent"] == 100 * figures.similarity
+    assert len(table.columns) == 10
+    assert all(table[name].dtype == np.int64 for name in ("rows", "stitches", "mended", "FLdc side by side"))
+
+
+def test_some_variants_make_a_table_in_their_order_and_none_an_empty_one():
+    of_f = family(letter_f)
+    assert list(variants([of_f[4], of_f[1]])["name"]) == [of_f[4].name, of_f[1].name]
+    assert list(variants(variant for variant in of_f)["name"]) == [variant.name for variant in of_f]
+    assert list(variants([]).columns) == list(variants(of_f).columns)
+
+
+def test_variants_are_ranked_by_their_table():
+    of_f = family(letter_f)
+    shares = [variant.motif.overlaid.mean() for variant in of_f]
+    fewest_first = sorted(range(1, len(of_f) + 1), key=lambda number: shares[number - 1])
+    assert list(rank(variants(of_f), ["FLdc percent"]).index) == fewest_first

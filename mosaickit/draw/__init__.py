@@ -12,6 +12,9 @@ them is said by shape too, so that nothing hangs on seeing colours::
     mk.draw.yarn(usage)              # yarn a row
     mk.draw.pieces(plan.fits[:12])   # pieces side by side at one scale; `piece` draws one
     mk.draw.yarn_by_width(plan.fits) # what they take as they grow wider, with the skeins to buy
+    mk.draw.symmetry(motif)          # mirror and glide lines, centres of half-turns, the smallest repeat
+    mk.draw.variants(family, sort_by="similarity")  # a family on a wall
+    mk.draw.traced(traced)           # a picture before and after, and what changed
     mk.draw.save(ax, "chart.svg")    # the same picture gives the same bytes
 """
 
@@ -21,7 +24,10 @@ from mosaickit.draw.files import save
 from mosaickit.draw.plans import piece, pieces, yarn_by_width
 from mosaickit.draw.proofs import proof
 from mosaickit.draw.style import ChartStyle
+from mosaickit.draw.symmetry import symmetry
+from mosaickit.draw.traced import traced
 from mosaickit.draw.usage import yarn
+from mosaickit.draw.variants import variants
 from mosaickit.draw.worked import worked
 
 __all__ = [
@@ -33,6 +39,9 @@ __all__ = [
     "pieces",
     "proof",
     "save",
+    "symmetry",
+    "traced",
+    "variants",
     "worked",
     "yarn",
     "yarn_by_width",

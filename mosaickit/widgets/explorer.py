@@ -16,7 +16,7 @@ import traitlets
 from mosaickit import svg
 from mosaickit.chance import random_motifs
 from mosaickit.errors import MosaickitError, OptionError
-from mosaickit.families import Figures, Variant, family, measured
+from mosaickit.families import FigureName, Figures, Variant, family, in_order, measured
 from mosaickit.hook import work
 from mosaickit.motif import Motif
 from mosaickit.repair import nearest_workable
@@ -27,8 +27,8 @@ from mosaickit.widgets.painter import MotifPainter
 MOST_SHOWN = 120
 """The wall shows so many variants: more are too many to look at."""
 
-SORTS: dict[str, str] = {
-    "as made": "",
+SORTS: dict[str, FigureName | None] = {
+    "as made": None,
     "similar": "similarity",
     "FLdc": "fldc_share",
     "more yarn": "surcharge",
@@ -153,7 +153,8 @@ class VariationExplorer(anywidget.AnyWidget):
         if one.shape != other.shape or one.first != other.first:
             raise OptionError(
                 "The two that are pinned must have one size and one colour of row 1; they are "
-                f"{one.shape[0]} × {one.shape[1]} and {other.shape[0]} × {other.shape[1]}."
+                f"{one.shape[0]} × {one.shape[1]} from {one.first} and {other.shape[0]} × {other.shape[1]} from "
+                f"{other.first}."
             )
         from_other = self._rng.random(one.shape[1]) < 0.5
         child = one.with_grid(np.where(from_other, other.grid, one.grid))
@@ -185,13 +186,11 @@ class VariationExplorer(anywidget.AnyWidget):
     # ---- what is shown -------------------------------------------------------------------------------------
 
     def _show(self) -> None:
-        keys = list(range(len(self.variants)))
         figure = SORTS[self._sort]
-        if figure:
-            keys.sort(key=lambda key: -getattr(self.variants[key].figures, figure))
+        key_of = {id(variant): key for key, variant in enumerate(self.variants)}
         self.tiles = [
-            {"key": key, "picture": _picture(variant.motif), "name": variant.name, "about": _about(variant)}
-            for key, variant in ((key, self.variants[key]) for key in keys)
+            {"key": key_of[id(one)], "picture": _picture(one.motif), "name": one.name, "about": _about(one)}
+            for one in (in_order(self.variants, figure) if figure else self.variants)
         ]
 
     def _pick(self, _: object = None) -> None:
