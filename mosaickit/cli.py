@@ -167,6 +167,8 @@ def _pattern(given: argparse.Namespace) -> int:
     if ending == ".html" and paper:
         options = ", ".join(f"--{name.replace('_', '-')}" for name in paper)
         raise OptionError(f"{options} is about paper, and goes with .pdf only.")
+    if ending == ".pdf" and given.guide:
+        raise OptionError("--guide is about a web page, and goes with .html only.")
     motif = _motif(given, given.file)
     page = mk.pattern(
         _chart(given, motif),
@@ -182,7 +184,7 @@ def _pattern(given: argparse.Namespace) -> int:
         for_children=given.for_children,
     )
     if ending == ".html":
-        print(mk.publish.html(page, given.out))
+        print(mk.publish.html(page, given.out, guide=given.guide))
     else:
         paper["form"] = paper.get("form", "regular").replace("-", " ")
         print(mk.publish.pdf(page, given.out, **paper))
@@ -264,6 +266,7 @@ EXAMPLES = {
     "pattern": """\
   mosaickit pattern leaf.json leaf.pdf --gauge 16x18 --reversible --title "Leaf square"
   mosaickit pattern leaf.json leaf.html --gauge 14x16/4in --terms UK --skein 105m/50g
+  mosaickit pattern leaf.json leaf.html --gauge 16x18 --guide
   mosaickit pattern leaf.json big.pdf --gauge 16x18 --form large-print --paper us-letter""",
     "share": """\
   mosaickit share lesson.ipynb lesson.html                            as it was last saved
@@ -382,6 +385,8 @@ def _pattern_options(add: argparse.ArgumentParser) -> None:
     add.add_argument("--intro", default="", help="what you say first")
     add.add_argument("--note", action="append", default=[], help="what else there is to say; may be given again")
     add.add_argument("--for-children", action="store_true", help="print the cautions about children")
+    screen = add.add_argument_group("web page (.html only)")
+    screen.add_argument("--guide", action="store_true", help="lead stitch by stitch, not row by row, with the moves")
     paper = add.add_argument_group("paper (.pdf only)")
     paper.add_argument("--form", choices=("regular", "large-print", "low-ink"), help="how it is set (default: regular)")
     paper.add_argument("--paper", choices=("a4", "us-letter"), help="default: a4")

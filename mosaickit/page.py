@@ -209,6 +209,8 @@ class Page:
         What to take care of.
     language : str
         The language of the page, as "en".
+    repeat : int, optional
+        The columns of the motif that the chart repeats, which the words of a row start with.
 
     Raises
     ------
@@ -235,6 +237,7 @@ class Page:
     notes: tuple[str, ...] = ()
     cautions: tuple[tuple[str, str], ...] = ()
     language: str = "en"
+    repeat: int | None = None
 
     def __post_init__(self) -> None:
         if not isinstance(self.title, str) or not self.title.strip():
@@ -420,6 +423,7 @@ def pattern(
         intro=intro,
         notes=(notes,) if isinstance(notes, str) else tuple(notes),
         cautions=(HANDS_CAUTION, *((*CHILDREN_CAUTIONS, LOCAL_RULES) if for_children else ())),
+        repeat=repeat,
     )
 
 

@@ -162,6 +162,13 @@ def test_a_pdf_takes_form_and_paper(call):
     assert Path("out.pdf").read_bytes() == expected.read_bytes()
 
 
+def test_a_page_leads_from_stitch_to_stitch_if_asked_to(call):
+    assert call("pattern f.json out.html --gauge 16x18 --guide") == (0, "out.html\n", "")
+    page = mk.pattern(mk.compile_chart(letter_f), title="letter F", gauge=GAUGE)
+    assert Path("out.html").read_bytes() == mk.publish.html(page, "led.html", guide=True).read_bytes()
+    assert Path("out.html").read_bytes() != mk.publish.html(page, "rows.html").read_bytes()
+
+
 def test_a_pattern_without_a_title_is_called_as_its_file(call):
     mk.save(letter_f, "pillow.txt")
     call("pattern pillow.txt out.html --gauge 16x18")
@@ -247,6 +254,7 @@ BAD = {
     "pattern f.json out.pdf": (2, "required: --gauge"),
     "pattern f.json out.docx --gauge 16x18": (2, r"written as \.pdf or \.html; got 'out\.docx'"),
     "pattern f.json out.html --gauge 16x18 --form low-ink": (2, r"--form is about paper, and goes with \.pdf only"),
+    "pattern f.json out.pdf --gauge 16x18 --guide": (2, r"--guide is about a web page, and goes with \.html only"),
     "pattern f.json out.html --gauge 16by18": (2, "expected stitches x rows over 10 cm, as 16x18, or as 16x18/4in"),
     "pattern f.json out.html --gauge 0x18": (2, "`stitches` must be a number above 0; got 0.0"),
     "pattern f.json out.html --gauge 16x18 --hook-mm -1": (2, "`hook_mm` must be a number of mm above 0; got -1.0"),

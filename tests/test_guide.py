@@ -20,6 +20,7 @@ from mosaickit.errors import FileError, OptionError, StitchError
 from mosaickit.guiding import Loop, Place, PlaceFile, loops_below, moves, steps
 from mosaickit.orientation import from_behind, square
 from mosaickit.widgets.guide import RowGuide
+from mosaickit.wording.terms import STITCH_NAMES, STITCH_WORDS, STYLES
 
 chart_f = compile_chart(letter_f, reversible=True)
 terms = st.sampled_from(["US", "UK"])
@@ -32,6 +33,34 @@ def charts(draw):
     return compile_chart(motif, draw(st.booleans()), hand=draw(hands), in_the_round=draw(st.booleans()))
 
 
+def way_at(data, row, stitch):
+    """The number of the kind and of the column of a stitch, from 1."""
+    return data["ways"][data["orders"][data["work"][row - 1]["order"]][stitch - 1]]
+
+
+def kind_at(data, row, stitch):
+    return data["kinds"][way_at(data, row, stitch)[0]]
+
+
+def line_of(data, row):
+    return data["lines"][data["work"][row - 1]["line"]]
+
+
+def pieces_of(data, row, style):
+    """The words of a row, from 1, in pieces of which every second one is a run."""
+    return [data["pieces"][piece][STYLES.index(style)] for piece in line_of(data, row)["pieces"]]
+
+
+def groups_of(data, row):
+    """The runs of a row as they are worked: stitches done before and after, run in the text, times and what is said."""
+    flat = line_of(data, row)["groups"]
+    ends = [0, *flat[::4]]
+    return [
+        (first, end, run, data["times"][times], data["said"][said])
+        for first, (end, run, times, said) in zip(ends, zip(*[iter(flat)] * 4, strict=True), strict=False)
+    ]
+
+
 # ---- the steps are the chart -------------------------------------------------------------------------------
 
 
@@ -39,8 +68,12 @@ def charts(draw):
 @given(charts(), terms)
 def test_the_steps_of_each_row_give_back_the_chart(chart, terms):
     data = json.loads(json.dumps(steps(chart, terms=terms)))
-    names = guiding.STITCH_NAMES[terms]
-    found = [[names.index(data["ways"][way]["name"]) for way in row["ways"]] for row in data["work"]]
+    names = STITCH_NAMES[terms]
+    rows, stitches = chart.shape
+    found = [
+        [names.index(kind_at(data, row, stitch)["name"]) for stitch in range(1, stitches + 1)]
+        for row in range(1, rows + 1)
+    ]
     assert Chart(found, chart.row_colours) == Chart(chart.stitches, chart.row_colours)
     assert (data["rows"], data["stitches"]) == chart.shape
     assert [row["role"] for row in data["work"]] == list(chart.row_colours)
@@ -53,7 +86,8 @@ def test_the_steps_of_each_row_give_back_the_chart(chart, terms):
 @given(charts(), terms, styles, st.none() | st.integers(1, 5))
 def test_the_words_of_each_row_are_those_of_the_written_rows(chart, terms, style, repeat):
     data = steps(chart, terms=terms, style=style, repeat=repeat)
-    texts = ["".join(text for text, _ in data["lines"][row["line"]]["pieces"]) for row in data["work"]]
+    assert data["style"] == STYLES.index(style)
+    texts = ["".join(pieces_of(data, row, style)) for row in range(1, chart.shape[0] + 1)]
     written = write_rows(chart, terms=terms, style=style, repeat=repeat)
     for line in written.lines:
         if line.repeats is None:
@@ -68,23 +102,22 @@ def test_the_marked_run_names_the_stitch_in_hand(row, times, terms, style):
     stitches = np.array([[0] * len(row * times), [1] * len(row * times), row * times])
     chart = Chart(stitches, ("MC", "CC", "MC"))
     data = steps(chart, terms=terms, style=style, repeat=len(row))
-    line = data["lines"][data["work"][2]["line"]]
-    names = (guiding.STITCH_NAMES if style == "short" else guiding.STITCH_WORDS)[terms]
-    texts = {run: text for text, run in line["pieces"] if run is not None}
-    ends = [0, *(group["end"] for group in line["groups"])]
-    assert [group["first"] for group in line["groups"]] == ends[:-1]
-    assert ends[-1] == len(row * times)
-    for group in line["groups"]:
-        (kind,) = set(stitches[2, group["first"] : group["end"]].tolist())
-        text = texts[group["run"]]
-        assert text.startswith(names[kind] + " in ")
-        assert int((re.findall(r"\d+", text) or [1])[0]) == group["end"] - group["first"]
+    names = (STITCH_NAMES if style == "short" else STITCH_WORDS)[terms]
+    runs = pieces_of(data, 3, style)[1::2]
+    groups = groups_of(data, 3)
+    assert [first for first, *_ in groups] == [0, *(end for _, end, *_ in groups[:-1])]
+    assert groups[-1][1] == len(row * times)
+    for first, end, run, _, said in groups:
+        (kind,) = set(stitches[2, first:end].tolist())
+        assert runs[run].startswith(names[kind] + " in ")
+        assert int((re.findall(r"\d+", runs[run]) or [1])[0]) == end - first
+        assert said == f"{STITCH_WORDS[terms][kind]}, {end - first} {'stitch' if end - first == 1 else 'stitches'}"
 
 
 def test_repeats_start_with_the_motif_within_edge_stitches():
     chart = Chart([[0] * 8, [1] * 8, [1, 1, 2, 1, 1, 2, 1, 1]], ("MC", "CC", "MC"))
     data = steps(chart, repeat=3)
-    text = "".join(text for text, _ in data["lines"][2]["pieces"])
+    text = "".join(pieces_of(data, 3, "short"))
     assert text == "BLsc in next 2 sts; *FLdc in next st, BLsc in next 2 sts; rep from * 1 more time"
     assert text == write_rows(chart, repeat=3).lines[2].text
 
@@ -92,9 +125,8 @@ def test_repeats_start_with_the_motif_within_edge_stitches():
 def test_a_run_in_a_repeat_says_which_time_it_is():
     chart = Chart.from_text("...|..." + "|..." * 3 + "\n" + "." * 19 + "\n" + "." * 19)
     data = steps(chart)
-    line = data["lines"][data["work"][2]["line"]]
-    assert "".join(text for text, _ in line["pieces"]) == write_rows(chart).lines[2].text
-    said = [group["times"] for group in line["groups"] if group["times"]]
+    assert "".join(pieces_of(data, 3, "short")) == write_rows(chart).lines[2].text
+    said = [times for *_, times, _ in groups_of(data, 3) if times]
     assert said == [f"time {time} of 4" for time in (1, 1, 2, 2, 3, 3, 4, 4)]
 
 
@@ -168,8 +200,8 @@ def test_the_loops_of_the_column_are_those_that_the_hook_left_and_takes(chart):
                 if below == 2:  # a front loop is covered where the square of its row shows the row above
                     covering = shown[square(row - 2, stitch, shown.shape, chart.hand)] == row - 1
                     assert (states[Loop(2, "front")] == "covered") == covering
-            way = data["ways"][data["work"][row - 1]["ways"][stitch - 1]]
-            takes = {Loop(*move["enters"]) for move in way["moves"] if move["enters"]}
+            moves_here = kind_at(data, row, stitch)["moves"]
+            takes = {Loop(*move["enters"]) for move in moves_here if move["enters"]}
             backs = {Loop(row - r, "back") for r, s in before - after if s == stitch}
             hangs = row > 2 and shows[square(row - 1, stitch, shows.shape, chart.hand)] == row
             assert takes == backs | ({Loop(2, "front")} if hangs else set())
@@ -186,8 +218,7 @@ def test_front_loops_three_rows_below_are_told_apart():
 def test_the_foundation_chain_has_no_loops_of_its_own():
     assert loops_below(chart_f, 1, 1) == {}
     assert set(loops_below(chart_f, 2, 1)) == {Loop(1, "front"), Loop(1, "back")}
-    way = steps(chart_f)["ways"][0]
-    assert way["moves"][0]["enters"] == [1, "chain"]
+    assert kind_at(steps(chart_f), 1, 1)["moves"][0]["enters"] == [1, "chain"]
     with pytest.raises(OptionError, match=r"`row` must be a row from 1 to 7; got 8"):
         loops_below(chart_f, 8, 1)
 
@@ -204,10 +235,10 @@ def drawn(body):
 def test_the_drawings_mark_the_loop_that_is_entered_and_carry_the_loops_on_the_hook(chart):
     data = steps(chart)
     ends = {"front": -16, "back": 16, "chain": 0}
-    for way in data["ways"]:
-        column = drawn(data["columns"][way["column"]])
+    for kind, number in data["ways"]:
+        column = drawn(data["columns"][number])
         free = {(c.get("cx"), c.get("cy")) for c in column.iter("circle") if c.get("class") == "mk-free"}
-        for move in way["moves"]:
+        for move in data["kinds"][kind]["moves"]:
             over = drawn(move["over"])
             targets = [(c.get("cx"), c.get("cy")) for c in over.iter("circle")]
             if move["enters"] is None:
@@ -223,9 +254,9 @@ def test_the_drawings_mark_the_loop_that_is_entered_and_carry_the_loops_on_the_h
 @pytest.mark.parametrize("text", ["...\n.b.\n.|.\n...\n...", ".f.\n...\n...\n..."])
 def test_the_drawings_draw_the_yarn_up_once_through_every_loop_that_was_entered(text):
     ends = {"front": -16, "back": 16, "chain": 0}
-    for way in steps(Chart.from_text(text))["ways"]:
+    for kind in steps(Chart.from_text(text))["kinds"]:
         entered, drawn_up = [], []
-        for move in way["moves"]:
+        for move in kind["moves"]:
             if move["enters"]:
                 below, side = move["enters"]
                 entered = [f"M{ends[side]} {86 + 58 * below}C"]
@@ -233,7 +264,7 @@ def test_the_drawings_draw_the_yarn_up_once_through_every_loop_that_was_entered(
                 drawn_up, entered = [*drawn_up, *entered], []
             yarn = "".join(p.get("d") for p in drawn(move["over"]).iter("path") if p.get("class") == "mk-yarn0")
             assert sorted(re.findall(r"M-?\d+ \d+C", yarn)) == sorted(drawn_up)
-        assert len(drawn_up) == len(guiding.TAKES[Stitch(guiding.STITCH_NAMES["US"].index(way["name"]))])
+        assert len(drawn_up) == len(guiding.TAKES[Stitch(STITCH_NAMES["US"].index(kind["name"]))])
 
 
 def test_loops_in_a_drawing_are_the_loops_of_the_column():
@@ -241,8 +272,8 @@ def test_loops_in_a_drawing_are_the_loops_of_the_column():
     data = steps(chart_f)
     for row in range(1, 8):
         for stitch in range(1, 8):
-            way = data["ways"][data["work"][row - 1]["ways"][stitch - 1]]
-            rings = [c.get("class") for c in drawn(data["columns"][way["column"]]).iter("circle")]
+            _, column = way_at(data, row, stitch)
+            rings = [c.get("class") for c in drawn(data["columns"][column]).iter("circle")]
             assert rings == [classes[state] for state in loops_below(chart_f, row, stitch).values()]
 
 
@@ -281,7 +312,7 @@ def test_the_faces_grow_as_the_hook_makes_them(chart, draw):
 def test_uk_terms_and_rounds_reach_every_word():
     chart = compile_chart(letter_f, reversible=True, in_the_round=True)
     data = steps(chart, terms="UK")
-    said = json.dumps([data[part] for part in ("foundation", "notes", "ways", "lines", "columns")])
+    said = json.dumps([data[part] for part in ("about", "kinds", "pieces", "said", "columns")])
     assert "two rounds below" in said
     assert "Yarn over hook" in said
     assert data["row"] == "Round"
@@ -300,11 +331,20 @@ def test_the_carried_yarn_is_named_only_where_there_is_one():
 def test_edges_of_the_last_row_are_to_be_firm_and_the_gauge_gives_the_height():
     chart = Chart.from_text("f.f\n...\n...\n...")
     data = steps(chart, gauge=Gauge(16, 20))
-    notes = [data["ways"][way]["note"] for way in data["work"][3]["ways"]]
+    notes = [kind_at(data, 4, stitch)["note"] for stitch in (1, 2, 3)]
     assert ["both loops" in note for note in notes] == [True, False, True]
     assert [row["height"] for row in data["work"]] == ["0.5 cm high", "1.0 cm high", "1.5 cm high", "2.0 cm high"]
     assert data["aspect"] == pytest.approx(1.25)
     assert steps(chart)["aspect"] == 1
+
+
+def test_what_comes_again_stands_in_the_data_once():
+    low, high = (steps(compile_chart(mk.tile(letter_f, up=up, colours="swap"))) for up in (4, 8))
+    tables = ("columns", "kinds", "ways", "orders", "pieces", "times", "said", "lines", "inks")
+    assert [len(high[name]) for name in tables] == [len(low[name]) for name in tables]
+    assert (low["rows"], high["rows"]) == (28, 56)
+    for name in tables:
+        assert len({json.dumps(value) for value in high[name]}) == len(high[name])
 
 
 def test_what_no_guide_leads_through_is_refused():
@@ -516,4 +556,4 @@ def test_the_helpers_of_the_page_pass_their_own_tests(tmp_path):
         env={"GUIDE_DATA": str(data)},
     )
     assert ran.returncode == 0, ran.stdout + ran.stderr
-    assert re.search(r"^(# |ℹ )pass 8$", ran.stdout, re.MULTILINE)
+    assert re.search(r"^(# |ℹ )pass 10$", ran.stdout, re.MULTILINE)

@@ -10,19 +10,24 @@
 /**
  * @typedef {{ rows: number, stitches: number, moves: number }} Place
  * @typedef {"move" | "stitch" | "group" | "row"} Pace
+ * @typedef {{ pace: Pace, style: number, large: boolean, seconds: number }} Manner
  * @typedef {{ text: string, loops: number, enters: [number, string] | null, over: string }} Move
- * @typedef {{ name: string, words: string, column: number, moves: Move[], shows: number[], note: string }} Way
+ * @typedef {{ name: string, words: string, moves: Move[], shows: number[], note: string }} Kind
  * @typedef {{ first: number, end: number, run: number, times: string, said: string }} Group
- * @typedef {{ pieces: [string, number | null][], groups: Group[], said: string }} Line
- * @typedef {{ role: string, yarn: string, ink: number, inks: number[], line: number, ways: number[], height: string }} Work
+ * @typedef {{ pieces: number[], groups: number[] }} Line
+ * @typedef {{ role: string, yarn: string, inks: number[], line: number, order: number, height: string }} Work
  * @typedef {{ ink: number, runs: [number, number, number][] }} Paint
  * @typedef {{ name: string, columns: number[], paint: Paint[] }} Face
  * @typedef {{
- *   title: string, row: string, rows: number, stitches: number, foundation: string, notes: string[], inks: string[],
- *   view_box: string, columns: string[], ways: Way[], lines: Line[], work: Work[], faces: Face[], aspect: number,
+ *   title: string, row: string, rows: number, stitches: number, style: number, styles: string[], about: string[][],
+ *   inks: string[], view_box: string, columns: string[], kinds: Kind[], ways: [number, number][], orders: number[][],
+ *   pieces: string[][], times: string[], said: string[], lines: Line[], work: Work[], faces: Face[], aspect: number,
  * }} Data
- * @typedef {{ load: () => any, save: (place: Place) => void }} Store
+ * @typedef {{ load: () => any, save: (place: Place) => void, manner?: () => any, keepManner?: (manner: Manner) => void }} Store
  */
+
+/** The styles of the rows in the order in which the data holds them; rows are read aloud in words. */
+const IN_WORDS = 1;
 
 /** The place as it is if it lies in the chart, else the start.
  * @param {any} place @param {Data} data @returns {Place} */
@@ -33,20 +38,53 @@ export function placed(place, data) {
   if (![rows, stitches, moves].every((number) => Number.isInteger(number) && number >= 0)) return start;
   if (rows === data.rows && stitches === 0 && moves === 0) return { rows, stitches, moves };
   if (rows >= data.rows || stitches >= data.stitches) return start;
-  return moves < wayAt(place, data).moves.length ? { rows, stitches, moves } : { rows, stitches, moves: 0 };
+  return moves < kindAt(place, data).moves.length ? { rows, stitches, moves } : { rows, stitches, moves: 0 };
+}
+
+/** What is made at a place, and on which column, as numbers.
+ * @param {Place} place @param {Data} data */
+function wayAt(place, data) {
+  return data.ways[data.orders[data.work[place.rows].order][place.stitches]];
 }
 
 /** How the stitch in hand is made.
  * @param {Place} place @param {Data} data */
-export function wayAt(place, data) {
-  return data.ways[data.work[place.rows].ways[place.stitches]];
+export function kindAt(place, data) {
+  return data.kinds[wayAt(place, data)[0]];
 }
 
 /** The run of the row's words that the stitch in hand is in.
  * @param {Place} place @param {Data} data @returns {Group} */
 export function groupAt(place, data) {
-  const groups = data.lines[data.work[place.rows].line].groups;
-  return groups.find((group) => place.stitches < group.end) ?? groups[groups.length - 1];
+  const { groups } = data.lines[data.work[place.rows].line];
+  let at = 0; // four numbers a group
+  while (groups[at] <= place.stitches) at += 4;
+  const [end, run, times, said] = groups.slice(at, at + 4);
+  return { first: at > 0 ? groups[at - 4] : 0, end, run, times: data.times[times], said: data.said[said] };
+}
+
+/** A row's words in pieces; every second one, the first time at place 1, is a run.
+ * @param {Line} line @param {number} style @param {Data} data */
+export function wordsOf(line, style, data) {
+  return line.pieces.map((piece) => data.pieces[piece][style]);
+}
+
+/** What was told of the manner of a guide, where it is one, else as a guide starts.
+ * @param {any} told @param {Data} data @returns {Manner} */
+export function mannered(told, data) {
+  const { pace, style, large, seconds } = told ?? {};
+  return {
+    pace: PACES.some(([name]) => name === pace) ? pace : "stitch",
+    style: Number.isInteger(style) && style in data.styles ? style : data.style,
+    large: large === true,
+    seconds: secondsFrom(seconds),
+  };
+}
+
+/** Seconds between steps, brought in where they are none.
+ * @param {any} told */
+function secondsFrom(told) {
+  return Math.min(Math.max(Number(told) || 5, 0.5), 600);
 }
 
 /** @param {Place} place @param {Data} data */
@@ -65,7 +103,7 @@ export function ahead(place, pace, data) {
   if (isDone(place, data)) return place;
   if (pace === "row") return { rows: place.rows + 1, stitches: 0, moves: 0 };
   if (pace === "group") return stitchesDone(place.rows, groupAt(place, data).end, data);
-  if (pace === "move" && place.moves + 1 < wayAt(place, data).moves.length) return { ...place, moves: place.moves + 1 };
+  if (pace === "move" && place.moves + 1 < kindAt(place, data).moves.length) return { ...place, moves: place.moves + 1 };
   return stitchesDone(place.rows, place.stitches + 1, data);
 }
 
@@ -86,7 +124,7 @@ export function back(place, pace, data) {
       ? { rows: place.rows, stitches: place.stitches - 1, moves: 0 }
       : { rows: place.rows - 1, stitches: data.stitches - 1, moves: 0 };
   if (pace === "group") return { ...before, stitches: groupAt(before, data).first };
-  return pace === "move" ? { ...before, moves: wayAt(before, data).moves.length - 1 } : before;
+  return pace === "move" ? { ...before, moves: kindAt(before, data).moves.length - 1 } : before;
 }
 
 /** What is painted on a face, as [ink, from the top, from the left, how many]; of the row in hand what is done.
@@ -115,13 +153,15 @@ export function saidAt(place, pace, data) {
   if (isDone(place, data)) return "All rows are done.";
   const work = data.work[place.rows];
   const row = `${data.row} ${place.rows + 1}`;
-  if (pace === "row") return `${row}, ${work.yarn || work.role}: ${data.lines[work.line].said}.`;
+  if (pace === "row") {
+    return `${row}, ${work.yarn || work.role}: ${wordsOf(data.lines[work.line], IN_WORDS, data).join("")}.`;
+  }
   const starts = place.stitches === 0 && place.moves === 0 ? `${row}, ${work.yarn || work.role}. ` : "";
-  const way = wayAt(place, data);
   if (pace === "group") return `${starts}${groupAt(place, data).said}.`;
-  if (pace === "stitch") return `${starts}Stitch ${place.stitches + 1}: ${way.words}.`;
-  const stitch = place.moves === 0 ? `Stitch ${place.stitches + 1}, ${way.words}. ` : "";
-  const move = way.moves[place.moves];
+  const kind = kindAt(place, data);
+  if (pace === "stitch") return `${starts}Stitch ${place.stitches + 1}: ${kind.words}.`;
+  const stitch = place.moves === 0 ? `Stitch ${place.stitches + 1}, ${kind.words}. ` : "";
+  const move = kind.moves[place.moves];
   return `${starts}${stitch}${move.text} ${onTheHook(move.loops)}.`;
 }
 
@@ -130,24 +170,43 @@ export function onTheHook(loops) {
   return `${loops} ${loops === 1 ? "loop" : "loops"} on the hook`;
 }
 
-/** A store in the browser, for a guide without Python. A browser may refuse to keep anything: then nothing is kept.
- * @param {string} key @returns {Store} */
+/** A store in the browser, for a guide without Python. Where the browser refuses, all is kept only while the page is
+ * open, and `kept` says so.
+ * @param {string} key */
 export function inTheBrowser(key) {
+  /** @type {Map<string, string>} */
+  const refused = new Map(); // what the browser did not take
+
+  /** @param {string} name @param {any} value */
+  function write(name, value) {
+    const text = JSON.stringify(value);
+    try {
+      localStorage.setItem(name, text);
+      refused.delete(name);
+    } catch {
+      refused.set(name, text);
+    }
+  }
+
+  /** @param {string} name */
+  function read(name) {
+    try {
+      return JSON.parse(refused.get(name) ?? localStorage.getItem(name) ?? "null");
+    } catch {
+      return null;
+    }
+  }
+
+  const ways = `${key}-manner`;
+  write(key, read(key)); // a browser that takes nothing is known before the first step
   return {
-    load() {
-      try {
-        return JSON.parse(localStorage.getItem(key) ?? "null");
-      } catch {
-        return null;
-      }
-    },
-    save(place) {
-      try {
-        localStorage.setItem(key, JSON.stringify(place));
-      } catch {
-        // nothing is kept
-      }
-    },
+    load: () => read(key),
+    /** @param {Place} place */
+    save: (place) => write(key, place),
+    manner: () => read(ways),
+    /** @param {Manner} manner */
+    keepManner: (manner) => write(ways, manner),
+    kept: () => !refused.has(key),
   };
 }
 
@@ -183,7 +242,7 @@ function make(kind, set = {}, inside = []) {
  * @returns {{ goTo: (place: any) => void, tell: (note: string, trouble: string) => void, stop: () => void }} */
 export function guide(el, data, store) {
   let place = placed(store.load(), data);
-  /** @type {Pace} */ let pace = "stitch";
+  const manner = mannered(store.manner?.(), data);
   /** @type {number | null} */ let timer = null;
   let aloud = false;
 
@@ -212,10 +271,19 @@ export function guide(el, data, store) {
   const nextButton = button("Next", () => step(ahead), { className: "mk-big mk-next" });
 
   const paceBox = make("select", {}, PACES.map(([name, text]) => make("option", { value: name }, [text])));
+  paceBox.value = manner.pace;
   paceBox.addEventListener("change", () => {
-    pace = paceBox.value;
+    manner.pace = paceBox.value;
+    keepManner();
     show();
     say();
+  });
+  const styleBox = make("select", {}, data.styles.map((text, style) => make("option", { value: String(style) }, [text])));
+  styleBox.value = String(manner.style);
+  styleBox.addEventListener("change", () => {
+    manner.style = Number(styleBox.value);
+    keepManner();
+    show();
   });
   const jumpBox = make("input", { type: "number", min: "1", max: String(data.rows), value: "1" });
   const jump = () => {
@@ -224,22 +292,31 @@ export function guide(el, data, store) {
     else live.textContent = `Expected a ${data.row.toLowerCase()} from 1 to ${data.rows}.`;
   };
   jumpBox.addEventListener("keydown", (/** @type {KeyboardEvent} */ event) => event.key === "Enter" && jump());
-  const secondsBox = make("input", { type: "number", min: "0.5", max: "600", step: "0.5", value: "5" });
-  secondsBox.addEventListener("change", () => timer !== null && start());
+  const secondsBox = make("input", {
+    type: "number", min: "0.5", max: "600", step: "0.5", value: String(manner.seconds),
+  });
+  secondsBox.addEventListener("change", () => {
+    manner.seconds = secondsFrom(secondsBox.value);
+    secondsBox.value = String(manner.seconds);
+    keepManner();
+    if (timer !== null) start();
+  });
   const timerButton = button("Start timer", () => (timer === null ? start() : pause()), { "aria-pressed": "false" });
   const largeButton = button("Large type", () => {
-    const large = page.classList.toggle("mk-large");
-    largeButton.setAttribute("aria-pressed", String(large));
-  }, { "aria-pressed": "false" });
+    manner.large = !manner.large;
+    keepManner();
+    enlarge();
+  });
   const speechButton = button("Read aloud", () => speak(!aloud), { "aria-pressed": "false" });
 
   const faces = data.faces.map((face) => {
     const canvas = make("canvas", { role: "img" });
     return { face, canvas, figure: make("figure", {}, [canvas, make("figcaption", {}, [face.name])]) };
   });
-  const about = make("details", {}, [
+  const about = make("ul");
+  const more = make("details", {}, [
     make("summary", {}, [`How ${data.row.toLowerCase()}s start and end, and keys`]),
-    make("ul", {}, [data.foundation, ...data.notes].map((text) => make("li", {}, [text]))),
+    about,
     make("table", {}, [
       make("caption", {}, ["Keys, while the guide has the focus"]),
       make("tbody", {}, KEYS.map(([key, does]) =>
@@ -253,13 +330,14 @@ export function guide(el, data, store) {
   ]);
   const settings = make("div", { className: "mk-settings", role: "group", "aria-label": "Settings of the guide" }, [
     make("label", {}, ["Step ", paceBox]),
+    make("label", {}, ["Words ", styleBox]),
     make("span", { className: "mk-pair" }, [make("label", {}, [`${data.row} `, jumpBox]), button("Go", jump)]),
     make("span", { className: "mk-pair" }, [make("label", {}, ["Seconds ", secondsBox]), timerButton]),
     largeButton, speechButton,
   ]);
   const page = make("div", { className: "mk-guide" }, [
     banner, make("div", { className: "mk-buttons" }, [backButton, nextButton]), desk, live, settings,
-    make("div", { className: "mk-faces" }, faces.map((each) => each.figure)), note, about,
+    make("div", { className: "mk-faces" }, faces.map((each) => each.figure)), note, more,
   ]);
   el.append(page);
 
@@ -267,7 +345,7 @@ export function guide(el, data, store) {
 
   /** @param {(place: Place, pace: Pace, data: Data) => Place} way */
   function step(way) {
-    go(way(place, pace, data));
+    go(way(place, manner.pace, data));
   }
 
   /** @param {Place} to */
@@ -282,10 +360,8 @@ export function guide(el, data, store) {
 
   function start() {
     pause();
-    const seconds = Math.min(Math.max(Number(secondsBox.value) || 5, 0.5), 600);
-    secondsBox.value = String(seconds);
     if (isDone(place, data)) return;
-    timer = window.setInterval(() => step(ahead), seconds * 1000);
+    timer = window.setInterval(() => step(ahead), manner.seconds * 1000);
     timerButton.textContent = "Pause timer";
     timerButton.setAttribute("aria-pressed", "true");
   }
@@ -320,6 +396,17 @@ export function guide(el, data, store) {
     keys[event.key]();
   });
 
+  // ---- the manner ------------------------------------------------------------------------------------------
+
+  function keepManner() {
+    store.keepManner?.(manner);
+  }
+
+  function enlarge() {
+    page.classList.toggle("mk-large", manner.large);
+    largeButton.setAttribute("aria-pressed", String(manner.large));
+  }
+
   // ---- showing --------------------------------------------------------------------------------------------
 
   function show() {
@@ -328,7 +415,7 @@ export function guide(el, data, store) {
     const work = data.work[at];
     const line = data.lines[work.line];
     head.replaceChildren(
-      make("span", { className: "mk-swatch", style: `background: ${data.inks[work.ink]}` }),
+      make("span", { className: "mk-swatch", style: `background: ${data.inks[work.inks[0]]}` }),
       done ? `All ${data.rows} done` : `${data.row} ${at + 1} of ${data.rows}: ${work.yarn} (${work.role})`,
     );
     const high = place.rows > 0 ? data.work[place.rows - 1].height : "";
@@ -339,14 +426,15 @@ export function guide(el, data, store) {
     rowBar.value = stitches;
     allBar.value = place.rows * data.stitches + place.stitches;
     const group = done ? null : groupAt(place, data);
-    words.replaceChildren(...line.pieces.map(([text, run]) =>
-      group && run === group.run ? make("mark", {}, [text]) : text));
+    words.replaceChildren(...wordsOf(line, manner.style, data).map((text, piece) =>
+      group && piece === 2 * group.run + 1 ? make("mark", {}, [text]) : text));
     times.textContent = group
       ? `${place.stitches - group.first + 1} of ${group.end - group.first} here${group.times && `, ${group.times}`}`
       : "";
     backButton.disabled = place.rows === 0 && place.stitches === 0 && place.moves === 0;
     nextButton.disabled = done;
     jumpBox.value = String(at + 1);
+    about.replaceChildren(...data.about[manner.style].map((text) => make("li", {}, [text])));
     showStitch(done, work);
     for (const each of faces) paint(each.face, each.canvas);
   }
@@ -359,23 +447,24 @@ export function guide(el, data, store) {
       stitch.textContent = aside.textContent = "";
       return;
     }
-    const way = wayAt(place, data);
-    stitch.textContent = `Stitch ${place.stitches + 1}: ${way.name}, ${way.words}`;
-    aside.textContent = way.note;
-    way.moves.forEach((move, number) => {
-      const now = pace === "move" && number === place.moves;
+    const [, column] = wayAt(place, data);
+    const kind = kindAt(place, data);
+    stitch.textContent = `Stitch ${place.stitches + 1}: ${kind.name}, ${kind.words}`;
+    aside.textContent = kind.note;
+    kind.moves.forEach((move, number) => {
+      const now = manner.pace === "move" && number === place.moves;
       const item = make("li", now ? { className: "mk-this", "aria-current": "step" } : {}, [`${move.text} `]);
       item.append(make("span", { className: "mk-loops" }, [onTheHook(move.loops)]));
       moves.append(item);
     });
-    for (const number of pace === "move" ? [place.moves] : way.shows) {
-      const move = way.moves[number];
+    for (const number of manner.pace === "move" ? [place.moves] : kind.shows) {
+      const move = kind.moves[number];
       const drawing = make("div", { className: "mk-drawing", role: "img" });
       drawing.setAttribute("aria-label", `The column from its side. ${move.text} ${onTheHook(move.loops)}.`);
       drawing.innerHTML =
-        `<svg viewBox="${data.view_box}" aria-hidden="true">${data.columns[way.column]}${move.over}</svg>`;
+        `<svg viewBox="${data.view_box}" aria-hidden="true">${data.columns[column]}${move.over}</svg>`;
       work.inks.forEach((ink, below) => drawing.style.setProperty(`--mk-yarn${below}`, data.inks[ink]));
-      pictures.append(drawing);
+      pictures.append(make("figure", {}, [drawing, make("figcaption", {}, [`Move ${number + 1}`])]));
     }
   }
 
@@ -413,7 +502,7 @@ export function guide(el, data, store) {
   // ---- telling --------------------------------------------------------------------------------------------
 
   function say() {
-    const text = saidAt(place, pace, data);
+    const text = saidAt(place, manner.pace, data);
     live.textContent = text;
     if (aloud) utter(text);
   }
@@ -444,6 +533,7 @@ export function guide(el, data, store) {
     else speechSynthesis.cancel();
   }
 
+  enlarge();
   show();
   return {
     goTo(to) {

@@ -3,7 +3,7 @@
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
-import { ahead, back, groupAt, inTheBrowser, painted, placed, saidAt, wayAt } from "../../mosaickit/widgets/guide.js";
+import { ahead, back, groupAt, inTheBrowser, kindAt, mannered, painted, placed, saidAt, wordsOf } from "../../mosaickit/widgets/guide.js";
 
 const data = JSON.parse(readFileSync(process.env.GUIDE_DATA ?? "", "utf-8"));
 const start = { rows: 0, stitches: 0, moves: 0 };
@@ -34,11 +34,11 @@ test("every pace leads from the start to the end, and back through the same plac
 test("paces take as many steps as there are stitches, rows, groups and moves", () => {
   assert.equal(walk("stitch").length, 7 * 7 + 1);
   assert.equal(walk("row").length, 7 + 1);
-  const groups = data.work.map((/** @type {any} */ row) => data.lines[row.line].groups.length);
+  const groups = data.work.map((/** @type {any} */ row) => data.lines[row.line].groups.length / 4);
   assert.equal(walk("group").length, groups.reduce((/** @type {number} */ a, /** @type {number} */ b) => a + b, 1));
-  const ways = data.work.flatMap((/** @type {any} */ row) => row.ways);
+  const ways = data.work.flatMap((/** @type {any} */ row) => data.orders[row.order]);
   assert.equal(walk("move").length, ways.reduce((/** @type {number} */ sum, /** @type {number} */ way) =>
-    sum + data.ways[way].moves.length, 1));
+    sum + data.kinds[data.ways[way][0]].moves.length, 1));
 });
 
 test("a step back within a stitch, a group or a row goes to its start", () => {
@@ -60,7 +60,21 @@ test("the group of a stitch holds it", () => {
   for (const place of walk("stitch").slice(0, -1)) {
     const group = groupAt(place, data);
     assert.ok(group.first <= place.stitches && place.stitches < group.end);
+    const run = wordsOf(data.lines[data.work[place.rows].line], 0, data)[2 * group.run + 1];
+    assert.ok(run.startsWith(`${kindAt(place, data).name} in `));
   }
+});
+
+test("a manner that is none is brought in", () => {
+  const usual = { pace: "stitch", style: 0, large: false, seconds: 5 };
+  for (const told of [null, undefined, "x", { pace: "dance", style: 2, large: "yes", seconds: "many" }, { style: -1 }]) {
+    assert.deepEqual(mannered(told, data), usual);
+  }
+  const own = { pace: "group", style: 1, large: true, seconds: 2.5 };
+  assert.deepEqual(mannered(own, data), own);
+  assert.equal(mannered({ seconds: 1e9 }, data).seconds, 600);
+  assert.equal(mannered({ seconds: -1 }, data).seconds, 0.5);
+  assert.equal(mannered(null, { ...data, style: 1 }).style, 1);
 });
 
 test("a face grows by a square a stitch, from the edge where rows start", () => {
@@ -79,20 +93,42 @@ test("what is said names the row once, the stitch, the move and the loops", () =
   assert.match(saidAt({ rows: 0, stitches: 1, moves: 0 }, "group", data), /single crochet, 7 stitches/);
   assert.match(saidAt({ rows: 2, stitches: 0, moves: 0 }, "row", data), /^Row 3, .*back loop single crochet in the/);
   assert.equal(saidAt(end, "move", data), "All rows are done.");
-  assert.equal(wayAt({ rows: 0, stitches: 1, moves: 0 }, data).name, "sc");
+  assert.equal(kindAt({ rows: 0, stitches: 1, moves: 0 }, data).name, "sc");
 });
 
-test("a browser that keeps nothing still has a guide", () => {
+const set = (/** @type {any} */ storage) =>
+  Object.defineProperty(globalThis, "localStorage", { value: storage, configurable: true });
+const no = () => { throw new Error("no"); };
+
+test("a browser that keeps nothing still has a guide, for as long as the page is open", () => {
+  set({ getItem: no, setItem: no });
   const store = inTheBrowser("guide");
-  const set = (/** @type {any} */ storage) =>
-    Object.defineProperty(globalThis, "localStorage", { value: storage, configurable: true });
-  set({ getItem: () => { throw new Error("no"); }, setItem: () => { throw new Error("no"); } });
-  store.save(end);
+  assert.equal(store.kept(), false);
   assert.equal(store.load(), null);
-  const kept = new Map();
-  set({ getItem: (/** @type {string} */ key) => kept.get(key) ?? null, setItem: (/** @type {string} */ key, /** @type {string} */ text) => kept.set(key, text) });
   store.save(end);
   assert.deepEqual(store.load(), end);
+  assert.equal(inTheBrowser("guide").load(), null);
+});
+
+test("what the browser keeps is found again, place and manner, and what is spoilt is nothing", () => {
+  const kept = new Map();
+  const storage = { getItem: (/** @type {string} */ key) => kept.get(key) ?? null, setItem: kept.set.bind(kept) };
+  set(storage);
+  const store = inTheBrowser("guide");
+  store.save(end);
+  store.keepManner({ pace: "row", style: 1, large: true, seconds: 9 });
+  assert.equal(store.kept(), true);
+  assert.deepEqual(inTheBrowser("guide").load(), end);
+  assert.equal(inTheBrowser("guide").manner().pace, "row");
+  assert.equal(inTheBrowser("another").load(), null);
+  // a browser that is full holds what it held, the open page goes on, and when there is room again all is kept
+  set({ ...storage, setItem: no });
+  store.save(start);
+  assert.deepEqual([store.kept(), store.load()], [false, start]);
+  assert.deepEqual(inTheBrowser("guide").load(), end);
+  set(storage);
+  store.save(start);
+  assert.deepEqual([store.kept(), inTheBrowser("guide").load()], [true, start]);
   kept.set("guide", "{");
   assert.equal(store.load(), null);
 });

@@ -1,0 +1,115 @@
+"""The column under a stitch, drawn from its side: what stands, what is on the hook, and where the hook goes in.
+
+Everything is SVG text without a colour of its own: classes name the yarns by the row they belong to, and how each loop
+stands; the page's style gives them colours.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from mosaickit.guiding.loops import MOVES, TAKES, Column, Loop, Side, State, states_of
+from mosaickit.stitches import Stitch
+
+VIEW_BOX = "-96 0 220 276"
+_TOP, _PITCH, _REACH = 86, 58, 16  # the top of the new stitch, how far rows lie apart, half the width of a stitch
+_HOOK_Y, _FIRST_X, _APART = 30, -44, 17  # the hook, its tip at the left, and where loops hang on it
+_RING = {"free": "mk-free", "worked into": "mk-taken", "covered": "mk-covered"}
+
+
+def _y(below: int) -> int:
+    return _TOP + _PITCH * below
+
+
+def _x(side: Side) -> int:
+    return {"front": -_REACH, "chain": 0, "back": _REACH}[side]
+
+
+def _cord(d: str, below: int) -> str:
+    """Draw yarn: an edge that stands out on any ground, and the yarn's colour within it."""
+    return f'<path class="mk-edge" d="{d}"/><path class="mk-yarn{below}" d="{d}"/>'
+
+
+def _leg(start: Loop, around: bool, end: tuple[int, int]) -> str:
+    """Draw the way from a loop up to a point: straight, or around the stitch that lies between, on the loop's side."""
+    x, (right, top) = _x(start.side), end
+    out = 3 * x if around else x
+    return f"M{x} {_y(start.below)}C{out} {_y(start.below) - 24} {out} {top + 30} {right} {top}"
+
+
+def _stitch(stitch: Stitch, below: int) -> str:
+    """Draw a stitch that stands: its legs, and the V of its two loops."""
+    top = _y(below)
+    legs = [_leg(Loop(one.below + below, one.side), one.below > 1, (0, top + 18)) for one in TAKES[stitch]]
+    return _cord("".join(legs) + f"M{-_REACH} {top}L0 {top + 18}L{_REACH} {top}", below)
+
+
+def _rings(states: dict[Loop, State]) -> str:
+    return "".join(
+        f'<circle class="{_RING[state]}" cx="{_x(loop.side)}" cy="{_y(loop.below)}" r="6"/>'
+        for loop, state in states.items()
+    )
+
+
+def column_picture(column: Column, labels: list[str]) -> str:
+    """Draw the column under a stitch, front at the left: the body of an SVG."""
+    drawn = ""
+    for below, stitch in reversed([*enumerate(column, 1)]):
+        if stitch is None:
+            drawn += f'<ellipse class="mk-edge" cx="0" cy="{_y(below)}" rx="20" ry="7"/>'
+            drawn += f'<ellipse class="mk-yarn{below}" cx="0" cy="{_y(below)}" rx="20" ry="7"/>'
+            drawn += _label(_y(below), labels[4])
+        elif isinstance(stitch, Stitch):
+            drawn += _stitch(stitch, below)
+            if below < 3:
+                drawn += _label(_y(below), labels[1 + below])
+    ends = f'<text x="-92" y="{_TOP - 24}">{labels[0]}</text>'
+    ends += f'<text x="120" y="{_TOP - 24}" text-anchor="end">{labels[1]}</text>'
+    return drawn + _rings(states_of(column)) + ends
+
+
+def _label(y: int, words: str) -> str:
+    return f'<text x="120" y="{y + 38}" text-anchor="end">{words}</text>'
+
+
+def _hook(loops: int) -> str:
+    """Draw the hook with so many loops of yarn on it."""
+    bar = f'<path class="mk-hook" d="M120 {_HOOK_Y}H-62q-8 0-8 6 0 5 7 4"/>'
+    each = (f"M{_FIRST_X + _APART * n} {_HOOK_Y - 11}q7 11 0 22q-7-11 0-22z" for n in range(loops))
+    return bar + _cord("".join(each), 0)
+
+
+def _way_in(loop: Loop) -> str:
+    """Draw how the hook goes into a loop: an arrow, and the loop marked."""
+    x, y = _x(loop.side), _y(loop.below)
+    if loop.side == "chain":
+        path = f"M-70 {y - 22}Q-24 {y - 20} 0 {y - 2}T30 {y + 18}m-9-2l9 2-2-9"
+    elif loop == Loop(1, "back"):  # down between the two loops, and under the back loop
+        path = f"M-70 {y - 26}Q-8 {y - 30} 0 {y - 2}Q4 {y + 16} 44 {y + 14}m-7-5l7 5-7 5"
+    else:  # from its own side of the work under the loop, and up between the two
+        out = 78 if loop.side == "back" else -78
+        path = f"M{out} {y + 26}Q{out // 2} {y + 26} {x} {y + 11}Q0 {y + 4} 0 {y - 20}m-5 7l5-7 5 7"
+    ring = f'<circle class="mk-target" cx="{x}" cy="{y}" r="9"/>'
+    return f'{ring}<path class="mk-halo" d="{path}"/><path class="mk-way" d="{path}"/>'
+
+
+def move_pictures(stitch: Stitch) -> Iterator[str]:
+    """Draw what each move adds to the column: the hook, its loops, the way in, and the yarn drawn up so far."""
+    on_hook: list[list[Loop]] = [[]]  # nearest the tip first: the loops of the fabric that each hangs on
+    entered: list[Loop] = []
+    for move in MOVES[stitch]:
+        if move.enters is not None:
+            entered = [move.enters]
+        elif move.loops > len(on_hook):  # the yarn goes over; just after the hook went in it is drawn up
+            on_hook.insert(0, entered)
+            entered = []
+        else:  # drawn through the loops nearest the tip
+            through = len(on_hook) - move.loops + 1
+            on_hook[:through] = [[loop for one in on_hook[:through] for loop in one]]
+        legs = "".join(
+            _leg(loop, loop.below > 1, (_FIRST_X + _APART * number, _HOOK_Y + 11))
+            for number, loops in enumerate(on_hook)
+            for loop in loops
+        )
+        made = _stitch(stitch, 0) if len(on_hook) == 1 and on_hook[0] else _cord(legs, 0) if legs else ""
+        yield made + _hook(move.loops) + (_way_in(move.enters) if move.enters else "")
