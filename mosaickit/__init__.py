@@ -24,6 +24,7 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from mosaickit import draw as draw
+    from mosaickit import lessons as lessons
     from mosaickit import publish as publish
     from mosaickit import widgets as widgets
     from mosaickit.calibration import Calibration as Calibration
@@ -74,6 +75,7 @@ if TYPE_CHECKING:
     from mosaickit.tables import count_by_yarn as count_by_yarn
     from mosaickit.tables import fits as fits
     from mosaickit.tables import save_table as save_table
+    from mosaickit.tables import variants as variants
     from mosaickit.tables import yarn_rows as yarn_rows
     from mosaickit.tables import yarn_totals as yarn_totals
     from mosaickit.thread import lengths_of_thread as lengths_of_thread
@@ -125,7 +127,7 @@ _NAMES = {
     "stitches": ("Chart", "Stitch", "compile_chart"),
     "sweeps": ("Sweep", "sweep"),
     "symmetries": ("symmetry",),
-    "tables": ("count", "count_by_yarn", "fits", "save_table", "yarn_rows", "yarn_totals"),
+    "tables": ("count", "count_by_yarn", "fits", "save_table", "variants", "yarn_rows", "yarn_totals"),
     "thread": ("lengths_of_thread", "thread_of"),
     "transforms": (
         "counterchange",
@@ -147,7 +149,7 @@ _NAMES = {
     "wording.writing": ("write_rows",),
     "yarn": ("Skein", "carry_or_cut_width_cm", "surcharge", "yarn_usage"),
 }
-_MODULES = ("draw", "publish", "widgets")
+_MODULES = ("draw", "lessons", "publish", "widgets")
 _HOME = {name: module for module, names in _NAMES.items() for name in names}
 
 __version__ = "0.1.0"

@@ -1,0 +1,11 @@
+"""Lessons: the exercises of the course in `notebooks/lessons`, and what is said about an answer.
+
+`check` looks at an answer and says what is right, what is missing and where, by row and stitch. It never says the
+answer, and what it says is worked out by the library from the picture or chart that the exercise gives: no answer is
+stored anywhere.
+"""
+
+from mosaickit.lessons.course import COURSE, EXERCISES, Lesson, check, given
+from mosaickit.lessons.exercises import Exercise, Feedback, Part
+
+__all__ = ["COURSE", "EXERCISES", "Exercise", "Feedback", "Lesson", "Part", "check", "given"]

@@ -1,0 +1,130 @@
+"""Lesson 1: reading a chart.
+
+The scenario: a beekeeper crochets a runner for the honey stall. One repeat shows a straw hive with a dark door; a
+small chart in marks, a cell of the comb and a bee, comes from the next stall.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from mosaickit.hook import work
+from mosaickit.lessons.answers import (
+    Square,
+    choice,
+    in_rows,
+    marked,
+    motif,
+    of_size,
+    squares,
+    these_squares,
+    this_choice,
+)
+from mosaickit.lessons.exercises import Exercise, Part
+from mosaickit.motif import Motif
+from mosaickit.orientation import from_behind, role_of_row, row_numbers
+from mosaickit.stitches import Chart
+
+HIVE = Motif.from_text(
+    """
+    #########
+    .##...##.
+    ###...###
+    .........
+    #....#..#
+    .....#...
+    #########
+    """,
+    first="CC",
+    name="hive",
+)
+
+CELL = Chart.from_text(
+    """
+    .....|.
+    ..|....
+    .|.|...
+    ..|....
+    .......
+    .......
+    """,
+    name="cell",
+)
+
+_ROW = 3
+_DOOR_ROWS = (2, 3)
+
+
+def _of_the_door(named: frozenset[Square]) -> frozenset[Square]:
+    return frozenset(square for square in named if square[0] in _DOOR_ROWS)
+
+
+_OVERLAID = _of_the_door(marked(HIVE.overlaid))
+_COUNTED_FROM_THE_LEFT = _of_the_door(marked(from_behind(HIVE.overlaid)))
+_ALL_NAMED, _NONE_LEFT_OUT = these_squares(_OVERLAID, "overlaid squares of these rows")
+
+
+def _all_overlaid(named: frozenset[Square]) -> str | None:
+    if named == _COUNTED_FROM_THE_LEFT:
+        return "Your squares are counted from the left edge. Look where stitch 1 stands."
+    return _ALL_NAMED.missing(named)
+
+
+_FRONT = work(CELL).front
+
+
+def _row_1_as_in_the_chart(made: Motif) -> str | None:
+    if made.first == CELL.first:
+        return None
+    return f"The chart works row 1 in {CELL.first}; your motif says {made.first} (`first=`)."
+
+
+def _shows_what_the_hook_makes(made: Motif) -> str | None:
+    if np.array_equal(made.grid, _FRONT):
+        return None
+    if np.array_equal(made.grid[:, ::-1], _FRONT):
+        return "Your picture is a mirror image: look at which edge stitch 1 stands."
+    if np.array_equal(made.grid[::-1], _FRONT):
+        return "Your picture is upside down: look where row 1 stands."
+    wrong = row_numbers(made.shape[0])[(made.grid != _FRONT).any(axis=1)]
+    return f"Look again at {in_rows(wrong.tolist())}: which marks have to do with the squares there?"
+
+
+EXERCISES = (
+    Exercise(
+        "the colour of a row",
+        choice("MC", "CC", "both"),
+        (
+            this_choice(
+                role_of_row(_ROW, HIVE.first),
+                "That is the yarn of the row.",
+                both="Two colours show, but one row is worked with one yarn from end to end.",
+                **dict.fromkeys(
+                    ("MC", "CC"),
+                    "The colour of most squares need not be the yarn of the row. Begin at row 1, at the bottom, and "
+                    "let the yarns take turns.",
+                ),
+            ),
+        ),
+        HIVE,
+        "Yarns alternate from row 1 on, whatever the squares show.",
+    ),
+    Exercise(
+        "overlaid squares",
+        squares,
+        (Part("All that you name are overlaid squares of these rows.", _all_overlaid), _NONE_LEFT_OUT),
+        HIVE,
+        "None of them shows the yarn of its row; an FLdc of the row above covers each.",
+    ),
+    Exercise(
+        "from marks to a picture",
+        motif,
+        (
+            of_size(*CELL.shape),
+            Part("Row 1 has the yarn that the chart says.", _row_1_as_in_the_chart),
+            Part("It shows what the hook makes of these marks.", _shows_what_the_hook_makes),
+        ),
+        CELL,
+        "Each FLdc shows its yarn on the square below it; all other squares show the yarn of their row.",
+    ),
+)
