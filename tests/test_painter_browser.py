@@ -219,7 +219,7 @@ def test_what_cannot_be_worked_is_said_and_the_nearest_is_previewed_and_taken(op
     tally = opened.painter.locator(".mk-tally")
     tally.filter(has_text="Can be worked.").wait_for()
     opened.click(3, 8)
-    tally.filter(has_text="Cannot be worked yet: 2 findings.").wait_for()
+    tally.filter(has_text="Squares to mend: 2.").wait_for()
     finding = opened.painter.locator(".mk-error button").first
     assert finding.inner_text().startswith("Row 1, stitch 9 does not show its row's colour")
     opened.page.keyboard.press("n")

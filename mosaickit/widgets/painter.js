@@ -836,8 +836,8 @@ function render({ model, el }) {
   function takeSaid() {
     said = model.get("said");
     canvas.setAttribute("aria-label", `${said.summary}. Arrows move, space paints, question mark lists the keys.`);
-    const works = said.errors ? `Cannot be worked yet: ${said.errors} findings.` : "Can be worked.";
-    tally.textContent = `${works} Advice on ${said.advice} squares. ${sheet.contrast}`;
+    const works = said.errors ? `Cannot be worked yet. Squares to mend: ${said.errors}.` : "Can be worked.";
+    tally.textContent = `${works} Squares with advice: ${said.advice}. ${sheet.contrast}`;
     findings.replaceChildren(...said.findings.map((finding) => {
       const jump = button(finding.message, () => {
         setFocus([finding.square % sheet.columns, Math.floor(finding.square / sheet.columns)]);
