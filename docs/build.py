@@ -56,6 +56,7 @@ PAGES = {
     "gallery/README.md": "gallery/index.html",
     "gallery/": "gallery/index.html",
     "notebooks/": "notebooks/index.html",
+    "notebooks/lessons/": "notebooks/index.html",
     "benchmarks/": "benchmarks.html",
 }
 """Which page of the site shows which file or folder of the project."""
