@@ -92,8 +92,9 @@ def test_two_processes_against_one(repeats, keep_line):
             list(executor.map(abs, range(2 * count)))  # the workers are there
             return seconds(lambda: swept(repeats, edges=25, executor=executor))
 
-    one, table = in_processes(1)
-    two, same = in_processes(2)
+    # by turns, the quicker of two each: the second core is not always this machine's own
+    (one, table), (two, same), (one_again, _), (two_again, _) = (in_processes(count) for count in (1, 2, 1, 2))
+    one, two = min(one, one_again), min(two, two_again)
     assert same.table.equals(table.table)
     line = (
         f"| a sweep of 500,000 candidates in two processes | {two:.1f} s | in one process: {one:.1f} s | "
