@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
 from mosaickit import orientation
-from mosaickit.errors import OptionError, of_kind, one_of, whole_number
+from mosaickit.errors import of_kind, one_of
 from mosaickit.guiding import TAKES, Loop, Side, State
 from mosaickit.motif import Motif
 from mosaickit.orientation import HANDS, ROLES, Hand
@@ -116,9 +116,7 @@ def look(motif: Motif, row: int, stitch: int, *, hand: Hand = "right", reversibl
     front loop two rows below, where there is only the foundation chain.'
     """
     _checked(motif, hand, reversible)
-    for name, value, most in (("row", row, motif.shape[0]), ("stitch", stitch, motif.shape[1])):
-        if whole_number(name, value, least=1) > most:
-            raise OptionError(f"`{name}` must be a {name} from 1 to {most}; got {value!r}.")
+    orientation.check_square(row, stitch, motif.shape)
     _, left = orientation.square(row, stitch, motif.shape, hand)
     return _Column(motif.with_grid(motif.grid[:, [left]]), reversible).look(row, stitch)
 

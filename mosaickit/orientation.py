@@ -13,7 +13,7 @@ from typing import Any, Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from mosaickit.errors import one_of
+from mosaickit.errors import OptionError, one_of, whole_number
 
 Hand = Literal["right", "left"]
 """The hand that holds the hook: it says at which edge stitch 1 lies."""
@@ -81,6 +81,13 @@ def square(row: int, stitch: int, shape: tuple[int, int], hand: Hand = "right") 
     """
     rows, columns = shape
     return rows - row, (columns - stitch if hand == "right" else stitch - 1)
+
+
+def check_square(row: object, stitch: object, shape: tuple[int, int]) -> None:
+    """Raise `OptionError` unless row and stitch, from 1, name a square of a picture or chart of this shape."""
+    for name, value, most in (("row", row, shape[0]), ("stitch", stitch, shape[1])):
+        if whole_number(name, value, least=1) > most:
+            raise OptionError(f"`{name}` must be a {name} from 1 to {most}; got {value!r}.")
 
 
 def row_numbers(rows: int) -> NDArray[np.int64]:

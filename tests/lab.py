@@ -120,6 +120,40 @@ def chromium(*, flags=(), **options):
             browser.close()
 
 
+@contextmanager
+def many_profiles():
+    """One Chromium for several tests, each of which has a profile of its own; fails or skips where there is none."""
+    need_chromium()
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
+        yield browser
+        browser.close()
+
+
+@contextmanager
+def quiet_page(address, may_ask, **options):
+    """Open a page; it fails if it asks for an address that it may not ask for, or complains."""
+    need_chromium()
+    asked, said = [], []
+
+    def answer(route):
+        if may_ask(route.request.url):
+            route.continue_()
+        else:
+            asked.append(route.request.url)
+            route.abort()
+
+    with chromium(**options) as page:
+        page.context.route("**/*", answer)
+        page.on("console", lambda message: said.append(message.text))
+        page.on("pageerror", lambda error: said.append(str(error)))
+        page.goto(address)
+        yield page
+        page.wait_for_timeout(100)
+    assert asked == []
+    assert said == []
+
+
 def write_notebook(folder, name, cells):
     notebook = nbformat.v4.new_notebook(
         cells=[nbformat.v4.new_code_cell(cell, id=f"cell-{number}") for number, cell in enumerate(cells)],

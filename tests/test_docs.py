@@ -7,7 +7,6 @@ import inspect
 import re
 import subprocess
 import sys
-from contextlib import contextmanager
 from functools import lru_cache
 from html import unescape
 from html.parser import HTMLParser
@@ -18,7 +17,7 @@ import nbformat
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from bs4 import BeautifulSoup
-from lab import chromium, need_chromium
+from lab import quiet_page
 
 import mosaickit as mk
 
@@ -368,28 +367,9 @@ def test_a_docstring_that_cannot_be_shown_ends_the_command_with_1(tmp_path, caps
 # ---- in a browser ------------------------------------------------------------------------------------------
 
 
-@contextmanager
 def opened(site, path, **options):
     """Open a page; it fails if it asks for anything but files of the site or complains."""
-    need_chromium()
-    asked, said = [], []
-
-    def answer(route):
-        if route.request.url.startswith(site.as_uri()):
-            route.continue_()
-        else:
-            asked.append(route.request.url)
-            route.abort()
-
-    with chromium(**options) as page:
-        page.context.route("**/*", answer)
-        page.on("console", lambda message: said.append(message.text))
-        page.on("pageerror", lambda error: said.append(str(error)))
-        page.goto((site / path).as_uri())
-        yield page
-        page.wait_for_timeout(100)
-    assert asked == []
-    assert said == []
+    return quiet_page((site / path).as_uri(), lambda url: url.startswith(site.as_uri()), **options)
 
 
 def test_from_the_front_page_a_name_is_found_by_keyboard(site):

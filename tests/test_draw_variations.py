@@ -6,7 +6,6 @@ import matplotlib
 
 matplotlib.use("Agg")
 
-import matplotlib.pyplot as plt
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -17,6 +16,7 @@ from matplotlib.figure import Figure
 from matplotlib.patches import FancyArrowPatch, Rectangle
 from samples import letter_f
 from strategies import hands, motifs
+from test_draw import _figures_are_closed_and_settings_are_left_alone, new_axes  # noqa: F401 — a fixture for all
 from test_symmetries import BORDERS, PLANES, TWO_COLOUR_BORDERS, TWO_COLOUR_PLANES, picture
 
 import mosaickit as mk
@@ -25,21 +25,8 @@ from mosaickit.errors import OptionError
 from mosaickit.families import FIGURES
 from mosaickit.symmetries import symmetry
 
-DEFAULTS = dict(plt.rcParams)
 gauge = Gauge(16, 18)
 rare = Yarns(Yarn("sand", "#e9dcc3"), [(1, Yarn("deep", "#123f5a")), (4, Yarn("foam", "#3d8f92"))])
-
-
-@pytest.fixture(autouse=True)
-def _figures_are_closed_and_settings_are_left_alone():
-    yield
-    plt.close("all")
-    assert dict(plt.rcParams) == DEFAULTS
-
-
-def new_axes():
-    """Axes that pyplot knows nothing of, so that many random examples leave nothing open."""
-    return Figure().add_subplot()
 
 
 # ---- symmetry: the opponent goes on for ever, one square after the other -----------------------------------

@@ -1,38 +1,18 @@
 """The page of the gallery, opened from disk in Chromium with the network shut: found by keyboard, open to all."""
 
-from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from lab import chromium, need_chromium
+from lab import quiet_page
 from playwright.sync_api import expect
 
 INDEX = Path(__file__).parent.parent / "gallery" / "index.html"
 
 
-@contextmanager
 def opened(**options):
     """Open the page; it fails if it asks for anything but itself or complains."""
-    need_chromium()
-    asked, said = [], []
-
-    def answer(route):
-        if route.request.url == INDEX.as_uri():
-            route.continue_()
-        else:
-            asked.append(route.request.url)
-            route.abort()
-
-    with chromium(**options) as page:
-        page.context.route("**/*", answer)
-        page.on("console", lambda message: said.append(message.text))
-        page.on("pageerror", lambda error: said.append(str(error)))
-        page.goto(INDEX.as_uri())
-        yield page
-        page.wait_for_timeout(100)
-    assert asked == []
-    assert said == []
+    return quiet_page(INDEX.as_uri(), lambda url: url == INDEX.as_uri(), **options)
 
 
 def shown(page):

@@ -7,8 +7,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from lab import CHROMIUM, FLAGS, need_chromium
-from playwright.sync_api import sync_playwright
+from lab import many_profiles
 from samples import letter_f
 
 import mosaickit as mk
@@ -157,11 +156,8 @@ class Led:
 
 @pytest.fixture(scope="module")
 def browser():
-    need_chromium()
-    with sync_playwright() as playwright:
-        started = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
+    with many_profiles() as started:
         yield started
-        started.close()
 
 
 @pytest.fixture

@@ -14,8 +14,7 @@ from pathlib import Path
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from lab import CHROMIUM, FLAGS, need, need_chromium
-from playwright.sync_api import sync_playwright
+from lab import many_profiles, need
 from samples import letter_f
 
 from mosaickit import Gauge, Yarn, Yarns, compile_chart, tile
@@ -280,11 +279,8 @@ class Guide:
 @pytest.fixture(scope="module")
 def browser():
     """One Chromium for all; every test has a profile of its own."""
-    need_chromium()
-    with sync_playwright() as playwright:
-        started = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
+    with many_profiles() as started:
         yield started
-        started.close()
 
 
 @pytest.fixture

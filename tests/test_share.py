@@ -18,7 +18,7 @@ from axe_playwright_python.sync_playwright import Axe
 from bs4 import BeautifulSoup
 from hypothesis import given
 from hypothesis import strategies as st
-from lab import chromium, need_chromium, types_of
+from lab import chromium, need_chromium, quiet_page, types_of
 from nbformat.v4 import new_code_cell, new_markdown_cell, new_notebook, new_output
 from PIL import Image
 
@@ -78,28 +78,9 @@ def shared(folder, cells, metadata=None, **options):
     return share(write(folder, cells, **(metadata or {})), folder / "lesson.html", **options)
 
 
-@contextmanager
 def opened(file, **options):
     """Open a file in Chromium from disk; it fails if the page asks the network or complains."""
-    need_chromium()
-    asked, said = [], []
-
-    def answer(route):
-        if route.request.url.startswith(("file:", "data:", "blob:")):
-            route.continue_()
-        else:
-            asked.append(route.request.url)
-            route.abort()
-
-    with chromium(**options) as page:
-        page.context.route("**/*", answer)
-        page.on("console", lambda message: said.append(message.text))
-        page.on("pageerror", lambda error: said.append(str(error)))
-        page.goto(file.absolute().as_uri())
-        yield page
-        page.wait_for_timeout(100)
-    assert asked == []
-    assert said == []
+    return quiet_page(file.absolute().as_uri(), lambda url: url.startswith(("file:", "data:", "blob:")), **options)
 
 
 def faults(page):

@@ -18,6 +18,9 @@ OUTLINE = "#333333"
 SMALL = 8.0
 """Points: numbers, keys and captions."""
 
+PALE = 0.35
+"""How much of their colour squares keep on which something else is to be seen; the rest is white."""
+
 
 @dataclass(frozen=True)
 class ChartStyle:
@@ -65,3 +68,8 @@ def rgb(index: NDArray[np.intp], colours: list[str]) -> NDArray[np.uint8]:
     """Turn squares that say which of the colours ("#rrggbb") they have, (R, C), into an image, (R, C, 3)."""
     channels = [[int(colour[i : i + 2], 16) for i in (1, 3, 5)] for colour in colours]
     return np.array(channels, dtype=np.uint8)[index]
+
+
+def paled(image: NDArray[np.uint8], strength: float | NDArray[np.float64]) -> NDArray[np.uint8]:
+    """Mix an image, (R, C, 3), with white: of its colours a share from 0 to 1 stays."""
+    return (255 - strength * (255.0 - image)).round().astype(np.uint8)

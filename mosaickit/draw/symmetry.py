@@ -24,10 +24,9 @@ from matplotlib.patches import FancyArrowPatch, Rectangle
 from matplotlib.path import Path
 from matplotlib.patheffects import Normal, Stroke
 from matplotlib.transforms import ScaledTranslation
-from numpy.typing import NDArray
 
 from mosaickit import orientation, svg, symmetries, transforms
-from mosaickit.draw.style import SMALL, rgb
+from mosaickit.draw.style import PALE, SMALL, paled, rgb
 from mosaickit.errors import OptionError, whole_number
 from mosaickit.gauge import Gauge
 from mosaickit.motif import Motif
@@ -50,8 +49,8 @@ SIGNS: dict[MoveKind, str] = {
 DASHES = (4.0, 3.0)
 """Points of a glide line's dashes and gaps."""
 
-STRENGTH, OUTSIDE = 0.6, 0.35
-"""How much of their colour squares keep in the smallest repeat and outside it; the rest is white."""
+STRENGTH = 0.6
+"""How much of their colour squares keep in the smallest repeat; the rest is white."""
 
 LENS = Path(
     [(0, -1), (0.95, 0), (0, 1), (-0.95, 0), (0, -1), (0, -1)],
@@ -137,11 +136,6 @@ def symmetry(
 # ---- the picture -------------------------------------------------------------------------------------------
 
 
-def paled(image: NDArray[np.uint8], strength: float | NDArray[np.float64]) -> NDArray[np.uint8]:
-    """Mix an image, (R, C, 3), with white: of its colours a share from 0 to 1 stays."""
-    return (255 - strength * (255.0 - image)).round().astype(np.uint8)
-
-
 def _new_axes(shape: tuple[int, int]) -> Axes:
     rows, columns = shape
     side = min(0.5, 5 / max(shape))
@@ -153,7 +147,7 @@ def _draw_squares(ax: Axes, laid: Motif, found: Symmetry, hand: Hand, gauge: Gau
     """Draw the picture, the smallest repeat in stronger colours, and set the axes up."""
     rows, columns = laid.shape
     image = orientation.to_working(rgb(*svg.yarn_colours(laid.grid, laid.shown_rows, laid.yarns)), hand)
-    strength = np.full((rows, columns, 1), OUTSIDE)
+    strength = np.full((rows, columns, 1), PALE)
     strength[: found.rows, : found.stitches] = STRENGTH
     ax.imshow(
         paled(image, strength),

@@ -10,8 +10,7 @@ from numpy.typing import NDArray
 
 from mosaickit import svg
 from mosaickit.draw.stamps import Lines, stamp
-from mosaickit.draw.style import OUTLINE, SMALL, rgb
-from mosaickit.draw.symmetry import OUTSIDE, paled
+from mosaickit.draw.style import OUTLINE, PALE, SMALL, paled, rgb
 from mosaickit.gauge import Gauge
 from mosaickit.pictures import Traced
 
@@ -50,7 +49,7 @@ def traced(
     for ax, picture, title in zip(axes, (drawn, motif, motif), ("before", "after", "what changed"), strict=True):
         image = rgb(*svg.yarn_colours(picture.grid, picture.shown_rows, picture.yarns))
         if ax is axes[2]:
-            image = paled(image, OUTSIDE)
+            image = paled(image, PALE)
         _draw_squares(ax, image, aspect, title)
     _draw_changes(axes[2], traced)
     return axes

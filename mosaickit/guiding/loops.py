@@ -12,7 +12,7 @@ from typing import Literal, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from mosaickit.errors import OptionError, whole_number
+from mosaickit.orientation import check_square
 from mosaickit.stitches import Chart, Stitch
 
 Side = Literal["front", "back", "chain"]
@@ -200,7 +200,5 @@ def loops_below(chart: Chart, row: int, stitch: int) -> dict[Loop, State]:
     >>> loops_below(Chart.from_text("...\n.|.\n...\n..."), 4, 2)[Loop(2, "back")]
     'free'
     """
-    for name, value, most in (("row", row, chart.shape[0]), ("stitch", stitch, chart.shape[1])):
-        if whole_number(name, value, least=1) > most:
-            raise OptionError(f"`{name}` must be a {name} from 1 to {most}; got {value!r}.")
+    check_square(row, stitch, chart.shape)
     return states_of(column_at(chart.stitches, row - 1, stitch - 1))

@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mosaickit.errors import OptionError, as_whole
+from mosaickit.hook import work
 from mosaickit.lessons.exercises import Part
 from mosaickit.motif import LARGEST_SIDE, Motif
 from mosaickit.orientation import to_working
@@ -38,7 +39,7 @@ def one(kind: type, words: str) -> Callable[[object], Any]:
 
     def read(answer: object) -> Any:  # noqa: ANN401 — of the kind
         if not isinstance(answer, kind):
-            raise OptionError(f"The answer should be {words}; got {_short(answer)}.")
+            raise OptionError(f"The answer should be {words}; got {short(answer)}.")
         return answer
 
     return read
@@ -59,20 +60,20 @@ def whole(answer: object) -> int:
     """
     value = as_whole(answer)
     if value is None:
-        raise OptionError(f"The answer should be a whole number; got {_short(answer)}.")
+        raise OptionError(f"The answer should be a whole number; got {short(answer)}.")
     return value
 
 
 def number(answer: object) -> float:
     """Read a finite number."""
     if isinstance(answer, bool | np.bool_) or not isinstance(answer, int | float | np.number):
-        raise OptionError(f"The answer should be a number; got {_short(answer)}.")
+        raise OptionError(f"The answer should be a number; got {short(answer)}.")
     try:
         value = float(answer)
     except (OverflowError, TypeError):  # an int beyond all measure, or a complex number
         value = float("nan")
     if not np.isfinite(value):
-        raise OptionError(f"The answer should be a number that can be measured; got {_short(answer)}.")
+        raise OptionError(f"The answer should be a number that can be measured; got {short(answer)}.")
     return value
 
 
@@ -91,7 +92,7 @@ def choice(*options: str) -> Callable[[object], str]:
             if said == option.casefold():
                 return option
         listed = ", ".join(repr(option) for option in options)
-        raise OptionError(f"The answer should be one of {listed}; got {_short(answer)}.")
+        raise OptionError(f"The answer should be one of {listed}; got {short(answer)}.")
 
     return read
 
@@ -106,11 +107,11 @@ def squares(answer: object) -> frozenset[Square]:
     """
     expected = "The answer should be a list of pairs of row and stitch, as [(2, 5), (3, 1)]"
     if not isinstance(answer, Iterable) or isinstance(answer, str):
-        raise OptionError(f"{expected}; got {_short(answer)}.")
+        raise OptionError(f"{expected}; got {short(answer)}.")
     pairs = []
     for pair in answer:
         if not isinstance(pair, Sequence | np.ndarray) or isinstance(pair, str) or len(pair) != 2:
-            raise OptionError(f"{expected}; got {_short(pair)} among them.")
+            raise OptionError(f"{expected}; got {short(pair)} among them.")
         pairs.append((whole(pair[0]), whole(pair[1])))
     return frozenset(pairs)
 
@@ -118,7 +119,7 @@ def squares(answer: object) -> frozenset[Square]:
 def whole_numbers(answer: object) -> tuple[int, ...]:
     """Read several whole numbers, in their order."""
     if not isinstance(answer, Iterable) or isinstance(answer, str):
-        raise OptionError(f"The answer should be a list of whole numbers, as [3, 5]; got {_short(answer)}.")
+        raise OptionError(f"The answer should be a list of whole numbers, as [3, 5]; got {short(answer)}.")
     return tuple(whole(each) for each in answer)
 
 
@@ -133,7 +134,7 @@ def two_counts(answer: object, what: str, *, least: int = 1) -> tuple[int, int]:
     counts = whole_numbers(answer)
     if len(counts) != 2 or min(counts) < least or max(counts) > LARGEST_SIDE:
         raise OptionError(
-            f"The answer should be two numbers, {what}, from {least} to {LARGEST_SIDE:,}; got {_short(answer)}."
+            f"The answer should be two numbers, {what}, from {least} to {LARGEST_SIDE:,}; got {short(answer)}."
         )
     return counts[0], counts[1]
 
@@ -141,15 +142,16 @@ def two_counts(answer: object, what: str, *, least: int = 1) -> tuple[int, int]:
 def function(answer: object) -> Callable[..., Any]:
     """Read a function."""
     if not callable(answer):
-        raise OptionError(f"The answer should be a function, as `def` makes one; got {_short(answer)}.")
+        raise OptionError(f"The answer should be a function, as `def` makes one; got {short(answer)}.")
     return answer
 
 
-def _short(answer: object) -> str:
+def short(thing: object, say: Callable[[object], str] = repr) -> str:
+    """Say what something is in a few words, whatever it does when it is asked."""
     try:
-        said = repr(answer)
+        said = say(thing)
     except Exception:
-        said = f"a {type(answer).__name__}"
+        said = f"a {type(thing).__name__}"
     return said if len(said) <= 80 else said[:77] + "..."
 
 
@@ -168,17 +170,13 @@ def these_squares(wanted: Collection[Square], what: str) -> tuple[Part, ...]:
         return f"Not among the {what}: {listed}{more}."
 
     def none_left_out(named: frozenset[Square]) -> str | None:
-        rows = sorted({row for row, _ in frozenset(wanted) - named})
-        return f"More {what} are to be found in {_rows(rows)}." if rows else None
+        left_out = frozenset(wanted) - named
+        return f"More {what} are to be found in {in_rows(row for row, _ in left_out)}." if left_out else None
 
     return (
         Part(f"All that you name are {what}.", none_wrong),
         Part("None is left out.", none_left_out),
     )
-
-
-def _rows(rows: list[int]) -> str:
-    return f"row {rows[0]}" if len(rows) == 1 else f"rows {', '.join(map(str, rows[:-1]))} and {rows[-1]}"
 
 
 def this_number(wanted: float, right: str, *, off: float = 0, low: str, high: str) -> Part:
@@ -226,16 +224,11 @@ def can_be_worked(**setting: Any) -> Part:  # noqa: ANN401 — as `check` takes 
     return Part("It can be worked.", look)
 
 
-def changed(made: Motif, before: Motif) -> list[Square]:
-    """List the squares that two motifs of one size show in different colours, as a right-hander counts."""
-    return [(row + 1, stitch + 1) for row, stitch in np.argwhere(to_working(made.grid ^ before.grid)).tolist()]
-
-
 def changes_at_most(most: int, before: Motif) -> Part:
     """Ask a motif of the same size to differ in few squares from what was given."""
 
     def look(made: Motif) -> str | None:
-        count = len(changed(made, before))
+        count = np.count_nonzero(made.grid ^ before.grid)
         return f"It changes {count} squares; fewer will do." if count > most else None
 
     return Part(f"It changes no more than {most} square{'s' * (most != 1)}.", look)
@@ -248,7 +241,19 @@ def marked(as_seen: NDArray[np.bool_]) -> frozenset[Square]:
 
 def in_rows(rows: Iterable[int]) -> str:
     """Say which rows, as "row 3" or "rows 2, 3 and 5"."""
-    return _rows(sorted(set(rows)))
+    *others, last = sorted(set(rows))
+    return f"rows {', '.join(map(str, others))} and {last}" if others else f"row {last}"
+
+
+def rows_that_differ(one: NDArray[np.bool_], other: NDArray[np.bool_]) -> list[int]:
+    """List the numbers of the rows in which two pictures as seen differ, from row 1 up."""
+    return (np.flatnonzero(to_working(one != other).any(axis=1)) + 1).tolist()
+
+
+def a_hook_works_it(made: Chart) -> str | None:
+    """Look whether a hook can work a chart; the hook itself says where it cannot."""
+    work(made)
+    return None
 
 
 def own_mirror() -> Part:

@@ -12,10 +12,19 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mosaickit.hook import work
-from mosaickit.lessons.answers import can_be_worked, in_rows, marked, motif, of_size, squares, these_squares
+from mosaickit.lessons.answers import (
+    can_be_worked,
+    in_rows,
+    marked,
+    motif,
+    of_size,
+    rows_that_differ,
+    squares,
+    these_squares,
+)
 from mosaickit.lessons.exercises import Exercise, Part
 from mosaickit.motif import Motif
-from mosaickit.orientation import from_behind, to_working
+from mosaickit.orientation import from_behind
 from mosaickit.stitches import compile_chart
 
 PATCH = Motif.from_text(
@@ -54,17 +63,12 @@ def _back(made: Motif) -> NDArray[np.bool_]:
     return work(compile_chart(made, reversible=True)).back
 
 
-def _rows_that_differ(one: NDArray[np.bool_], other: NDArray[np.bool_]) -> list[int]:
-    """List the numbers of the rows in which two pictures as seen differ, from row 1 up."""
-    return (np.flatnonzero(to_working(one != other).any(axis=1)) + 1).tolist()
-
-
 def _cc_in_row(row: int) -> frozenset[tuple[int, int]]:
     return frozenset(place for place in marked(from_behind(_back(PATCH))) if place[0] == row)
 
 
 def _same_back(made: Motif) -> str | None:
-    rows = _rows_that_differ(_back(made), FOUND_BACK.grid)
+    rows = rows_that_differ(_back(made), FOUND_BACK.grid)
     return f"Its back differs from the one that was found in {in_rows(rows)}." if rows else None
 
 
@@ -77,7 +81,7 @@ def _enough_overlaid(made: Motif) -> str | None:
 
 def _same_end_over_end(made: Motif) -> str | None:
     # turned end over end, what was seen from behind stands on its head
-    rows = _rows_that_differ(_back(made)[::-1, ::-1], made.grid)
+    rows = rows_that_differ(_back(made)[::-1, ::-1], made.grid)
     return f"Turned end over end, it shows another picture than before in {in_rows(rows)}." if rows else None
 
 

@@ -12,6 +12,7 @@ import numpy as np
 
 from mosaickit.hook import Fabric, work
 from mosaickit.lessons.answers import (
+    a_hook_works_it,
     can_be_worked,
     changes_at_most,
     chart,
@@ -114,11 +115,6 @@ def _one_stitch(made: Chart) -> str | None:
     return f"{len(differing)} stitches are not as in the chart given, in {in_rows(row for row, _ in differing)}."
 
 
-def _can_be_worked(made: Chart) -> str | None:
-    work(made)  # what it refuses is said in its own words
-    return None
-
-
 def _front_as_charted(made: Chart) -> str | None:
     wrong = sorted(marked(work(made).front ^ work(_closed).front))
     return f"The front looks otherwise at row {wrong[0][0]}, stitch {wrong[0][1]}." if wrong else None
@@ -160,7 +156,7 @@ EXERCISES = (
         (
             Part("It is as large as the chart given, and begins as it does.", _same_but_for_stitches, needed=True),
             Part("One stitch is another.", _one_stitch),
-            Part("A hook can work it.", _can_be_worked, needed=True),
+            Part("A hook can work it.", a_hook_works_it, needed=True),
             Part("The front looks as charted.", _front_as_charted),
             Part("The back does not.", _back_otherwise),
         ),

@@ -16,13 +16,14 @@ from mosaickit.lessons.answers import (
     marked,
     motif,
     of_size,
+    rows_that_differ,
     squares,
     these_squares,
     this_choice,
 )
 from mosaickit.lessons.exercises import Exercise, Part
 from mosaickit.motif import Motif
-from mosaickit.orientation import from_behind, role_of_row, row_numbers
+from mosaickit.orientation import from_behind, role_of_row
 from mosaickit.stitches import Chart
 
 HIVE = Motif.from_text(
@@ -86,8 +87,8 @@ def _shows_what_the_hook_makes(made: Motif) -> str | None:
         return "Your picture is a mirror image: look at which edge stitch 1 stands."
     if np.array_equal(made.grid[::-1], _FRONT):
         return "Your picture is upside down: look where row 1 stands."
-    wrong = row_numbers(made.shape[0])[(made.grid != _FRONT).any(axis=1)]
-    return f"Look again at {in_rows(wrong.tolist())}: which marks have to do with the squares there?"
+    wrong = rows_that_differ(made.grid, _FRONT)
+    return f"Look again at {in_rows(wrong)}: which marks have to do with the squares there?"
 
 
 EXERCISES = (

@@ -12,17 +12,19 @@ import numpy as np
 from mosaickit.gauge import Gauge
 from mosaickit.hook import work
 from mosaickit.lessons.answers import (
+    a_hook_works_it,
     can_be_worked,
     chart,
     in_rows,
     motif,
     of_size,
+    rows_that_differ,
     squares,
     these_squares,
 )
 from mosaickit.lessons.exercises import Exercise, Part
 from mosaickit.motif import Motif
-from mosaickit.orientation import from_behind, row_numbers, to_working
+from mosaickit.orientation import from_behind, to_working
 from mosaickit.stitches import Chart, compile_chart
 from mosaickit.yarn import surcharge
 
@@ -86,14 +88,9 @@ def _of_the_size(made: Chart) -> str | None:
     return f"It should have {rows} rows of {stitches} stitches; it has {its_rows} of {its_stitches}."
 
 
-def _a_hook_makes_it(made: Chart) -> str | None:
-    work(made)  # raises a sentence that names the stitch and the loop
-    return None
-
-
 def _same_front(made: Chart) -> str | None:
-    wrong = row_numbers(len(_front))[(work(made).front != _front).any(axis=1)]
-    return f"The front is no longer the moon: look at {in_rows(wrong.tolist())} of the picture." if wrong.size else None
+    wrong = rows_that_differ(work(made).front, _front)
+    return f"The front is no longer the moon: look at {in_rows(wrong)} of the picture." if wrong else None
 
 
 def _no_open_loop(made: Chart) -> str | None:
@@ -137,7 +134,7 @@ EXERCISES = (
         chart,
         (
             Part("It has the size of the plain chart.", _of_the_size, needed=True),
-            Part("A hook can make every stitch of it.", _a_hook_makes_it, needed=True),
+            Part("A hook can make every stitch of it.", a_hook_works_it, needed=True),
             Part("The front is the same as before.", _same_front),
             Part("No back loop is open.", _no_open_loop),
             Part("The back shows the moon too.", _back_shows_it),

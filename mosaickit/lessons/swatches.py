@@ -13,8 +13,7 @@ from mosaickit.calibration import NINETY_PERCENT, Swatch, calibrate
 from mosaickit.counts import count_rows
 from mosaickit.errors import OptionError
 from mosaickit.gauge import Gauge
-from mosaickit.hook import work
-from mosaickit.lessons.answers import chart, choice, number
+from mosaickit.lessons.answers import a_hook_works_it, chart, choice, number
 from mosaickit.lessons.exercises import Exercise, Part
 from mosaickit.motif import Motif
 from mosaickit.stitches import Chart, Stitch, compile_chart
@@ -129,11 +128,6 @@ def _small_enough(made: Chart) -> str | None:
     return f"It has {made.stitches.size} stitches; a swatch of {_MOST_STITCHES} at most is asked for."
 
 
-def _a_hook_can_work_it(made: Chart) -> str | None:
-    work(made)  # says itself where it cannot
-    return None
-
-
 def _tells_more(made: Chart) -> str | None:
     after, most = (_doubt_after(swatch) for swatch in (thought_of(made), in_plain_fabric()))
     if after < most:
@@ -168,7 +162,7 @@ EXERCISES = (
         chart,
         (
             Part("It is small enough.", _small_enough, needed=True),
-            Part("A hook can work it.", _a_hook_can_work_it, needed=True),
+            Part("A hook can work it.", a_hook_works_it, needed=True),
             Part("It tells more of the runner than the swatch in plain fabric.", _tells_more),
         ),
         {"worked": weighed_swatch(), "in plain fabric": in_plain_fabric(), "runner": runner()},

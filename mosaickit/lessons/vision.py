@@ -12,7 +12,7 @@ from typing import Any
 
 from mosaickit.colours import VISION, Yarn, contrast, weakest_contrast
 from mosaickit.errors import OptionError
-from mosaickit.lessons.answers import function
+from mosaickit.lessons.answers import function, short
 from mosaickit.lessons.exercises import Exercise, Part
 from mosaickit.rules import LEAST_CONTRAST
 
@@ -71,7 +71,7 @@ def _colour(answer: object) -> str:
     if isinstance(answer, Yarn):
         return answer.colour
     if not isinstance(answer, str):
-        raise OptionError(f"The answer should be a colour in quotation marks, as '#1f4e79'; got {_text(answer)}.")
+        raise OptionError(f"The answer should be a colour in quotation marks, as '#1f4e79'; got {short(answer, str)}.")
     return Yarn("red", answer.strip()).colour
 
 
@@ -130,9 +130,9 @@ def _pair(choose: Callable[..., Any], basket: Basket) -> tuple[tuple[str, ...], 
         named = tuple(islice(answer, 3)) if isinstance(answer, Iterable) else ()
         pair = tuple(name for name in basket if name in named)
     except (Exception, SystemExit) as error:
-        return (), f"{given} ends with {type(error).__name__}: {_text(error).rstrip('.')}."
+        return (), f"{given} ends with {type(error).__name__}: {short(error, str).rstrip('.')}."
     if len(pair) != 2 or len(named) != 2:
-        return (), f"{given} gives back {_text(answer)}; two of those names are asked for."
+        return (), f"{given} gives back {short(answer, str)}; two of those names are asked for."
     return pair, ""
 
 
@@ -157,14 +157,6 @@ def _best_of(basket: Basket, choose: Callable[..., Any]) -> str | None:
 
 def _best_of_others(choose: Callable[..., Any]) -> str | None:
     return next((trouble for basket in OTHERS if (trouble := _best_of(basket, choose))), None)
-
-
-def _text(thing: object) -> str:
-    try:
-        said = str(thing)
-    except Exception:
-        said = f"a {type(thing).__name__}"
-    return said if len(said) <= 80 else said[:77] + "..."
 
 
 EXERCISES = (

@@ -197,8 +197,8 @@ def thread_of(
     """Lay the yarn of a chart as curves in space.
 
     Rounds are laid out flat, as the rows that they are drawn as; carried yarn climbs from round to round at the join,
-    at the far edge. The join itself is drawn as a lock, which is a
-    seventh to a third shorter than the chain that `yarn_usage` reckons for either.
+    at the far edge. The join itself is drawn as a lock, which is a seventh to a third shorter than the chain that
+    `yarn_usage` reckons for either.
 
     Parameters
     ----------
