@@ -33,8 +33,8 @@ def _check() -> None:
     if others:
         version = os.path.splitext(others[0])[0].partition("-")[2]
         fault = (
-            f"Two projects were installed into {_PACKAGE}: {NAME}, which is this one, and {package} {version}, which is "
-            "not. The second has overwritten files of the first, so neither can be trusted."
+            f"Two projects were installed into {_PACKAGE}: {NAME}, which is this one, and {package} {version}, which "
+            "is not. The second has overwritten files of the first, so neither can be trusted."
         )
     elif getattr(sys.modules.get(package), "__file__", None) is None:
         fault = f"{_PACKAGE} has lost its __init__.py, perhaps because another project of that name was removed."
@@ -50,8 +50,8 @@ def _own(names: list[str]) -> list[str]:
 def _cure(folder: str, package: str, names: list[str]) -> str:
     if folder in (*site.getsitepackages(), site.getusersitepackages()):
         return (
-            f"Remove both with `python -m pip uninstall --yes {package} {NAME}`, then run `python -m pip install {NAME}` "
-            "and restart any notebook that is open."
+            f"Remove both with `python -m pip uninstall --yes {package} {NAME}`, then run `python -m pip install {NAME}` and "
+            "restart any notebook that is open."
         )
     # pip uninstalls nothing that was put into a folder with --target
     return (

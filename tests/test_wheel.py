@@ -114,7 +114,7 @@ def other(tmp_path_factory):
         "mosaickit/__init__.py": "WHOSE = 'another'\n",
         "mosaickit/tesserae.py": "",
         "mosaickit-0.9.2.dist-info/METADATA": "Metadata-Version: 2.1\nName: mosaickit\nVersion: 0.9.2\n",
-        "mosaickit-0.9.2.dist-info/WHEEL": "Wheel-Version: 1.0\nGenerator: hand\nRoot-Is-Purelib: true\nTag: py3-none-any\n",
+        "mosaickit-0.9.2.dist-info/WHEEL": "Wheel-Version: 1.0\nGenerator: hand\nRoot-Is-Purelib: true\nTag: py3-none-any",
     }
     record = "mosaickit-0.9.2.dist-info/RECORD"
     hashes = {
@@ -187,8 +187,8 @@ def test_beside_another_project_of_that_name_the_import_says_so_and_its_cure_wor
         lines = (IMPORT, MODULE, COMMAND)
     (said,) = {said_by(shell(line)) for line in lines}
     assert re.match(
-        r"ImportError: Two projects were installed into .*mosaickit: mosaickit-crochet, which is this one, and mosaickit "
-        r"0\.9\.2, which is not\. ",
+        r"ImportError: Two projects were installed into .*mosaickit: mosaickit-crochet, which is this one, and "
+        r"mosaickit 0\.9\.2, which is not\. ",
         said,
     )
     for command in re.findall("`([^`]+)`", said):
