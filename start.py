@@ -99,7 +99,7 @@ def set_up() -> None:
 
 
 def step(command: list[str], environment: dict[str, str]) -> None:
-    """Run one step of the set-up; a dot every two seconds shows that it is alive, and what it says is kept for a fault."""
+    """Run one step; a dot every two seconds shows that it is alive, and what it says is kept for a fault."""
     with tempfile.TemporaryFile() as said:
         process = subprocess.Popen(command, env=environment, stdout=said, stderr=subprocess.STDOUT)
         try:

@@ -50,8 +50,8 @@ def _own(names: list[str]) -> list[str]:
 def _cure(folder: str, package: str, names: list[str]) -> str:
     if folder in (*site.getsitepackages(), site.getusersitepackages()):
         return (
-            f"Remove both with `python -m pip uninstall --yes {package} {NAME}`, then run `python -m pip install {NAME}` and "
-            "restart any notebook that is open."
+            f"Remove both with `python -m pip uninstall --yes {package} {NAME}`, then run "
+            f"`python -m pip install {NAME}` and restart any notebook that is open."
         )
     # pip uninstalls nothing that was put into a folder with --target
     return (

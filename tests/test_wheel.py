@@ -114,7 +114,7 @@ def other(tmp_path_factory):
         "mosaickit/__init__.py": "WHOSE = 'another'\n",
         "mosaickit/tesserae.py": "",
         "mosaickit-0.9.2.dist-info/METADATA": "Metadata-Version: 2.1\nName: mosaickit\nVersion: 0.9.2\n",
-        "mosaickit-0.9.2.dist-info/WHEEL": "Wheel-Version: 1.0\nGenerator: hand\nRoot-Is-Purelib: true\nTag: py3-none-any",
+        "mosaickit-0.9.2.dist-info/WHEEL": "Wheel-Version: 1.0\nRoot-Is-Purelib: true\nTag: py3-none-any",
     }
     record = "mosaickit-0.9.2.dist-info/RECORD"
     hashes = {
