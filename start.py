@@ -158,15 +158,17 @@ def lab(options: list[str]) -> int:
         print(f"Port {asked} is taken by another program. Leave it out, and a free one is found: {command_line()}")
         return 1
     token = os.environ.get("JUPYTER_TOKEN") or secrets.token_hex(16)
-    address = f"http://127.0.0.1:{port}/lab/tree/{FIRST_NOTEBOOK}?token={token}"
+    # the file browser shows the whole folder, not the notebook's own
+    page = f"/lab/tree/{FIRST_NOTEBOOK}?file-browser-path=/"
+    address = f"http://127.0.0.1:{port}{page}&token={token}"
     if asked is None and port != FIRST_PORT:
         print(f"Port {FIRST_PORT} is taken, perhaps by a JupyterLab that is open already; this one is on {port}.")
     print(f"JupyterLab opens in your browser. If it does not, copy this address into one: {address}")
     print("Keep this window open while you work. To stop, save your notebooks and press Ctrl C twice here.", flush=True)
     arguments = [
         "-m", "jupyterlab", "--ServerApp.ip=127.0.0.1", f"--ServerApp.port={port}", "--ServerApp.port_retries=0",
-        f"--ServerApp.root_dir={ROOT}", f"--LabApp.default_url=/lab/tree/{FIRST_NOTEBOOK}",
-        "--LabApp.extension_manager=readonly", "--log-level=WARN", *options,
+        f"--ServerApp.root_dir={ROOT}", f"--LabApp.default_url={page}",
+        "--LabApp.extension_manager=readonly", "--log-level=WARN", "--LabApp.log_level=WARN", *options,
     ]  # fmt: skip
     homes = {"JUPYTER_CONFIG_DIR": JUPYTER, "JUPYTER_DATA_DIR": JUPYTER / "data"}
     return run(arguments, {"JUPYTER_TOKEN": token, **{name: str(home) for name, home in homes.items()}})

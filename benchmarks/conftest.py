@@ -36,7 +36,12 @@ def timed(function, rounds):
 @pytest.fixture
 def keep_line(request):
     """Keep a line of the table: what, ours, beside it, ratio, target; `met` says whether it met its target."""
-    return lambda line, met=None: request.node.stash.setdefault(KEPT, []).append((line, met))
+
+    def keep(line, met=None):
+        table.measured(line)
+        request.node.stash.setdefault(KEPT, []).append((line, met))
+
+    return keep
 
 
 @pytest.fixture

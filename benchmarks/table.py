@@ -28,6 +28,14 @@ def cells(line: str) -> list[str]:
     return [cell.strip() for cell in line.strip().removeprefix("|").removesuffix("|").split("|")]
 
 
+def measured(line: str) -> list[str]:
+    """Take apart what a benchmark has to say, and complain if it is no line of this table."""
+    found = cells(line)
+    if len(found) != 5:
+        raise ValueError(f"A line of the table has five cells (what, ours, beside it, ratio, target); got {line!r}.")
+    return found
+
+
 def read(path: Path) -> Table:
     """Read the lines of each file, by what they measure."""
     table: Table = {}
@@ -41,11 +49,8 @@ def read(path: Path) -> Table:
 
 def put(table: Table, file: str, line: str, day: str, *, mark: str = "") -> None:
     """Put a line of five cells in the place of the one that measured the same."""
-    found = cells(line)
-    if len(found) != 5:
-        raise ValueError(f"A line of the table has five cells (what, ours, beside it, ratio, target); got {line!r}.")
-    found[4] = mark + found[4]
-    table.setdefault(file, {})[found[0]] = [*found, day]
+    *said, target = measured(line)
+    table.setdefault(file, {})[said[0]] = [*said, mark + target, day]
 
 
 def keep_only(table: Table, file: str, measured: set[str]) -> None:
