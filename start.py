@@ -121,18 +121,18 @@ def step(command: list[str], environment: dict[str, str]) -> None:
 
 
 def stopped(said: str) -> str:
-    """Say what stopped the set-up and what to do, below the last lines of the tool that stopped."""
-    low = said.lower()
+    """Say what stopped the set-up and what to do; the last lines of the tool that stopped only if we know no cure."""
+    low, last = said.lower(), ""
     if "no space left" in low or "not enough space" in low or "disk quota" in low:
-        cure = f"The disk is full. mosaickit needs about 1.5 GB in {ROOT}, and as much again for a while; free some."
+        cure = f"The disk is full. mosaickit needs about 1.5 GB in {ROOT}: free some."
     elif "ensurepip is not available" in low:
         cure = "This Python cannot make environments. On Debian and Ubuntu, `sudo apt install python3-venv` cures it."
     elif any(sign in low for sign in NO_NETWORK):
-        cure = "The internet could not be reached. It is needed once, for this; check the connection."
+        cure = "The internet could not be reached. It is needed once, for this: check the connection."
     else:
+        last = "".join(f"    {line}\n" for line in said.strip().splitlines()[-6:])
         cure = "The lines above say why."
-    last = "\n".join("    " + line for line in said.strip().splitlines()[-6:])
-    return f"{last}\nSetting up stopped. {cure}\nThen start again: it begins afresh, and nothing has to be deleted."
+    return f"{last}Setting up stopped. {cure}\nThen start again: it begins afresh, and nothing has to be deleted."
 
 
 def run(arguments: list[str], more: dict[str, str] | None = None) -> int:
@@ -230,7 +230,7 @@ def main(arguments: list[str]) -> int:
     try:
         set_up()
     except SetUpError as error:
-        print(f"\n{error}")
+        print(error)
         return 1
     except KeyboardInterrupt:
         print("Setting up was interrupted. Start again when you like: it begins afresh, and nothing has to be deleted.")
