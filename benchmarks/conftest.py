@@ -2,8 +2,8 @@
 
 `ratio(...)` times ours with pytest-benchmark and the other way beside it, holds the result against its target and keeps
 a line for the table. `keep_line(line, met=...)` keeps a line that is no ratio of two times. A target that is missed
-fails its benchmark at the end, when all its lines are kept, and is marked in its line: the table tells what was measured,
-good or bad.
+fails its benchmark at the end, when all its lines are kept, and is marked in its line: the table tells what was
+measured, good or bad.
 """
 
 import sys

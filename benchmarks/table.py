@@ -1,8 +1,8 @@
 """The table of benchmarks as a file that is read, changed line by line and written again.
 
 A line is known by its file and by what it measures, its first cell. A run changes the lines that it measured and dates
-them; all others keep their figures and the date these are from. A line leaves the table only when its whole file ran and
-no longer measures it.
+them; all others keep their figures and the date these are from. A line leaves the table only when its whole file ran
+and no longer measures it.
 """
 
 from pathlib import Path
