@@ -2,16 +2,22 @@
 
 ``python start.py`` opens JupyterLab on the first notebook; ``python start.py test`` passes every check
 and test; ``python start.py run COMMAND …`` runs anything else inside the environment. The environment
-lives in ``.venv`` beside this file and is made again only when the locked requirements change. Only the
+lives in ``.venv`` beside this file and is made again only when the locked requirements change. JupyterLab keeps
+its settings in ``.jupyter`` beside it, so that a Jupyter of your own is neither read nor changed. Only the
 standard library is used, so a fresh Python 3.11 or newer is all that is needed.
 """
 
 from __future__ import annotations
 
 import hashlib
+import json
 import os
+import secrets
+import socket
 import subprocess
 import sys
+import tempfile
+import time
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent
@@ -20,7 +26,27 @@ SCRIPTS = VENV / ("Scripts" if os.name == "nt" else "bin")
 PYTHON = SCRIPTS / ("python.exe" if os.name == "nt" else "python")
 LOCK = ROOT / "requirements.lock"
 STAMP = VENV / "ready"
+JUPYTER = ROOT / ".jupyter"
 FIRST_NOTEBOOK = "notebooks/01-from-picture-to-chart.ipynb"
+FIRST_PORT = 8888
+
+# no question whether news may be fetched, no look for updates
+LAB_SETTINGS = {"@jupyterlab/apputils-extension:notification": {"fetchNews": "false", "checkForUpdates": False}}
+# how pip and uv say that there is no network, in small letters
+NO_NETWORK = (
+    "failed to establish a new connection",
+    "temporary failure in name resolution",
+    "name or service not known",
+    "getaddrinfo failed",
+    "network is unreachable",
+    "no route to host",
+    "connection refused",
+    "connection broken",
+    "timed out",
+    "dns error",
+    "error sending request",
+    "failed to fetch",
+)
 
 CHECKS = [
     ["-m", "ruff", "format", "--check", "."],
@@ -42,27 +68,139 @@ def fingerprint() -> str:
     return hashlib.sha256(b"\0".join(parts)).hexdigest()
 
 
+class SetUpError(Exception):
+    """What stopped the set-up, as sentences."""
+
+
 def set_up() -> None:
     """Make the environment if it is missing or out of date: locked versions by hash, then mosaickit."""
     if STAMP.is_file() and STAMP.read_text() == fingerprint():
         return
-    print("Setting up mosaickit in .venv (once; about a minute) ...", flush=True)
-    subprocess.run([sys.executable, "-m", "venv", "--clear", str(VENV)], check=True)
+    print("Setting up mosaickit in the folder .venv. This is done once, takes a minute or two and needs the internet.")
     # uv compiles no bytecode unless asked, and every notebook would then start two to three times slower
     environment = {**os.environ, "UV_COMPILE_BYTECODE": "1", "VIRTUAL_ENV": str(VENV)}
     pip = [str(PYTHON), "-m", "pip", "install", "--quiet", "--disable-pip-version-check"]
-    subprocess.run([*pip, "uv>=0.9,<1"], check=True)
     uv = [str(PYTHON), "-m", "uv", "pip", "install", "--quiet", "--python", str(PYTHON)]
-    subprocess.run([*uv, "--require-hashes", "-r", str(LOCK)], check=True, env=environment)
-    subprocess.run([*uv, "--no-deps", "--editable", str(ROOT)], check=True, env=environment)
-    STAMP.write_text(fingerprint())
+    steps = [
+        ("an environment", [sys.executable, "-m", "venv", "--clear", str(VENV)]),
+        ("the installer", [*pip, "uv>=0.9,<1"]),
+        ("JupyterLab and the libraries, the longest step", [*uv, "--require-hashes", "-r", str(LOCK)]),
+        ("mosaickit", [*uv, "--no-deps", "--editable", str(ROOT)]),
+    ]
+    try:
+        STAMP.unlink(missing_ok=True)  # what is cut short from here on is begun afresh by the next start
+        for number, (what, command) in enumerate(steps, 1):
+            print(f"  {number} of {len(steps)}: {what} ", end="", flush=True)
+            step(command, environment)
+        STAMP.write_text(fingerprint())
+    except OSError as error:
+        raise SetUpError(stopped(str(error))) from None
+    print("Ready.", flush=True)
 
 
-def run(arguments: list[str]) -> int:
-    """Run the environment's Python with these arguments at the project's root."""
+def step(command: list[str], environment: dict[str, str]) -> None:
+    """Run one step; a dot every two seconds shows that it is alive, and what it says is kept for a fault."""
+    with tempfile.TemporaryFile() as said:
+        process = subprocess.Popen(command, env=environment, stdout=said, stderr=subprocess.STDOUT)
+        try:
+            start = time.monotonic()
+            while process.poll() is None:
+                try:
+                    process.wait(2)
+                except subprocess.TimeoutExpired:
+                    print(".", end="", flush=True)
+        except KeyboardInterrupt:
+            process.kill()
+            process.wait()
+            print()
+            raise
+        print(f" {time.monotonic() - start:.0f} s", flush=True)
+        if process.returncode:
+            said.seek(0)
+            raise SetUpError(stopped(said.read().decode("utf-8", "replace")))
+
+
+def stopped(said: str) -> str:
+    """Say what stopped the set-up and what to do; the last lines of the tool that stopped only if we know no cure."""
+    low, last = said.lower(), ""
+    if "no space left" in low or "not enough space" in low or "disk quota" in low:
+        cure = f"The disk is full. mosaickit needs about 1.5 GB in {ROOT}: free some."
+    elif "ensurepip is not available" in low:
+        cure = "This Python cannot make environments. On Debian and Ubuntu, `sudo apt install python3-venv` cures it."
+    elif any(sign in low for sign in NO_NETWORK):
+        cure = "The internet could not be reached. It is needed once, for this: check the connection."
+    else:
+        last = "".join(f"    {line}\n" for line in said.strip().splitlines()[-6:])
+        cure = "The lines above say why."
+    return f"{last}Setting up stopped. {cure}\nThen start again: it begins afresh, and nothing has to be deleted."
+
+
+def run(arguments: list[str], more: dict[str, str] | None = None) -> int:
+    """Run the environment's Python with these arguments at the project's root; Ctrl C is for what runs, not for us."""
     path = str(SCRIPTS) + os.pathsep + os.environ.get("PATH", "")
-    environment = {**os.environ, "PATH": path, "VIRTUAL_ENV": str(VENV)}
-    return subprocess.run([str(PYTHON), *arguments], cwd=ROOT, env=environment).returncode
+    environment = {**os.environ, "PATH": path, "VIRTUAL_ENV": str(VENV), **(more or {})}
+    process = subprocess.Popen([str(PYTHON), *arguments], cwd=ROOT, env=environment)
+    while True:
+        try:
+            return process.wait()
+        except KeyboardInterrupt:
+            continue
+
+
+def lab(options: list[str]) -> int:
+    """Open JupyterLab on the first notebook, with notebooks and gallery in its file browser and settings of our own."""
+    overrides = JUPYTER / "labconfig" / "default_setting_overrides.json"
+    overrides.parent.mkdir(parents=True, exist_ok=True)
+    overrides.write_text(json.dumps(LAB_SETTINGS, indent=2), "utf-8")
+    asked = asked_port(options)
+    port = free_port(asked)
+    if port is None:
+        print(f"Port {asked} is taken by another program. Leave it out, and a free one is found: {command_line()}")
+        return 1
+    token = os.environ.get("JUPYTER_TOKEN") or secrets.token_hex(16)
+    # the file browser shows the whole folder, not the notebook's own
+    page = f"/lab/tree/{FIRST_NOTEBOOK}?file-browser-path=/"
+    address = f"http://127.0.0.1:{port}{page}&token={token}"
+    if asked is None and port != FIRST_PORT:
+        print(f"Port {FIRST_PORT} is taken, perhaps by a JupyterLab that is open already; this one is on {port}.")
+    print(f"JupyterLab opens in your browser. If it does not, copy this address into one: {address}")
+    print("Keep this window open while you work. To stop, save your notebooks and press Ctrl C twice here.", flush=True)
+    arguments = [
+        "-m", "jupyterlab", "--ServerApp.ip=127.0.0.1", f"--ServerApp.port={port}", "--ServerApp.port_retries=0",
+        f"--ServerApp.root_dir={ROOT}", f"--LabApp.default_url={page}",
+        "--LabApp.extension_manager=readonly", "--log-level=WARN", "--LabApp.log_level=WARN", *options,
+    ]  # fmt: skip
+    homes = {"JUPYTER_CONFIG_DIR": JUPYTER, "JUPYTER_DATA_DIR": JUPYTER / "data"}
+    return run(arguments, {"JUPYTER_TOKEN": token, **{name: str(home) for name, home in homes.items()}})
+
+
+def asked_port(options: list[str]) -> int | None:
+    """Take a port that was asked for out of the options."""
+    for option in options:
+        name, _, value = option.partition("=")
+        if name == "--port" and value.isdecimal():
+            options.remove(option)
+            return int(value)
+    return None
+
+
+def free_port(asked: int | None) -> int | None:
+    """Find a free port: the one that is asked for, or the first of many."""
+    for port in range(FIRST_PORT, FIRST_PORT + 50) if asked is None else [asked]:
+        with socket.socket() as probe:
+            if os.name != "nt":  # where it would let two programs have one port
+                probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+            try:
+                probe.bind(("127.0.0.1", port))
+            except OSError:
+                continue
+            return port
+    return None
+
+
+def command_line() -> str:
+    """Say how this file is started here."""
+    return "py start.py" if os.name == "nt" else "python3 start.py"
 
 
 def check(options: list[str]) -> int:
@@ -83,18 +221,23 @@ def main(arguments: list[str]) -> int:
     if sys.version_info < (3, 11):  # noqa: UP036 — this file may be started by any Python
         print("mosaickit needs Python 3.11 or newer; this is " + sys.version.split()[0])
         return 2
-    verb, *rest = arguments or ["lab"]
+    if not arguments or arguments[0].startswith("-"):
+        arguments = ["lab", *arguments]
+    verb, *rest = arguments
     if verb not in ("lab", "test", "run") or (verb == "run" and not rest):
         print("Usage: python start.py [lab [options] | test [pytest options] | run ARGUMENTS FOR PYTHON]")
         return 2
     try:
         set_up()
-    except subprocess.CalledProcessError as error:
-        print(f"Setting up stopped at: {' '.join(map(str, error.cmd[:6]))} ...; see the lines above.")
+    except SetUpError as error:
+        print(error)
         return 1
+    except KeyboardInterrupt:
+        print("Setting up was interrupted. Start again when you like: it begins afresh, and nothing has to be deleted.")
+        return 130
     if verb == "test":
         return check(rest)
-    return run(rest if verb == "run" else ["-m", "jupyterlab", *(rest or [FIRST_NOTEBOOK])])
+    return lab(rest) if verb == "lab" else run(rest)
 
 
 if __name__ == "__main__":

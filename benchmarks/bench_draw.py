@@ -87,10 +87,10 @@ def test_a_large_chart_against_one_artist_a_square(file_format, ratio, keep_line
     )
     ours, other = megabytes[fast], megabytes[one_artist_a_square]
     keep_line(
-        f"| its size | {ours:.2f} MB | one artist a square: {other:.2f} MB | {ours / other:.2f} | "
-        f"{'within 1' if file_format == 'svg' else 'none'} |"
+        f"| size of that {file_format.upper()} | {ours:.2f} MB | one artist a square: {other:.2f} MB | "
+        f"{ours / other:.2f} | {'within 1' if file_format == 'svg' else 'none'} |",
+        met=ours <= other or file_format == "png",
     )
-    assert ours <= other or file_format == "png"
 
 
 def family_on_a_wall(variants: Sequence[Variant]) -> bytes:

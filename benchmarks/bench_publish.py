@@ -50,7 +50,7 @@ def test_a_large_chart_with_written_rows_to_pdf(chart, ratio, keep_line, tmp_pat
         other_rounds=3,
         within=10,
     )
-    keep_line(f"| its size | {file.stat().st_size / 1e6:.2f} MB | | | none |")
+    keep_line(f"| size of that PDF | {file.stat().st_size / 1e6:.2f} MB | | | none |")
 
 
 def test_a_large_page_to_html(chart, ratio, keep_line, tmp_path):
@@ -63,4 +63,4 @@ def test_a_large_page_to_html(chart, ratio, keep_line, tmp_path):
         other_rounds=3,
         within=1,
     )
-    keep_line(f"| its size | {file.stat().st_size / 1e6:.2f} MB | | | none |")
+    keep_line(f"| size of that page | {file.stat().st_size / 1e6:.2f} MB | | | none |")

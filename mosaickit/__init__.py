@@ -22,6 +22,8 @@ Names are loaded when they are first used, so that importing the package costs l
 from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
+import mosaickit.distribution  # noqa: F401 — stops here if another project was installed into this folder
+
 if TYPE_CHECKING:
     from mosaickit import draw as draw
     from mosaickit import lessons as lessons

@@ -31,6 +31,7 @@ from typing import Any, NamedTuple
 from tqdm.auto import tqdm  # type: ignore[import-untyped]
 
 from mosaickit.disk import LARGEST_BYTES, as_path, file_name, read_whole, write_whole
+from mosaickit.distribution import NAME
 from mosaickit.errors import FileError, MosaickitError, OptionError, whole_number
 
 SECONDS_BETWEEN_LOOKS = 0.1
@@ -253,7 +254,7 @@ class _Folder:
         if task is None:
             raise OptionError("`task` must describe what is worked out if batches are kept; got None.")
         try:
-            described = json.dumps([version("mosaickit"), task, batches], sort_keys=True)
+            described = json.dumps([version(NAME), task, batches], sort_keys=True)
         except (TypeError, ValueError) as error:
             raise OptionError(f"`task` and batches must be what JSON can hold if they are kept: {error}.") from None
         self.path = path

@@ -21,6 +21,7 @@ from typing import Any, NoReturn
 
 import mosaickit as mk
 from mosaickit.bundle import bundled, lay_out
+from mosaickit.distribution import WITH_LAB
 from mosaickit.errors import MosaickitError, OptionError, UnworkableError, WidthError
 from mosaickit.gauge import Gauge, to_cm
 from mosaickit.orientation import HANDS, ROLES
@@ -227,7 +228,7 @@ def _share(given: argparse.Namespace) -> int:
 
 def _need_lab(library: str) -> None:
     if find_spec(library) is None:
-        raise OptionError("JupyterLab is not installed here; `pip install 'mosaickit[lab]'` adds it.")
+        raise OptionError(f"JupyterLab is not installed here; `{WITH_LAB}` adds it.")
 
 
 def _motif(given: argparse.Namespace, file: str) -> Any:  # noqa: ANN401 — a Motif, whose module is not loaded for its name

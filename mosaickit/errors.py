@@ -26,6 +26,8 @@ from collections.abc import Iterable
 from numbers import Real
 from typing import TYPE_CHECKING
 
+import mosaickit.distribution  # noqa: F401 — stops here if `mosaickit/__init__.py` was overwritten
+
 if TYPE_CHECKING:  # the report is made two floors up; only its name is needed here
     from mosaickit.rules import Report
 

@@ -425,7 +425,7 @@ def test_without_jupyterlab_the_lab_says_how_to_get_it(monkeypatch, call):
     monkeypatch.setattr(cli, "find_spec", lambda name: None)
     assert call("lab lessons")[::2] == (
         2,
-        "mosaickit: JupyterLab is not installed here; `pip install 'mosaickit[lab]'` adds it.\n",
+        'mosaickit: JupyterLab is not installed here; `python -m pip install "mosaickit-crochet[lab]"` adds it.\n',
     )
 
 

@@ -13,6 +13,7 @@ PACKAGE = Path(mk.__file__).parent
 
 # From the ground up. A module imports only from floors below its own; a type-only import may look up.
 FLOORS = [
+    {"distribution"},
     {"errors"},
     {"orientation"},
     {"colours", "symbols", "gauge", "disk"},

@@ -1,10 +1,13 @@
 """What the README promises: its code runs, its links lead somewhere, its commands are there."""
 
 import re
+import tomllib
 from pathlib import Path
 
 import matplotlib as mpl
 import pytest
+
+from mosaickit.distribution import NAME, WITH_LAB
 
 ROOT = Path(__file__).parent.parent
 README = (ROOT / "README.md").read_text("utf-8")
@@ -33,3 +36,81 @@ def test_links_lead_somewhere(page):
 def test_ci_calls_the_readmes_test_command():
     assert "`python3 start.py test`" in README
     assert "exec python3 start.py test" in (ROOT / ".ci" / "run").read_text("utf-8")
+
+
+# a command that installs, or a lookup, followed by the bare name; `mosaickit[lab]` is a requirement wherever it stands
+INSTALLERS = r"(?:pip3?|pipx|uvx?|conda|mamba|poetry|pdm)\b(?![^\n]*uninstall)[^\n]*?[\s\"'`=]"
+ANOTHERS = re.compile(
+    rf"\b{INSTALLERS}mosaickit(?=[\s\"'`,;:)\]=<>~!]|\.?$)|mosaickit\[[a-z]|"
+    r"(?:version|distribution|metadata|requires|files)\(\s*[\"']mosaickit[\"']",
+    re.MULTILINE,
+)
+
+
+def texts():
+    """Every text of the project, but this test and what is made."""
+    folders = ("mosaickit", "notebooks", "gallery", "docs", "tests", "benchmarks", ".ci")
+    kinds = {
+        ".py",
+        ".md",
+        ".toml",
+        ".ipynb",
+        ".j2",
+        ".js",
+        ".html",
+        ".json",
+        ".sh",
+        ".txt",
+        ".lock",
+        ".command",
+        ".bat",
+    }
+    files = [path for folder in folders for path in (ROOT / folder).rglob("*")] + list(ROOT.iterdir())
+    for path in files:
+        made = (
+            "__pycache__" in path.parts or "node_modules" in path.parts or path.is_relative_to(ROOT / "docs" / "site")
+        )
+        if (
+            path.is_file()
+            and not made
+            and path != Path(__file__)
+            and (path.suffix in kinds or path.parent.name == ".ci")
+        ):
+            yield path, path.read_text("utf-8")
+
+
+def test_nothing_tells_a_reader_to_install_another_project_of_that_name():
+    seen = 0
+    for path, text in texts():
+        seen += 1
+        found = ANOTHERS.search(text)
+        assert not found, f"{path.relative_to(ROOT)} says {found.group()!r}; pip's name is {NAME}"
+    assert seen > 200
+
+
+@pytest.mark.parametrize(
+    "wrong",
+    [
+        "pip install mosaickit",
+        "`pip install 'mosaickit[lab]'` adds it.",
+        '%pip install -U "mosaickit"',
+        "uv tool install mosaickit.",
+        "pipx run mosaickit lab",
+        'version("mosaickit")',
+        'dependencies = ["mosaickit[lab]"]',
+        "python -m pip install mosaickit==0.1.0",
+    ],
+)
+def test_the_search_for_another_project_sees_what_it_must(wrong):
+    assert ANOTHERS.search(wrong)
+    assert not ANOTHERS.search(wrong.replace("mosaickit", NAME))
+
+
+def test_what_pip_installs_is_called_the_same_everywhere():
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
+    assert project["name"] == NAME
+    assert f'"{NAME}[lab]"' in WITH_LAB
+    assert "lab" in project["optional-dependencies"]
+    assert f"`{NAME}`" in README
+    for module in ("widgets", "sharing"):
+        assert f"``{WITH_LAB}``" in (ROOT / "mosaickit" / module / "__init__.py").read_text("utf-8")

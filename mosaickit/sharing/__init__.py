@@ -7,7 +7,7 @@ stand; widgets whose page runs by itself are alive, all others show what they sh
     mk.share("lesson.ipynb", "lesson.html", execute=True)   # run from the top first; the notebook itself is not changed
     mk.share("lesson.ipynb", "slides.html", slides=True)    # a slide for each heading of level 1 and 2
 
-They need the ``lab`` extra: ``pip install "mosaickit[lab]"``.
+They need the ``lab`` extra: ``python -m pip install "mosaickit-crochet[lab]"``.
 """
 
 from mosaickit.sharing.notebooks import NotebookError

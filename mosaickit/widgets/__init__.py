@@ -1,6 +1,6 @@
 """Widgets for the notebook: what the hand does is sent to Python, and Python answers with what it means.
 
-They need the ``lab`` extra: ``pip install "mosaickit[lab]"``.
+They need the ``lab`` extra: ``python -m pip install "mosaickit-crochet[lab]"``.
 """
 
 from mosaickit.widgets.chooser import Chooser

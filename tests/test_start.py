@@ -1,0 +1,279 @@
+"""start.py and what starts it by a double click: what a newcomer sees, and what is said if something fails."""
+
+import ast
+import importlib.util
+import os
+import shutil
+import socket
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+from lab import chromium, idle, need_chromium
+
+ROOT = Path(__file__).parent.parent
+SECRET = "a-token-of-this-test"
+
+
+@pytest.fixture
+def start(tmp_path):
+    """start.py in a folder of its own, whose name has a space and an apostrophe."""
+    folder = tmp_path / "maker's folder"
+    folder.mkdir()
+    for name in ("start.py", "start.command", "requirements.lock", "pyproject.toml"):
+        shutil.copy(ROOT / name, folder)
+    spec = importlib.util.spec_from_file_location("start_of_a_copy", folder / "start.py")
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module
+
+
+@pytest.fixture
+def steps(start, monkeypatch):
+    """The steps of the set-up, noted and not done; `fault` stops the one of that number."""
+    noted = []
+
+    def step(command, environment):
+        noted.append(command)
+        start.VENV.mkdir(exist_ok=True)
+        if len(noted) == step.stops_at:
+            raise step.fault
+
+    step.stops_at, step.noted = None, noted
+    monkeypatch.setattr(start, "step", step)
+    monkeypatch.setattr(start, "run", lambda arguments, more=None: 0)
+    return step
+
+
+def test_a_newcomer_sees_each_step(start, steps, capsys):
+    assert start.main(["run", "x.py"]) == 0
+    said = capsys.readouterr().out
+    assert [line.split(": ")[0].strip() for line in said.replace("  ", "\n").splitlines() if " of 4" in line] == [
+        f"{number} of 4" for number in (1, 2, 3, 4)
+    ]
+    assert said.startswith("Setting up mosaickit in the folder .venv. This is done once")
+    assert start.main(["run", "x.py"]) == 0
+    assert len(steps.noted) == 4, "it is set up once"
+    assert capsys.readouterr().out == ""
+
+
+@pytest.mark.parametrize("stops_at", [1, 3, 4])
+def test_an_interrupted_set_up_is_begun_afresh(stops_at, start, steps, capsys):
+    assert start.main(["run", "x.py"]) == 0
+    start.LOCK.write_text("another version\n", "utf-8")
+    before = len(steps.noted)
+    steps.stops_at, steps.fault = before + stops_at, KeyboardInterrupt()
+    assert start.main(["run", "x.py"]) == 130
+    assert "Setting up was interrupted. Start again when you like" in capsys.readouterr().out
+    # the environment that was ready for the lock as it was is not taken for whole
+    shutil.copy(ROOT / "requirements.lock", start.LOCK)
+    steps.stops_at = None
+    assert start.main(["run", "x.py"]) == 0
+    assert len(steps.noted) == before + stops_at + 4
+    assert "--clear" in steps.noted[-4]
+
+
+@pytest.mark.parametrize(
+    ("said", "cure"),
+    [
+        # as pip and uv say it
+        ("ERROR: Could not install packages due to an OSError: [Errno 28] No space left on device", "The disk is full"),
+        ("OSError: [WinError 112] There is not enough space on the disk", "The disk is full"),
+        ("WARNING: Retrying (Retry(total=0)) after connection broken by 'x'\nERROR: No matching", "The internet could"),
+        ("error: Failed to fetch: `https://…`\n  Caused by: dns error: failed to lookup", "The internet could not"),
+        (
+            "The virtual environment was not created because ensurepip is not available.",
+            "sudo apt install python3-venv",
+        ),
+        ("error: something nobody foresaw", "    error: something nobody foresaw\nSetting up stopped. The lines above"),
+    ],
+)
+def test_a_set_up_that_stops_says_why_and_what_to_do(said, cure, start, capsys, monkeypatch):
+    command = [sys.executable, "-c", f"import sys; print({said!r}); sys.exit(1)"]
+    environment = {**os.environ, "PYTHONUTF8": "1"}
+    with pytest.raises(start.SetUpError) as caught:
+        start.step(command, environment)
+    text = str(caught.value)
+    assert cure in text
+    assert text.endswith("Then start again: it begins afresh, and nothing has to be deleted.")
+    monkeypatch.setattr(start, "set_up", lambda: start.step(command, environment))
+    assert start.main([]) == 1
+    assert text in capsys.readouterr().out
+
+
+def test_a_disk_that_is_full_for_our_own_notes_is_said_too(start, steps, capsys, monkeypatch):
+    steps.stops_at, steps.fault = 4, OSError(28, "No space left on device")
+    assert start.main([]) == 1
+    assert "The disk is full. mosaickit needs about 1.5 GB in " in capsys.readouterr().out
+
+
+def test_an_old_python_is_told_so(start, monkeypatch, capsys):
+    ast.parse((ROOT / "start.py").read_text("utf-8"), feature_version=(3, 7))
+    monkeypatch.setattr(sys, "version_info", (3, 10, 9))
+    assert start.main([]) == 2
+    assert "mosaickit needs Python 3.11 or newer" in capsys.readouterr().out
+
+
+@pytest.fixture
+def taken():
+    """A port of another program."""
+    with socket.socket() as other:
+        other.bind(("127.0.0.1", 0))
+        other.listen()
+        yield other.getsockname()[1]
+
+
+@pytest.fixture
+def opened(start, monkeypatch):
+    """What JupyterLab would be started with: (arguments, more of the environment)."""
+    calls = []
+    monkeypatch.setattr(start, "run", lambda arguments, more=None: calls.append((arguments, more)) or 0)
+    monkeypatch.setenv("JUPYTER_TOKEN", SECRET)
+    return calls
+
+
+def test_a_port_that_is_taken_is_said_and_another_is_found(start, opened, taken, monkeypatch, capsys):
+    monkeypatch.setattr(start, "FIRST_PORT", taken)
+    assert start.lab([]) == 0
+    ((arguments, _),) = opened
+    (port,) = (int(each.partition("=")[2]) for each in arguments if each.startswith("--ServerApp.port="))
+    assert taken < port < taken + 50
+    said = capsys.readouterr().out
+    assert said.startswith(
+        f"Port {taken} is taken, perhaps by a JupyterLab that is open already; this one is on {port}.\n"
+    )
+    assert f"If it does not, copy this address into one: http://127.0.0.1:{port}/lab/tree/notebooks/01-" in said
+
+
+def test_a_port_that_was_asked_for_and_is_taken_stops_with_a_cure(start, opened, taken, capsys):
+    assert start.lab([f"--port={taken}", "--no-browser"]) == 1
+    assert opened == []
+    assert (
+        f"Port {taken} is taken by another program. Leave it out, and a free one is found:" in capsys.readouterr().out
+    )
+    assert start.lab(["--no-browser"]) == 0
+
+
+def test_the_lab_opens_the_first_notebook_with_all_folders_and_no_question(
+    start, opened, monkeypatch, tmp_path, capsys
+):
+    need_chromium()
+    shutil.copytree(
+        ROOT / "notebooks", start.ROOT / "notebooks", ignore=shutil.ignore_patterns("made", ".ipynb_check*")
+    )
+    shutil.copytree(ROOT / "gallery" / "motifs", start.ROOT / "gallery" / "motifs")
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        monkeypatch.setattr(start, "FIRST_PORT", probe.getsockname()[1])
+    assert start.lab(["--no-browser", "--allow-root"]) == 0
+    ((arguments, more),) = opened
+    (address,) = (word for word in capsys.readouterr().out.split() if word.startswith("http://"))
+    home = tmp_path / "home"
+    home.mkdir()
+    environment = {
+        **os.environ,
+        **more,
+        "HOME": str(home),
+        "USERPROFILE": str(home),
+        "IPYTHONDIR": str(home / "ipython"),
+    }
+    asked = []
+    with (tmp_path / "lab.log").open("w") as log:
+        server = subprocess.Popen(
+            [sys.executable, *arguments], cwd=start.ROOT, env=environment, stdout=log, stderr=subprocess.STDOUT
+        )
+    try:
+        port = int(address.split(":")[2].split("/")[0])
+        for _ in range(600):
+            with socket.socket() as probe:
+                if not probe.connect_ex(("127.0.0.1", port)):
+                    break
+            assert server.poll() is None, (tmp_path / "lab.log").read_text("utf-8")
+            time.sleep(0.1)
+        with chromium() as page:
+            page.on("request", lambda request: asked.append(request.url))
+            page.goto(address)
+            page.wait_for_selector(".jp-NotebookPanel .jp-Cell h1:has-text('From a picture to a proven chart')")
+            idle(page)
+            # the question about news comes when the lab has been restored, as this request says
+            page.wait_for_function("document.querySelectorAll('.jp-DirListing-item').length > 1")
+            listed = page.locator(".jp-DirListing-itemText").all_inner_texts()
+            assert {"notebooks", "gallery"} <= set(listed)
+            assert page.locator(".jp-Dialog, .Toastify__toast").count() == 0
+            settings = page.evaluate(
+                "async () => (await fetch('/lab/api/settings/@jupyterlab/apputils-extension:notification')).json()"
+            )
+            assert settings["schema"]["properties"]["fetchNews"]["default"] == "false"
+            assert settings["schema"]["properties"]["checkForUpdates"]["default"] is False
+    finally:
+        server.terminate()
+        server.wait(20)
+    assert {url.split("/")[2] for url in asked if url.startswith("http")} == {f"127.0.0.1:{port}"}
+    assert not list(home.glob(".jupyter")) + list(home.glob(".local/share/jupyter")), (
+        "a Jupyter of one's own is untouched"
+    )
+    assert (start.ROOT / ".jupyter" / "data").is_dir()
+
+
+# ---- by a double click ---------------------------------------------------------------------------------------
+
+
+@pytest.fixture
+def click(start, tmp_path):
+    """Start start.command from elsewhere, with only these programs to be found; gives its end and what it said."""
+    if os.name == "nt":
+        pytest.skip("start.command is for macOS and Linux; start.bat does it here.")
+    programs = tmp_path / "programs"
+    programs.mkdir()
+    for name in ("dirname",):
+        (programs / name).symlink_to(shutil.which(name))
+
+    def clicked(**pythons):
+        for name, script in pythons.items():
+            file = programs / name.replace("_", ".")
+            file.write_text(f"#!/bin/sh\n{script}\n", "utf-8")
+            file.chmod(0o755)
+        done = subprocess.run(
+            [start.ROOT / "start.command"],
+            env={"PATH": str(programs)},
+            cwd=tmp_path,
+            stdin=subprocess.DEVNULL,
+            capture_output=True,
+            text=True,
+            timeout=60,
+        )
+        return done.returncode, done.stdout
+
+    return clicked
+
+
+NEW, OLD = 'if [ "$1" = -c ]; then exit 0; fi; echo "$PWD: $@"; exit 7', "exit 1"
+
+
+def test_a_double_click_starts_the_lab_in_its_own_folder(click, start):
+    assert click(python3=NEW) == (7, f"{start.ROOT}: start.py\n")
+
+
+def test_a_double_click_takes_the_python_that_is_new_enough(click, start):
+    assert click(python3=OLD, python3_12=NEW)[0] == 7
+
+
+@pytest.mark.parametrize("pythons", [{}, {"python3": OLD, "python": OLD}])
+def test_a_double_click_without_a_python_that_will_do_says_so(pythons, click):
+    ended, said = click(**pythons)
+    assert ended == 2
+    assert said.startswith("mosaickit needs Python 3.11 or newer, and none was found here. Install it from python.org")
+
+
+def test_the_double_clicks_are_laid_out_for_their_systems():
+    command, bat = ((ROOT / f"start.{kind}").read_bytes() for kind in ("command", "bat"))
+    assert os.name == "nt" or os.access(ROOT / "start.command", os.X_OK)
+    assert b"\r" not in command
+    lines = bat.decode("ascii").split("\r\n")
+    assert "\n" not in "".join(lines), "cmd.exe loses labels in files with bare line feeds"
+    assert 'cd /d "%~dp0"' in lines
+    assert lines.index(":failed") < lines.index("pause"), "the window stays open when it fails"
+    sentence = next(line for line in lines if "none was found here" in line).removeprefix("echo ")
+    assert sentence in command.decode("ascii")
