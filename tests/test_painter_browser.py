@@ -15,6 +15,9 @@ CELLS = [
     "painter",
     "",
 ]
+INK_BLUE = [0x1D, 0x3F, 0x66]
+PIXEL = """([canvas, x, y]) => { const sharp = window.devicePixelRatio || 1;
+    return [...canvas.getContext('2d').getImageData(x * sharp, y * sharp, 1, 1).data.slice(0, 3)] }"""
 NUMBERS = 31  # what the row numbers take of the canvas, in pixels
 NUMBERS_AT_LEFT = """() => { const canvas = document.querySelector('.mk-canvas'), pen = canvas.getContext('2d');
     const sharp = window.devicePixelRatio || 1;
@@ -70,6 +73,11 @@ class Page:
         self.page.keyboard.press("Control+Enter")
         self.page.locator(".jp-OutputArea-output").filter(has_text=f"ran {len(code)}").wait_for()
         self.canvas.scroll_into_view_if_needed()
+
+    def pixel(self, column, line, canvas=None):
+        """The colour in which a square is drawn, above its middle, where no mark is."""
+        at = [4 + (column + 0.5) * self.side, 4 + (line + 0.3) * self.side]
+        return self.page.evaluate(PIXEL, [(canvas or self.canvas).element_handle(), *at])
 
     def press(self, name):
         self.painter.get_by_role("button", name=name, exact=True).click()
@@ -228,6 +236,26 @@ def test_what_cannot_be_worked_is_said_and_the_nearest_is_previewed_and_taken(op
     opened.wait_for(START.split())
 
 
+def test_what_is_painted_while_a_cell_runs_is_there_at_once_and_kept_under_its_settings(opened):
+    folder = opened.journal.parent
+    editor = opened.page.locator(".jp-Notebook .jp-Cell").last.locator(".cm-content")
+    editor.fill('import pathlib, time\nwhile not pathlib.Path("go on").exists(): time.sleep(0.01)\nprint("gone on")')
+    opened.page.keyboard.press("Control+Enter")
+    opened.page.wait_for_function("document.querySelector('.jp-StatusBar-Left')?.textContent.includes('| Busy')")
+    opened.canvas.scroll_into_view_if_needed()
+    opened.painter.get_by_label("Mirror", exact=True).check()
+    opened.drag((0, 1), (3, 1))
+    opened.press("Undo")
+    opened.press("MC: cream")
+    opened.press("CC: ink blue")
+    opened.click(1, 2)
+    assert opened.pixel(1, 2) == INK_BLUE
+    (folder / "go on").touch()
+    opened.wait_for(with_squares((1, 2), (10, 2)))
+    opened.page.locator(".jp-OutputArea-output").filter(has_text="gone on").wait_for()
+    (folder / "go on").unlink()
+
+
 def test_touch_paints(opened):
     opened.page.touchscreen.tap(*opened.point(4, 2))
     opened.wait_for(with_squares((4, 2)))
@@ -258,12 +286,7 @@ def test_two_views_agree(opened):
     opened.wait_for(with_squares((7, 7)))
     second = opened.page.locator(".mk-canvas").nth(1)
     second.scroll_into_view_if_needed()
-    box = second.bounding_box()
-    colour = """([canvas, x, y]) => { const sharp = window.devicePixelRatio || 1;
-        return [...canvas.getContext('2d').getImageData(x * sharp, y * sharp, 1, 1).data.slice(0, 3)] }"""
-    assert box["width"] > 100
-    pixel = opened.page.evaluate(colour, [second.element_handle(), 4 + 7.5 * SIDE, 4 + 7.3 * SIDE])
-    assert pixel == [0x1D, 0x3F, 0x66]
+    assert opened.pixel(7, 7, second) == INK_BLUE
 
 
 def test_after_a_restart_the_painter_says_so_and_the_cell_brings_the_picture_back(opened):
@@ -280,7 +303,7 @@ def test_after_a_restart_the_painter_says_so_and_the_cell_brings_the_picture_bac
     opened.click(4, 4)
     assert opened.kept() == with_squares((2, 2))
     opened.start()
-    opened.painter.locator(".mk-note").filter(has_text="Brought back").wait_for()
+    opened.painter.locator(".mk-note").filter(has_text="Restored your last drawing (1 step to undo).").wait_for()
     opened.press("Undo")
     opened.wait_for(START.split())
 
