@@ -17,7 +17,7 @@ from pathlib import Path
 import griffe
 
 JOBS = {
-    "The picture": ("motif", "colours", "orientation", "transforms", "pictures", "files", "saved"),
+    "The picture": ("motif", "colours", "orientation", "transforms", "pictures", "files"),
     "Rules": ("rules", "repair", "errors"),
     "Making": ("stitches", "hook", "counts", "tables"),
     "Yarn": ("gauge", "lengths", "yarn", "skeins", "thread", "calibration"),

@@ -4,6 +4,11 @@ Four formats, told by a file's ending. JSON holds all of a motif (see `documents
 and, when mosaickit saved it, the rest as a note (see `png`). CSV (0 and 1) and text (`.` and `#`) hold the squares
 only. All are as seen, the top row first. What is wrong with a file is told in one sentence that names the file and
 the place, and no loader executes what it reads.
+
+Nothing that is saved, here or by any other verb, replaces a file of another design without being asked. A file that is
+there is replaced only if the same design saved it under this name and nothing has changed it since; a design is known
+by its name, and one without a name by its exact content. Anything else is left as it is: the `TakenError` says what is
+there and names a free name, and ``replace=True`` replaces it all the same.
 """
 
 from __future__ import annotations
