@@ -21,6 +21,7 @@ from typing import Any, NoReturn
 
 import mosaickit as mk
 from mosaickit.bundle import bundled, lay_out
+from mosaickit.disk import place
 from mosaickit.errors import MosaickitError, OptionError, TakenError, UnworkableError, WidthError
 from mosaickit.gauge import Gauge, to_cm
 from mosaickit.orientation import HANDS, ROLES
@@ -141,7 +142,7 @@ def _check_one(given: argparse.Namespace, file: str) -> int:
         print(f"  reversible: every stitch can be made; back loops left open: {loops}.")
     if given.mend:
         repair = mk.nearest_workable(motif, repeats_up=given.repeats_up, hand=given.hand)
-        saved = mk.save(repair.motif, given.mend, design=_design(motif, file), replace=given.replace)
+        saved = mk.save(repair.motif, given.mend, design=_design(motif, file, given.mend), replace=given.replace)
         print(f"{saved}: {repair}")
         if saved.suffix.lower() in (".csv", ".txt") and motif.first != ROLES[0]:
             print(f"  This format does not keep that row 1 is in {motif.first}: read it with --first {motif.first}.")
@@ -159,7 +160,7 @@ def _draw(given: argparse.Namespace) -> int:
         raise OptionError("`--gauge` gives faces their proportion, so it goes with `--faces`.")
     else:
         drawn = mk.draw.chart(chart)
-    saved = mk.draw.save(drawn, given.out, design=_design(motif, given.file), replace=given.replace)
+    saved = mk.draw.save(drawn, given.out, design=_design(motif, given.file, given.out), replace=given.replace)
     print(f"{saved}: {chart.summary}")
     return OK
 
@@ -188,11 +189,15 @@ def _pattern(given: argparse.Namespace) -> int:
         notes=given.note,
         for_children=given.for_children,
     )
+    known: dict[str, Any] = {
+        "design": given.title or _design(motif, given.file, given.out),
+        "replace": given.replace,
+    }
     if ending == ".html":
-        print(mk.publish.html(page, given.out, guide=given.guide, replace=given.replace))
+        print(mk.publish.html(page, given.out, guide=given.guide, **known))
     else:
         paper["form"] = paper.get("form", "regular").replace("-", " ")
-        print(mk.publish.pdf(page, given.out, **paper, replace=given.replace))
+        print(mk.publish.pdf(page, given.out, **paper, **known))
     return OK
 
 
@@ -220,7 +225,7 @@ def _widths(given: argparse.Namespace) -> int:
     )
     print(plan)
     if given.csv:
-        design = _design(motif, given.file)
+        design = _design(motif, given.file, given.csv)
         print(mk.save_table(mk.fits(plan), given.csv, design=design, replace=given.replace))
     return OK
 
@@ -241,9 +246,9 @@ def _motif(given: argparse.Namespace, file: str) -> Any:  # noqa: ANN401 — a M
     return mk.load(file, first=given.first, square=given.square)
 
 
-def _design(motif: Any, file: str) -> str:  # noqa: ANN401 — as above
-    """Give what a picture is known by: its name, or else that of its file."""
-    name: str = motif.name or Path(file).name
+def _design(motif: Any, file: str, out: str) -> str:  # noqa: ANN401 — as above
+    """Give what a picture is known by: its name, or else its file, as seen from where something is written."""
+    name: str = motif.name or place(Path(file), Path(out).parent)
     return name
 
 

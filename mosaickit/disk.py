@@ -35,6 +35,14 @@ def file_name(file: Path) -> str:
     return repr(file.name or str(file))
 
 
+def place(file: Path, folder: Path) -> str:
+    """Name a file by its way from a folder, which stays the same when both are moved together."""
+    try:
+        return Path(os.path.relpath(file, folder)).as_posix()
+    except ValueError:  # another drive
+        return file.absolute().as_posix()
+
+
 def read_whole(file: Path) -> bytes:
     """Read an ordinary file that is neither empty nor too long, or raise `FileError`."""
     try:

@@ -111,7 +111,7 @@ def write(path: str | PathLike[str], data: bytes, design: Design, *, replace: bo
         If the file cannot be written. In both cases what was there before is untouched.
     """
     file = as_path(path)
-    new = hashlib.sha256(data).hexdigest()
+    new = _hash(data)
     owners = frozenset({_owner(design, new)})
     if replace:
         write_whole(file, data)
@@ -133,15 +133,11 @@ def _owner(design: Design, digest: str) -> Design:
     """Give what a design is known by: its name, or else a digest of its content."""
     if design.name:
         return Design(design.kind, design.name)
-    return Design(design.kind, "", hashlib.sha256(design.content.encode()).hexdigest() if design.content else digest)
+    return Design(design.kind, "", _hash(design.content.encode("utf-8", "surrogatepass")) if design.content else digest)
 
 
-def place(file: Path, folder: Path) -> str:
-    """Name a file by its way from a folder, which stays the same when both are moved together."""
-    try:
-        return Path(os.path.relpath(file, folder)).as_posix()
-    except ValueError:  # another drive
-        return file.absolute().as_posix()
+def _hash(data: bytes) -> str:
+    return hashlib.sha256(data).hexdigest()
 
 
 def free_name(file: Path) -> Path:
@@ -175,7 +171,7 @@ def _target(file: Path) -> Path:
 
 def _note_of(target: Path) -> Path:
     # under a name of its own, since that of the file may be as long as names can be
-    return target.parent / NOTES / f"{hashlib.sha256(os.fsencode(target.name)).hexdigest()[:32]}.json"
+    return target.parent / NOTES / f"{_hash(os.fsencode(target.name))[:32]}.json"
 
 
 def _keep(target: Path, digest: str, designs: frozenset[Design]) -> None:

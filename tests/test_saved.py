@@ -699,6 +699,18 @@ def test_a_command_that_writes_asks_for_replace_names_a_free_file_and_replaces_i
     assert out.read_bytes() != before
 
 
+@pytest.mark.parametrize("line", [line for line in COMMANDS if "{0}" in line])
+def test_pictures_of_one_name_in_two_folders_are_two_designs(tmp_path, monkeypatch, capsys, line):
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("MPLBACKEND", "Agg")
+    for number, folder in enumerate(("one", "two"), 1):
+        Path(folder).mkdir()
+        mk.save(motif_of("", number), f"{folder}/leaf.txt")
+    assert cli.main(line.format("one/leaf.txt").split()) == 0
+    assert cli.main(line.format("two/leaf.txt").split()) == 2
+    assert "of the design 'one/leaf.txt', saved" in capsys.readouterr().err
+
+
 def test_a_free_name_in_another_folder_is_given_with_the_folder(tmp_path, monkeypatch, capsys):
     monkeypatch.chdir(tmp_path)
     Path("made").mkdir()

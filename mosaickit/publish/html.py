@@ -47,7 +47,9 @@ _TEMPLATE = Environment(
 ).get_template("pattern.html.j2")
 
 
-def html(page: Page, path: str | PathLike[str], *, guide: bool = False, replace: bool = False) -> Path:
+def html(
+    page: Page, path: str | PathLike[str], *, guide: bool = False, design: str = "", replace: bool = False
+) -> Path:
     """Write a page as one HTML file.
 
     Parameters
@@ -59,8 +61,10 @@ def html(page: Page, path: str | PathLike[str], *, guide: bool = False, replace:
     guide : bool
         Whether to lead the maker from stitch to stitch, with the hook's moves, in place of from row to row. The rows
         are then in our words, also where the page has others.
+    design : str
+        What the pattern is known by where its own earlier file is there. Left out, it is the page's title.
     replace : bool
-        Whether to replace whatever file is there. Otherwise only an earlier pattern of the same title is, if nothing
+        Whether to replace whatever file is there. Otherwise only the same design's own earlier file is, if nothing
         changed it since.
 
     Returns
@@ -80,7 +84,7 @@ def html(page: Page, path: str | PathLike[str], *, guide: bool = False, replace:
     if not isinstance(page, Page):
         raise OptionError(f"`page` must be a `Page`, as `mk.pattern` gives; got {page!r}.")
     data = _render(page, guide=bool(guide)).encode()
-    return saved.write(path, data, saved.Design("pattern", page.title), replace=replace)
+    return saved.write(path, data, saved.Design("pattern", design or page.title), replace=replace)
 
 
 def _render(page: Page, *, guide: bool = False) -> str:

@@ -64,6 +64,7 @@ def pdf(
     form: Form = "regular",
     paper: Paper = "a4",
     system_fonts: bool = False,
+    design: str = "",
     replace: bool = False,
 ) -> Path:
     """Set a page as a tagged PDF.
@@ -82,8 +83,10 @@ def pdf(
     system_fonts : bool
         Whether to look for characters in this computer's fonts where the built-in ones lack them. The file then hangs
         on the computer; otherwise the same page gives the same bytes everywhere.
+    design : str
+        What the pattern is known by where its own earlier file is there. Left out, it is the page's title.
     replace : bool
-        Whether to replace whatever file is there. Otherwise only an earlier pattern of the same title is, if nothing
+        Whether to replace whatever file is there. Otherwise only the same design's own earlier file is, if nothing
         changed it since.
 
     Returns
@@ -113,7 +116,7 @@ def pdf(
         )
     except typst.TypstError as err:
         raise _as_publish_error(page, str(err), system_fonts) from None
-    return saved.write(path, data, saved.Design("pattern", page.title), replace=replace)
+    return saved.write(path, data, saved.Design("pattern", design or page.title), replace=replace)
 
 
 def _as_publish_error(page: Page, said: str, system_fonts: bool) -> PublishError:

@@ -10,7 +10,7 @@ from pathlib import Path
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from mosaickit import saved
-from mosaickit.disk import as_path
+from mosaickit.disk import as_path, place
 from mosaickit.errors import OptionError
 from mosaickit.policy import source_hash
 from mosaickit.sharing.cells import Piece, Renderer
@@ -98,7 +98,7 @@ def share(
     need_outputs(found, file)
     renderer = Renderer(found, file.parent, code=code)
     data = _page(renderer, file.stem, slides=slides, lang=lang).encode("utf-8")
-    known = saved.Design("page", saved.place(file, target.parent))
+    known = saved.Design("page", place(file, target.parent))
     return saved.write(target, data, known, replace=replace)
 
 

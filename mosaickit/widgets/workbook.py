@@ -15,6 +15,7 @@ from typing import Any
 import ipywidgets  # type: ignore[import-untyped]  # it ships no types
 
 from mosaickit import draw, saved, tables
+from mosaickit.disk import place
 from mosaickit.errors import MosaickitError, UnworkableError
 from mosaickit.files import save
 from mosaickit.gauge import Gauge
@@ -159,7 +160,7 @@ class Workbook(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets ships no ty
 
     def _design(self) -> str:
         """Give what files are known by: the motif's name, or else the drawing."""
-        return self.motif.name or saved.place(self.painter.autosave, self.folder)
+        return self.motif.name or place(self.painter.autosave, self.folder)
 
     def _json(self) -> Files:
         return [(self._path(".json"), partial(save, self.motif, design=self._design()))]
