@@ -284,28 +284,27 @@ def notebooks(laid: Path, folder: Path, *, run: bool) -> dict[str, list[Notebook
     }
     files = [file for section in sections.values() for file in section]
     pages = {file: file.relative_to(laid).with_suffix(".html").as_posix() for file in files}
-    targets = [folder / page for page in pages.values()]
-    for target in targets:
-        target.parent.mkdir(parents=True, exist_ok=True)
+    shared = [file.with_suffix(".html") for file in files]  # there, since notes of what was saved are no part of a site
     if run:
         # in processes of their own, since what runs a notebook leaves its event loop open in a thread
         with ProcessPoolExecutor(2, mp_context=get_context("spawn")) as both:
-            list(both.map(partial(mk.share, execute=True), files, targets))
+            list(both.map(partial(mk.share, execute=True), files, shared))
     else:
-        for file, target in zip(files, targets, strict=True):
+        for file, made in zip(files, shared, strict=True):
             _as_if_run(file)
-            mk.share(file, target)
-    for target, page in zip(targets, pages.values(), strict=True):
-        _link_back(target, to_root(page))
+            mk.share(file, made)
+    for made, page in zip(shared, pages.values(), strict=True):
+        (folder / page).parent.mkdir(parents=True, exist_ok=True)
+        _link_back(made, folder / page, to_root(page))
     return {title: [_notebook(file, pages[file]) for file in section] for title, section in sections.items() if section}
 
 
-def _link_back(target: Path, root: str) -> None:
-    """Put links to the rest of the site above a notebook's page."""
+def _link_back(made: Path, target: Path, root: str) -> None:
+    """Put a notebook's page into the site, with links to the rest of it above."""
     links = " · ".join(f'<a href="{root}{address}">{escape(words)}</a>' for words, address in SECTIONS)
     style = "max-width:60rem;margin:0 auto;padding:0.75rem clamp(0.75rem,4vw,2rem) 0"  # as wide as what follows
     nav = f'<nav aria-label="The documentation" style="{style}">{links}</nav>'
-    html = target.read_text("utf-8").replace("<main>", f"{nav}\n<main>", 1)
+    html = made.read_text("utf-8").replace("<main>", f"{nav}\n<main>", 1)
     target.write_text(html, "utf-8", newline="\n")
 
 
@@ -341,7 +340,7 @@ def build(folder: Path, *, run: bool = True) -> None:
         site.write_document(source)
     gallery = folder / "gallery"
     for inside in ("pictures", "motifs"):
-        shutil.copytree(ROOT / "gallery" / inside, gallery / inside)
+        shutil.copytree(ROOT / "gallery" / inside, gallery / inside, ignore=shutil.ignore_patterns(".*"))
     shutil.copyfile(ROOT / "gallery" / "index.html", gallery / "index.html")
     with tempfile.TemporaryDirectory() as laid:
         lay_out(laid)

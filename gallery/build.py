@@ -203,7 +203,7 @@ class Card:
         written = []
         for view in ("front", "back", "chart"):
             axes = mk.draw.chart(self.chart) if view == "chart" else mk.draw.face(self.fabric, side=view, gauge=GAUGE)
-            written.append(mk.draw.save(axes, folder / f"{self.stem}-{view}.png", dpi=DPI))
+            written.append(mk.draw.save(axes, folder / f"{self.stem}-{view}.png", dpi=DPI, replace=True))
             matplotlib.pyplot.close(axes.figure)
         return written
 

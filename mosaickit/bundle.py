@@ -14,7 +14,7 @@ from hashlib import sha256
 from os import PathLike
 from pathlib import Path
 
-from mosaickit.disk import as_path, file_name, write_whole
+from mosaickit.disk import as_path, file_name, write_new, write_whole
 from mosaickit.errors import FileError
 
 _PACKAGE = Path(__file__).parent
@@ -35,7 +35,7 @@ class LaidOut:
     new : tuple of str
         Files that were not there.
     updated : tuple of str
-        Files that were still as an older mosaickit had laid them.
+        Files that were still as an older mosaickit had laid them, or were put back.
     kept : tuple of str
         Files that differ from what was laid out, left as they are.
     """
@@ -79,13 +79,15 @@ def _hidden(name: str) -> list[str]:
     return [part for part in name.split("/") if part.startswith(".")]
 
 
-def lay_out(folder: str | PathLike[str]) -> LaidOut:
-    """Lay the notebooks and the gallery's motifs out in a folder, over nothing that was changed there.
+def lay_out(folder: str | PathLike[str], *, replace: bool = False) -> LaidOut:
+    """Lay the notebooks and the gallery's motifs out in a folder, over nothing that was changed there unless asked.
 
     Parameters
     ----------
     folder : path
         Made if it is not there.
+    replace : bool
+        Whether to put files that were changed back as they come.
 
     Returns
     -------
@@ -102,7 +104,7 @@ def lay_out(folder: str | PathLike[str]) -> LaidOut:
     became: dict[str, list[str]] = {"new": [], "updated": [], "kept": []}
     try:
         for name, data in bundled().items():
-            what = _lay(root / name, data, noted.get(name))
+            what = _lay(root / name, data, noted.get(name), replace=replace)
             if what != "kept":
                 noted[name] = _hash(data)
             if what in became:
@@ -113,7 +115,7 @@ def lay_out(folder: str | PathLike[str]) -> LaidOut:
     return LaidOut(root, *(tuple(became[what]) for what in ("new", "updated", "kept")))
 
 
-def _lay(file: Path, data: bytes, laid_before: str | None) -> str:
+def _lay(file: Path, data: bytes, laid_before: str | None, *, replace: bool) -> str:
     """Put a file in its place unless that would undo somebody's work; say what was done."""
     try:
         file.parent.mkdir(parents=True, exist_ok=True)
@@ -122,10 +124,12 @@ def _lay(file: Path, data: bytes, laid_before: str | None) -> str:
         raise FileError(f"{file_name(file)} could not be laid out in {str(file.parent)!r}: {err.strerror}.") from None
     if there == data:
         return "same"
-    if there is not None and _hash(there) != laid_before:
+    if there is None:
+        return "new" if write_new(file, data) else "kept"
+    if not replace and _hash(there) != laid_before:
         return "kept"
     write_whole(file, data)
-    return "new" if there is None else "updated"
+    return "updated"
 
 
 def _hash(data: bytes) -> str:

@@ -21,8 +21,9 @@ from typing import Any, NoReturn
 
 import mosaickit as mk
 from mosaickit.bundle import bundled, lay_out
+from mosaickit.disk import place
 from mosaickit.distribution import WITH_LAB
-from mosaickit.errors import MosaickitError, OptionError, UnworkableError, WidthError
+from mosaickit.errors import MosaickitError, OptionError, TakenError, UnworkableError, WidthError
 from mosaickit.gauge import Gauge, to_cm
 from mosaickit.orientation import HANDS, ROLES
 from mosaickit.rules import BETWEEN_ROWS
@@ -94,7 +95,10 @@ def skein(text: str) -> tuple[float, float]:
 
 def _lab(given: argparse.Namespace) -> int:
     folder = Path(given.folder)
-    print(lay_out(folder))
+    laid = lay_out(folder, replace=given.replace)
+    print(laid)
+    if laid.kept:
+        print("  Another folder would get them all as they come; `--replace` puts them back as they come here.")
     if given.no_open:
         return OK
     _need_lab("jupyterlab")
@@ -139,7 +143,7 @@ def _check_one(given: argparse.Namespace, file: str) -> int:
         print(f"  reversible: every stitch can be made; back loops left open: {loops}.")
     if given.mend:
         repair = mk.nearest_workable(motif, repeats_up=given.repeats_up, hand=given.hand)
-        saved = mk.save(repair.motif, given.mend)
+        saved = mk.save(repair.motif, given.mend, design=_design(motif, file, given.mend), replace=given.replace)
         print(f"{saved}: {repair}")
         if saved.suffix.lower() in (".csv", ".txt") and motif.first != ROLES[0]:
             print(f"  This format does not keep that row 1 is in {motif.first}: read it with --first {motif.first}.")
@@ -149,14 +153,16 @@ def _check_one(given: argparse.Namespace, file: str) -> int:
 
 def _draw(given: argparse.Namespace) -> int:
     os.environ["MPLBACKEND"] = "Agg"  # the picture goes into a file, whether there is a screen or not
-    chart = _chart(given, _motif(given, given.file))
+    motif = _motif(given, given.file)
+    chart = _chart(given, motif)
     if given.faces:
         drawn = mk.draw.faces(mk.work(chart), gauge=given.gauge)[0]
     elif given.gauge is not None:
         raise OptionError("`--gauge` gives faces their proportion, so it goes with `--faces`.")
     else:
         drawn = mk.draw.chart(chart)
-    print(f"{mk.draw.save(drawn, given.out)}: {chart.summary}")
+    saved = mk.draw.save(drawn, given.out, design=_design(motif, given.file, given.out), replace=given.replace)
+    print(f"{saved}: {chart.summary}")
     return OK
 
 
@@ -184,11 +190,15 @@ def _pattern(given: argparse.Namespace) -> int:
         notes=given.note,
         for_children=given.for_children,
     )
+    known: dict[str, Any] = {
+        "design": given.title or _design(motif, given.file, given.out),
+        "replace": given.replace,
+    }
     if ending == ".html":
-        print(mk.publish.html(page, given.out, guide=given.guide))
+        print(mk.publish.html(page, given.out, guide=given.guide, **known))
     else:
         paper["form"] = paper.get("form", "regular").replace("-", " ")
-        print(mk.publish.pdf(page, given.out, **paper))
+        print(mk.publish.pdf(page, given.out, **paper, **known))
     return OK
 
 
@@ -197,8 +207,9 @@ def _widths(given: argparse.Namespace) -> int:
     long = given.length
     if long is not None and long.unit != unit:
         long = Length(to_cm("length", long.value, long.unit) / to_cm("1", 1, unit), unit)
+    motif = _motif(given, given.file)
     plan = mk.plan_widths(
-        _motif(given, given.file),
+        motif,
         given.gauge,
         given.width.value,
         length=None if long is None else long.value,
@@ -215,14 +226,15 @@ def _widths(given: argparse.Namespace) -> int:
     )
     print(plan)
     if given.csv:
-        print(mk.save_table(mk.fits(plan), given.csv))
+        design = _design(motif, given.file, given.csv)
+        print(mk.save_table(mk.fits(plan), given.csv, design=design, replace=given.replace))
     return OK
 
 
 def _share(given: argparse.Namespace) -> int:
     _need_lab("nbconvert")
     options = {"execute": given.execute, "slides": given.slides, "code": not given.no_code, "lang": given.lang}
-    print(mk.share(given.notebook, given.out, **options))
+    print(mk.share(given.notebook, given.out, **options, replace=given.replace))
     return OK
 
 
@@ -233,6 +245,12 @@ def _need_lab(library: str) -> None:
 
 def _motif(given: argparse.Namespace, file: str) -> Any:  # noqa: ANN401 — a Motif, whose module is not loaded for its name
     return mk.load(file, first=given.first, square=given.square)
+
+
+def _design(motif: Any, file: str, out: str) -> str:  # noqa: ANN401 — as above
+    """Give what a picture is known by: its name, or else its file, as seen from where something is written."""
+    name: str = motif.name or place(Path(file), Path(out).parent)
+    return name
 
 
 def _chart(given: argparse.Namespace, motif: Any) -> Any:  # noqa: ANN401 — as above
@@ -315,6 +333,8 @@ def parser() -> argparse.ArgumentParser:
         )
         for name, summary in _SUMMARIES.items()
     }
+    for command in made.values():
+        command.add_argument("--replace", action="store_true", help="replace a file of another design that is there")
     _lab_options(made["lab"])
     _share_options(made["share"])
     for name in ("check", "chart", "pattern", "widths"):
@@ -341,7 +361,7 @@ def _lab_options(add: argparse.ArgumentParser) -> None:
 
 def _share_options(add: argparse.ArgumentParser) -> None:
     add.add_argument("notebook", metavar="NOTEBOOK", help="ends in .ipynb; it is not changed")
-    add.add_argument("out", metavar="OUT", help="the .html file; one that is there is replaced")
+    add.add_argument("out", metavar="OUT", help="the .html file")
     add.add_argument("--execute", action="store_true", help="run the notebook first, from the top")
     add.add_argument("--slides", action="store_true", help="a slide for each heading of level 1 and 2")
     add.add_argument("--no-code", action="store_true", help="leave the code out")
@@ -420,6 +440,8 @@ def _complain(error: MosaickitError, given: argparse.Namespace, file: str) -> in
     if isinstance(error, UnworkableError) and given.command != "widths":  # whose error is about repeats of the picture
         said = f"{file} cannot be worked; `mosaickit check {file} --mend OUT` writes the nearest picture that can. "
         said += f"What is wrong: {error.report.errors_in_words}"
+    if isinstance(error, TakenError):
+        said = f"{error.found} Write {str(error.free)!r}, which is free, or add `--replace` to replace it."
     print(f"mosaickit: {said}", file=sys.stderr)
     return NOT_SO if isinstance(error, UnworkableError | WidthError) else WRONG
 

@@ -12,6 +12,7 @@ import errno
 import os
 import secrets
 import stat
+from collections.abc import Iterator
 from os import PathLike
 from pathlib import Path
 
@@ -32,6 +33,14 @@ def as_path(path: str | PathLike[str]) -> Path:
 def file_name(file: Path) -> str:
     """Name a file in a sentence: its base name, quoted."""
     return repr(file.name or str(file))
+
+
+def place(file: Path, folder: Path) -> str:
+    """Name a file by its way from a folder, which stays the same when both are moved together."""
+    try:
+        return Path(os.path.relpath(file, folder)).as_posix()
+    except ValueError:  # another drive
+        return file.absolute().as_posix()
 
 
 def read_whole(file: Path) -> bytes:
@@ -96,13 +105,73 @@ def write_whole(path: str | PathLike[str], data: bytes) -> Path:
         If the file cannot be written; what was there before is then untouched.
     """
     file = as_path(path)
-    try:
+    with _told(file):
         target = Path(os.path.realpath(file))
-        _replace(target, data, _permissions(target))
+        with _beside(target, data, _permissions(target)) as part:
+            os.replace(part, target)
+    return file
+
+
+def write_new(path: str | PathLike[str], data: bytes) -> bool:
+    """Write a file that is not there yet, whole or not at all.
+
+    Parameters
+    ----------
+    path : path
+        The file; its folder must be there. A link is followed.
+    data : bytes
+        All that the file is to hold.
+
+    Returns
+    -------
+    bool
+        False if the file is there: then nothing was written. Of several programs that write the same new file at the
+        same moment, one gets True.
+
+    Raises
+    ------
+    FileError
+        If the file cannot be written.
+    """
+    file = as_path(path)
+    with _told(file):
+        target = Path(os.path.realpath(file))
+        if os.path.lexists(target):
+            _permissions(target)  # what may not be replaced is not asked about, nor where no other may be written
+            if not all(os.access(folder, os.W_OK) for folder in (file.absolute().parent, target.parent)):
+                raise PermissionError(errno.EACCES, "write-protected folder")
+            return False
+        with _beside(target, data) as part:
+            return _placed(part, target)
+
+
+def _placed(part: Path, target: Path) -> bool:
+    """Give a file that is written its name, unless the name is taken."""
+    try:
+        os.link(part, target)
+    except FileExistsError:
+        return False
+    except (OSError, AttributeError):  # not every disk or system knows two names for one file
+        try:
+            target.open("xb").close()
+        except FileExistsError:
+            return False
+        try:
+            os.replace(part, target)
+        except BaseException:
+            target.unlink()  # it is empty, and ours
+            raise
+    return True
+
+
+@contextlib.contextmanager
+def _told(file: Path) -> Iterator[None]:
+    """Turn what goes wrong while a file is written into a sentence."""
+    try:
+        yield
     except (OSError, ValueError) as err:
         reason = str(err) if isinstance(err, FileError) else f"{_reason(err)}."
         raise FileError(f"{file_name(file)} could not be written, and nothing was changed: {reason}") from None
-    return file
 
 
 def _permissions(target: Path) -> int | None:
@@ -120,7 +189,9 @@ def _permissions(target: Path) -> int | None:
     return stat.S_IMODE(mode)
 
 
-def _replace(target: Path, data: bytes, permissions: int | None) -> None:
+@contextlib.contextmanager
+def _beside(target: Path, data: bytes, permissions: int | None = None) -> Iterator[Path]:
+    """Write a file beside a target under a name that nobody has, and take that name away in the end."""
     # beside the target, since only within one disk is a file replaced in one step; `open` applies the umask
     part = target.with_name(f".{secrets.token_hex(8)}.part")
     opened = part.open("xb")
@@ -131,8 +202,7 @@ def _replace(target: Path, data: bytes, permissions: int | None) -> None:
             opened.write(data)
             opened.flush()
             os.fsync(opened.fileno())
-        os.replace(part, target)
-    except BaseException:
-        with contextlib.suppress(OSError):
+        yield part
+    finally:
+        with contextlib.suppress(OSError):  # it has gone to its place
             part.unlink()
-        raise

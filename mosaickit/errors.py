@@ -10,6 +10,7 @@ knows nothing of mosaickit still catches them::
       SwatchError        a swatch that contradicts itself or the others (ValueError)
       MotifError         a picture, or its yarns, that is not one (ValueError)
         FileError        a file that holds no motif, or could not be read or written
+          TakenError     a file of another design that was not replaced; holds a free name
       TransformError     a move that overlay mosaic does not allow (ValueError)
       UnworkableError    a picture that cannot be worked; holds the report (ValueError)
       ChartError         rows of stitches that make no chart (ValueError)
@@ -24,6 +25,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from numbers import Real
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import mosaickit.distribution  # noqa: F401 — stops here if `mosaickit/__init__.py` was overwritten
@@ -64,6 +66,38 @@ class MotifError(MosaickitError, ValueError):
 
 class FileError(MotifError):
     """A file that holds no motif, or that could not be read or written."""
+
+
+class TakenError(FileError):
+    """A file that another design wrote, or that was changed since, and so was not replaced.
+
+    Attributes
+    ----------
+    path : Path
+        The file.
+    free : Path
+        A name beside it that was free a moment ago.
+    there : str
+        What the file is, as the end of a sentence.
+    hint : str
+        A sentence more for who writes Python; may be empty.
+    """
+
+    def __init__(self, path: Path, free: Path, there: str, hint: str = "") -> None:
+        super().__init__(path, free, there, hint)
+        self.path = path
+        self.free = free
+        self.there = there
+        self.hint = hint
+
+    @property
+    def found(self) -> str:
+        """What is there, without what to do about it."""
+        return f"{self.path.name!r} is there already and was left as it is: {self.there}."
+
+    def __str__(self) -> str:
+        said = f"{self.found} Save as {self.free.name!r}, which is free, or replace it with `replace=True`."
+        return f"{said} {self.hint}".strip()
 
 
 class TransformError(MosaickitError, ValueError):

@@ -4,6 +4,11 @@ Four formats, told by a file's ending. JSON holds all of a motif (see `documents
 and, when mosaickit saved it, the rest as a note (see `png`). CSV (0 and 1) and text (`.` and `#`) hold the squares
 only. All are as seen, the top row first. What is wrong with a file is told in one sentence that names the file and
 the place, and no loader executes what it reads.
+
+Nothing that is saved, here or by any other verb, replaces a file of another design without being asked. A file that is
+there is replaced only if the same design saved it under this name and nothing has changed it since; a design is known
+by its name, and one without a name by its exact content. Anything else is left as it is: the `TakenError` says what is
+there and names a free name, and ``replace=True`` replaces it all the same.
 """
 
 from __future__ import annotations
@@ -18,8 +23,8 @@ from typing import Literal
 
 import numpy as np
 
-from mosaickit import documents, png
-from mosaickit.disk import as_path, file_name, read_whole, write_whole
+from mosaickit import documents, png, saved
+from mosaickit.disk import as_path, file_name, read_whole
 from mosaickit.errors import FileError, MotifError, OptionError, one_of, whole_number
 from mosaickit.motif import LARGEST_SIDE, Motif, checked_size, parse_rows
 from mosaickit.orientation import ROLES, Role
@@ -84,7 +89,15 @@ def load(
         raise FileError(f"{file_name(file)}: {err}") from None
 
 
-def save(motif: Motif, path: str | PathLike[str], *, square: int = 1, format: Format | None = None) -> Path:
+def save(
+    motif: Motif,
+    path: str | PathLike[str],
+    *,
+    square: int = 1,
+    format: Format | None = None,
+    design: str = "",
+    replace: bool = False,
+) -> Path:
     """Write a motif to a file, whole or not at all.
 
     Parameters
@@ -92,11 +105,17 @@ def save(motif: Motif, path: str | PathLike[str], *, square: int = 1, format: Fo
     motif : Motif
         Workable or not.
     path : path
-        Ends in .json, .png, .csv or .txt. A file that is there is replaced.
+        Ends in .json, .png, .csv or .txt.
     square : int
         PNG only: the side of a square in pixels.
     format : "json", "png", "csv" or "txt", optional
         What to write, whatever the ending.
+    design : str
+        What the motif is known by where its own earlier file is there. Left out, it is the motif's name; a motif
+        without a name is known by its content.
+    replace : bool
+        Whether to replace whatever file is there. Otherwise only the same design's own earlier file is, if nothing
+        changed it since.
 
     Returns
     -------
@@ -107,6 +126,8 @@ def save(motif: Motif, path: str | PathLike[str], *, square: int = 1, format: Fo
 
     Raises
     ------
+    TakenError
+        If a file of another design is there, or one that was changed since; names a free name.
     FileError
         If the file cannot be written; what was there before is then untouched.
     OptionError
@@ -116,18 +137,19 @@ def save(motif: Motif, path: str | PathLike[str], *, square: int = 1, format: Fo
         raise OptionError(f"`motif` must be a Motif; got {motif!r}.")
     file, chosen = _choose(path, format)
     _check_square(square, chosen)
+    known = saved.Design("motif", design or motif.name, documents.to_json(motif))
     if chosen == "png":
         try:
             data = png.to_png(motif, square)
         except MotifError as err:
             raise FileError(f"{file_name(file)} was not written: {err}") from None
-        return write_whole(file, data)
+        return saved.write(file, data, known, replace=replace)
     write: dict[Format, Callable[[Motif], str]] = {
         "json": documents.to_json,
         "csv": _to_csv,
         "txt": lambda m: m.to_text() + "\n",
     }
-    return write_whole(file, write[chosen](motif).encode("utf-8"))
+    return saved.write(file, write[chosen](motif).encode("utf-8"), known, replace=replace)
 
 
 def _choose(path: str | PathLike[str], format: Format | None) -> tuple[Path, Format]:

@@ -16,8 +16,9 @@ from typing import Any
 import numpy as np
 import pandas as pd
 
+from mosaickit import saved
 from mosaickit.counts import count_rows
-from mosaickit.disk import as_path, write_whole
+from mosaickit.disk import as_path
 from mosaickit.errors import OptionError
 from mosaickit.families import Variant
 from mosaickit.stitches import Chart, Stitch
@@ -294,7 +295,7 @@ def variants(variants: Iterable[Variant]) -> pd.DataFrame:
     ).set_index(pd.RangeIndex(1, len(listed) + 1, name="variant"))
 
 
-def save_table(table: pd.DataFrame, path: str | PathLike[str]) -> Path:
+def save_table(table: pd.DataFrame, path: str | PathLike[str], *, design: str = "", replace: bool = False) -> Path:
     """Write a table to a file.
 
     Parameters
@@ -302,7 +303,13 @@ def save_table(table: pd.DataFrame, path: str | PathLike[str]) -> Path:
     table : DataFrame
         Any table with one row of column names; its index is written as the first column.
     path : path
-        Ends in .csv or .xlsx. A file that is there is replaced.
+        Ends in .csv or .xlsx.
+    design : str
+        The name of the design that it belongs to, as ``chart.name``. Left out, a table that is there is replaced by
+        the very same one only.
+    replace : bool
+        Whether to replace whatever file is there. Otherwise only the same design's own earlier file is, if nothing
+        changed it since.
 
     Returns
     -------
@@ -314,15 +321,19 @@ def save_table(table: pd.DataFrame, path: str | PathLike[str]) -> Path:
     ------
     OptionError
         If the path has another ending.
+    TakenError
+        If a file of another design is there, or one that was changed since; names a free name.
     FileError
         If the file cannot be written; what was there before is then untouched.
     """
     file = as_path(path)
     ending = file.suffix.lower()
-    if ending == ".csv":
-        return write_whole(file, table.to_csv(lineterminator="\n").encode("utf-8"))
-    if ending != ".xlsx":
+    if ending not in (".csv", ".xlsx"):
         raise OptionError(f"`path` must end in .csv or .xlsx; got {str(file)!r}.")
+    text = table.to_csv(lineterminator="\n")
+    known = saved.Design("table", design, text)
+    if ending == ".csv":
+        return saved.write(file, text.encode("utf-8"), known, replace=replace)
     data = BytesIO()
     with pd.ExcelWriter(data, engine="openpyxl") as writer:
         table.to_excel(writer, freeze_panes=(1, 1))
@@ -330,4 +341,4 @@ def save_table(table: pd.DataFrame, path: str | PathLike[str]) -> Path:
             for cell in row:
                 if cell.data_type == "f":
                     cell.data_type = "s"
-    return write_whole(file, data.getvalue())
+    return saved.write(file, data.getvalue(), known, replace=replace)

@@ -141,7 +141,7 @@ def good_pngs(folder):
 def good(tmp_path_factory):
     folder = tmp_path_factory.mktemp("good")
     files = {
-        ending: [save(motif, folder / f"good.{ending}").read_bytes() for motif in (letter_f, STRIPES)]
+        ending: [save(motif, folder / f"good.{ending}", replace=True).read_bytes() for motif in (letter_f, STRIPES)]
         for ending in ("json", "csv", "txt")
     }
     files["csv"].append(b'\xef\xbb\xbf0, 1\r\n"1",0\r\n\r\n')
@@ -214,7 +214,7 @@ def test_damaged_input_is_refused_with_a_sentence_or_read_as_a_motif(kind, good,
         outcomes["read" if motif is not None else "refused"] += 1
         if motif is not None and outcomes["read"] % 5 == 1:  # saving is slow, since it waits for the disk
             for ending in ("json", "png"):
-                assert load(save(motif, again / f"again.{ending}")) == motif
+                assert load(save(motif, again / f"again.{ending}", replace=True)) == motif
     assert outcomes.total() == ROUNDS[kind]
     assert min(outcomes["read"], outcomes["refused"]) >= 5, outcomes
 

@@ -23,6 +23,7 @@ FLOORS = [
     {"transforms", "repair", "documents"},
     {"symmetries", "chance", "families", "pictures"},
     {"png"},
+    {"saved"},
     {"files"},
     {"stitches"},
     {"hook", "counts"},

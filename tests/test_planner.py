@@ -167,10 +167,16 @@ def test_a_table_is_saved_under_a_known_ending_or_refused_with_the_old_file_whol
 def test_a_button_says_what_it_saved_or_why_not(planner):
     save_csv = planner.children[-1].children[0]
     save_csv.click()
-    assert planner.exported.value == "Saved flag-widths.csv"
+    assert "Saved flag-widths.csv" in planner.saving.said.value
+    set_to(planner, skein_m=40.0)
+    save_csv.click()
+    assert planner.saving.as_free.layout.display == "none", "its own earlier table is replaced"
+    (planner.folder / "flag-widths.csv").write_bytes(b"mine")
+    save_csv.click()
+    assert planner.saving.as_free.description == "Save as flag-widths-2.csv"
     planner.folder = planner.folder / "nowhere"
     save_csv.click()
-    assert "there is no such folder" in planner.exported.value
+    assert "there is no such folder" in planner.saving.said.value
 
 
 # ---- the slider --------------------------------------------------------------------------------------------

@@ -233,7 +233,7 @@ def test_a_full_disk_or_a_missing_folder_leaves_what_was_there(tmp_path, monkeyp
 
     monkeypatch.setattr(os, "fsync", full)
     with pytest.raises(FileError, match=r"'x.html' could not be written, and nothing was changed: the disk is full"):
-        html(PAGE, file)
+        html(PAGE, file, replace=True)
     assert [path.read_bytes() for path in tmp_path.iterdir()] == [b"the old file"]
 
 

@@ -10,7 +10,8 @@ import matplotlib
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
-from mosaickit.disk import as_path, write_whole
+from mosaickit import saved
+from mosaickit.disk import as_path
 from mosaickit.errors import OptionError
 
 # what would put the time, or matplotlib's version, into the file
@@ -21,7 +22,9 @@ _METADATA: dict[str, dict[str, None]] = {
 }
 
 
-def save(drawn: Axes | Figure, path: str | PathLike[str], *, dpi: float = 150) -> Path:
+def save(
+    drawn: Axes | Figure, path: str | PathLike[str], *, dpi: float = 150, design: str = "", replace: bool = False
+) -> Path:
     """Write the figure that axes belong to, as SVG, PNG or PDF.
 
     Parameters
@@ -29,9 +32,15 @@ def save(drawn: Axes | Figure, path: str | PathLike[str], *, dpi: float = 150) -
     drawn : Axes or Figure
         What a verb of `draw` returned, or the figure it drew into.
     path : path
-        Ends in .svg, .png or .pdf. A file that is there is replaced.
+        Ends in .svg, .png or .pdf.
     dpi : float
         Pixels an inch, for PNG.
+    design : str
+        The name of the design that it belongs to, as ``chart.name``. Left out, a picture that is there is replaced by
+        the very same one only.
+    replace : bool
+        Whether to replace whatever file is there. Otherwise only the same design's own earlier file is, if nothing
+        changed it since.
 
     Returns
     -------
@@ -42,6 +51,8 @@ def save(drawn: Axes | Figure, path: str | PathLike[str], *, dpi: float = 150) -
     ------
     OptionError
         If the path has another ending.
+    TakenError
+        If a file of another design is there, or one that was changed since; names a free name.
     FileError
         If the file cannot be written; what was there before is then untouched.
     """
@@ -53,4 +64,4 @@ def save(drawn: Axes | Figure, path: str | PathLike[str], *, dpi: float = 150) -
     data = BytesIO()
     with matplotlib.rc_context({"svg.hashsalt": "mosaickit"}):
         figure.savefig(data, format=ending[1:], dpi=dpi, metadata=_METADATA[ending], bbox_inches="tight")
-    return write_whole(file, data.getvalue())
+    return saved.write(file, data.getvalue(), saved.Design("picture", design), replace=replace)

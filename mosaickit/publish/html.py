@@ -15,8 +15,7 @@ from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
-from mosaickit import guiding, orientation
-from mosaickit.disk import write_whole
+from mosaickit import guiding, orientation, saved
 from mosaickit.errors import OptionError
 from mosaickit.page import Page
 from mosaickit.policy import source_hash
@@ -48,7 +47,9 @@ _TEMPLATE = Environment(
 ).get_template("pattern.html.j2")
 
 
-def html(page: Page, path: str | PathLike[str], *, guide: bool = False) -> Path:
+def html(
+    page: Page, path: str | PathLike[str], *, guide: bool = False, design: str = "", replace: bool = False
+) -> Path:
     """Write a page as one HTML file.
 
     Parameters
@@ -60,6 +61,11 @@ def html(page: Page, path: str | PathLike[str], *, guide: bool = False) -> Path:
     guide : bool
         Whether to lead the maker from stitch to stitch, with the hook's moves, in place of from row to row. The rows
         are then in our words, also where the page has others.
+    design : str
+        What the pattern is known by where its own earlier file is there. Left out, it is the page's title.
+    replace : bool
+        Whether to replace whatever file is there. Otherwise only the same design's own earlier file is, if nothing
+        changed it since.
 
     Returns
     -------
@@ -70,12 +76,15 @@ def html(page: Page, path: str | PathLike[str], *, guide: bool = False) -> Path:
     ------
     OptionError
         If `page` is none, or its chart is too large for a guide from stitch to stitch.
+    TakenError
+        If a file of another design is there, or one that was changed since; names a free name.
     FileError
         If the file cannot be written; what was there before is then untouched.
     """
     if not isinstance(page, Page):
         raise OptionError(f"`page` must be a `Page`, as `mk.pattern` gives; got {page!r}.")
-    return write_whole(path, _render(page, guide=bool(guide)).encode())
+    data = _render(page, guide=bool(guide)).encode()
+    return saved.write(path, data, saved.Design("pattern", design or page.title), replace=replace)
 
 
 def _render(page: Page, *, guide: bool = False) -> str:

@@ -16,7 +16,7 @@ from typing import Any, Literal
 
 import typst
 
-from mosaickit.disk import write_whole
+from mosaickit import saved
 from mosaickit.errors import OptionError, PublishError, one_of
 from mosaickit.page import Page, texts
 from mosaickit.publish import contents
@@ -64,6 +64,8 @@ def pdf(
     form: Form = "regular",
     paper: Paper = "a4",
     system_fonts: bool = False,
+    design: str = "",
+    replace: bool = False,
 ) -> Path:
     """Set a page as a tagged PDF.
 
@@ -81,6 +83,11 @@ def pdf(
     system_fonts : bool
         Whether to look for characters in this computer's fonts where the built-in ones lack them. The file then hangs
         on the computer; otherwise the same page gives the same bytes everywhere.
+    design : str
+        What the pattern is known by where its own earlier file is there. Left out, it is the page's title.
+    replace : bool
+        Whether to replace whatever file is there. Otherwise only the same design's own earlier file is, if nothing
+        changed it since.
 
     Returns
     -------
@@ -93,6 +100,8 @@ def pdf(
         If no font holds a character; names it and its field.
     OptionError
         If an argument is not as described.
+    TakenError
+        If a file of another design is there, or one that was changed since; names a free name.
     FileError
         If the file cannot be written; what was there before is then untouched.
     """
@@ -107,7 +116,7 @@ def pdf(
         )
     except typst.TypstError as err:
         raise _as_publish_error(page, str(err), system_fonts) from None
-    return write_whole(path, data)
+    return saved.write(path, data, saved.Design("pattern", design or page.title), replace=replace)
 
 
 def _as_publish_error(page: Page, said: str, system_fonts: bool) -> PublishError:

@@ -9,7 +9,8 @@ from pathlib import Path
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
-from mosaickit.disk import as_path, write_whole
+from mosaickit import saved
+from mosaickit.disk import as_path, place
 from mosaickit.errors import OptionError
 from mosaickit.policy import source_hash
 from mosaickit.sharing.cells import Piece, Renderer
@@ -47,6 +48,7 @@ def share(
     slides: bool = False,
     code: bool = True,
     lang: str = "en",
+    replace: bool = False,
 ) -> Path:
     """Write a worked notebook as one HTML file that needs neither Python nor the network.
 
@@ -55,7 +57,7 @@ def share(
     notebook : path
         The notebook, as it was last saved. It is not changed.
     path : path
-        The file; its folder must be there. A file that is there is replaced.
+        The file; its folder must be there.
     execute : bool
         Whether to run the notebook first, from the top and in its own folder.
     slides : bool
@@ -65,6 +67,9 @@ def share(
         Whether to show the code.
     lang : str
         The language of its texts, for screen readers, as "en" or "pt-BR".
+    replace : bool
+        Whether to replace whatever file is there. Otherwise only an earlier page of the same notebook is, if nothing
+        changed it since.
 
     Returns
     -------
@@ -77,6 +82,8 @@ def share(
         If it is no notebook, was not run, or fails when it is: then which cell, and with what.
     OptionError
         If another argument is not as described.
+    TakenError
+        If a file of another design is there, or one that was changed since; names a free name.
     FileError
         If the file cannot be written; what was there before is then untouched.
     """
@@ -90,7 +97,9 @@ def share(
         run(found, file)
     need_outputs(found, file)
     renderer = Renderer(found, file.parent, code=code)
-    return write_whole(target, _page(renderer, file.stem, slides=slides, lang=lang).encode("utf-8"))
+    data = _page(renderer, file.stem, slides=slides, lang=lang).encode("utf-8")
+    known = saved.Design("page", place(file, target.parent))
+    return saved.write(target, data, known, replace=replace)
 
 
 def _page(renderer: Renderer, name: str, *, slides: bool, lang: str) -> str:

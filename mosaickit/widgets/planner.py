@@ -21,6 +21,7 @@ from mosaickit.gauge import Gauge
 from mosaickit.motif import Motif
 from mosaickit.widgets import parts
 from mosaickit.widgets.chooser import Chooser
+from mosaickit.widgets.saving import Files, Saving, written
 from mosaickit.widgets.slider import Slider, WholeSlider
 from mosaickit.widths import Fit, WidthPlan, plan_widths
 from mosaickit.yarn import Skein
@@ -110,7 +111,7 @@ class WidthPlanner(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets ships n
         self.cure = parts.button("Take that tolerance", self._take_tolerance)
         self.chooser = Chooser(pd.DataFrame(index=pd.Index([], name="fit")), caption="Counts of repeats that fit")
         self.piece, self.pieces, self.yarn = ipywidgets.HTML(), ipywidgets.HTML(), ipywidgets.HTML()
-        self.exported = ipywidgets.Label()
+        self.saving = Saving()
         super().__init__(self._page())
         for setting in (one for group in self.settings.values() for one in group):
             setting.observe(self._follow, names="value")
@@ -126,7 +127,7 @@ class WidthPlanner(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets ships n
             for name, group in self.settings.items()
         ]
         saves = [
-            parts.button(f"Save {name}", partial(self._export, ending))
+            self.saving.button(f"Save {name}", partial(self._table, ending))
             for name, ending in (("CSV", ".csv"), ("XLSX", ".xlsx"))
         ]
         return [
@@ -136,7 +137,7 @@ class WidthPlanner(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets ships n
             self.chooser,
             ipywidgets.HBox([self.piece, self.pieces], layout=parts.WRAP),
             self.yarn,
-            ipywidgets.HBox([*saves, self.exported], layout=parts.WRAP),
+            ipywidgets.HBox([*saves, self.saving], layout=parts.WRAP),
         ]
 
     # ---- what follows --------------------------------------------------------------------------------------
@@ -220,19 +221,15 @@ class WidthPlanner(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets ships n
 
     # ---- files ---------------------------------------------------------------------------------------------
 
-    def _export(self, ending: str) -> None:
-        try:
-            self.exported.value = f"Saved {self.export(ending).name}"
-        except MosaickitError as error:
-            self.exported.value = str(error)
-
-    def export(self, ending: str = ".csv") -> Path:
-        """Save the table of all fits, as .csv or .xlsx, and give the file."""
+    def _table(self, ending: str) -> Files:
         if self.plan is None:
             raise OptionError("Nothing fits, so there is no table to save.")
-        return tables.save_table(
-            tables.fits(self.plan), self.folder / f"{parts.file_name(self.motif.name)}-widths{ending}"
-        )
+        path = self.folder / f"{parts.file_name(self.motif.name)}-widths{ending}"
+        return [(path, partial(tables.save_table, tables.fits(self.plan), design=self.motif.name))]
+
+    def export(self, ending: str = ".csv", *, replace: bool = False) -> Path:
+        """Save the table of all fits, as .csv or .xlsx, and give the file; `replace` as `mk.save_table` takes it."""
+        return written(self._table(ending), replace=replace)[0]
 
 
 def _in_short(fit: Fit) -> str:

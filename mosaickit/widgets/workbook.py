@@ -14,8 +14,8 @@ from typing import Any
 
 import ipywidgets  # type: ignore[import-untyped]  # it ships no types
 
-from mosaickit import draw, tables
-from mosaickit.disk import write_whole
+from mosaickit import draw, saved, tables
+from mosaickit.disk import place
 from mosaickit.errors import MosaickitError, UnworkableError
 from mosaickit.files import save
 from mosaickit.gauge import Gauge
@@ -25,6 +25,7 @@ from mosaickit.orientation import Hand
 from mosaickit.stitches import Chart, compile_chart
 from mosaickit.widgets import parts
 from mosaickit.widgets.painter import MotifPainter
+from mosaickit.widgets.saving import Files, Saving, written
 from mosaickit.yarn import Usage, yarn_usage
 
 
@@ -79,7 +80,7 @@ class Workbook(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets ships no ty
         self.size, self.trouble = ipywidgets.Label(), ipywidgets.HTML()
         self.faces, self.counts, self.yarn = ipywidgets.HTML(), ipywidgets.HTML(), ipywidgets.HTML()
         self.bars = ipywidgets.HTML()
-        self.exported = ipywidgets.Label()
+        self.saving = Saving()
         self.settings = [self.fabric, self.between_rows, self.shape, self.stitches, self.rows]
         super().__init__([self.painter, ipywidgets.VBox([*self._page()])])
         for setting in self.settings:
@@ -88,15 +89,15 @@ class Workbook(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets ships no ty
         self._follow()
 
     def _page(self) -> list[Any]:
-        formats = {"JSON": self.export_json, "PNG": self.export_png, "SVG": self.export_svg, "CSV": self.export_csv}
-        buttons = [parts.button(f"Save {name}", partial(self._export, export)) for name, export in formats.items()]
+        formats = {"JSON": self._json, "PNG": self._png, "SVG": self._svg, "CSV": self._csv}
+        buttons = [self.saving.button(f"Save {name}", files) for name, files in formats.items()]
         return [
             ipywidgets.HBox(self.settings, layout=parts.WRAP),
             self.size,
             self.trouble,
             ipywidgets.HBox([self.faces, self.bars], layout=parts.WRAP),
             ipywidgets.HBox([self.yarn, self.counts], layout=parts.WRAP),
-            ipywidgets.HBox([*buttons, self.exported], layout=parts.WRAP),
+            ipywidgets.HBox([*buttons, self.saving], layout=parts.WRAP),
         ]
 
     # ---- what follows --------------------------------------------------------------------------------------
@@ -154,33 +155,46 @@ class Workbook(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets ships no ty
 
     # ---- files ---------------------------------------------------------------------------------------------
 
-    def _export(self, export: Any) -> None:  # noqa: ANN401 — one of the four below
-        try:
-            written = export()
-            self.exported.value = "Saved " + ", ".join(path.name for path in written)
-        except MosaickitError as error:
-            self.exported.value = str(error)
-
     def _path(self, ending: str) -> Path:
         return self.folder / f"{parts.file_name(self.motif.name)}{ending}"
 
-    def export_json(self) -> list[Path]:
-        """Save the motif as JSON and give the file."""
-        return [save(self.motif, self._path(".json"))]
+    def _design(self) -> str:
+        """Give what files are known by: the motif's name, or else the drawing."""
+        return self.motif.name or place(self.painter.autosave, self.folder)
 
-    def export_png(self) -> list[Path]:
-        """Save the motif as PNG, ten pixels a square, and give the file."""
-        return [save(self.motif, self._path(".png"), square=10)]
+    def _json(self) -> Files:
+        return [(self._path(".json"), partial(save, self.motif, design=self._design()))]
 
-    def export_svg(self) -> list[Path]:
-        """Save the chart as SVG and give the file."""
-        return [write_whole(self._path("-chart.svg"), self.chart._repr_svg_().encode("utf-8"))]
+    def _png(self) -> Files:
+        return [(self._path(".png"), partial(save, self.motif, square=10, design=self._design()))]
 
-    def export_csv(self) -> list[Path]:
-        """Save stitches a row and yarn a row as CSV and give the two files."""
+    def _svg(self) -> Files:
+        data, design = self.chart._repr_svg_().encode("utf-8"), saved.Design("picture", self._design())
+        return [(self._path("-chart.svg"), partial(saved.write, data=data, design=design))]
+
+    def _csv(self) -> Files:
         chart = self.chart
         frames = {"-stitches.csv": tables.count(chart), "-yarn.csv": tables.yarn_rows(self.usage(chart))}
-        return [tables.save_table(frame, self._path(ending)) for ending, frame in frames.items()]
+        return [
+            (self._path(ending), partial(tables.save_table, frame, design=self._design()))
+            for ending, frame in frames.items()
+        ]
+
+    def export_json(self, *, replace: bool = False) -> list[Path]:
+        """Save the motif as JSON and give the file; `replace` as `mk.save` takes it."""
+        return written(self._json(), replace=replace)
+
+    def export_png(self, *, replace: bool = False) -> list[Path]:
+        """Save the motif as PNG, ten pixels a square, and give the file; `replace` as `mk.save` takes it."""
+        return written(self._png(), replace=replace)
+
+    def export_svg(self, *, replace: bool = False) -> list[Path]:
+        """Save the chart as SVG and give the file; `replace` as `mk.save` takes it."""
+        return written(self._svg(), replace=replace)
+
+    def export_csv(self, *, replace: bool = False) -> list[Path]:
+        """Save stitches a row and yarn a row as CSV and give the two files; `replace` as `mk.save` takes it."""
+        return written(self._csv(), replace=replace)
 
 
 def _plural(number: int, word: str) -> str:
