@@ -93,9 +93,9 @@ class Lock:
     """
 
     def __init__(self, file: Path) -> None:
-        target = Path(os.path.realpath(file))
-        self._path = target.with_name(f".{target.name}.lock") if target.name else target
         try:
+            target = Path(os.path.realpath(file))
+            self._path = target.with_name(f".{target.name}.lock")
             self._descriptor = _locked(self._path)
         except HeldError as error:
             raise HeldError(f"{file_name(file)} is being written by {error.holder}.", error.holder) from None

@@ -270,13 +270,13 @@ class Sketch:
                     )
                 cut_off = _is_hot(file)
                 with _connected(file) as database:
-                    sketch, stamp = _load(database)
+                    sketch, kept = _load(database)
         except BaseException:
             lock.release()
             raise
         sketch.recovered = CUT_OFF if cut_off else ""
         sketch._hold(file, lock)
-        sketch._kept = _Kept(sketch._state, sketch._state.forgotten, stamp)
+        sketch._settle(kept)
         return sketch
 
     @classmethod
@@ -300,7 +300,7 @@ class Sketch:
                 with _connected(file, "ro") as database:
                     return _load(database)[0]
             except sqlite3.OperationalError as error:
-                if error.sqlite_errorname != "SQLITE_READONLY_ROLLBACK":
+                if getattr(error, "sqlite_errorname", "") != "SQLITE_READONLY_ROLLBACK":
                     raise
             return _read_copy(file)
 
@@ -520,6 +520,8 @@ def _named(file: Path) -> Iterator[None]:
         yield
     except MosaickitError as error:
         raise FileError(f"{file_name(file)}: {error}") from None
+    except UnicodeDecodeError:  # also of what SQLite says about a damaged name
+        raise FileError(f"{file_name(file)}: The file is damaged: a text in it is not UTF-8.") from None
     except (sqlite3.Error, OSError) as error:
         raise FileError(f"{file_name(file)}: The file could not be read: {_reason(error)}.") from None
 
@@ -608,8 +610,8 @@ def _checked_rows(database: sqlite3.Connection, query: str) -> list[tuple[Any, .
     return [row[:-1] for row in rows]
 
 
-def _load(database: sqlite3.Connection) -> tuple[Sketch, int]:
-    """Give the sketch that a journal holds, in memory, and the stamp of its last transaction."""
+def _load(database: sqlite3.Connection) -> tuple[Sketch, _Kept]:
+    """Give the sketch that a journal holds, in memory, and what the journal holds."""
     database.execute("BEGIN")  # so that all is read from one moment
     (application,), (version,) = (
         database.execute(f"PRAGMA {what}").fetchone() for what in ("application_id", "user_version")
@@ -648,7 +650,7 @@ def _load(database: sqlite3.Connection) -> tuple[Sketch, int]:
     sketch = Sketch(from_json(motif, None), most_steps=most)
     sketch.identity = identity
     sketch._state = _replayed(sketch.motif, forgotten, done, steps).forgetting(done - forgotten - most)
-    return sketch, stamp
+    return sketch, _Kept(sketch._state, forgotten, stamp)
 
 
 def _replayed(start: Motif, forgotten: int, done: int, rows: list[tuple[Any, ...]]) -> _State:
