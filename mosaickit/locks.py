@@ -138,9 +138,11 @@ def _locked(path: Path) -> int:
             _lock(descriptor, path)
             # whoever held it may have removed the file in between, and then this one guards nothing
             if _is_at(descriptor, path):
-                os.ftruncate(descriptor, 0)
+                text = f"{this_program()}, since {time.strftime('%Y-%m-%d %H:%M')}".encode("utf-8", "replace")
                 os.lseek(descriptor, 0, os.SEEK_SET)
-                os.write(descriptor, f"{this_program()}, since {time.strftime('%Y-%m-%d %H:%M')}".encode())
+                os.write(descriptor, text)
+                if os.fstat(descriptor).st_size > len(text):  # only then, as some disks are slow to cut a file off
+                    os.ftruncate(descriptor, len(text))
                 return descriptor
         except BaseException:
             os.close(descriptor)

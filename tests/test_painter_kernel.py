@@ -36,7 +36,7 @@ def run_kernel(folder, connection):
 
     os.chdir(folder)
     os.environ["IPYTHONDIR"] = str(folder)
-    IPKernelApp.launch_instance(["-f", connection])
+    IPKernelApp.launch_instance(["-f", connection, "--HistoryManager.enabled=False"])
 
 
 class Kernel:
