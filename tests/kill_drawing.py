@@ -23,7 +23,7 @@ ROUND = 800
 
 def picture(strokes):
     """Return a picture that tells how many strokes there are."""
-    return Motif(SQUARES < strokes % (ROUND + 1))
+    return Motif(strokes % (ROUND + 1) > SQUARES)
 
 
 def strokes_in(motif):

@@ -1,9 +1,9 @@
 """How far a maker has come, and the file that keeps it, so that a killed program loses at most the step in hand.
 
 The file holds one line and no history, so it is written whole at every step: a database, tried as well, took about
-twice as long and kept it no better. Two kernels may lead through one chart, one on the table and one on the sofa: neither is
-shut out, but before a place is kept the file is looked at, under a lock that lasts for the step. If another guide has
-gone further meanwhile, its place stays until the maker has been told and steps on.
+twice as long and kept it no better. Two kernels may lead through one chart, one on the table and one on the sofa:
+neither is shut out, but before a place is kept the file is looked at, under a lock that lasts for the step. If another
+guide has gone further meanwhile, its place stays until the maker has been told and steps on.
 """
 
 from __future__ import annotations
