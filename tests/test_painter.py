@@ -1,6 +1,8 @@
 """The painter without a browser: what it answers to the messages of a hand, and what it keeps."""
 
 import re
+import subprocess
+import sys
 from pathlib import Path
 from types import SimpleNamespace
 
@@ -251,6 +253,40 @@ def test_a_drawing_begun_from_a_blank_has_a_file_of_its_own_that_its_cell_comes_
     assert (again.autosave, again_too.autosave) == (first.autosave, second.autosave)
     assert re.fullmatch(r"painting-[0-9a-f]{8}\.sketch", first.autosave.name)
     assert re.fullmatch(r"letter-F-[0-9a-f]{8}\.sketch", motif.autosave.name)
+
+
+def test_a_copied_notebook_begins_drawings_of_its_own_and_a_renamed_one_goes_on_with_its(monkeypatch, tmp_path):
+    monkeypatch.chdir(tmp_path)
+    blank = mk.Motif(np.zeros((5, 4), dtype=bool))
+
+    def drawing(notebook, run):
+        (tmp_path / notebook).touch()
+        monkeypatch.setenv("JPY_SESSION_NAME", f"/somewhere/{notebook}")
+        in_cell(monkeypatch, "a", "the same", run)
+        return MotifPainter(blank).autosave
+
+    first = drawing("My scarf.ipynb", "1")
+    assert re.fullmatch(r"painting-in-My scarf-[0-9a-f]{8}\.sketch", first.name)
+    copy = drawing("My scarf-Copy1.ipynb", "2")
+    assert copy != first
+    (tmp_path / "My scarf.ipynb").rename("Red scarf.ipynb")
+    assert drawing("Red scarf.ipynb", "3") == first
+    assert drawing("My scarf-Copy1.ipynb", "4") == copy
+    assert drawing("Red scarf.ipynb", "5") == first
+
+
+def test_a_drawing_that_another_program_holds_is_not_taken_over(painter, tmp_path):
+    code = (
+        "import sys, mosaickit as mk\n"
+        "from mosaickit.sketch import Sketch\n"
+        "try: Sketch.open(sys.argv[1])\n"
+        "except mk.MosaickitError as error: print(error)"
+    )
+    ran = subprocess.run(
+        [sys.executable, "-c", code, str(painter.autosave)], capture_output=True, text=True, check=True
+    )
+    assert re.match(r"'f\.sketch' is being written by .+ \(process \d+ on .+\), since ", ran.stdout)
+    assert "or give `autosave` another name" in ran.stdout
 
 
 @pytest.mark.parametrize(

@@ -49,7 +49,7 @@ class Page:
 
     def kept(self):
         """The picture as the autosave file has it."""
-        sketch = Sketch.open(self.journal)
+        sketch = Sketch.read(self.journal)
         return sketch.motif.to_text().split()
 
     def point(self, column, line):

@@ -93,6 +93,7 @@ def begun(tmp_path_factory):
     for motif in (START.with_grid(np.roll(START.grid, 1, axis=1)), START, START.with_grid(~START.grid)):
         sketch.change(motif, "earlier")
     sketch.undo()
+    sketch.close()
     return file
 
 
@@ -116,8 +117,11 @@ class Hands:
         text = painter.motif.to_text().split()
         if not any(painter.ghost):  # a preview covers squares
             assert shown["drawn"] == text
-        assert Sketch.open(run.sketch).motif == painter.motif
-        labels = [step.label for step in painter._sketch._done]
+        kept, labels = Sketch.read(run.sketch), []
+        assert kept.motif == painter.motif
+        while kept.can_undo:
+            labels.append(kept.undo_label)
+            kept.undo()
         said = {name: value for name, value in painter.said.items() if name not in ("findings", "trouble")}
         return text, labels, said, shown["set"]
 

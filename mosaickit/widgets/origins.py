@@ -3,10 +3,14 @@
 A cell that is run again, today or another day, goes on with its own drawing; another cell, another notebook, or a
 second drawing in the same cell begins one of its own, even from the same blank. A notebook says which cell is running
 by an id that lasts as long as the cell. Where it does not, the cell's code stands for it.
+
+The file is named after the notebook too. A copy of a notebook has cells of the same ids, and begins drawings of its
+own; a notebook that was renamed goes on with the drawings that carry its old name.
 """
 
 from __future__ import annotations
 
+import os
 import re
 import zlib
 from collections import Counter
@@ -38,9 +42,25 @@ def own_file(motif: Motif) -> Path:
         _begun.clear()
     begun_from = f"{to_json(motif)}\n{cell}"
     _begun[begun_from] += 1
-    mark = zlib.crc32(f"{begun_from}\n{_begun[begun_from]}".encode())
-    name = re.sub(r"[^\w-]+", "-", motif.name).strip("-") or "painting"
-    return Path(f"{name[:40]}-{mark:08x}.sketch")
+    begun = f"{begun_from}\n{_begun[begun_from]}".encode()
+    mark = f"{zlib.crc32(begun):08x}"
+    name = re.sub(r"[^\w-]+", "-", motif.name).strip("-")[:40] or "painting"
+    notebook = _notebook()
+    if not notebook:
+        return Path(f"{name}-{mark}.sketch")
+    own = Path(f"{name}-in-{notebook}-{mark}.sketch")
+    if not own.exists():
+        for other in sorted(Path().glob(f"*-in-*-{mark}.sketch")):
+            theirs = re.fullmatch(r".+?-in-(.+)-[0-9a-f]{8}", other.stem)
+            if theirs and not Path(f"{theirs[1]}.ipynb").exists():
+                return other  # the notebook had that name when it was begun
+    return own
+
+
+def _notebook() -> str:
+    """Name the notebook whose cell is running, without its ending; "" where nobody says it."""
+    name = re.split(r"[/\\]", os.environ.get("JPY_SESSION_NAME", ""))[-1].removesuffix(".ipynb")
+    return name if len(name) < 150 else ""  # a file's name has its limits
 
 
 def _cell() -> tuple[str, str]:

@@ -454,6 +454,9 @@ def _take_over(file: Path, painter: MotifPainter) -> None:
     older = _WRITERS.get(key)
     if older is not None:
         older._retired = True
+        sketch = getattr(older, "_sketch", None)  # none if its file could not be opened
+        if sketch is not None:
+            sketch.close()
     _WRITERS[key] = painter
 
 
