@@ -14,7 +14,7 @@ from pathlib import Path
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from lab import many_profiles, need
+from lab import need
 from samples import letter_f
 
 from mosaickit import Gauge, Yarn, Yarns, compile_chart, tile
@@ -274,29 +274,6 @@ class Guide:
         )
         (row,) = [number for y, number in places if top < y < top + 16]
         return row
-
-
-@pytest.fixture(scope="module")
-def browser():
-    """One Chromium for all; every test has a profile of its own."""
-    with many_profiles() as started:
-        yield started
-
-
-@pytest.fixture
-def tab(browser):
-    """Open a page in a fresh profile; nothing on it may take longer than 20 seconds."""
-    opened = []
-
-    def fresh(**options):
-        opened.append(browser.new_context(viewport={"width": 1280, "height": 1000}, **options))
-        page = opened[-1].new_page()
-        page.set_default_timeout(20_000)
-        return page
-
-    yield fresh
-    for context in opened:
-        context.close()
 
 
 @pytest.fixture
