@@ -429,6 +429,7 @@ def test_without_jupyterlab_the_lab_says_how_to_get_it(monkeypatch, call):
     )
 
 
+@pytest.mark.usefixtures("slow")
 def test_the_lab_opens_in_the_folder_on_the_first_notebook(folder, monkeypatch):
     with socket.socket() as probe:
         probe.bind(("127.0.0.1", 0))

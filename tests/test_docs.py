@@ -231,6 +231,7 @@ def test_another_run_makes_the_same_bytes_and_writes_nothing_into_the_project(si
     assert list(tmp_path.iterdir()) == [again]
 
 
+@pytest.mark.usefixtures("slow")
 def test_a_notebook_is_run_in_its_own_folder_and_the_site_shows_what_it_made(tmp_path):
     laid, folder = tmp_path / "laid", tmp_path / "site"
     (laid / "notebooks").mkdir(parents=True)

@@ -14,7 +14,7 @@ from pathlib import Path
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from lab import need
+from lab import PATIENCE, need
 from samples import letter_f
 
 from mosaickit import Gauge, Yarn, Yarns, compile_chart, tile
@@ -201,10 +201,11 @@ def validator():
     return [java, "-jar", str(jar)]
 
 
+@pytest.mark.usefixtures("slow")
 def test_the_nu_checker_finds_no_fault(file, round_file, tmp_path):
     led = [html(page, tmp_path / f"{number}.html", guide=True) for number, page in enumerate((PAGE, ROUND))]
     files = map(str, (file, round_file, *led))
-    said = subprocess.run([*validator(), "--format", "json", *files], capture_output=True, text=True, timeout=60)
+    said = subprocess.run([*validator(), "--format", "json", *files], capture_output=True, text=True, timeout=PATIENCE)
     # it warns of style and script in the file, since it does not look at the policy's hashes: the browser does
     messages = [
         message

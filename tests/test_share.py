@@ -114,7 +114,7 @@ def ink(page, locator):
 
 
 @pytest.fixture(scope="module")
-def lesson(tmp_path_factory):
+def lesson(slow, tmp_path_factory):
     """A notebook that was run while it was shared: the notebook and the page."""
     folder = tmp_path_factory.mktemp("lesson")
     file = write(folder, LESSON)
@@ -175,6 +175,7 @@ def test_the_notebook_is_not_changed_and_the_same_run_gives_the_same_bytes(lesso
     assert again.read_bytes() == page.read_bytes()
 
 
+@pytest.mark.usefixtures("slow")
 def test_a_cell_that_fails_is_named_and_the_old_file_stays(tmp_path):
     (tmp_path / "lesson.html").write_text("old", "utf-8")
     old = new_code_cell("1", metadata={"execution": {"iopub.status.busy": "2026-01-01T00:00:00Z"}})

@@ -16,7 +16,7 @@ ROOT = Path(__file__).parent.parent
 
 
 @pytest.fixture(scope="module")
-def wheel(tmp_path_factory):
+def wheel(slow, tmp_path_factory):
     folder = tmp_path_factory.mktemp("wheel")
     code = f"from hatchling.build import build_wheel; print(build_wheel({str(folder)!r}))"
     built = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, timeout=120)
