@@ -2,13 +2,14 @@
 
 import os
 import random
+import re
 import sys
 from collections import Counter
 
 import pytest
 
-KINDS = {"lab": "tests in a lab", "browser": "tests in a browser", "slow": "other slow tests"}
-"""What a test that asks for a fixture is; the first that is asked for counts. All of them ask for `slow`."""
+KINDS = {"lab": "in a lab", "browser": "in a browser", "slow": "other slow ones"}
+"""What a test is that asks for a fixture; the first that is asked for counts. All of them ask for `slow`."""
 
 LONG = ("ipykernel", "jupyterlab", "chromium", "playwright", "distributed")
 """Programs that no test starts without asking for `slow`."""
@@ -25,7 +26,7 @@ def slowness(item):
     if item.path.suffix == ".ipynb":
         return "cells of notebooks"
     if item.path.stem.endswith("_kernel"):
-        return "kernels to be killed"
+        return "with kernels that are killed"
     asked = getattr(item, "fixturenames", ())
     return next((KINDS[name] for name in KINDS if name in asked), None)
 
@@ -69,14 +70,35 @@ def pytest_testnodedown(node):
 def pytest_terminal_summary(terminalreporter, config):
     counts = config.stash.get(LEFT_OUT, None)
     if config.getoption("quick") and counts is not None:
-        parts = ", ".join(f"{count} {kind}" for kind, count in sorted(counts.items()))
+        parts = ", ".join(f"{kind}: {count}" for kind, count in sorted(counts.items()))
         terminalreporter.write_line(
-            f"--quick left out {counts.total()} tests: {parts or 'there were none to leave out'}."
+            f"--quick left out {counts.total()} tests ({parts or 'there was none to leave out'})."
         )
     if os.environ.get("CI"):
         terminalreporter.write_line(
             f"Skipped in CI, where nothing may be: {len(terminalreporter.getreports('skipped'))}."
         )
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport(item, call):
+    """Fold what a failed test wrote over and over, as a hundred kernels do, so that it does not bury the failure."""
+    report = yield
+    if report.failed:
+        report.sections = [(title, folded(text)) for title, text in report.sections]
+    return report
+
+
+def folded(text):
+    """Write lines that differ in numbers only once, with how often they came."""
+    first, times = {}, Counter()
+    for line in text.splitlines():
+        alike = re.sub(r"0x[0-9a-f]+|[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}|\d+", "#", line)
+        first.setdefault(alike, line)
+        times[alike] += 1
+    return "".join(
+        f"{line}\n" if times[alike] == 1 else f"{line}  (×{times[alike]})\n" for alike, line in first.items()
+    )
 
 
 @pytest.hookimpl(tryfirst=True)

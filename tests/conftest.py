@@ -29,32 +29,40 @@ def within(loop):
 
 @pytest.fixture(scope="session")
 def _started(slow):
-    """Playwright, Chromium and playwright's loop, for all tests of this process."""
+    """Playwright and its loop, for all tests of this process."""
     need_chromium()
     playwright = sync_playwright().start()
     loop = asyncio.get_running_loop()
-    browser = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
     asyncio._set_running_loop(None)
-    yield playwright, browser, loop
+    yield playwright, loop
     with within(loop):
-        browser.close()
         playwright.stop()
+
+
+@pytest.fixture(scope="session")
+def _browsers(_started):
+    """The browser that runs, in a list; it is ended with the tests."""
+    running = []
+    yield running
+    with within(_started[1]):
+        for browser in running:
+            browser.close()
 
 
 @pytest.fixture
 def playwright(_started):
     """Playwright itself, for a test that starts a browser of its own."""
-    playwright, _, loop = _started
+    playwright, loop = _started
     with within(loop):
         yield playwright
 
 
 @pytest.fixture
-def browser(_started):
-    """One Chromium for all tests; make a profile of your own in it."""
-    _, browser, loop = _started
-    with within(loop):
-        yield browser
+def browser(playwright, _browsers):
+    """One Chromium for all tests, started anew only if it broke down; make a profile of your own in it."""
+    if not _browsers or not _browsers[-1].is_connected():
+        _browsers.append(playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS))
+    return _browsers[-1]
 
 
 @pytest.fixture
@@ -128,6 +136,8 @@ def open_notebook(lab, browser, request):
 
     yield opened
     for page in used:
+        if page.is_closed():
+            continue
         if request.node.stash.get(FAILED, True) or not lab.clear(page):
             lab.forget(page)
 

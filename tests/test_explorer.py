@@ -132,7 +132,7 @@ def test_it_asks_for_a_motif_and_a_painter():
 
 def test_the_helper_of_the_page_passes_its_own_tests():
     tests = Path(__file__).parent / "js" / "explorer.test.mjs"
-    ran = node(["--test", str(tests)], return_completed_process=True, capture_output=True, text=True, timeout=60)
+    ran = node(["--test", str(tests)], return_completed_process=True, capture_output=True, text=True, timeout=600)
     assert ran.returncode == 0, ran.stdout + ran.stderr
     assert re.search(r"^(# |ℹ )pass 1$", ran.stdout, re.MULTILINE)
 

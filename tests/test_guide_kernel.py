@@ -28,14 +28,14 @@ def step_on(file, mouth):
         mouth.send(done)
 
 
-def killed_while_stepping(processes, file, seconds):
-    """Let a process step on for a while after its first word and kill it; give all that it said."""
+def killed_while_stepping(processes, file, rng):
+    """Let a process step on until it has said some words, and kill it in any part of a step; give all that it said."""
     ear, mouth = processes.Pipe(duplex=False)
     process = processes.Process(target=step_on, args=(file, mouth))
     process.start()
     mouth.close()
-    said = [ear.recv()]
-    time.sleep(seconds)
+    said = [ear.recv() for _ in range(1 + rng.randrange(6))]
+    time.sleep(rng.uniform(0, 0.002))
     process.kill()
     process.join()
     try:
@@ -56,7 +56,7 @@ def test_a_process_killed_a_hundred_times_loses_at_most_the_step_in_hand(tmp_pat
         processes.set_forkserver_preload([__name__])
     done, runs_that_stepped = 0, 0
     for _ in range(KILLS):
-        said = killed_while_stepping(processes, file, rng.uniform(0, 0.03))
+        said = killed_while_stepping(processes, file, rng)
         assert said[0] == done
         kept = PlaceFile(file, CHART)
         done = number(kept.place)

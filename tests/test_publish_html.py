@@ -14,7 +14,7 @@ from pathlib import Path
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from lab import PATIENCE, need
+from lab import PATIENCE, need, settle
 from samples import letter_f
 
 from mosaickit import Gauge, Yarn, Yarns, compile_chart, tile
@@ -395,15 +395,14 @@ def test_swipes_turn_rows_on_a_phone_in_the_dark(guide):
     guide.comes_to(2)
     swipe(guide.page, 120)
     guide.comes_to(1)
-    # up and down is scrolling
-    swipe(guide.page, -70, 200)
-    guide.page.wait_for_timeout(400)
-    assert guide.row == 1
-    # and so is along the strip of the chart
-    guide.page.locator("#strip").evaluate("strip => strip.scrollIntoView({ block: 'center' })")
-    swipe(guide.page, -100, place="#strip")
-    guide.page.wait_for_timeout(400)
-    assert guide.row == 1
+    # up and down is scrolling, and so is along the strip of the chart: the swipe that follows turns one row only
+    for across, down, place, row in ((-70, 200, "#desk", 2), (-100, 0, "#strip", 3)):
+        guide.page.locator(place).evaluate("it => it.scrollIntoView({ block: 'center' })")
+        swipe(guide.page, across, down, place=place)
+        guide.page.locator("#desk").scroll_into_view_if_needed()
+        swipe(guide.page, -120)
+        settle(guide.page)
+        assert guide.row == row
     assert guide.page.evaluate("document.documentElement.scrollWidth") == 390
     sizes = guide.page.locator("#desk button").evaluate_all("all => all.map(b => b.getBoundingClientRect().height)")
     assert min(sizes) >= 44

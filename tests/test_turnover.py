@@ -162,7 +162,7 @@ def test_a_patch_is_part_of_a_chart_and_not_too_large():
 
 def test_the_helpers_of_the_page_pass_their_own_tests():
     tests = Path(__file__).parent / "js" / "turnover.test.mjs"
-    ran = node(["--test", str(tests)], return_completed_process=True, capture_output=True, text=True, timeout=60)
+    ran = node(["--test", str(tests)], return_completed_process=True, capture_output=True, text=True, timeout=600)
     assert ran.returncode == 0, ran.stdout + ran.stderr
     assert re.search(r"^(# |ℹ )pass 6$", ran.stdout, re.MULTILINE)
 
