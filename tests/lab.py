@@ -166,13 +166,15 @@ class Lab:
 
     def clear(self, page):
         """Close all that is open and end its kernels; gives whether the page can be used again."""
+        if not page.locator(".jp-LabShell").count():
+            return False
         page.mouse.up()
         page.set_viewport_size(SIZE)
         page.evaluate(
             "() => { for (const open of [...jupyterapp.shell.widgets('main')]) open.dispose();"
             " return jupyterapp.serviceManager.sessions.shutdownAll(); }"
         )
-        return page.locator(".jp-LabShell").count() and not page.locator(".jp-Dialog").count()
+        return not page.locator(".jp-Dialog").count()
 
     def forget(self, page):
         """Close a page that cannot be used again."""

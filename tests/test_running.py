@@ -31,6 +31,7 @@ def test_of_a_cluster(slow): ...
 def run(pytester, monkeypatch):
     """Run pytest on some files with the conftest.py that all tests here are run with; gives what it says."""
     monkeypatch.delenv("CI", raising=False)
+    monkeypatch.setenv("PYTEST_DISABLE_PLUGIN_AUTOLOAD", "1")  # starts sooner
     shutil.copy(ROOT / "conftest.py", pytester.path)
 
     def it(*options, **files):
@@ -43,7 +44,7 @@ def run(pytester, monkeypatch):
     return it
 
 
-@pytest.mark.parametrize("workers", [(), ("-n", "2", "--dist", "loadfile")])
+@pytest.mark.parametrize("workers", [(), ("-p", "xdist", "-n", "2", "--dist", "loadfile")])
 def test_quick_says_what_it_leaves_out_and_how_many(run, workers):
     files = {"test_some": TESTS, "test_drawing_kernel": "def test_killed(): ..."}
     run(*workers, **files).assert_outcomes(passed=5)
