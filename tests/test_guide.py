@@ -645,7 +645,7 @@ def test_the_helpers_of_the_page_pass_their_own_tests(tmp_path):
         return_completed_process=True,
         capture_output=True,
         text=True,
-        timeout=60,
+        timeout=600,
         env={"GUIDE_DATA": str(data)},
     )
     assert ran.returncode == 0, ran.stdout + ran.stderr

@@ -2,7 +2,7 @@
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from lab import chromium, idle, menu, need_chromium, open_notebook, run_all, running_lab, write_notebook
+from lab import restart_kernel, run_all, wait_until
 
 from mosaickit.sketch import Sketch
 
@@ -24,19 +24,11 @@ NUMBERS_AT_LEFT = """() => { const canvas = document.querySelector('.mk-canvas')
     return pen.getImageData(6 * sharp, 14 * sharp, 1, 1).data[2] === 255; }"""
 
 
-@pytest.fixture(scope="module")
-def lab(tmp_path_factory):
-    need_chromium()
-    folder = tmp_path_factory.mktemp("lab")
-    with running_lab(folder) as address:
-        yield folder, address
-
-
 class Page:
     """One notebook with a painter in it, and what a person does to it."""
 
-    def __init__(self, page, folder, name):
-        self.page, self.journal = page, folder / "root" / f"{name}.sketch"
+    def __init__(self, page, journal):
+        self.page, self.journal = page, journal
         self.painter = page.locator(".mk-painter").first
         self.canvas = page.locator(".mk-canvas").first
         self.left, self.side = 4, SIDE
@@ -85,28 +77,17 @@ class Page:
     def wait_for(self, expected):
         """Wait until the file holds a picture, given as its lines or a test of them."""
         test = expected if callable(expected) else lambda lines: lines == expected
-        for _ in range(100):
-            if test(self.kept()):
-                return
-            self.page.wait_for_timeout(50)
-        raise AssertionError("\n".join(self.kept()))
+        wait_until(lambda: test(self.kept()), lambda: "The file holds:\n" + "\n".join(self.kept()))
 
 
 @pytest.fixture
-def opened(lab, request):
-    folder, address = lab
+def opened(open_notebook, lab, request):
     name = request.node.name.replace("[", "-").replace("]", "")
-    write_notebook(folder, f"{name}.ipynb", [cell.replace("NAME", name) for cell in CELLS])
-    with chromium(has_touch=True) as page:
-        open_notebook(page, address, f"{name}.ipynb")
-        if getattr(request, "param", "light") == "dark":
-            page.click(".lm-MenuBar-itemLabel:text-is('Settings')")
-            page.hover(".lm-Menu-itemLabel:text-is('Theme')")
-            page.click(".lm-Menu-itemLabel:text-is('JupyterLab Dark')")
-            page.wait_for_function("document.body.dataset.jpThemeLight === 'false'")
-        it = Page(page, folder, name)
-        it.start()
-        yield it
+    dark = getattr(request, "param", "light") == "dark"
+    cells = [cell.replace("NAME", name) for cell in CELLS]
+    it = Page(open_notebook(f"{name}.ipynb", cells, dark=dark, touch=True), lab.root / f"{name}.sketch")
+    it.start()
+    return it
 
 
 def with_squares(*places, colour="#", start=START):
@@ -293,10 +274,7 @@ def test_after_a_restart_the_painter_says_so_and_the_cell_brings_the_picture_bac
     page = opened.page
     opened.click(2, 2)
     opened.wait_for(with_squares((2, 2)))
-    menu(page, "Kernel", "kernelmenu:restart")
-    page.click(".jp-Dialog button.jp-mod-accept")
-    page.wait_for_timeout(1500)
-    idle(page)
+    restart_kernel(page)
     opened.click(3, 3)
     banner = opened.painter.locator(".mk-banner")
     banner.filter(has_text="Not connected to Python").wait_for()
@@ -321,22 +299,15 @@ def test_axe_finds_nothing_against_the_painter(opened):
     ] == []
 
 
-def test_axe_finds_nothing_against_the_workbook(lab):
-    folder, address = lab
+def test_axe_finds_nothing_against_the_workbook(open_notebook):
     code = f'import mosaickit as mk\nmk.widgets.Workbook(mk.Motif.from_text("""{START}"""), autosave="book.sketch")'
-    write_notebook(folder, "book.ipynb", [code])
-    with chromium() as page:
-        open_notebook(page, address, "book.ipynb")
-        run_all(page)
-        page.locator(".mk-table").first.wait_for()
-        found = Axe().run(page, context=".jp-OutputArea-output:has(.mk-painter)")
-        faults = [
-            (fault["id"], [node["html"][:160] for node in fault["nodes"]]) for fault in found.response["violations"]
-        ]
-        assert faults == []
-        # a setting changes what stands below
-        before = page.locator(".mk-table").last.inner_text()
-        page.get_by_label("Fabric").select_option("plain")
-        page.wait_for_function(
-            "old => [...document.querySelectorAll('.mk-table')].at(-1).innerText !== old", arg=before
-        )
+    page = open_notebook("book.ipynb", [code])
+    run_all(page)
+    page.locator(".mk-table").first.wait_for()
+    found = Axe().run(page, context=".jp-OutputArea-output:has(.mk-painter)")
+    faults = [(fault["id"], [node["html"][:160] for node in fault["nodes"]]) for fault in found.response["violations"]]
+    assert faults == []
+    # a setting changes what stands below
+    before = page.locator(".mk-table").last.inner_text()
+    page.get_by_label("Fabric").select_option("plain")
+    page.wait_for_function("old => [...document.querySelectorAll('.mk-table')].at(-1).innerText !== old", arg=before)
