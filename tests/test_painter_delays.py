@@ -9,9 +9,10 @@ import shutil
 import numpy as np
 import pytest
 from delays import Run, open_page, play
-from lab import chromium, need_chromium
+from kill_drawing import UNHURRIED
 
 import mosaickit as mk
+import mosaickit.sketch
 from mosaickit.sketch import Sketch
 
 START = mk.Motif.from_text(
@@ -74,14 +75,12 @@ STROKES = {
 }
 
 
-@pytest.fixture(scope="module")
-def page():
-    need_chromium()
-    with chromium() as page:
-        faults = []
-        page.on("pageerror", lambda fault: faults.append(str(fault)))
-        open_page(page)
-        yield page
+@pytest.fixture
+def page(tab):
+    page, faults = tab(), []
+    page.on("pageerror", lambda fault: faults.append(str(fault)))
+    open_page(page)
+    yield page
     assert faults == []
 
 
@@ -127,7 +126,9 @@ class Hands:
 
 
 @pytest.fixture
-def hands(page, begun, tmp_path):
+def hands(page, begun, tmp_path, monkeypatch):
+    # whether a stroke outlives a power cut is tried elsewhere, and thousands of them would wait for the disk here
+    monkeypatch.setattr(mosaickit.sketch, "SETTINGS", UNHURRIED)
     return Hands(page, begun, tmp_path)
 
 
