@@ -8,6 +8,8 @@ from collections import Counter
 
 import pytest
 
+pytest_plugins = ["browsers"]  # the fixtures that start one
+
 KINDS = {"lab": "in a lab", "browser": "in a browser", "slow": "other slow ones"}
 """What a test is that asks for a fixture; the first that is asked for counts. All of them ask for `slow`."""
 
