@@ -52,8 +52,8 @@ CHECKS = [
     ["-m", "ruff", "format", "--check", "."],
     ["-m", "ruff", "check", "."],
     ["-m", "mypy"],
-    # a file's tests stay together: a notebook's cells, or tests that share a browser
-    ["-m", "pytest", "-n", "2", "--dist", "loadfile"],
+    # a file's tests stay together, as a notebook's cells must; conftest.py puts the files in order
+    ["-m", "pytest", "-n", "2", "--dist", "loadfile", "--no-loadscope-reorder", "--durations", "20"],
 ]
 
 

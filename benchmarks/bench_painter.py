@@ -9,7 +9,7 @@ sets. Last, a drag: the page's frames while the hand paints, beside those of a p
 
 import numpy as np
 import pytest
-from lab import chromium, need_chromium, open_notebook, run_all, running_lab, write_notebook
+from lab import run_all
 
 CLICKS = 60
 TURNS, CLICKS_A_TURN = 6, 20
@@ -150,46 +150,43 @@ def p50_p95(times):
 
 
 @pytest.mark.parametrize("size", [40, 200])
-def test_a_click_is_answered(size, tmp_path, keep_line):
-    need_chromium()
+def test_a_click_is_answered(size, open_notebook, keep_line):
     painter = PAINTER.replace("N", str(size))
-    with running_lab(tmp_path) as address:
-        write_notebook(tmp_path, "bench.ipynb", [NOTEBOOK.replace("SIZE", str(size))])
-        with chromium() as page:
-            open_notebook(page, address, "bench.ipynb")
-            run_all(page)
-            page.locator(".mk-canvas").wait_for()
-            page.locator(".mk-focus").filter(has_text="Row 1").wait_for()
-            page.wait_for_timeout(2000)
-            clicked, local, echo = [], [], []
-            for _ in range(TURNS):
-                for times, more in zip((clicked, local), page.evaluate(painter, CLICKS_A_TURN), strict=True):
-                    times += more
-                echo += page.evaluate(ECHO, CLICKS_A_TURN)
-            plain = click_ipympl(page, size)
-            at_rest, moving = page.evaluate(DRAG.replace("N", str(size)), DRAG_STEPS)
+    page = open_notebook("bench.ipynb", [NOTEBOOK.replace("SIZE", str(size))])
+    run_all(page)
+    page.locator(".mk-canvas").wait_for()
+    page.locator(".mk-focus").filter(has_text="Row 1").wait_for()
+    page.wait_for_timeout(2000)
+    clicked, local, echo = [], [], []
+    for _ in range(TURNS):
+        for times, more in zip((clicked, local), page.evaluate(painter, CLICKS_A_TURN), strict=True):
+            times += more
+        echo += page.evaluate(ECHO, CLICKS_A_TURN)
+    plain = click_ipympl(page, size)
+    at_rest, moving = page.evaluate(DRAG.replace("N", str(size)), DRAG_STEPS)
     (ours, ours95), (_, floor95) = map(p50_p95, (clicked, echo))
     own = ours95 - floor95
     other, other95 = p50_p95(plain)
     keep_line(
         f"| click to findings drawn, {size} × {size}, p50 and p95 | {ours:.0f} and {ours95:.0f} ms | ipympl, no "
-        f"findings: {other:.0f} and {other95:.0f} ms | {other / ours:.1f} times faster | at least 2 times faster |"
+        f"findings: {other:.0f} and {other95:.0f} ms | {other / ours:.1f} times faster | at least 2 times faster |",
+        met=other / ours >= 2,
     )
     keep_line(
         f"| click to findings drawn, {size} × {size}, beyond an echo, p95 | {own:.1f} ms | an echo that computes "
         f"nothing: {floor95:.0f} ms | "
-        f"{ours95 / floor95:.2f} | at most 1.5; the aim is 10 ms of our own, about what two runs differ by |"
-    )
-    keep_line(
-        f"| painted before Python knows, {size} × {size}, p95 | {np.percentile(local, 95):.1f} ms | nothing | none | "
-        "at most 4 ms |"
+        f"{ours95 / floor95:.2f} | at most 1.5; the aim is 10 ms of our own, about what two runs differ by |",
+        met=ours95 / floor95 <= 1.5,
     )
     still, moved = np.percentile(at_rest, 95), np.percentile(moving, 95)
+    painted = np.percentile(local, 95)
+    keep_line(
+        f"| painted before Python knows, {size} × {size}, p95 | {painted:.1f} ms | a frame at rest: {still:.1f} ms | "
+        f"{painted / still:.2f} | at most 0.25 |",
+        met=painted / still <= 0.25,
+    )
     keep_line(
         f"| a frame while {DRAG_STEPS} squares are dragged over {size} × {size}, p95 | {moved:.1f} ms | a frame at "
-        f"rest: {still:.1f} ms | {moved / still:.2f} | at most 1.5 |"
+        f"rest: {still:.1f} ms | {moved / still:.2f} | at most 1.5 |",
+        met=moved / still <= 1.5,
     )
-    assert other / ours >= 2
-    assert moved / still <= 1.5
-    assert ours95 / floor95 <= 1.5
-    assert np.percentile(local, 95) <= 4

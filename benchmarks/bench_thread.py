@@ -12,11 +12,9 @@ matplotlib.use("Agg")
 
 import matplotlib.pyplot as plt
 import numpy as np
-import pytest
 
 sys.path.insert(0, str(Path(__file__).parent.parent / "tests"))
 
-from lab import chromium, need_chromium
 
 import mosaickit as mk
 from mosaickit.counts import count_rows
@@ -98,27 +96,25 @@ TURN = """async () => {
 }"""
 
 
-def test_a_patch_turns_smoothly(keep_line):
-    pytest.importorskip("playwright")
-    need_chromium()
+def test_a_patch_turns_smoothly(tab, keep_line):
     widget = mk.widgets.TurnOver(chart(20, 20))
     source = Path(mk.widgets.__file__).with_name("turnover.js").read_text("utf-8")
     # the module as it ships, but for how it hands its function over
     script = source.replace("export default { render };", "window.render = render;").replace("export ", "")
     traits = {name: getattr(widget, name) for name in ("lines", "colours", "yarn", "about", "stills")}
-    with chromium(flags=["--enable-unsafe-swiftshader"]) as page:
-        page.set_content("<main style='width: 600px'></main>")
-        page.add_script_tag(content=script, type="module")
-        page.wait_for_function("() => Boolean(window.render)")
-        page.evaluate(
-            """([traits, points]) => {
-                const bytes = Uint8Array.from(atob(points), c => c.charCodeAt(0));
-                const model = {get: name => name === 'points' ? new DataView(bytes.buffer) : traits[name]};
-                window.render({model, el: document.querySelector('main')});
-            }""",
-            [traits, b64encode(widget.points).decode("ascii")],
-        )
-        turning, still, dots = page.evaluate(TURN)
+    page = tab()
+    page.set_content("<main style='width: 600px'></main>")
+    page.add_script_tag(content=script, type="module")
+    page.wait_for_function("() => Boolean(window.render)")
+    page.evaluate(
+        """([traits, points]) => {
+            const bytes = Uint8Array.from(atob(points), c => c.charCodeAt(0));
+            const model = {get: name => name === 'points' ? new DataView(bytes.buffer) : traits[name]};
+            window.render({model, el: document.querySelector('main')});
+        }""",
+        [traits, b64encode(widget.points).decode("ascii")],
+    )
+    turning, still, dots = page.evaluate(TURN)
     line = (
         f"| a patch of 20 × 20 stitches turning, without a graphics card | {turning:.0f} frames a second, {dots} dots "
         f"wide | at rest: {still:.0f} | {still / turning:.1f} | within 2; the aim is 30 frames a second |"

@@ -16,7 +16,7 @@ from collections.abc import Iterator
 from os import PathLike
 from pathlib import Path
 
-from mosaickit.errors import FileError, MosaickitError, OptionError
+from mosaickit.errors import FileError, OptionError
 
 LARGEST_BYTES = 64_000_000
 """No file of ours is longer than this; the largest motif, with a long name for every row's yarn, needs less."""
@@ -45,31 +45,40 @@ def place(file: Path, folder: Path) -> str:
 
 def read_whole(file: Path) -> bytes:
     """Read an ordinary file that is neither empty nor too long, or raise `FileError`."""
+    check_ordinary(file)
     try:
-        found = file.stat()
-        if stat.S_ISDIR(found.st_mode):
-            raise FileError("This is a folder, not a file.")
-        if not stat.S_ISREG(found.st_mode):  # a device or a pipe may never end
-            raise FileError("This is no ordinary file.")
-        length = found.st_size
-        if length <= LARGEST_BYTES:
-            with file.open("rb") as opened:
-                data = opened.read(LARGEST_BYTES + 1)
-            length = len(data)
-    except FileNotFoundError:
-        raise FileError(f"There is no such file in the folder {str(file.parent)!r}.") from None
-    except MosaickitError:
-        raise
+        with file.open("rb") as opened:
+            data = opened.read(LARGEST_BYTES + 1)
     except (OSError, ValueError) as err:
-        raise FileError(f"The file could not be read: {_reason(err)}.") from None
-    if length > LARGEST_BYTES:
-        raise FileError(f"A file may have at most {LARGEST_BYTES:,} bytes; this one has {length:,} or more.")
-    if not data:
-        raise FileError("The file is empty.")
+        raise FileError(f"The file could not be read: {reason(err)}.") from None
+    _check_length(len(data))
     return data
 
 
-def _reason(err: OSError | ValueError) -> str:
+def check_ordinary(file: Path) -> None:
+    """Raise `FileError` unless this is an ordinary file that is neither empty nor too long; do not open it."""
+    try:
+        found = file.stat()
+    except FileNotFoundError:
+        raise FileError(f"There is no such file in the folder {str(file.parent)!r}.") from None
+    except (OSError, ValueError) as err:
+        raise FileError(f"The file could not be read: {reason(err)}.") from None
+    if stat.S_ISDIR(found.st_mode):
+        raise FileError("This is a folder, not a file.")
+    if not stat.S_ISREG(found.st_mode):  # a device or a pipe may never end
+        raise FileError("This is no ordinary file.")
+    _check_length(found.st_size)
+
+
+def _check_length(length: int) -> None:
+    if length > LARGEST_BYTES:
+        raise FileError(f"A file may have at most {LARGEST_BYTES:,} bytes; this one has {length:,} or more.")
+    if length == 0:
+        raise FileError("The file is empty.")
+
+
+def reason(err: OSError | ValueError) -> str:
+    """Say why the system could not do something, as the end of a sentence."""
     sentences = {
         errno.ENOENT: "there is no such folder",
         errno.EACCES: "permission is denied",
@@ -170,8 +179,8 @@ def _told(file: Path) -> Iterator[None]:
     try:
         yield
     except (OSError, ValueError) as err:
-        reason = str(err) if isinstance(err, FileError) else f"{_reason(err)}."
-        raise FileError(f"{file_name(file)} could not be written, and nothing was changed: {reason}") from None
+        why = str(err) if isinstance(err, FileError) else f"{reason(err)}."
+        raise FileError(f"{file_name(file)} could not be written, and nothing was changed: {why}") from None
 
 
 def _permissions(target: Path) -> int | None:

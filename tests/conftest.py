@@ -1,4 +1,4 @@
-"""Settings for all tests: enough random examples to find faults, no time limits on a busy machine."""
+"""For all tests: enough random examples to find faults, no time limits on a busy machine."""
 
 from hypothesis import settings
 

@@ -1,7 +1,7 @@
-"""A real JupyterLab and a real Chromium for tests, each stopped whatever happens.
+"""A real JupyterLab and a real Chromium for tests, each started once for many tests and stopped whatever happens.
 
-Chromium is the system's own. Where there is none, the tests that need it are skipped with the reason, but never in
-CI, where a missing browser is a failure.
+Tests come at them by the fixtures of conftest.py. Chromium is the system's own. Where there is none, the tests that
+need it are skipped with the reason, but never in CI, where a missing browser is a failure.
 """
 
 import json
@@ -16,7 +16,6 @@ from contextlib import contextmanager
 
 import nbformat
 import pytest
-from playwright.sync_api import sync_playwright
 
 CHROMIUM = next(
     (path for name in ("chromium", "chromium-browser", "google-chrome") if (path := shutil.which(name))), None
@@ -29,7 +28,10 @@ FLAGS = [
     "--disable-background-networking",
     "--disable-component-update",
     "--disable-sync",
+    "--enable-unsafe-swiftshader",  # draws in space without a graphics card
 ]
+PATIENCE = 120  # seconds; it bounds what hangs, and proves nothing
+SIZE = {"width": 1280, "height": 1000}
 PATHS = ("CONFIG_DIR", "DATA_DIR", "RUNTIME_DIR")
 SETTINGS = {
     "@jupyterlab/apputils-extension:notification": {"fetchNews": "false", "checkForUpdates": False},
@@ -58,27 +60,27 @@ def types_of(folder, whose):
     options = ["--noEmit", "--checkJs", "--allowJs", "--strict", "--target", "es2022", "--module", "es2022"]
     pages = sorted(folder.glob("*.js"))
     command = [tsc, *options, "--lib", "es2022,dom,dom.iterable", *map(str, pages)]
-    return pages, subprocess.run(command, capture_output=True, text=True, timeout=120)
+    return pages, subprocess.run(command, capture_output=True, text=True, timeout=PATIENCE)
 
 
 @contextmanager
-def running_lab(folder, *, dark=False):
+def running_lab(folder):
     """Start JupyterLab on folder/root with settings of its own; gives the address."""
     homes = {f"JUPYTER_{name}": folder / name for name in PATHS}
     homes |= {name: folder / name for name in ("JUPYTERLAB_SETTINGS_DIR", "JUPYTERLAB_WORKSPACES_DIR", "IPYTHONDIR")}
     for home in (*homes.values(), folder / "root"):
         home.mkdir(exist_ok=True)
-    theme = {"@jupyterlab/apputils-extension:themes": {"theme": "JupyterLab Dark"}} if dark else {}
     overrides = folder / "CONFIG_DIR" / "labconfig" / "default_setting_overrides.json"
     overrides.parent.mkdir(exist_ok=True)
-    overrides.write_text(json.dumps(SETTINGS | theme), "utf-8")
+    overrides.write_text(json.dumps(SETTINGS), "utf-8")
     with socket.socket() as probe:
         probe.bind(("127.0.0.1", 0))
         port = probe.getsockname()[1]
     options = [
         "--no-browser", "--allow-root", "--ServerApp.ip=127.0.0.1", f"--ServerApp.port={port}",
         "--ServerApp.port_retries=0", "--IdentityProvider.token=", "--ServerApp.password=",
-        "--LabApp.extension_manager=readonly", f"--ServerApp.root_dir={folder / 'root'}",
+        "--LabApp.extension_manager=readonly", "--LabApp.expose_app_in_browser=True",
+        f"--ServerApp.root_dir={folder / 'root'}",
     ]  # fmt: skip
     with (folder / "lab.log").open("w") as log:
         lab = subprocess.Popen(
@@ -89,94 +91,133 @@ def running_lab(folder, *, dark=False):
         )
     try:
         address = f"http://127.0.0.1:{port}"
-        for _ in range(300):
-            try:
-                urllib.request.urlopen(f"{address}/api/status", timeout=1).close()
-                break
-            except OSError:
-                assert lab.poll() is None, (folder / "lab.log").read_text()
-                time.sleep(0.1)
+        wait_until(lambda: answers(f"{address}/api/status", lab, folder / "lab.log"), "the lab does not answer")
         yield address
     finally:
         lab.terminate()
         try:
-            lab.wait(15)
+            lab.wait(PATIENCE)
         except subprocess.TimeoutExpired:
             lab.kill()
             lab.wait()
 
 
-@contextmanager
-def chromium(*, flags=(), **options):
-    """Open a page of a fresh browser; nothing on it may take longer than 20 seconds."""
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=[*FLAGS, *flags])
-        context = browser.new_context(viewport={"width": 1280, "height": 1000}, **options)
-        page = context.new_page()
-        page.set_default_timeout(20_000)
-        try:
-            yield page
-        finally:
-            browser.close()
+def answers(address, lab, log):
+    """Whether a server that was started answers; fails if it has ended."""
+    try:
+        urllib.request.urlopen(address, timeout=PATIENCE).close()
+    except OSError:
+        assert lab.poll() is None, log.read_text("utf-8")
+        return False
+    return True
 
 
-@contextmanager
-def many_profiles():
-    """One Chromium for several tests, each of which has a profile of its own; fails or skips where there is none."""
-    need_chromium()
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
-        yield browser
-        browser.close()
+def wait_until(is_so, what):
+    """Wait until something is so, and fail with a sentence (or a function that gives one) if it never is."""
+    end = time.monotonic() + PATIENCE
+    while not is_so():
+        if time.monotonic() > end:
+            pytest.fail(what if isinstance(what, str) else what())
+        time.sleep(0.02)
 
 
-@contextmanager
-def quiet_page(address, may_ask, **options):
-    """Open a page; it fails if it asks for an address that it may not ask for, or complains."""
-    need_chromium()
-    asked, said = [], []
-
-    def answer(route):
-        if may_ask(route.request.url):
-            route.continue_()
-        else:
-            asked.append(route.request.url)
-            route.abort()
-
-    with chromium(**options) as page:
-        page.context.route("**/*", answer)
-        page.on("console", lambda message: said.append(message.text))
-        page.on("pageerror", lambda error: said.append(str(error)))
-        page.goto(address)
-        yield page
-        page.wait_for_timeout(100)
-    assert asked == []
-    assert said == []
-
-
-def write_notebook(folder, name, cells):
+def write_notebook(file, cells):
+    """Write a notebook of code cells."""
     notebook = nbformat.v4.new_notebook(
         cells=[nbformat.v4.new_code_cell(cell, id=f"cell-{number}") for number, cell in enumerate(cells)],
         metadata={"kernelspec": {"display_name": "Python 3", "language": "python", "name": "python3"}},
     )
-    nbformat.write(notebook, folder / "root" / name)
+    nbformat.write(notebook, file)
+
+
+class Lab:
+    """A running JupyterLab: its address, the folder that it shows, and pages of it that stay open between tests."""
+
+    def __init__(self, folder, address):
+        self.root, self.address, self.pages = folder / "root", address, {}
+
+    def new_page(self, browser, *, touch=False):
+        """Load the lab into a new profile, with nothing open in it."""
+        page = browser.new_context(viewport=SIZE, has_touch=touch).new_page()
+        page.set_default_timeout(PATIENCE * 1000)
+        page.goto(f"{self.address}/lab?reset")
+        page.wait_for_function("window.jupyterapp?.restored.then(() => true)")
+        return page
+
+    def page(self, browser, *, dark, touch):
+        """Give a page with the lab and nothing open in it: the one used before, or a new one."""
+        page = self.pages[touch] = self.pages.get(touch) or self.new_page(browser, touch=touch)
+        theme = "JupyterLab Dark" if dark else "JupyterLab Light"
+        # the device stays light: a widget has to follow the lab
+        page.evaluate("theme => jupyterapp.commands.execute('apputils:change-theme', { theme })", theme)
+        page.wait_for_function("light => document.body.dataset.jpThemeLight === light", arg=str(not dark).lower())
+        return page
+
+    def open(self, page, name, cells):
+        """Write a notebook, open it on a page and wait for its kernel, a new one; nothing is run."""
+        write_notebook(self.root / name, cells)
+        page.evaluate(
+            "async path => { const open = await jupyterapp.commands.execute('docmanager:open', { path });"
+            " await open.revealed; await open.sessionContext.ready; }",
+            name,
+        )
+        page.locator(".jp-NotebookPanel .jp-Cell").first.wait_for()
+        idle(page)
+
+    def clear(self, page):
+        """Close all that is open and end its kernels; gives whether the page can be used again."""
+        if not page.locator(".jp-LabShell").count():
+            return False
+        page.mouse.up()
+        page.set_viewport_size(SIZE)
+        page.evaluate(
+            "() => { for (const open of [...jupyterapp.shell.widgets('main')]) open.dispose();"
+            " return jupyterapp.serviceManager.sessions.shutdownAll(); }"
+        )
+        return not page.locator(".jp-Dialog").count()
+
+    def forget(self, page):
+        """Close a page that cannot be used again."""
+        self.pages = {touch: kept for touch, kept in self.pages.items() if kept is not page}
+        page.context.close()
+
+
+def settle(page):
+    """Wait until what the page was about to do is done and its messages have come: two pictures later."""
+    page.evaluate(
+        "() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(done))))"
+    )
 
 
 def idle(page):
-    # running before the kernel is connected would open a dialog
+    """Wait until the notebook's kernel is connected and idle: running before would open a dialog."""
     page.wait_for_function("document.querySelector('.jp-StatusBar-Left')?.textContent.includes('| Idle')")
 
 
-def open_notebook(page, address, name):
-    page.goto(f"{address}/lab/tree/{name}?reset")
-    page.wait_for_selector(".jp-NotebookPanel .jp-Cell")
-    idle(page)
-
-
 def menu(page, title, command):
+    """Choose a command from a menu of the lab."""
     page.click(f".lm-MenuBar-itemLabel:text-is('{title}')")
     page.click(f".lm-Menu-item[data-command='{command}']")
 
 
 def run_all(page):
+    """Run all cells of the notebook."""
     menu(page, "Run", "runmenu:run-all")
+
+
+def restart_kernel(page):
+    """Restart the notebook's kernel by the menu, and wait until the new one is idle."""
+    page.evaluate(
+        """() => {
+          let away = false;
+          window.restarted = false;
+          jupyterapp.shell.currentWidget.sessionContext.session.kernel.statusChanged.connect((_, status) => {
+            away ||= status === "restarting";
+            window.restarted ||= away && status === "idle";
+          });
+        }"""
+    )
+    menu(page, "Kernel", "kernelmenu:restart")
+    page.click(".jp-Dialog button.jp-mod-accept")
+    page.wait_for_function("window.restarted")
+    idle(page)

@@ -113,6 +113,7 @@ def test_a_bar_counts_batches_and_starts_at_those_that_were_kept(tmp_path, capsy
 # ---- killed, stopped, failed -----------------------------------------------------------------------------
 
 
+@pytest.mark.usefixtures("slow")
 def test_a_run_killed_twenty_times_does_no_kept_batch_again_and_ends_with_all(tmp_path):
     (tmp_path / "marks").mkdir()
     rng = random.Random(3)

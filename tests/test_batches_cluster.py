@@ -12,10 +12,10 @@ PROGRAM = Path(__file__).with_name("run_on_cluster.py")
 
 
 @pytest.fixture(scope="module")
-def said(tmp_path_factory):
+def said(slow, tmp_path_factory):
     """What the program says; it is a process of its own, as a cluster leaves threads and open sockets to its end."""
     command = [sys.executable, str(PROGRAM), str(tmp_path_factory.mktemp("cluster"))]
-    run = subprocess.run(command, capture_output=True, text=True, timeout=120, check=False)
+    run = subprocess.run(command, capture_output=True, text=True, timeout=600, check=False)
     assert run.returncode == 0, run.stderr
     return json.loads(run.stdout.splitlines()[-1])
 

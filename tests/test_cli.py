@@ -8,7 +8,6 @@ import shutil
 import socket
 import subprocess
 import sys
-import time
 import urllib.request
 from itertools import product
 from pathlib import Path
@@ -19,6 +18,7 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from lab import PATIENCE, answers, wait_until
 from samples import letter_f, two_stacked
 
 import mosaickit as mk
@@ -325,7 +325,9 @@ def test_help_loads_nothing_heavy():
 
 
 def process(*arguments, **options):
-    return subprocess.run([sys.executable, "-m", "mosaickit", *arguments], capture_output=True, timeout=60, **options)
+    return subprocess.run(
+        [sys.executable, "-m", "mosaickit", *arguments], capture_output=True, timeout=PATIENCE, **options
+    )
 
 
 def test_a_process_ends_as_the_command_does():
@@ -347,7 +349,7 @@ def test_a_console_that_lacks_a_character_shows_another():
 def test_a_reader_who_has_had_enough_is_left_in_peace():
     mk.save(mk.Motif.from_array(np.indices((200, 200)).sum(axis=0) % 2), "busy.txt")
     line = f"{shlex.quote(sys.executable)} -m mosaickit check busy.txt | head -n 1"
-    done = subprocess.run(line, shell=True, capture_output=True, text=True, timeout=60)
+    done = subprocess.run(line, shell=True, capture_output=True, text=True, timeout=PATIENCE)
     assert done.stdout.startswith("busy.txt: 200 rows")
     assert done.stderr == ""
 
@@ -429,6 +431,7 @@ def test_without_jupyterlab_the_lab_says_how_to_get_it(monkeypatch, call):
     )
 
 
+@pytest.mark.usefixtures("slow")
 def test_the_lab_opens_in_the_folder_on_the_first_notebook(folder, monkeypatch):
     with socket.socket() as probe:
         probe.bind(("127.0.0.1", 0))
@@ -446,19 +449,16 @@ def test_the_lab_opens_in_the_folder_on_the_first_notebook(folder, monkeypatch):
         lab = subprocess.Popen([sys.executable, "-m", "mosaickit", "lab", "lessons"], stdout=log, stderr=log)
     address = f"http://127.0.0.1:{port}"
     try:
-        for _ in range(300):
-            try:
-                with urllib.request.urlopen(f"{address}/api/contents/notebooks", timeout=1) as answer:
-                    listed = json.load(answer)["content"]
-                break
-            except OSError:
-                assert lab.poll() is None, (folder / "log").read_text("utf-8")
-                time.sleep(0.1)
+        wait_until(lambda: answers(address, lab, folder / "log"), "the lab does not answer")
+        with urllib.request.urlopen(f"{address}/api/contents/notebooks", timeout=PATIENCE) as answer:
+            listed = json.load(answer)["content"]
         assert "01-from-picture-to-chart.ipynb" in {file["name"] for file in listed}
-        with urllib.request.urlopen(address, timeout=5) as answer:
+        with urllib.request.urlopen(address, timeout=PATIENCE) as answer:
             assert answer.url.endswith("/lab/tree/notebooks/01-from-picture-to-chart.ipynb")
-        urllib.request.urlopen(urllib.request.Request(f"{address}/api/shutdown", method="POST"), timeout=5).close()
-        assert lab.wait(20) == 0
+        urllib.request.urlopen(
+            urllib.request.Request(f"{address}/api/shutdown", method="POST"), timeout=PATIENCE
+        ).close()
+        assert lab.wait(PATIENCE) == 0
     finally:
         lab.kill()
         lab.wait()

@@ -17,7 +17,6 @@ import nbformat
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from bs4 import BeautifulSoup
-from lab import quiet_page
 
 import mosaickit as mk
 
@@ -43,7 +42,7 @@ runpy.run_path(sys.argv[0], run_name="__main__")
 
 
 @pytest.fixture(scope="session")
-def site(tmp_path_factory):
+def site(slow, tmp_path_factory):
     """The site, made once; the notebooks are not run."""
     folder = tmp_path_factory.mktemp("docs") / "site"
     assert docs.main([str(folder), "--as-stored"]) == 0
@@ -232,6 +231,7 @@ def test_another_run_makes_the_same_bytes_and_writes_nothing_into_the_project(si
     assert list(tmp_path.iterdir()) == [again]
 
 
+@pytest.mark.usefixtures("slow")
 def test_a_notebook_is_run_in_its_own_folder_and_the_site_shows_what_it_made(tmp_path):
     laid, folder = tmp_path / "laid", tmp_path / "site"
     (laid / "notebooks").mkdir(parents=True)
@@ -367,13 +367,18 @@ def test_a_docstring_that_cannot_be_shown_ends_the_command_with_1(tmp_path, caps
 # ---- in a browser ------------------------------------------------------------------------------------------
 
 
-def opened(site, path, **options):
+@pytest.fixture
+def opened(quiet_page, site):
     """Open a page; it fails if it asks for anything but files of the site or complains."""
-    return quiet_page((site / path).as_uri(), lambda url: url.startswith(site.as_uri()), **options)
+
+    def it(path, **options):
+        return quiet_page((site / path).as_uri(), lambda url: url.startswith(site.as_uri()), **options)
+
+    return it
 
 
-def test_from_the_front_page_a_name_is_found_by_keyboard(site):
-    with opened(site, "index.html") as page:
+def test_from_the_front_page_a_name_is_found_by_keyboard(opened):
+    with opened("index.html") as page:
         assert page.eval_on_selector("main img", "image => image.complete && image.naturalWidth > 100")
         page.focus("#find")
         page.keyboard.type("mirror")
@@ -393,14 +398,14 @@ def test_from_the_front_page_a_name_is_found_by_keyboard(site):
         assert page.locator("#nearest_workable").is_visible()
 
 
-def test_without_javascript_the_search_is_a_list_of_all_names(site):
-    with opened(site, "search.html", java_script_enabled=False) as page:
+def test_without_javascript_the_search_is_a_list_of_all_names(opened):
+    with opened("search.html", java_script_enabled=False) as page:
         assert page.locator("#all li").count() > 200
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_axe_finds_nothing_and_nothing_runs_over_the_side(site, scheme):
-    with opened(site, "index.html", color_scheme=scheme) as page:
+def test_axe_finds_nothing_and_nothing_runs_over_the_side(opened, site, scheme):
+    with opened("index.html", color_scheme=scheme) as page:
         for path in ("index.html", "reference/ranking.html", "notebooks/index.html", "search.html?q=mirror"):
             page.goto(f"{site.as_uri()}/{path}")
             page.eval_on_selector_all("details", "all => all.forEach(one => (one.open = true))")

@@ -126,6 +126,7 @@ def test_pictures_drawn_again_are_the_same_bytes(tmp_path):
         assert path.read_bytes() == (two / path.name).read_bytes()
 
 
+@pytest.mark.usefixtures("slow")
 def test_the_gallery_is_what_its_command_makes(tmp_path):
     made = BUILD["build"](tmp_path)
     kept = {path.relative_to(GALLERY) for path in GALLERY.rglob("*") if path.suffix in MADE}

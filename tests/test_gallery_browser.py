@@ -1,25 +1,26 @@
 """The page of the gallery, opened from disk in Chromium with the network shut: found by keyboard, open to all."""
 
+from functools import partial
 from pathlib import Path
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from lab import quiet_page
 from playwright.sync_api import expect
 
 INDEX = Path(__file__).parent.parent / "gallery" / "index.html"
 
 
-def opened(**options):
+@pytest.fixture
+def opened(quiet_page):
     """Open the page; it fails if it asks for anything but itself or complains."""
-    return quiet_page(INDEX.as_uri(), lambda url: url == INDEX.as_uri(), **options)
+    return partial(quiet_page, INDEX.as_uri(), lambda url: url == INDEX.as_uri())
 
 
 def shown(page):
     return page.eval_on_selector_all("#cards > li", "items => items.filter(i => i.checkVisibility()).map(i => i.id)")
 
 
-def test_search_and_filters_work_by_keyboard():
+def test_search_and_filters_work_by_keyboard(opened):
     with opened() as page:
         everything = shown(page)
         assert len(everything) >= 24
@@ -58,7 +59,7 @@ def test_search_and_filters_work_by_keyboard():
 
 
 @pytest.mark.parametrize("name", ["style", "size", "difficulty", "symmetry"])
-def test_every_choice_of_a_filter_shows_some_motifs_and_not_all(name):
+def test_every_choice_of_a_filter_shows_some_motifs_and_not_all(opened, name):
     with opened() as page:
         everything = len(shown(page))
         for choice in page.eval_on_selector_all(f"#{name} option", "all => all.slice(1).map(one => one.value)"):
@@ -66,7 +67,7 @@ def test_every_choice_of_a_filter_shows_some_motifs_and_not_all(name):
             assert 0 < len(shown(page)) < everything, choice
 
 
-def test_without_javascript_the_page_is_a_plain_list():
+def test_without_javascript_the_page_is_a_plain_list(opened):
     with opened(java_script_enabled=False) as page:
         assert page.locator("#cards > li").count() >= 24
         assert page.locator("#tulip-row svg").first.is_visible()
@@ -75,7 +76,7 @@ def test_without_javascript_the_page_is_a_plain_list():
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 @pytest.mark.parametrize("width", [1280, 390])
-def test_axe_finds_nothing_and_nothing_runs_over_the_side(scheme, width):
+def test_axe_finds_nothing_and_nothing_runs_over_the_side(opened, scheme, width):
     with opened(color_scheme=scheme) as page:
         page.set_viewport_size({"width": width, "height": 900})
         page.eval_on_selector("details", "one => (one.open = true)")

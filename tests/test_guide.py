@@ -1,7 +1,9 @@
 """The guide's data against the chart, the hook and the written rows; the place file; and the widget's messages."""
 
 import json
+import os
 import re
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 from pathlib import Path
 from xml.etree import ElementTree
@@ -15,9 +17,10 @@ from samples import letter_f
 from strategies import hands, workable_motifs
 
 import mosaickit as mk
-from mosaickit import Chart, Gauge, Stitch, compile_chart, guiding, work, write_rows
+from mosaickit import Chart, Gauge, Stitch, compile_chart, guiding, locks, work, write_rows
 from mosaickit.errors import FileError, OptionError, StitchError
-from mosaickit.guiding import Loop, Place, PlaceFile, loops_below, moves, steps
+from mosaickit.guiding import Loop, Place, PlaceFile, loops_below, moves, places, steps
+from mosaickit.locks import Lock
 from mosaickit.orientation import from_behind, square
 from mosaickit.widgets.guide import RowGuide
 from mosaickit.wording.terms import STITCH_NAMES, STITCH_WORDS, STYLES
@@ -387,7 +390,18 @@ def test_the_end_is_a_place_and_beyond_it_is_none():
     assert file.place == Place()
 
 
-OTHER = json.dumps({"format": "mosaickit place", "version": 1, "chart": "0" * 16, "rows": 1, "stitches": 0, "moves": 0})
+OTHER = json.dumps(
+    {
+        "format": "mosaickit place",
+        "version": 1,
+        "chart": "0" * 16,
+        "rows": 1,
+        "stitches": 0,
+        "moves": 0,
+        "by": "",
+        "key": "",
+    }
+)
 
 
 def of_f(**changes):
@@ -440,6 +454,73 @@ def test_a_place_beside_a_name_that_is_free_again_is_found(tmp_path):
     PlaceFile(file, chart_f).keep(Place(4, 2))
     file.unlink()
     assert PlaceFile(file, chart_f).place == Place(4, 2)
+
+
+def test_a_further_place_of_another_guide_is_not_overwritten_before_it_is_told(tmp_path):
+    file = tmp_path / "scarf.place"
+    first, second = PlaceFile(file, chart_f), PlaceFile(file, chart_f)
+    first.keep(Place(4, 2))
+    message = (
+        rf"^The program '.+' \(process {os.getpid()} on .+\) has gone further with 'scarf\.place', to row 5, stitch 3, "
+        r"so that place was left in it\. Take another step here to keep yours, or run the cell again to go on from"
+    )
+    with pytest.raises(FileError, match=message):
+        second.keep(Place(0, 1))
+    assert second.place == Place(0, 1)
+    assert PlaceFile(file, chart_f).place == Place(4, 2)  # running the cell again goes on from there
+    second.keep(Place(0, 2))  # and so does another step from here
+    assert PlaceFile(file, chart_f).place == Place(0, 2)
+    assert second.note == ""
+    # the further one wins, and says that it is not alone
+    first.keep(Place(4, 3))
+    assert PlaceFile(file, chart_f).place == Place(4, 3)
+    assert re.match(r"The program '.+' \(.+\) keeps its place in 'scarf\.place' too\.$", first.note)
+    assert [path.name for path in tmp_path.iterdir()] == ["scarf.place"]
+
+
+@pytest.mark.parametrize("text", ["{", OTHER])
+def test_a_file_that_another_program_changed_is_left_as_it_is_until_it_is_moved_away(tmp_path, text):
+    file = tmp_path / "scarf.place"
+    kept = PlaceFile(file, chart_f)
+    kept.keep(Place(1))
+    file.write_text(text, "utf-8")
+    with pytest.raises(
+        FileError, match=r"^Another program has changed 'scarf\.place', which was left as it is: .* Move"
+    ):
+        kept.keep(Place(2))
+    assert file.read_text("utf-8") == text
+    file.unlink()  # the cure that is named
+    kept.keep(Place(3))
+    assert PlaceFile(file, chart_f).place == Place(3)
+
+
+def test_a_guide_waits_for_another_that_is_writing_and_says_if_that_does_not_end(tmp_path, monkeypatch):
+    kept = PlaceFile(tmp_path / "scarf.place", chart_f)
+    lock = Lock(tmp_path / "scarf.place")
+    monkeypatch.setattr(places, "PATIENCE", 0.0)
+    with pytest.raises(
+        FileError, match=rf"'scarf\.place' is being written by the program '.+' \(process {os.getpid()} on"
+    ):
+        kept.keep(Place(1))
+    monkeypatch.setattr(places, "PATIENCE", 300.0)
+    with ThreadPoolExecutor(1) as thread:
+        step = thread.submit(kept.keep, Place(2))
+        assert not step.done()
+        lock.release()
+        step.result()
+    assert PlaceFile(tmp_path / "scarf.place", chart_f).place == Place(2)
+
+
+def test_where_the_disk_cannot_lock_a_place_is_kept_all_the_same(tmp_path, monkeypatch):
+    def unable(descriptor):
+        raise OSError(95, "Operation not supported")
+
+    monkeypatch.setattr(locks, "_try_to_lock", unable)
+    first, second = (PlaceFile(tmp_path / "scarf.place", chart_f) for _ in range(2))
+    first.keep(Place(4))
+    with pytest.raises(FileError, match=r"has gone further with 'scarf\.place', to row 5, stitch 1, so that place"):
+        second.keep(Place(1))
+    assert PlaceFile(tmp_path / "scarf.place", chart_f).place == Place(4)
 
 
 def test_a_fingerprint_hangs_on_the_stitches_and_not_on_yarn_or_name():
@@ -517,6 +598,18 @@ def test_a_step_that_cannot_be_kept_is_gone_and_told(tmp_path):
     assert PlaceFile(folder / "f.place", chart_f).place == Place(0, 2)
 
 
+def test_a_guide_in_another_kernel_that_has_gone_further_is_told_on_the_page(tmp_path):
+    here, elsewhere = RowGuide(chart_f, place=tmp_path / "f.place"), PlaceFile(tmp_path / "f.place", chart_f)
+    elsewhere.keep(Place(5))
+    assert "error" not in Hand(here).at(0, 1)
+    assert re.search(r"has gone further with 'f\.place', to row 6, stitch 1.*the place is not kept\.$", here.trouble)
+    assert "error" not in Hand(here).at(0, 2)
+    assert (here.trouble, PlaceFile(tmp_path / "f.place", chart_f).place) == ("", Place(0, 2))
+    elsewhere.keep(Place(5, 1))
+    Hand(here).at(6, 0)
+    assert re.search(r"keeps its place in 'f\.place' too", here.note)
+
+
 def test_python_goes_to_a_row_and_stitch(tmp_path):
     guide = RowGuide(chart_f, place=tmp_path / "f.place")
     guide.go(3, 2)
@@ -552,7 +645,7 @@ def test_the_helpers_of_the_page_pass_their_own_tests(tmp_path):
         return_completed_process=True,
         capture_output=True,
         text=True,
-        timeout=60,
+        timeout=600,
         env={"GUIDE_DATA": str(data)},
     )
     assert ran.returncode == 0, ran.stdout + ran.stderr

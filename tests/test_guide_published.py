@@ -7,7 +7,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from lab import many_profiles
+from lab import PATIENCE, SIZE
 from samples import letter_f
 
 import mosaickit as mk
@@ -117,7 +117,7 @@ class Led:
     def __init__(self, context, page, file):
         self.asked, self.faults = [], []
         self.tab = context.new_page()
-        self.tab.set_default_timeout(20_000)
+        self.tab.set_default_timeout(PATIENCE * 1000)
         self.tab.on("request", lambda request: self.asked.append(request.url))
         self.tab.on("console", lambda message: self.faults.append(message.text))
         self.tab.on("pageerror", lambda error: self.faults.append(str(error)))
@@ -154,19 +154,13 @@ class Led:
         return [(each["id"], [node["html"][:160] for node in each["nodes"]]) for each in found.response["violations"]]
 
 
-@pytest.fixture(scope="module")
-def browser():
-    with many_profiles() as started:
-        yield started
-
-
 @pytest.fixture
 def profile(browser):
     """Make fresh profiles without network; what they open asks for nothing and complains of nothing."""
     contexts, opened = [], []
 
     def fresh(*, refuse="", **options):
-        contexts.append(browser.new_context(**{"viewport": {"width": 1280, "height": 1000}} | options))
+        contexts.append(browser.new_context(**{"viewport": SIZE} | options))
         contexts[-1].route(re.compile(r"^(?!file:)"), lambda route: route.abort())
         contexts[-1].set_offline(True)
         if refuse:

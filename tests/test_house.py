@@ -17,7 +17,7 @@ FLOORS = [
     {"errors"},
     {"orientation"},
     {"colours", "symbols", "gauge", "disk"},
-    {"svg", "lengths", "batches", "bundle", "policy"},
+    {"svg", "lengths", "batches", "bundle", "policy", "locks"},
     {"motif"},
     {"rules"},
     {"transforms", "repair", "documents"},

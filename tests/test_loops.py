@@ -416,6 +416,6 @@ def test_names_of_motifs_and_yarns_cannot_become_part_of_the_page():
 
 def test_the_helpers_of_the_page_pass_their_own_tests():
     tests = Path(__file__).parent / "js" / "loops.test.mjs"
-    ran = node(["--test", str(tests)], return_completed_process=True, capture_output=True, text=True, timeout=60)
+    ran = node(["--test", str(tests)], return_completed_process=True, capture_output=True, text=True, timeout=600)
     assert ran.returncode == 0, ran.stdout + ran.stderr
     assert re.search(r"^(# |ℹ )pass 4$", ran.stdout, re.MULTILINE)

@@ -2,7 +2,7 @@
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from lab import chromium, idle, menu, need_chromium, open_notebook, run_all, running_lab, write_notebook
+from lab import restart_kernel, run_all, wait_until
 
 from mosaickit.sketch import Sketch
 
@@ -15,25 +15,20 @@ CELLS = [
     "painter",
     "",
 ]
+INK_BLUE = [0x1D, 0x3F, 0x66]
+PIXEL = """([canvas, x, y]) => { const sharp = window.devicePixelRatio || 1;
+    return [...canvas.getContext('2d').getImageData(x * sharp, y * sharp, 1, 1).data.slice(0, 3)] }"""
 NUMBERS = 31  # what the row numbers take of the canvas, in pixels
 NUMBERS_AT_LEFT = """() => { const canvas = document.querySelector('.mk-canvas'), pen = canvas.getContext('2d');
     const sharp = window.devicePixelRatio || 1;
     return pen.getImageData(6 * sharp, 14 * sharp, 1, 1).data[2] === 255; }"""
 
 
-@pytest.fixture(scope="module")
-def lab(tmp_path_factory):
-    need_chromium()
-    folder = tmp_path_factory.mktemp("lab")
-    with running_lab(folder) as address:
-        yield folder, address
-
-
 class Page:
     """One notebook with a painter in it, and what a person does to it."""
 
-    def __init__(self, page, folder, name):
-        self.page, self.journal = page, folder / "root" / f"{name}.sketch"
+    def __init__(self, page, journal):
+        self.page, self.journal = page, journal
         self.painter = page.locator(".mk-painter").first
         self.canvas = page.locator(".mk-canvas").first
         self.left, self.side = 4, SIDE
@@ -46,7 +41,7 @@ class Page:
 
     def kept(self):
         """The picture as the autosave file has it."""
-        sketch = Sketch.open(self.journal)
+        sketch = Sketch.read(self.journal)
         return sketch.motif.to_text().split()
 
     def point(self, column, line):
@@ -71,34 +66,28 @@ class Page:
         self.page.locator(".jp-OutputArea-output").filter(has_text=f"ran {len(code)}").wait_for()
         self.canvas.scroll_into_view_if_needed()
 
+    def pixel(self, column, line, canvas=None):
+        """The colour in which a square is drawn, above its middle, where no mark is."""
+        at = [4 + (column + 0.5) * self.side, 4 + (line + 0.3) * self.side]
+        return self.page.evaluate(PIXEL, [(canvas or self.canvas).element_handle(), *at])
+
     def press(self, name):
         self.painter.get_by_role("button", name=name, exact=True).click()
 
     def wait_for(self, expected):
         """Wait until the file holds a picture, given as its lines or a test of them."""
         test = expected if callable(expected) else lambda lines: lines == expected
-        for _ in range(100):
-            if test(self.kept()):
-                return
-            self.page.wait_for_timeout(50)
-        raise AssertionError("\n".join(self.kept()))
+        wait_until(lambda: test(self.kept()), lambda: "The file holds:\n" + "\n".join(self.kept()))
 
 
 @pytest.fixture
-def opened(lab, request):
-    folder, address = lab
+def opened(open_notebook, lab, request):
     name = request.node.name.replace("[", "-").replace("]", "")
-    write_notebook(folder, f"{name}.ipynb", [cell.replace("NAME", name) for cell in CELLS])
-    with chromium(has_touch=True) as page:
-        open_notebook(page, address, f"{name}.ipynb")
-        if getattr(request, "param", "light") == "dark":
-            page.click(".lm-MenuBar-itemLabel:text-is('Settings')")
-            page.hover(".lm-Menu-itemLabel:text-is('Theme')")
-            page.click(".lm-Menu-itemLabel:text-is('JupyterLab Dark')")
-            page.wait_for_function("document.body.dataset.jpThemeLight === 'false'")
-        it = Page(page, folder, name)
-        it.start()
-        yield it
+    dark = getattr(request, "param", "light") == "dark"
+    cells = [cell.replace("NAME", name) for cell in CELLS]
+    it = Page(open_notebook(f"{name}.ipynb", cells, dark=dark, touch=True), lab.root / f"{name}.sketch")
+    it.start()
+    return it
 
 
 def with_squares(*places, colour="#", start=START):
@@ -228,6 +217,26 @@ def test_what_cannot_be_worked_is_said_and_the_nearest_is_previewed_and_taken(op
     opened.wait_for(START.split())
 
 
+def test_what_is_painted_while_a_cell_runs_is_there_at_once_and_kept_under_its_settings(opened):
+    folder = opened.journal.parent
+    editor = opened.page.locator(".jp-Notebook .jp-Cell").last.locator(".cm-content")
+    editor.fill('import pathlib, time\nwhile not pathlib.Path("go on").exists(): time.sleep(0.01)\nprint("gone on")')
+    opened.page.keyboard.press("Control+Enter")
+    opened.page.wait_for_function("document.querySelector('.jp-StatusBar-Left')?.textContent.includes('| Busy')")
+    opened.canvas.scroll_into_view_if_needed()
+    opened.painter.get_by_label("Mirror", exact=True).check()
+    opened.drag((0, 1), (3, 1))
+    opened.press("Undo")
+    opened.press("MC: cream")
+    opened.press("CC: ink blue")
+    opened.click(1, 2)
+    assert opened.pixel(1, 2) == INK_BLUE
+    (folder / "go on").touch()
+    opened.wait_for(with_squares((1, 2), (10, 2)))
+    opened.page.locator(".jp-OutputArea-output").filter(has_text="gone on").wait_for()
+    (folder / "go on").unlink()
+
+
 def test_touch_paints(opened):
     opened.page.touchscreen.tap(*opened.point(4, 2))
     opened.wait_for(with_squares((4, 2)))
@@ -258,29 +267,21 @@ def test_two_views_agree(opened):
     opened.wait_for(with_squares((7, 7)))
     second = opened.page.locator(".mk-canvas").nth(1)
     second.scroll_into_view_if_needed()
-    box = second.bounding_box()
-    colour = """([canvas, x, y]) => { const sharp = window.devicePixelRatio || 1;
-        return [...canvas.getContext('2d').getImageData(x * sharp, y * sharp, 1, 1).data.slice(0, 3)] }"""
-    assert box["width"] > 100
-    pixel = opened.page.evaluate(colour, [second.element_handle(), 4 + 7.5 * SIDE, 4 + 7.3 * SIDE])
-    assert pixel == [0x1D, 0x3F, 0x66]
+    assert opened.pixel(7, 7, second) == INK_BLUE
 
 
 def test_after_a_restart_the_painter_says_so_and_the_cell_brings_the_picture_back(opened):
     page = opened.page
     opened.click(2, 2)
     opened.wait_for(with_squares((2, 2)))
-    menu(page, "Kernel", "kernelmenu:restart")
-    page.click(".jp-Dialog button.jp-mod-accept")
-    page.wait_for_timeout(1500)
-    idle(page)
+    restart_kernel(page)
     opened.click(3, 3)
     banner = opened.painter.locator(".mk-banner")
     banner.filter(has_text="Not connected to Python").wait_for()
     opened.click(4, 4)
     assert opened.kept() == with_squares((2, 2))
     opened.start()
-    opened.painter.locator(".mk-note").filter(has_text="Brought back").wait_for()
+    opened.painter.locator(".mk-note").filter(has_text="Restored your last drawing (1 step to undo).").wait_for()
     opened.press("Undo")
     opened.wait_for(START.split())
 
@@ -298,22 +299,15 @@ def test_axe_finds_nothing_against_the_painter(opened):
     ] == []
 
 
-def test_axe_finds_nothing_against_the_workbook(lab):
-    folder, address = lab
+def test_axe_finds_nothing_against_the_workbook(open_notebook):
     code = f'import mosaickit as mk\nmk.widgets.Workbook(mk.Motif.from_text("""{START}"""), autosave="book.sketch")'
-    write_notebook(folder, "book.ipynb", [code])
-    with chromium() as page:
-        open_notebook(page, address, "book.ipynb")
-        run_all(page)
-        page.locator(".mk-table").first.wait_for()
-        found = Axe().run(page, context=".jp-OutputArea-output:has(.mk-painter)")
-        faults = [
-            (fault["id"], [node["html"][:160] for node in fault["nodes"]]) for fault in found.response["violations"]
-        ]
-        assert faults == []
-        # a setting changes what stands below
-        before = page.locator(".mk-table").last.inner_text()
-        page.get_by_label("Fabric").select_option("plain")
-        page.wait_for_function(
-            "old => [...document.querySelectorAll('.mk-table')].at(-1).innerText !== old", arg=before
-        )
+    page = open_notebook("book.ipynb", [code])
+    run_all(page)
+    page.locator(".mk-table").first.wait_for()
+    found = Axe().run(page, context=".jp-OutputArea-output:has(.mk-painter)")
+    faults = [(fault["id"], [node["html"][:160] for node in fault["nodes"]]) for fault in found.response["violations"]]
+    assert faults == []
+    # a setting changes what stands below
+    before = page.locator(".mk-table").last.inner_text()
+    page.get_by_label("Fabric").select_option("plain")
+    page.wait_for_function("old => [...document.querySelectorAll('.mk-table')].at(-1).innerText !== old", arg=before)

@@ -223,6 +223,6 @@ def test_what_was_chosen_stays_if_it_is_still_there():
 
 def test_the_helper_of_the_page_passes_its_own_tests():
     tests = Path(__file__).parent / "js" / "chooser.test.mjs"
-    ran = node(["--test", str(tests)], return_completed_process=True, capture_output=True, text=True, timeout=60)
+    ran = node(["--test", str(tests)], return_completed_process=True, capture_output=True, text=True, timeout=600)
     assert ran.returncode == 0, ran.stdout + ran.stderr
     assert re.search(r"^(# |ℹ )pass 2$", ran.stdout, re.MULTILINE)

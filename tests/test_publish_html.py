@@ -14,7 +14,7 @@ from pathlib import Path
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from lab import many_profiles, need
+from lab import PATIENCE, need, settle
 from samples import letter_f
 
 from mosaickit import Gauge, Yarn, Yarns, compile_chart, tile
@@ -201,10 +201,11 @@ def validator():
     return [java, "-jar", str(jar)]
 
 
+@pytest.mark.usefixtures("slow")
 def test_the_nu_checker_finds_no_fault(file, round_file, tmp_path):
     led = [html(page, tmp_path / f"{number}.html", guide=True) for number, page in enumerate((PAGE, ROUND))]
     files = map(str, (file, round_file, *led))
-    said = subprocess.run([*validator(), "--format", "json", *files], capture_output=True, text=True, timeout=60)
+    said = subprocess.run([*validator(), "--format", "json", *files], capture_output=True, text=True, timeout=PATIENCE)
     # it warns of style and script in the file, since it does not look at the policy's hashes: the browser does
     messages = [
         message
@@ -274,29 +275,6 @@ class Guide:
         )
         (row,) = [number for y, number in places if top < y < top + 16]
         return row
-
-
-@pytest.fixture(scope="module")
-def browser():
-    """One Chromium for all; every test has a profile of its own."""
-    with many_profiles() as started:
-        yield started
-
-
-@pytest.fixture
-def tab(browser):
-    """Open a page in a fresh profile; nothing on it may take longer than 20 seconds."""
-    opened = []
-
-    def fresh(**options):
-        opened.append(browser.new_context(viewport={"width": 1280, "height": 1000}, **options))
-        page = opened[-1].new_page()
-        page.set_default_timeout(20_000)
-        return page
-
-    yield fresh
-    for context in opened:
-        context.close()
 
 
 @pytest.fixture
@@ -417,15 +395,14 @@ def test_swipes_turn_rows_on_a_phone_in_the_dark(guide):
     guide.comes_to(2)
     swipe(guide.page, 120)
     guide.comes_to(1)
-    # up and down is scrolling
-    swipe(guide.page, -70, 200)
-    guide.page.wait_for_timeout(400)
-    assert guide.row == 1
-    # and so is along the strip of the chart
-    guide.page.locator("#strip").evaluate("strip => strip.scrollIntoView({ block: 'center' })")
-    swipe(guide.page, -100, place="#strip")
-    guide.page.wait_for_timeout(400)
-    assert guide.row == 1
+    # up and down is scrolling, and so is along the strip of the chart: the swipe that follows turns one row only
+    for across, down, place, row in ((-70, 200, "#desk", 2), (-100, 0, "#strip", 3)):
+        guide.page.locator(place).evaluate("it => it.scrollIntoView({ block: 'center' })")
+        swipe(guide.page, across, down, place=place)
+        guide.page.locator("#desk").scroll_into_view_if_needed()
+        swipe(guide.page, -120)
+        settle(guide.page)
+        assert guide.row == row
     assert guide.page.evaluate("document.documentElement.scrollWidth") == 390
     sizes = guide.page.locator("#desk button").evaluate_all("all => all.map(b => b.getBoundingClientRect().height)")
     assert min(sizes) >= 44

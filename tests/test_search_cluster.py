@@ -72,9 +72,9 @@ def run(folder):
 
 
 @pytest.fixture(scope="module")
-def said(tmp_path_factory):
+def said(slow, tmp_path_factory):
     command = [sys.executable, __file__, str(tmp_path_factory.mktemp("cluster"))]
-    ran = subprocess.run(command, capture_output=True, text=True, timeout=120, check=False)
+    ran = subprocess.run(command, capture_output=True, text=True, timeout=600, check=False)
     assert ran.returncode == 0, ran.stderr
     return json.loads(ran.stdout.splitlines()[-1])
 

@@ -5,7 +5,6 @@ import errno
 import json
 import os
 import re
-from contextlib import contextmanager
 from io import BytesIO
 from itertools import pairwise, product
 from pathlib import Path
@@ -18,7 +17,7 @@ from axe_playwright_python.sync_playwright import Axe
 from bs4 import BeautifulSoup
 from hypothesis import given
 from hypothesis import strategies as st
-from lab import chromium, need_chromium, quiet_page, types_of
+from lab import settle, types_of
 from nbformat.v4 import new_code_cell, new_markdown_cell, new_notebook, new_output
 from PIL import Image
 
@@ -78,9 +77,28 @@ def shared(folder, cells, metadata=None, **options):
     return share(write(folder, cells, **(metadata or {})), folder / "lesson.html", **options)
 
 
-def opened(file, **options):
+@pytest.fixture
+def opened(quiet_page):
     """Open a file in Chromium from disk; it fails if the page asks the network or complains."""
-    return quiet_page(file.absolute().as_uri(), lambda url: url.startswith(("file:", "data:", "blob:")), **options)
+
+    def it(file, **options):
+        return quiet_page(file.absolute().as_uri(), lambda url: url.startswith(("file:", "data:", "blob:")), **options)
+
+    return it
+
+
+@pytest.fixture
+def asked(tab):
+    """Open a file that may try to load things; gives its page and the addresses that it asked for."""
+
+    def it(file):
+        page, addresses = tab(), []
+        page.context.route("http**/*", lambda route: (addresses.append(route.request.url), route.abort()))
+        page.goto(file.absolute().as_uri())
+        settle(page)
+        return page, addresses
+
+    return it
 
 
 def faults(page):
@@ -96,7 +114,7 @@ def ink(page, locator):
 
 
 @pytest.fixture(scope="module")
-def lesson(tmp_path_factory):
+def lesson(slow, tmp_path_factory):
     """A notebook that was run while it was shared: the notebook and the page."""
     folder = tmp_path_factory.mktemp("lesson")
     file = write(folder, LESSON)
@@ -123,7 +141,7 @@ def test_figure_table_text_and_code_are_there(lesson):
     assert "mk.draw.chart(leaf)" in page.find("div", class_="highlight").get_text()
 
 
-def test_it_opens_from_disk_without_the_network_for_everyone(lesson):
+def test_it_opens_from_disk_without_the_network_for_everyone(opened, lesson):
     with opened(lesson[1]) as page:
         page.locator(".mk-banner:visible").wait_for()
         for (scheme, ground), width in product({"light": 255, "dark": 23}.items(), (390, 1280)):
@@ -134,7 +152,7 @@ def test_it_opens_from_disk_without_the_network_for_everyone(lesson):
             assert faults(page) == [], (scheme, width)
 
 
-def test_widgets_are_alive_as_far_as_they_need_no_python(lesson):
+def test_widgets_are_alive_as_far_as_they_need_no_python(opened, lesson):
     with opened(lesson[1]) as page:
         canvas = page.locator("canvas")
         canvas.wait_for()
@@ -157,6 +175,7 @@ def test_the_notebook_is_not_changed_and_the_same_run_gives_the_same_bytes(lesso
     assert again.read_bytes() == page.read_bytes()
 
 
+@pytest.mark.usefixtures("slow")
 def test_a_cell_that_fails_is_named_and_the_old_file_stays(tmp_path):
     (tmp_path / "lesson.html").write_text("old", "utf-8")
     old = new_code_cell("1", metadata={"execution": {"iopub.status.busy": "2026-01-01T00:00:00Z"}})
@@ -178,7 +197,7 @@ def test_a_cell_that_fails_is_named_and_the_old_file_stays(tmp_path):
 # ---- what is left out, and said ----------------------------------------------------------------------------
 
 
-def test_nothing_is_loaded_from_elsewhere_and_what_is_missing_is_said(tmp_path):
+def test_nothing_is_loaded_from_elsewhere_and_what_is_missing_is_said(asked, tmp_path):
     html = (
         '<script src="https://far.invalid/a.js"></script><img src="https://far.invalid/b.png" alt="a lighthouse">'
         '<iframe src="https://far.invalid"></iframe><link rel="stylesheet" href="https://far.invalid/c.css">'
@@ -196,21 +215,10 @@ def test_nothing_is_loaded_from_elsewhere_and_what_is_missing_is_said(tmp_path):
     assert page.get_text().count("needs a script or the network, and is left out") == 4
     assert page.get_text().count("also kept") == 2
     assert [link["href"] for link in page.find_all("a")] == ["https://far.invalid"]
-    with opened_quietly(file) as asked:
-        assert asked == []
-
-
-@contextmanager
-def opened_quietly(file):
-    """Open a file whose outputs try to load things; gives what was asked for."""
-    need_chromium()
-    asked = []
-    with chromium() as page:
-        page.context.route("http**/*", lambda route: (asked.append(route.request.url), route.abort()))
-        page.goto(file.absolute().as_uri())
-        page.wait_for_timeout(500)
-        assert page.locator("text=also kept").count() == 2
-        yield asked
+    page, addresses = asked(file)
+    assert page.locator("text=also kept").count() == 2
+    settle(page)
+    assert addresses == []
 
 
 def test_pictures_beside_the_notebook_and_attached_to_it_are_put_into_the_page(tmp_path):
@@ -427,7 +435,7 @@ export default {
 """
 
 
-def test_the_page_of_a_widget_finds_its_model(tmp_path):
+def test_the_page_of_a_widget_finds_its_model(opened, tmp_path):
     held = states(
         w=("AnyModel", {"_esm": PAGE, "_css": "button { color: #000 }", "count": 3}, [(["cells"], b"\1\2\3")])
     )
@@ -452,23 +460,19 @@ def test_the_page_of_a_widget_finds_its_model(tmp_path):
         "export default { render() { throw new Error() } }",
     ],
 )
-def test_a_widget_that_cannot_be_drawn_says_so(tmp_path, text):
+def test_a_widget_that_cannot_be_drawn_says_so(asked, tmp_path, text):
     file = shared(tmp_path, ["# W", ran("w", view("w"))], states(w=("AnyModel", {"_esm": text})))
-    need_chromium()
-    asked = []
-    with chromium() as page:
-        page.context.route("http**/*", lambda route: (asked.append(route.request.url), route.abort()))
-        page.goto(file.absolute().as_uri())
-        page.locator("text=This widget could not be drawn without Python or the network").wait_for()
-    assert asked == []
+    page, addresses = asked(file)
+    page.locator("text=This widget could not be drawn without Python or the network").wait_for()
+    assert addresses == []
 
 
-def test_what_a_widget_holds_cannot_end_the_script_that_holds_it(tmp_path):
+def test_what_a_widget_holds_cannot_end_the_script_that_holds_it(opened, tmp_path):
     hostile = "</script><script>document.title='taken'</script><!--"
     held = states(w=("AnyModel", {"_esm": f"export default {{}} // {hostile}", "_css": "</style><b>", "name": hostile}))
     file = shared(tmp_path, ["# W", ran("w", view("w"))], held)
     with opened(file) as page:
-        page.wait_for_timeout(200)
+        settle(page)
         assert page.title() == "W"
         assert page.locator("b").count() == 0
     told = json.loads(read(file).find("script", id="widgets").string)
@@ -502,7 +506,7 @@ def test_a_slide_begins_at_each_heading_of_level_one_and_two(slides):
     assert found[2].find("div", class_="live")
 
 
-def test_keys_and_buttons_turn_slides_and_printing_shows_all(slides):
+def test_keys_and_buttons_turn_slides_and_printing_shows_all(opened, slides):
     with opened(slides) as page:
 
         def seen():
@@ -540,13 +544,12 @@ def test_keys_and_buttons_turn_slides_and_printing_shows_all(slides):
     ]
 
 
-def test_without_scripts_all_slides_are_there(slides):
-    need_chromium()
-    with chromium(java_script_enabled=False) as page:
-        page.goto(slides.absolute().as_uri())
-        assert page.locator(".slide:visible").count() == 4
-        assert page.locator(".turn:visible").count() == 0
-        assert page.locator("text=A widget is drawn here by a script").count() == 1
+def test_without_scripts_all_slides_are_there(tab, slides):
+    page = tab(java_script_enabled=False)
+    page.goto(slides.absolute().as_uri())
+    assert page.locator(".slide:visible").count() == 4
+    assert page.locator(".turn:visible").count() == 0
+    assert page.locator("text=A widget is drawn here by a script").count() == 1
 
 
 # ---- what goes wrong ---------------------------------------------------------------------------------------

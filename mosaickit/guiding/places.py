@@ -1,22 +1,37 @@
-"""How far a maker has come, and the file that keeps it, so that a killed program loses at most the step in hand."""
+"""How far a maker has come, and the file that keeps it, so that a killed program loses at most the step in hand.
+
+The file holds one line and no history, so it is written whole at every step: a database, tried as well, took about
+twice as long and kept it no better. Two kernels may lead through one chart, one on the table and one on the sofa:
+neither is shut out, but before a place is kept the file is looked at, under a lock that lasts for the step. If another
+guide has gone further meanwhile, its place stays until the maker has been told and steps on.
+"""
 
 from __future__ import annotations
 
 import hashlib
 import json
 import os
-from dataclasses import asdict, dataclass
+import secrets
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import asdict, astuple, dataclass
 from os import PathLike
 from pathlib import Path
+from typing import NamedTuple
 
 from mosaickit.disk import as_path, file_name, read_whole, write_whole
 from mosaickit.documents import fault, parse, read_object, read_string
 from mosaickit.errors import FileError, OptionError, whole_number
 from mosaickit.guiding.loops import MOVES
+from mosaickit.locks import HeldError, Lock, this_program
 from mosaickit.stitches import Chart, Stitch
 
 KIND = "mosaickit place"
 VERSION = 1
+
+PATIENCE = 5.0
+"""How many seconds are waited for another guide that is writing the file."""
 
 
 def fingerprint(chart: Chart) -> str:
@@ -55,6 +70,14 @@ def checked_place(place: Place, chart: Chart) -> Place:
     return Place(row, stitch, move)
 
 
+class _Kept(NamedTuple):
+    """What a file holds."""
+
+    place: Place
+    by: str = ""  # who wrote it
+    key: str = ""  # drawn at random each time, so that what another has written is noticed
+
+
 class PlaceFile:
     """Keeps a place in a file, written whole at every step.
 
@@ -74,7 +97,7 @@ class PlaceFile:
     place : Place
         Where the maker is.
     note : str
-        What is to be said about the file that was found; may be empty.
+        What is to be said about the file that was found, or about another guide that writes it; may be empty.
 
     Examples
     --------
@@ -90,7 +113,8 @@ class PlaceFile:
         wanted = as_path(path)
         own = wanted.with_name(f"{wanted.stem}-{fingerprint(chart)[:8]}{wanted.suffix}")
         self.chart = chart
-        self.place, self.file, refused = _found(wanted, own, chart)
+        self._known, self.file, refused = _found(wanted, own, chart)
+        self.place = self._known.place
         self.note = "" if self.place == Place() else f"Brought back from {file_name(self.file or wanted)}."
         if refused and self.file is not None:
             self.note = f"{refused} The place is kept in {file_name(self.file)} instead. {self.note}".strip()
@@ -105,32 +129,82 @@ class PlaceFile:
         OptionError
             If the place is not in the chart.
         FileError
-            If the file cannot be written; the maker has gone there all the same.
+            If the file cannot be written, or another guide has gone further in it; the maker has gone there all the
+            same. The next place is kept over the further one, as the maker has been told of it.
         """
         self.place = checked_place(place, self.chart)
         if self.file is None:
             return
-        told = {"format": KIND, "version": VERSION, "chart": fingerprint(self.chart), **asdict(self.place)}
-        write_whole(self.file, (json.dumps(told) + "\n").encode("utf-8"))
+        with _in_turn(self.file):
+            try:
+                found = _read(self.file, self.chart)
+            except FileError as error:
+                raise FileError(
+                    f"Another program has changed {file_name(self.file)}, which was left as it is: {error} Move it "
+                    "away, and the next step is kept in a new one."
+                ) from None
+            known, self._known = self._known, found or _Kept(Place())
+            if found is not None and found.key != known.key:
+                if astuple(found.place) > astuple(self.place):
+                    raise FileError(
+                        f"{_capital(found.by)} has gone further with {file_name(self.file)}, to "
+                        f"{_told(found.place)}, so that place was left in it. Take another step here to keep yours, or "
+                        "run the cell again to go on from there."
+                    )
+                self.note = f"{_capital(found.by)} keeps its place in {file_name(self.file)} too."
+            kept = _Kept(self.place, this_program(), secrets.token_hex(8))
+            told = {"format": KIND, "version": VERSION, "chart": fingerprint(self.chart), **asdict(kept.place)}
+            told |= {"by": kept.by, "key": kept.key}
+            write_whole(self.file, (json.dumps(told) + "\n").encode("utf-8"))
+            self._known = kept
 
 
-def _found(wanted: Path, own: Path, chart: Chart) -> tuple[Place, Path | None, str]:
+@contextmanager
+def _in_turn(file: Path) -> Iterator[None]:
+    """Keep other guides from writing a file for a moment; where the disk cannot lock, looking first has to do."""
+    end = time.monotonic() + PATIENCE
+    lock = None
+    while lock is None:
+        try:
+            lock = Lock(file)
+        except HeldError:
+            if time.monotonic() > end:
+                raise
+            time.sleep(0.002)
+        except FileError:  # writing says why, if it fails too
+            break
+    try:
+        yield
+    finally:
+        if lock is not None:
+            lock.release()
+
+
+def _told(place: Place) -> str:
+    return f"row {place.rows + 1}, stitch {place.stitches + 1}"
+
+
+def _capital(phrase: str) -> str:
+    return phrase[:1].upper() + phrase[1:]
+
+
+def _found(wanted: Path, own: Path, chart: Chart) -> tuple[_Kept, Path | None, str]:
     """Look for a place of the chart in two files: the place, the file to write, and why the first was refused."""
     refused = ""
     unused = []
     for file in (wanted, own):
         try:
-            place = _read(file, chart)
+            kept = _read(file, chart)
         except FileError as error:
             refused = refused or f"{file_name(file)} was left as it is: {error}"
             continue
-        if place is not None:
-            return place, file, refused
+        if kept is not None:
+            return kept, file, refused
         unused.append(file)
-    return Place(), unused[0] if unused else None, refused
+    return _Kept(Place()), unused[0] if unused else None, refused
 
 
-def _read(file: Path, chart: Chart) -> Place | None:
+def _read(file: Path, chart: Chart) -> _Kept | None:
     """Read the place in a file, None if there is no such file, or raise `FileError`."""
     if not os.path.exists(file):  # which is no error where nobody may look
         return None
@@ -138,12 +212,14 @@ def _read(file: Path, chart: Chart) -> Place | None:
         text = read_whole(file).decode("utf-8")
     except UnicodeDecodeError:
         raise FileError("It is no text.") from None
-    told = read_object(parse(text), (), ("format", "version", "chart", "rows", "stitches", "moves"))
+    told = read_object(parse(text), (), ("format", "version", "chart", "rows", "stitches", "moves", "by", "key"))
     if told["format"] != KIND or told["version"] != VERSION:
         raise FileError(f"It is no {KIND} of version {VERSION}.")
     if read_string(told["chart"], ("chart",)) != fingerprint(chart):
         raise FileError("It belongs to another chart.")
+    by, key = (read_string(told[name], (name,)) for name in ("by", "key"))
     try:
-        return checked_place(Place(*(told[name] for name in ("rows", "stitches", "moves"))), chart)
+        place = checked_place(Place(*(told[name] for name in ("rows", "stitches", "moves"))), chart)
     except OptionError as error:
         raise fault(("rows",), str(error)) from None
+    return _Kept(place, by, key)

@@ -40,7 +40,7 @@ function modelOf(known) {
       if (changed.length) tell("change", model);
     },
     save_changes() {},
-    send() {},
+    send: () => queueMicrotask(() => tell("comm_live_update")), // as a notebook says that Python has let go of a widget
     /** @param {string} names @param {Heard} heard */
     on(names, heard) {
       for (const name of names.split(/\s+/)) listening.set(name, (listening.get(name) ?? new Set()).add(heard));

@@ -77,7 +77,7 @@ class RowGuide(anywidget.AnyWidget):
     place = traitlets.Dict().tag(sync=True)
     """Rows, stitches and moves done."""
     note = traitlets.Unicode().tag(sync=True)
-    """What is to be said about the place file."""
+    """What is to be said about the place file, or about another guide that writes it."""
     trouble = traitlets.Unicode().tag(sync=True)
     """Why the place is not kept; empty while it is."""
 
@@ -119,7 +119,7 @@ class RowGuide(anywidget.AnyWidget):
         OptionError
             If there is no such place.
         FileError
-            If the place file cannot be written.
+            If the place file cannot be written, or a guide in another kernel has gone further in it.
         """
         self._refuse_if_retired()
         try:
@@ -136,7 +136,7 @@ class RowGuide(anywidget.AnyWidget):
             self._file.keep(_place_of(content.get("place")))
             self.trouble = ""
         except FileError as error:
-            self.trouble = f"{error} Until it can be, the place is not kept."
+            self.trouble = f"{error} For now the place is not kept."
         except MosaickitError as error:
             answer["error"] = str(error)
         except Exception as error:  # an exception here would be seen by nobody
@@ -150,6 +150,7 @@ class RowGuide(anywidget.AnyWidget):
 
     def _show(self) -> None:
         at = self._file.place
+        self.note = self._file.note
         self.place = {"rows": at.rows, "stitches": at.stitches, "moves": at.moves}
 
 

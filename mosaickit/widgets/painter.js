@@ -2,30 +2,38 @@
 /**
  * The hand of the painter: what was pressed, drawn at once, told to Python, and Python's answer drawn over it.
  *
+ * Python is told what the hand did, in the order in which it was done: squares, the tool and the colour they were
+ * painted in, a setting that was changed. It says what becomes of that. Until it has, the page draws what it expects:
+ * Python's last picture, and on top of it all that the hand did since. So nothing depends on how long Python takes.
+ *
  * Nothing of the craft is known here. Which colour a square would have, which squares are to be hatched, what is
  * the matter with them, how they are numbered and which squares follow the hand: all of it comes from Python.
  * Squares are numbered as seen, row by row from the top left; 0 is MC, 1 is CC.
  */
 
 /**
- * @typedef {{ sx: number, ox: number, sy: number, oy: number, swap: boolean }} Echo
- * A square that follows the hand: (x, y) goes to (sx * x + ox, sy * y + oy), in the other colour if `swap`.
+ * @typedef {{ turns: number[][], across: number, up: number, row_is_cc: boolean[] }} Follow
+ * What follows the hand: each turn [sx, ox, sy, oy] takes (x, y) to (sx * x + ox, sy * y + oy), and all squares so many
+ * stitches across and rows up from there follow too, in the other colour where the row is of the other colour.
  *
  * @typedef {{
  *   rows: number, columns: number,
  *   row_numbers: number[], stitch_numbers: number[], edge: "left" | "right",
  *   heavy_rows: number[], heavy_columns: number[],
  *   inks: [string[], string[]], row_inks: string[], roles: [string, string],
- *   echoes: Echo[], contrast: string,
+ *   contrast: string,
  * }} Sheet
  *
  * @typedef {{ severity: string, message: string, square: number }} Finding
  *
  * @typedef {{
  *   summary: string, findings: Finding[], errors: number, advice: number, undo: string, redo: string,
- *   preview: string, note: string, trouble: string, only_workable: boolean, follow: string[],
- *   repeat_across: number, repeat_up: number, hand: string,
+ *   preview: string, note: string, trouble: string, only_workable: boolean, mirror: boolean, "up-down": boolean,
+ *   "half-turn": boolean, across: number, up: number, hand: string,
  * }} Said
+ *
+ * @typedef {(cells: Uint8Array) => number[][]} Gesture
+ * What the hand did, told as squares in the hand's order, each [x, y, colour], given the picture it was done on.
  */
 
 /** The squares on a straight line between two squares, both included, without gaps.
@@ -54,7 +62,7 @@ export function boxSquares(x0, y0, x1, y1) {
   return squares;
 }
 
-/** The squares of one colour that hang together with a square, edge to edge.
+/** The squares of the same colour that are connected to a square, edge to edge.
  * @param {Uint8Array} cells @param {number} columns @param {number} x @param {number} y
  * @returns {[number, number][]} */
 export function fillSquares(cells, columns, x, y) {
@@ -74,26 +82,48 @@ export function fillSquares(cells, columns, x, y) {
       found.push([nx, ny]);
     }
   }
-  return found;
+  return found.sort(([ax, ay], [bx, by]) => ay - by || ax - bx);
 }
 
-/** The squares that follow the hand, with their colours. Where two would differ, the first one counts.
- * @param {[number, number][]} squares @param {number} colour @param {Echo[]} echoes
- * @param {number} columns @param {number} rows
- * @returns {Map<number, number>} */
-export function withEchoes(squares, colour, echoes, columns, rows) {
-  /** @type {Map<number, number>} */
-  const painted = new Map();
-  for (const echo of echoes) {
-    for (const [x, y] of squares) {
-      const ex = echo.sx * x + echo.ox;
-      const ey = echo.sy * y + echo.oy;
-      if (ex < 0 || ey < 0 || ex >= columns || ey >= rows) continue;
-      const index = ey * columns + ex;
-      if (!painted.has(index)) painted.set(index, echo.swap ? 1 - colour : colour);
-    }
-  }
-  return painted;
+/** A stroke that grows: each square the hand names, and the squares that follow it. The hand's own squares come first,
+ * and the first square to name a place counts, so that it does not matter in how many pieces the stroke comes.
+ * @param {Follow} follow @param {number} columns @param {number} rows */
+export function growingStroke(follow, columns, rows) {
+  const own = new Set();
+  const classes = new Set(); // of squares that follow each other; the first to reach one paints all of it
+  const painted = /** @type {Map<number, number>} */ (new Map());
+  return {
+    painted,
+    /** @param {number[][]} squares each [x, y, colour]; those outside are left out
+     * @returns {number[]} the squares whose colour was set */
+    add(squares) {
+      /** @type {number[]} */
+      const changed = [];
+      for (const [x, y, colour] of squares) {
+        const index = y * columns + x;
+        if (x < 0 || y < 0 || x >= columns || y >= rows || own.has(index)) continue;
+        own.add(index);
+        painted.set(index, colour);
+        changed.push(index);
+        for (const [sx, ox, sy, oy] of follow.turns) {
+          const [left, top] = [(sx * x + ox) % follow.across, (sy * y + oy) % follow.up];
+          const name = top * follow.across + left;
+          if (classes.has(name)) continue;
+          classes.add(name);
+          for (let ty = top; ty < rows; ty += follow.up) {
+            const value = follow.row_is_cc[ty] === follow.row_is_cc[y] ? colour : 1 - colour;
+            for (let tx = left; tx < columns; tx += follow.across) {
+              const target = ty * columns + tx;
+              if (own.has(target)) continue;
+              painted.set(target, value);
+              changed.push(target);
+            }
+          }
+        }
+      }
+      return changed;
+    },
+  };
 }
 
 /** The square under a point of the canvas, or null beside the picture.
@@ -176,6 +206,11 @@ const HELP = [
   ["?", "show or hide these keys"],
 ];
 const SILENCE_MS = 2000;
+const PAINTS = new Set(["brush", "line", "box", "fill"]);
+/** What never changes the picture's size; where an arrow key leads after anything else is known when Python answers. */
+const SIZE_STAYS = new Set(["nearest", "accept", "leave", "enter", "dot"]);
+/** What a kernel is when it no longer knows this painter. */
+const LOST = new Set(["restarting", "autorestarting", "terminating", "dead"]);
 
 /** @param {string} kind @param {Record<string, any>} [set] @param {(Node | string)[]} [inside] @returns {any} */
 function make(kind, set = {}, inside = []) {
@@ -194,29 +229,43 @@ function render({ model, el }) {
   const { signal } = listening;
   const view = Math.random().toString(36).slice(2);
   let seq = 0;
-  /** @type {Map<number, number>} */
-  const waiting = new Map(); // messages without an answer, by number: the timer that notices
-  let connected = true;
+  let heard = 0; // the last message that is in what Python sent
+  /** @type {Map<number, { since: number, counts: boolean, resizes: boolean }>} */
+  const waiting = new Map(); // messages without an answer, by number
+  let silence = 0; // the timer that notices
+  let slow = false;
+  let lost = false;
 
-  let cells = bytesOf(model.get("cells"));
+  let base = bytesOf(model.get("cells")); // Python's picture
+  let cells = base.slice(); // and what the hand did since on top of it
   let marks = bytesOf(model.get("marks"));
   let ghost = bytesOf(model.get("ghost"));
   /** @type {Sheet} */ let sheet = model.get("sheet");
+  /** @type {Follow} */ let follow = model.get("follow");
   /** @type {Said} */ let said = model.get("said");
+  /** @type {{ number: number, gesture: Gesture }[]} */
+  let unanswered = [];
+  /** @type {Map<string, number>} */
+  const claims = new Map(); // settings that were changed here: the message that says so, or Infinity while it waits
 
   let tool = "brush";
   let colour = 1;
   let side = 12; // until there is a width to fit the picture into
+  // focus and selection stay where the hand put them; where the picture has become smaller they are drawn inside it
   let focus = /** @type {[number, number]} */ ([sheet.edge === "right" ? sheet.columns - 1 : 0, sheet.rows - 1]);
-  /** @type {{ start: [number, number], last: [number, number], before: Uint8Array, colour: number,
-   *   painted: Map<number, number> } | null} */
+  /** @type {{ tool: string, colour: number, start: [number, number], last: [number, number], squares: number[][],
+   *   under: Uint8Array, growing: ReturnType<typeof growingStroke> } | null} */
   let stroke = null;
   /** @type {[number, number, number, number] | null} */
   let selection = null; // corners, both included
+  /** @type {[number, number] | null} */
+  let selecting = null; // where the hand began to select
   /** @type {{ width: number, height: number, cells: Uint8Array } | null} */
   let copied = null;
-  /** @type {{ from: [number, number, number, number], cells: Uint8Array, grasped: [number, number] } | null} */
-  let carried = null; // a selection on its way, and where the hand grasped it
+  /** @type {{ from: [number, number, number, number], grasped: [number, number], by: [number, number] } | null} */
+  let carried = null; // a selection on its way, where the hand grasped it, and how far it has come
+  /** @type {{ does: () => void, moves: boolean, ofStroke: boolean }[]} */
+  const held = []; // what the hand did and the page has not done yet, in order
 
   // ---- the page -----------------------------------------------------------------------------------------
 
@@ -240,27 +289,42 @@ function render({ model, el }) {
   /** @param {string} text @param {() => void} press @param {string} [hint] */
   const button = (text, press, hint) => {
     const made = make("button", { type: "button", title: hint ?? "" }, [text]);
-    made.addEventListener("click", press, { signal });
+    made.addEventListener("click", () => inTurn(press), { signal });
     return made;
   };
   const toolButtons = TOOLS.map(([name, text, key]) => button(text, () => takeTool(name), `Key ${key.toUpperCase()}`));
   const colourButtons = [0, 1].map((number) => button("", () => takeColour(number), "Key X takes the other colour"));
   const undoButton = button("Undo", () => act("undo"));
   const redoButton = button("Redo", () => act("redo"));
+  /** A control that changes how the hand paints.
+   * @param {string} name @param {HTMLInputElement} box @param {() => unknown} value */
+  const setting = (name, box, value) => {
+    const change = () => {
+      const wanted = value();
+      claims.set(name, Infinity);
+      inTurn(() => claims.set(name, send({ kind: "set", name, value: wanted })));
+    };
+    box.addEventListener("change", change, { signal });
+    return box;
+  };
   const followBoxes = FOLLOW.map(([name, text]) => {
     const box = make("input", { type: "checkbox" });
-    box.addEventListener("change", () => setFollow(), { signal });
+    setting(name, box, () => box.checked);
     return { name, box, label: make("label", {}, [box, text]) };
   });
   const acrossBox = make("input", { type: "number", min: "0", max: "999", value: "0" });
+  setting("across", acrossBox, () => Number(acrossBox.value) || 0);
   const upBox = make("input", { type: "number", min: "0", max: "999", value: "0" });
-  for (const box of [acrossBox, upBox]) box.addEventListener("change", () => setFollow(), { signal });
+  setting("up", upBox, () => Number(upBox.value) || 0);
   const onlyBox = make("input", { type: "checkbox" });
-  onlyBox.addEventListener("change", () => setFollow(), { signal });
+  setting("only_workable", onlyBox, () => onlyBox.checked);
   const handBox = make("input", { type: "checkbox" });
-  handBox.addEventListener("change", () => setFollow(), { signal });
+  setting("hand", handBox, () => (handBox.checked ? "left" : "right"));
   const viewBox = make("select", {}, VIEWS.map(([name, text]) => make("option", { value: name }, [text])));
-  viewBox.addEventListener("change", () => send({ kind: "look", at: viewBox.value }), { signal });
+  viewBox.addEventListener("change", () => {
+    const at = viewBox.value;
+    inTurn(() => send({ kind: "look", at }));
+  }, { signal });
   viewBox.setAttribute("aria-label", "Second view");
   const changeBox = make("select", {}, [
     make("option", { value: "" }, ["Change all…"]),
@@ -270,7 +334,8 @@ function render({ model, el }) {
   changeBox.addEventListener(
     "change",
     () => {
-      if (changeBox.value) act(changeBox.value);
+      const name = changeBox.value;
+      if (name) inTurn(() => act(name));
       changeBox.value = "";
     },
     { signal },
@@ -311,71 +376,148 @@ function render({ model, el }) {
 
   // ---- talking to Python ----------------------------------------------------------------------------------
 
-  /** @param {Record<string, any>} content @param {ArrayBuffer[]} [buffers] */
+  /** @param {Record<string, any>} content @param {ArrayBuffer[]} [buffers] @returns {number} the message's number */
   function send(content, buffers = []) {
     seq += 1;
-    const number = seq;
-    waiting.set(number, window.setTimeout(() => setConnected(false), SILENCE_MS));
-    model.send({ ...content, view, seq: number }, undefined, buffers);
+    const asks = content.kind === "ask";
+    const resizes = content.kind === "act" && !SIZE_STAYS.has(content.name);
+    waiting.set(seq, { since: performance.now(), counts: !asks && content.kind !== "look", resizes });
+    if (!silence) listen(SILENCE_MS);
+    model.send({ ...content, view, seq }, undefined, buffers);
+    if (!asks) showSteps();
+    return seq;
   }
 
-  /** @param {string} name @param {Record<string, any>} [more] */
-  function act(name, more = {}) {
-    if (!connected) return;
-    send({ kind: "act", name, x: focus[0], y: focus[1], ...more });
+  /** @param {string} name */
+  function act(name) {
+    if (lost) return;
+    send({ kind: "act", name, x: focus[0], y: focus[1], tool, colour });
   }
 
-  /** @param {boolean} now */
-  function setConnected(now) {
-    connected = now;
-    page.classList.toggle("mk-offline", !now);
+  /** @param {number} patience in milliseconds */
+  function listen(patience) {
+    silence = window.setTimeout(() => {
+      silence = 0;
+      const oldest = Math.min(...[...waiting.values()].map((each) => each.since));
+      if (!Number.isFinite(oldest)) return;
+      const left = oldest + SILENCE_MS - performance.now();
+      if (left > 0) return listen(left);
+      slow = true;
+      tellTrouble();
+      listen(SILENCE_MS);
+    }, patience);
+  }
+
+  /** Python no longer knows this painter: nothing that is told it from now on is done. */
+  function lose() {
+    if (lost) return;
+    lost = true;
+    held.length = 0;
+    drop();
+    page.classList.add("mk-offline");
     tellTrouble();
+    send({ kind: "ask", x: focus[0], y: focus[1] }); // whoever answers knows it all the same
   }
 
   function tellTrouble() {
-    const lost = "Not connected to Python: nothing painted now would be kept. In a notebook, run the cell again to go on.";
-    banner.textContent = connected ? said.trouble : lost;
+    const count = [...waiting.values()].filter((each) => each.counts).length;
+    const things = count === 1 ? "The last thing you did is" : `The last ${count} things you did are`;
+    const gone = "Not connected to Python: nothing painted now would be kept. In a notebook, run the cell again to go on.";
+    const late = "Python is busy. Go on: what you do is kept here in order, and done when Python answers.";
+    if (lost) banner.textContent = count ? `${gone} ${things} not in the file.` : gone;
+    else banner.textContent = slow && count ? `${late} ${things} not in the file yet. If this stays, run the cell again.` : said.trouble;
     banner.hidden = !banner.textContent;
   }
 
-  /** @param {any} answer */
-  function hear(answer) {
-    if (answer.view !== view) return;
-    for (const [number, timer] of waiting) {
-      if (number > answer.seq) continue;
-      window.clearTimeout(timer);
-      waiting.delete(number);
-    }
-    if (!connected) setConnected(true);
-    if (answer.kind === "told") focusText.textContent = answer.sentence;
-    if (answer.error) note.textContent = answer.error;
-    // what was painted here and not kept there is taken back: Python's cells are the picture
-    if (answer.seq === seq && !stroke) takePicture();
-  }
+  let takingSoon = false;
 
-  let picturesDue = false;
-
-  /** Squares, marks and preview come in one message and are looked through once. */
-  function takePictureSoon() {
-    if (picturesDue) return;
-    picturesDue = true;
+  /** All of an answer comes in one message, and is looked through once. */
+  function takeSoon() {
+    if (takingSoon) return;
+    takingSoon = true;
     queueMicrotask(() => {
-      picturesDue = false;
-      if (!stroke) takePicture();
+      takingSoon = false;
+      take();
     });
   }
 
-  function takePicture() {
-    const before = { cells, marks, ghost };
-    cells = bytesOf(model.get("cells"));
+  /** Take over what Python says, and lay on top of it what it has not heard yet. */
+  function take() {
+    const last = model.get("heard")[view] ?? 0;
+    if (last > heard) {
+      lost = false;
+      page.classList.remove("mk-offline");
+    }
+    heard = last;
+    for (const number of [...waiting.keys()]) if (number <= heard) waiting.delete(number);
+    for (const [name, number] of [...claims]) if (number <= heard) claims.delete(name);
+    unanswered = unanswered.filter((each) => each.number > heard);
+    if ([...waiting.values()].every((each) => each.since > performance.now() - SILENCE_MS)) slow = false;
+    const before = { cells, marks, ghost, sheet };
+    const changed = said !== model.get("said") || sheet !== model.get("sheet");
+    base = bytesOf(model.get("cells"));
     marks = bytesOf(model.get("marks"));
     ghost = bytesOf(model.get("ghost"));
-    if (cells.length !== before.cells.length) return drawAll();
+    follow = model.get("follow");
+    sheet = model.get("sheet");
+    if (sheet !== before.sheet) takeSheet();
+    layUnheard();
+    if (sheet !== before.sheet) drawAll();
+    else drawChanged(before);
+    if (said !== model.get("said")) {
+      said = model.get("said");
+      takeSentences();
+    }
+    takeSaid();
+    if (changed) ask();
+    release();
+  }
+
+  /** Begin with Python's picture again, and do on it what the hand did since. */
+  function layUnheard() {
+    cells = base.slice();
+    for (const { gesture } of unanswered) {
+      const growing = growingStroke(follow, sheet.columns, sheet.rows);
+      growing.add(gesture(cells));
+      for (const [index, value] of growing.painted) cells[index] = value;
+    }
+    if (!stroke) return;
+    stroke.under = cells.slice();
+    stroke.growing = growingStroke(follow, sheet.columns, sheet.rows);
+    stroke.growing.add(stroke.squares);
+    for (const [index, value] of stroke.growing.painted) cells[index] = value;
+  }
+
+  /** @param {{ cells: Uint8Array, marks: Uint8Array, ghost: Uint8Array }} before */
+  function drawChanged(before) {
     for (let index = 0; index < cells.length; index++) {
       if (cells[index] !== before.cells[index] || marks[index] !== before.marks[index] || ghost[index] !== before.ghost[index])
         drawSquare(index % sheet.columns, Math.floor(index / sheet.columns));
     }
     drawFocus();
+  }
+
+  /** @param {any} answer */
+  function hear(answer) {
+    if (answer.view === view && answer.kind === "told") focusText.textContent = answer.sentence;
+  }
+
+  // ---- one thing after another ----------------------------------------------------------------------------
+
+  /** Whether the hand has the picture in hand: what else is pressed waits until it lets go. */
+  const busy = () => stroke !== null || carried !== null || selecting !== null;
+  const resizing = () => [...waiting.values()].some((each) => each.resizes);
+
+  /** Do what the hand did, after all that it did before.
+   * @param {() => void} does @param {{ moves?: boolean, ofStroke?: boolean }} [how] moves: it goes on from where the
+   * focus is, which depends on a size that Python may be changing; ofStroke: it is part of a stroke */
+  function inTurn(does, how = {}) {
+    held.push({ does, moves: how.moves ?? false, ofStroke: how.ofStroke ?? false });
+    release();
+  }
+
+  function release() {
+    while (held.length && (held[0].ofStroke || !busy()) && !(held[0].moves && resizing())) held.shift()?.does();
   }
 
   // ---- drawing --------------------------------------------------------------------------------------------
@@ -488,16 +630,26 @@ function render({ model, el }) {
   /** @type {[number, number, number, number] | null} */
   let drawnSelection = null;
 
+  /** The square in focus: the nearest one where the picture has become smaller.
+   * @returns {[number, number]} */
+  const here = () => [Math.min(focus[0], sheet.columns - 1), Math.min(focus[1], sheet.rows - 1)];
+
+  /** The part of the selection that is in the picture.
+   * @returns {[number, number, number, number] | null} */
+  function selected() {
+    if (!selection || selection[0] >= sheet.columns || selection[1] >= sheet.rows || selection[2] < 0 || selection[3] < 0) return null;
+    const [x0, y0, x1, y1] = selection;
+    return [Math.max(0, x0), Math.max(0, y0), Math.min(x1, sheet.columns - 1), Math.min(y1, sheet.rows - 1)];
+  }
+
   function drawFocus() {
     for (const [x, y] of drawnSelection ? edgeOf(drawnSelection) : []) redraw(x, y);
     redraw(...drawnFocus);
-    if (selection) {
-      const [x0, y0, x1, y1] = selection;
-      outline(x0, y0, x1 - x0 + 1, y1 - y0 + 1, [4, 3]);
-    }
-    outline(focus[0], focus[1], 1, 1, []);
-    drawnFocus = focus;
-    drawnSelection = selection;
+    const shown = selected();
+    if (shown) outline(shown[0], shown[1], shown[2] - shown[0] + 1, shown[3] - shown[1] + 1, [4, 3]);
+    drawnFocus = here();
+    outline(...drawnFocus, 1, 1, []);
+    drawnSelection = shown;
   }
 
   /** @param {number} x @param {number} y */
@@ -533,56 +685,93 @@ function render({ model, el }) {
 
   // ---- painting -------------------------------------------------------------------------------------------
 
-  /** Draw the stroke in hand: what it painted before is taken back first where the shape changes with the hand.
-   * @param {[number, number][]} squares @param {boolean} anew */
-  function paint(squares, anew) {
+  /** @param {number} index @param {number} value */
+  function show(index, value) {
+    if (cells[index] === value) return;
+    cells[index] = value;
+    drawSquare(index % sheet.columns, Math.floor(index / sheet.columns));
+  }
+
+  /** Begin a stroke that has painted nothing yet.
+   * @param {[number, number]} at */
+  function startStroke(at) {
+    stroke = {
+      tool, colour, start: at, last: at, squares: [], under: cells.slice(),
+      growing: growingStroke(follow, sheet.columns, sheet.rows),
+    };
+  }
+
+  /** Paint on with the stroke in hand.
+   * @param {number[][]} squares each [x, y, colour] */
+  function paint(squares) {
     if (!stroke) return;
-    if (anew) {
-      for (const index of stroke.painted.keys()) {
-        cells[index] = stroke.before[index];
-        drawSquare(index % sheet.columns, Math.floor(index / sheet.columns));
-      }
-      stroke.painted.clear();
-    }
-    for (const [index, value] of withEchoes(squares, stroke.colour, sheet.echoes, sheet.columns, sheet.rows)) {
-      if (stroke.painted.has(index)) continue;
-      stroke.painted.set(index, value);
-      cells[index] = value;
-      drawSquare(index % sheet.columns, Math.floor(index / sheet.columns));
-    }
+    stroke.squares.push(...squares);
+    for (const index of stroke.growing.add(squares)) show(index, stroke.growing.painted.get(index) ?? 0);
+  }
+
+  /** Take back what the stroke in hand painted, and let it paint something else.
+   * @param {number[][]} squares */
+  function repaint(squares) {
+    if (!stroke) return;
+    const before = stroke.growing.painted;
+    stroke.squares = squares;
+    stroke.growing = growingStroke(follow, sheet.columns, sheet.rows);
+    stroke.growing.add(squares);
+    for (const index of before.keys()) if (!stroke.growing.painted.has(index)) show(index, stroke.under[index]);
+    for (const [index, value] of stroke.growing.painted) show(index, value);
+  }
+
+  /** What a tool paints between two squares.
+   * @param {string} with_ @param {[number, number]} from
+   * @param {[number, number]} to @param {number} ink @returns {number[][]} */
+  function drawnWith(with_, from, to, ink) {
+    const squares = with_ === "box" ? boxSquares(...from, ...to) : lineSquares(...from, ...to);
+    return squares.map(([x, y]) => [x, y, ink]);
   }
 
   /** @param {[number, number]} at */
-  function startStroke(at) {
-    stroke = { start: at, last: at, before: cells.slice(), colour, painted: new Map() };
-    if (tool === "fill") paint(fillSquares(cells, sheet.columns, ...at), false);
-    else paint([at], false);
+  function begin(at) {
+    startStroke(at);
+    if (tool === "fill") paint(fillSquares(cells, sheet.columns, ...at).map(([x, y]) => [x, y, colour]));
+    else paint([[...at, colour]]);
   }
 
   /** @param {[number, number]} at */
   function goOn(at) {
-    if (!stroke || tool === "fill") return;
-    if (tool === "line") paint(lineSquares(...stroke.start, ...at), true);
-    else if (tool === "box") paint(boxSquares(...stroke.start, ...at), true);
-    else paint(lineSquares(...stroke.last, ...at), false);
+    if (!stroke || stroke.tool === "fill") return;
+    if (stroke.tool === "brush") paint(drawnWith("line", stroke.last, at, stroke.colour));
+    else repaint(drawnWith(stroke.tool, stroke.start, at, stroke.colour));
     stroke.last = at;
+  }
+
+  /** Tell Python what the hand did, and draw it until Python has answered.
+   * @param {Record<string, any>} content
+   * @param {Gesture} gesture @param {number[][]} [named] */
+  function tell(content, gesture, named) {
+    const number = send(content, named ? [Int32Array.from(named.flat()).buffer] : []);
+    unanswered.push({ number, gesture });
   }
 
   function endStroke() {
     if (!stroke) return;
-    const changed = [...stroke.painted].filter(([index, value]) => stroke?.before[index] !== value);
+    const { tool: of, colour: ink, start, last, squares } = stroke;
     stroke = null;
-    if (changed.length === 0) return;
-    const squares = Int32Array.from(changed, ([index]) => index);
-    const values = Uint8Array.from(changed, ([, value]) => value);
-    send({ kind: "paint", tool }, [squares.buffer, values.buffer]);
+    if (of === "fill") {
+      const filled = (/** @type {Uint8Array} */ on) =>
+        start[0] < sheet.columns && start[1] < sheet.rows ? fillSquares(on, sheet.columns, ...start).map(([x, y]) => [x, y, ink]) : [];
+      tell({ kind: "paint", tool: of, colour: ink }, filled, [start]);
+    } else {
+      const seen = new Set();
+      const named = of === "box" ? [start, last] : squares.filter(([x, y]) => !seen.has(`${x},${y}`) && seen.add(`${x},${y}`));
+      tell({ kind: "paint", tool: of, colour: ink }, () => squares, named.map(([x, y]) => [x, y]));
+    }
   }
 
   function dropStroke() {
     if (!stroke) return;
-    cells = stroke.before;
+    const { growing, under } = stroke;
     stroke = null;
-    drawAll();
+    for (const index of growing.painted.keys()) show(index, under[index]);
   }
 
   /** @param {[number, number]} at */
@@ -596,7 +785,7 @@ function render({ model, el }) {
   function ask() {
     window.clearTimeout(asking);
     asking = window.setTimeout(() => {
-      if (connected) send({ kind: "ask", square: focus[1] * sheet.columns + focus[0] });
+      if (!lost) send({ kind: "ask", x: focus[0], y: focus[1] });
     }, 80);
   }
 
@@ -606,37 +795,64 @@ function render({ model, el }) {
     return squareAt(event.clientX - box.left, event.clientY - box.top, frame, sheet.columns, sheet.rows);
   }
 
+  /** Do part of a stroke. While something before it waits, the stroke waits too.
+   * @param {() => void} does */
+  const ofStroke = (does) => inTurn(does, { ofStroke: true });
+
+  /** @type {number | null} */
+  let pointer = null; // the one that draws; another finger does nothing meanwhile
+
   canvas.addEventListener("pointerdown", (event) => {
-    if (event.button !== 0 || tool === "pan") return;
+    if (event.button !== 0 || pointer !== null || (tool === "pan" && !held.length)) return;
     const at = under(event);
-    if (!at || !connected) return;
+    if (!at || lost) return;
+    pointer = event.pointerId;
     canvas.focus({ preventScroll: true });
     event.preventDefault();
     canvas.setPointerCapture(event.pointerId);
-    if (tool !== "select") startStroke(at);
-    else if (selection && within(at, selection)) grasp(at, selection);
-    else selection = [at[0], at[1], at[0], at[1]];
-    focus = at;
-    drawFocus();
+    inTurn(() => {
+      if (tool === "pan") return;
+      if (tool !== "select") begin(at);
+      else if (selection && within(at, selection)) grasp(at, selection);
+      else {
+        selecting = at;
+        selection = [...at, ...at];
+      }
+      focus = at;
+      drawFocus();
+    });
   }, { signal });
   canvas.addEventListener("pointermove", (event) => {
     const at = under(event);
-    if (!at || !canvas.hasPointerCapture(event.pointerId)) return;
-    if (carried) carry(at, carried);
-    else if (tool === "select" && selection) {
-      const [fx, fy] = focus;
-      selection = [Math.min(fx, at[0]), Math.min(fy, at[1]), Math.max(fx, at[0]), Math.max(fy, at[1])];
-      drawFocus();
-    } else goOn(at);
+    if (!at || event.pointerId !== pointer) return;
+    ofStroke(() => {
+      if (carried) carry(at, carried);
+      else if (selecting) {
+        const [fx, fy] = selecting;
+        selection = [Math.min(fx, at[0]), Math.min(fy, at[1]), Math.max(fx, at[0]), Math.max(fy, at[1])];
+        drawFocus();
+      } else goOn(at);
+    });
   }, { signal });
   canvas.addEventListener("pointerup", (event) => {
+    if (event.pointerId !== pointer) return;
+    pointer = null;
     const at = under(event);
-    carried = null;
-    endStroke();
-    if (at && tool !== "pan" && tool !== "select") setFocus(at);
-    else ask();
+    ofStroke(() => {
+      const painted = stroke !== null && carried === null;
+      selecting = null;
+      letGo();
+      endStroke();
+      if (at && painted) setFocus(at);
+      else ask();
+      release();
+    });
   }, { signal });
-  canvas.addEventListener("pointercancel", drop, { signal });
+  canvas.addEventListener("pointercancel", (event) => {
+    if (event.pointerId !== pointer) return;
+    pointer = null;
+    ofStroke(drop);
+  }, { signal });
 
   // ---- the keyboard ---------------------------------------------------------------------------------------
 
@@ -649,72 +865,112 @@ function render({ model, el }) {
     if (!plain && !((event.ctrlKey || event.metaKey) && (key === "z" || key === "y"))) return;
     // nothing plain may reach the notebook: its keys delete cells
     event.stopPropagation();
-    if (!plain) act(key === "y" || event.shiftKey ? "redo" : "undo");
-    else if (!press(key, event.shiftKey)) return;
+    const does = plain ? pressed(key, event.shiftKey) : () => act(key === "y" || event.shiftKey ? "redo" : "undo");
+    if (!does) return;
     event.preventDefault();
+    if (key === "Escape" && busy()) drop();
+    else inTurn(does, { moves: key in ARROWS });
   }, { signal });
 
-  /** @param {string} key @param {boolean} shift @returns {boolean} whether the key does anything */
-  function press(key, shift) {
+  /** What a key does, or null.
+   * @param {string} key @param {boolean} shift @returns {(() => void) | null} */
+  function pressed(key, shift) {
+    /** @type {Record<string, () => void>} */
+    const keys = {
+      " ": () => dot("dot"),
+      Enter: () => dot("enter"),
+      Escape: leave,
+      x: () => takeColour(1 - colour),
+      n: () => act("nearest"),
+      c: copy,
+      k: cut,
+      v: paste,
+      Delete: clearSelection,
+      Backspace: clearSelection,
+      "+": () => zoom(1.25),
+      "=": () => zoom(1.25),
+      "-": () => zoom(1 / 1.25),
+      "?": () => (help.hidden = !help.hidden),
+    };
     const toolOfKey = TOOLS.find(([, , letter]) => letter === key);
-    if (key in ARROWS) {
-      const [dx, dy] = ARROWS[/** @type {keyof typeof ARROWS} */ (key)];
-      const at = /** @type {[number, number]} */ ([
-        Math.max(0, Math.min(sheet.columns - 1, focus[0] + dx)),
-        Math.max(0, Math.min(sheet.rows - 1, focus[1] + dy)),
-      ]);
-      if (shift && tool === "select") {
-        const [x0, y0, x1, y1] = selection ?? [...focus, ...focus];
-        selection = [Math.min(x0, at[0]), Math.min(y0, at[1]), Math.max(x1, at[0]), Math.max(y1, at[1])];
-      } else if (shift && connected) {
-        startStroke(focus);
-        paint([at], false);
-        endStroke();
-      }
-      setFocus(at);
-      showFocus();
-    } else if (key === " " || (key === "Enter" && !said.preview)) {
-      if (!connected || tool === "pan" || tool === "select") return true;
-      startStroke(focus);
+    if (key in ARROWS) return () => arrow(ARROWS[/** @type {keyof typeof ARROWS} */ (key)], shift);
+    if (toolOfKey) return () => takeTool(toolOfKey[0]);
+    return keys[key] ?? null;
+  }
+
+  /** @param {number[]} step @param {boolean} shift */
+  function arrow([dx, dy], shift) {
+    const from = here();
+    const at = /** @type {[number, number]} */ ([
+      Math.max(0, Math.min(sheet.columns - 1, from[0] + dx)),
+      Math.max(0, Math.min(sheet.rows - 1, from[1] + dy)),
+    ]);
+    if (shift && tool === "select") {
+      const [x0, y0, x1, y1] = selection ?? [...from, ...from];
+      selection = [Math.min(x0, at[0]), Math.min(y0, at[1]), Math.max(x1, at[0]), Math.max(y1, at[1])];
+    } else if (shift && !lost && PAINTS.has(tool)) {
+      begin(from);
+      if (tool !== "fill") goOn(at);
       endStroke();
-    } else if (key === "Enter") act("accept");
-    else if (key === "Escape") {
-      if (stroke) drop();
-      else selection = null;
-      drawFocus();
-      if (said.preview) act("leave");
-    } else if (toolOfKey) takeTool(toolOfKey[0]);
-    else if (key === "x") takeColour(1 - colour);
-    else if (key === "n") act("nearest");
-    else if (key === "c") copy();
-    else if (key === "k") cut();
-    else if (key === "v") paste();
-    else if (key === "Delete" || key === "Backspace") clearSelection();
-    else if (key === "+" || key === "=") zoom(1.25);
-    else if (key === "-") zoom(1 / 1.25);
-    else if (key === "?") help.hidden = !help.hidden;
-    else return false;
-    return true;
+    }
+    // against the edge the focus stays, even where it was put outside a picture that has become smaller
+    if (at[0] !== from[0] || at[1] !== from[1]) setFocus(at);
+    else drawFocus();
+    showFocus();
+  }
+
+  /** Paint the square in focus; Enter takes a preview instead, if there is one when Python comes to it.
+   * @param {"dot" | "enter"} name */
+  function dot(name) {
+    if (lost || (name === "dot" && !PAINTS.has(tool))) return;
+    const paints = PAINTS.has(tool) && !(name === "enter" && said.preview);
+    const [at, of, ink] = [here(), tool, colour];
+    const gesture = (/** @type {Uint8Array} */ on) => {
+      if (!paints || at[0] >= sheet.columns || at[1] >= sheet.rows) return [];
+      const squares = of === "fill" ? fillSquares(on, sheet.columns, ...at) : [at];
+      return squares.map(([x, y]) => [x, y, ink]);
+    };
+    tell({ kind: "act", name, x: focus[0], y: focus[1], tool, colour }, gesture);
+    showUnheard();
+  }
+
+  /** Draw what was just told. */
+  function showUnheard() {
+    const before = { cells, marks, ghost };
+    layUnheard();
+    drawChanged(before);
+  }
+
+  function leave() {
+    selection = null;
+    drawFocus();
+    if (said.preview || waiting.size) act("leave");
   }
 
   function showFocus() {
-    const left = frame.left + focus[0] * side;
-    const top = frame.top + focus[1] * side;
+    const [left, top] = [frame.left + here()[0] * side, frame.top + here()[1] * side];
     if (left < scroll.scrollLeft) scroll.scrollLeft = left - side;
     if (left + side > scroll.scrollLeft + scroll.clientWidth) scroll.scrollLeft = left + 2 * side - scroll.clientWidth;
     if (top < scroll.scrollTop) scroll.scrollTop = top - side;
     if (top + side > scroll.scrollTop + scroll.clientHeight) scroll.scrollTop = top + 2 * side - scroll.clientHeight;
   }
 
+  /** Tell Python what to do with the selection, or with the square in focus.
+   * @param {string} name @param {Record<string, any>} more @param {Gesture} gesture */
+  function part(name, more, gesture) {
+    if (lost) return;
+    tell({ kind: "part", name, x: focus[0], y: focus[1], box: selection, ...more }, gesture);
+    showUnheard();
+  }
+
   function copy() {
-    const [x0, y0, x1, y1] = selection ?? [...focus, ...focus];
-    const width = x1 - x0 + 1;
+    const [x0, y0, x1, y1] = selected() ?? [...here(), ...here()];
     copied = {
-      width,
+      width: x1 - x0 + 1,
       height: y1 - y0 + 1,
       cells: Uint8Array.from(boxSquares(x0, y0, x1, y1), ([x, y]) => cells[y * sheet.columns + x]),
     };
-    note.textContent = `Copied ${copied.width} × ${copied.height} squares.`;
+    part("copy", {}, () => []);
   }
 
   function cut() {
@@ -723,15 +979,14 @@ function render({ model, el }) {
   }
 
   function paste() {
-    if (!copied || !connected) return;
-    const { width, cells: from } = copied;
-    const [x0, y0] = selection ?? focus;
-    putSquares(Array.from(from, (value, at) => [x0 + (at % width), y0 + Math.floor(at / width), value]));
+    const { width, cells: from } = copied ?? { width: 1, cells: [] };
+    const [x0, y0] = selection ?? here();
+    part("paste", {}, () => Array.from(from, (value, at) => [x0 + (at % width), y0 + Math.floor(at / width), value]));
   }
 
   function clearSelection() {
-    if (!selection || !connected) return;
-    putSquares(cleared(selection));
+    const box = selection;
+    if (box) part("clear", {}, () => cleared(box));
   }
 
   /** @param {[number, number, number, number]} box @returns {number[][]} its squares, in MC */
@@ -739,55 +994,50 @@ function render({ model, el }) {
     return boxSquares(...box).map(([x, y]) => [x, y, 0]);
   }
 
-  /** @param {number[][]} squares x, y and colour of each */
-  function putSquares(squares) {
-    liftHand();
-    lay(squares);
-    endStroke();
-  }
-
-  /** Begin a stroke that has painted nothing yet. */
-  function liftHand() {
-    stroke = { start: focus, last: focus, before: cells.slice(), colour: 0, painted: new Map() };
-  }
-
-  /** @param {number[][]} squares x, y and colour of each; the first to name a square counts */
-  function lay(squares) {
-    if (!stroke) return;
-    for (const [x, y, value] of squares) {
-      stroke.colour = value;
-      paint([[x, y]], false);
-    }
+  /** A part of a picture in another place.
+   * @param {[number, number, number, number]} from
+   * @param {[number, number]} by @returns {Gesture} */
+  function moved(from, [dx, dy]) {
+    return (on) => {
+      const inside = boxSquares(...from).filter(([x, y]) => x >= 0 && y >= 0 && x < sheet.columns && y < sheet.rows);
+      const landed = inside.map(([x, y]) => [x + dx, y + dy, on[y * sheet.columns + x]]);
+      return dx || dy ? [...landed, ...cleared(from)] : [];
+    };
   }
 
   /** Take a selection in hand, to carry it elsewhere.
    * @param {[number, number]} at @param {[number, number, number, number]} box */
   function grasp(at, box) {
-    liftHand();
-    const held = Uint8Array.from(boxSquares(...box), ([x, y]) => cells[y * sheet.columns + x]);
-    carried = { from: box, cells: held, grasped: at };
+    startStroke(at);
+    carried = { from: box, grasped: at, by: [0, 0] };
   }
 
-  /** Show the selection in hand where it would come to lie.
+  /** Show the selection in hand where it is now.
    * @param {[number, number]} at @param {NonNullable<typeof carried>} held */
   function carry(at, held) {
-    const [dx, dy] = [at[0] - held.grasped[0], at[1] - held.grasped[1]];
+    if (!stroke) return;
+    held.by = [at[0] - held.grasped[0], at[1] - held.grasped[1]];
     const [x0, y0, x1, y1] = held.from;
-    const wide = x1 - x0 + 1;
-    const landed = Array.from(held.cells, (value, number) => [x0 + dx + (number % wide), y0 + dy + Math.floor(number / wide), value]);
-    paint([], true);
-    if (dx || dy) lay([...landed, ...cleared(held.from)]);
-    const [left, right] = [Math.max(0, x0 + dx), Math.min(sheet.columns - 1, x1 + dx)];
-    const [top, bottom] = [Math.max(0, y0 + dy), Math.min(sheet.rows - 1, y1 + dy)];
-    selection = left > right || top > bottom ? held.from : [left, top, right, bottom];
+    repaint(moved(held.from, held.by)(stroke.under));
+    selection = [x0 + held.by[0], y0 + held.by[1], x1 + held.by[0], y1 + held.by[1]];
     drawFocus();
+  }
+
+  /** Let go of the selection in hand, where it is now. */
+  function letGo() {
+    if (!carried) return;
+    const { from, by } = carried;
+    carried = stroke = null;
+    if (by[0] || by[1]) tell({ kind: "part", name: "move", x: focus[0], y: focus[1], box: from, by }, moved(from, by));
   }
 
   /** Let go of what is in hand: the picture is as it was. */
   function drop() {
     if (carried) selection = carried.from;
-    carried = null;
+    carried = selecting = null;
     dropStroke();
+    drawFocus();
+    release();
   }
 
   // ---- settings and answers -------------------------------------------------------------------------------
@@ -805,36 +1055,34 @@ function render({ model, el }) {
     colourButtons.forEach((each, at) => each.setAttribute("aria-pressed", String(at === number)));
   }
 
-  function setFollow() {
-    send({
-      kind: "set",
-      follow: followBoxes.filter((each) => each.box.checked).map((each) => each.name),
-      repeat_across: Number(acrossBox.value) || 0,
-      repeat_up: Number(upBox.value) || 0,
-      only_workable: onlyBox.checked,
-      hand: handBox.checked ? "left" : "right",
-    });
-  }
-
   function takeSheet() {
-    sheet = model.get("sheet");
     colourButtons.forEach((each, number) => {
       const ink = make("span", { className: "mk-ink" });
       ink.style.background = sheet.inks[number][sheet.rows - 1];
       each.replaceChildren(ink, sheet.roles[number]);
     });
-    focus = [Math.min(focus[0], sheet.columns - 1), Math.min(focus[1], sheet.rows - 1)];
-    selection = null;
-    drawnFocus = focus;
+    drawnFocus = here();
     drawnSelection = null;
-    cells = bytesOf(model.get("cells"));
-    marks = bytesOf(model.get("marks"));
-    ghost = bytesOf(model.get("ghost"));
-    drawAll();
+  }
+
+  /** What was painted here and is not answered yet can be undone too. */
+  function showSteps() {
+    const more = [...waiting.values()].some((each) => each.counts);
+    undoButton.disabled = !said.undo && !more;
+    redoButton.disabled = !said.redo && !more;
   }
 
   function takeSaid() {
-    said = model.get("said");
+    showSteps();
+    tellTrouble();
+    for (const { name, box } of followBoxes) if (!claims.has(name)) box.checked = said[name];
+    if (!claims.has("across")) acrossBox.value = String(said.across);
+    if (!claims.has("up")) upBox.value = String(said.up);
+    if (!claims.has("only_workable")) onlyBox.checked = said.only_workable;
+    if (!claims.has("hand")) handBox.checked = said.hand === "left";
+  }
+
+  function takeSentences() {
     canvas.setAttribute("aria-label", `${said.summary}. Arrows move, space paints, question mark lists the keys.`);
     const works = said.errors ? `Cannot be worked yet. Squares to mend: ${said.errors}.` : "Can be worked.";
     tally.textContent = `${works} Squares with advice: ${said.advice}. ${sheet.contrast}`;
@@ -846,19 +1094,11 @@ function render({ model, el }) {
       });
       return make("li", { className: `mk-${finding.severity}` }, [jump]);
     }));
-    undoButton.disabled = !said.undo;
-    redoButton.disabled = !said.redo;
     undoButton.title = said.undo ? `Undo: ${said.undo}` : "Nothing to undo";
     redoButton.title = said.redo ? `Redo: ${said.redo}` : "Nothing to redo";
     preview.hidden = !said.preview;
     previewText.textContent = said.preview;
     note.textContent = said.note;
-    for (const each of followBoxes) each.box.checked = said.follow.includes(each.name);
-    acrossBox.value = String(said.repeat_across);
-    upBox.value = String(said.repeat_up);
-    onlyBox.checked = said.only_workable;
-    handBox.checked = said.hand === "left";
-    tellTrouble();
   }
 
   function takeLook() {
@@ -867,38 +1107,56 @@ function render({ model, el }) {
 
   /** @type {[string, () => void][]} */
   const changes = [
-    ["change:sheet", takeSheet],
-    ["change:said", takeSaid],
+    ...["cells", "marks", "ghost", "sheet", "follow", "said", "heard"].map(
+      (name) => /** @type {[string, () => void]} */ ([`change:${name}`, takeSoon]),
+    ),
     ["change:look", takeLook],
-    ["change:cells", takePictureSoon],
-    ["change:marks", takePictureSoon],
-    ["change:ghost", takePictureSoon],
     ["msg:custom", /** @type {any} */ (hear)],
+    ["comm_live_update", lose], // the host says that Python has let go of the widget
   ];
-  for (const [name, heard] of changes) model.on(name, heard);
+  for (const [name, hears] of changes) model.on(name, hears);
+  /** @param {unknown} _ @param {string} status */
+  const watch = (_, status) => {
+    if (LOST.has(status)) lose();
+  };
+  const statusChanged = kernelOf(model)?.statusChanged;
+  statusChanged?.connect(watch);
 
   // the page has no width before it is shown
   const fitting = window.requestAnimationFrame(() => {
     const room = scroll.clientWidth - 60;
     side = Math.max(6, Math.min(24, Math.floor(room / sheet.columns)));
-    takeSheet();
+    drawAll();
     scroll.scrollLeft = sheet.edge === "right" ? scroll.scrollWidth : 0;
     scroll.scrollTop = scroll.scrollHeight;
   });
   takeSheet();
+  drawAll();
+  takeSentences();
   takeSaid();
   takeLook();
   takeTool(tool);
   takeColour(colour);
-  send({ kind: "ask", square: focus[1] * sheet.columns + focus[0] });
+  send({ kind: "ask", x: focus[0], y: focus[1] });
 
   return () => {
     listening.abort();
     window.clearTimeout(asking);
+    window.clearTimeout(silence);
     window.cancelAnimationFrame(fitting);
-    for (const timer of waiting.values()) window.clearTimeout(timer);
-    for (const [name, heard] of changes) model.off(name, heard);
+    statusChanged?.disconnect(watch);
+    for (const [name, hears] of changes) model.off(name, hears);
   };
+}
+
+/** The kernel behind a widget, where the host lets a widget see it.
+ * @param {any} model @returns {any} */
+function kernelOf(model) {
+  try {
+    return model.widget_manager.kernel;
+  } catch {
+    return null;
+  }
 }
 
 export default { render };

@@ -1,20 +1,24 @@
 """The motif painter: a picture to paint on, which says at once what cannot be worked.
 
-Python holds the picture, its history and every rule; the page in ``painter.js`` holds the hand. A stroke comes in as
-the squares it changed; the answer goes out as traits that every view of the painter reads: the squares, their marks,
-how the sheet is numbered and coloured, and what is to be said. Each message is answered, also with an error, so that
-the page notices when nobody answers any more. Every stroke is in the autosave file before it is answered.
+Python holds the picture, its history, its settings and every rule; the page in ``painter.js`` holds the hand. The page
+sends what the hand did (these squares, with this tool, in this colour; this setting is on now), never what becomes of
+it, and Python does it in the order in which it was done. So a stroke that follows a change of settings is painted
+under it, however long Python takes to answer, and the picture is the one that a patient hand would have got.
+
+The answer goes out as traits that every view of the painter reads: the squares, their marks, how the sheet is numbered
+and coloured, what is to be said, and the number of the last message that each view was heard with. They go in one
+message, so that a view never sees half of an answer. Every stroke is in the autosave file before it is answered.
 """
 
 from __future__ import annotations
 
-import re
 import weakref
-import zlib
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from os import PathLike
 from pathlib import Path
-from typing import Any
+from threading import RLock
+from typing import Any, cast
 
 import anywidget
 import numpy as np
@@ -23,23 +27,26 @@ from numpy.typing import NDArray
 
 from mosaickit import orientation, svg, transforms
 from mosaickit.colours import weakest_contrast
-from mosaickit.documents import to_json
 from mosaickit.errors import MosaickitError, MotifError, OptionError, one_of, whole_number
 from mosaickit.gauge import Gauge
 from mosaickit.hook import work
-from mosaickit.motif import Motif
+from mosaickit.motif import LARGEST_SIDE, Motif
 from mosaickit.orientation import HANDS, ROLES, Hand
-from mosaickit.repair import SYMMETRIES, Repair, Symmetry, nearest_workable, with_the_third
+from mosaickit.repair import SYMMETRIES, Repair, nearest_workable
 from mosaickit.rules import Finding, Report, check
 from mosaickit.sketch import Sketch
 from mosaickit.stitches import compile_chart
 from mosaickit.symbols import heavy_lines
+from mosaickit.widgets.following import Following, Squares, area, box
+from mosaickit.widgets.origins import own_file
 
+TOOLS = ("brush", "line", "box", "fill")
 VIEWS = ("none", "front", "back", "gauge", "stitches", "repeat")
 MOST_FINDINGS = 60
 """The list shows at most so many findings; marks and the square in focus tell the rest."""
 
-Echo = dict[str, int | bool]
+MOST_VIEWS = 40
+"""So many views of one painter are told how far they were heard; a notebook shows two or three."""
 
 # which painter writes which file: a cell that is run again takes the file over from the painter it made before
 _WRITERS: weakref.WeakValueDictionary[Path, MotifPainter] = weakref.WeakValueDictionary()
@@ -90,8 +97,12 @@ class MotifPainter(anywidget.AnyWidget):
     """A byte for each square: 1 where the preview would change it."""
     sheet = traitlets.Dict().tag(sync=True)
     """Size, numbers, colours and what follows the hand."""
+    follow = traitlets.Dict().tag(sync=True)
+    """What follows the hand, for the page to draw before Python answers: turns, across, up, and which rows are CC."""
     said = traitlets.Dict().tag(sync=True)
     """Findings, undo and redo, settings, and sentences."""
+    heard = traitlets.Dict().tag(sync=True)
+    """The number of the last message of each view that is in what the other traits say."""
     look = traitlets.Unicode().tag(sync=True)
     """The second view, as SVG or a sentence."""
 
@@ -108,19 +119,24 @@ class MotifPainter(anywidget.AnyWidget):
         one_of("hand", hand, HANDS)
         self._hand: Hand = hand
         self._gauge = gauge or Gauge(16, 17)
-        self._follow: tuple[Symmetry, ...] = ()
-        self._repeat_across = self._repeat_up = 0
+        self._following = Following()
         self._only_workable = False
         self._view = "none"
         self._preview: Repair | None = None
-        self._note = ""
+        self._copied: NDArray[np.bool_] | None = None
+        self._note = self._error = ""
         self._about: tuple[object, ...] = ()
+        self._checked: tuple[Motif, Hand, Report] | None = None
         self._retired = False
-        self.autosave = _take_over(Path(autosave) if autosave is not None else _default_file(motif), self)
+        # messages may come in a thread of their own while a cell is running
+        self._turn = RLock()
+        self.autosave = Path(autosave) if autosave is not None else own_file(motif)
         """The file that every stroke is kept in."""
+        _take_over(self.autosave, self)
         self._sketch = Sketch.open(self.autosave, otherwise=motif)
         if self._sketch.steps or self._sketch.recovered:
-            self._note = f"Brought back from {self.autosave.name}. {self._sketch.recovered}".strip()
+            steps = f"{self._sketch.steps} step{'' if self._sketch.steps == 1 else 's'} to undo"
+            self._note = f"Restored your last drawing ({steps}). {self._sketch.recovered}".strip()
         super().__init__(motif=self._sketch.motif)
         self.observe(self._motif_set, names="motif")
         self.on_msg(self._receive)
@@ -129,50 +145,75 @@ class MotifPainter(anywidget.AnyWidget):
     # ---- messages ------------------------------------------------------------------------------------------
 
     def _receive(self, _: object, content: dict[str, Any], buffers: Sequence[Any]) -> None:
-        answer: dict[str, Any] = {"kind": "done", "view": content.get("view"), "seq": content.get("seq")}
-        try:
-            self._refuse_if_retired()
-            answer |= self._handle(content, buffers)
-        except MosaickitError as error:
-            answer["error"] = str(error)
-        except Exception as error:  # an exception here would be seen by nobody
-            answer["error"] = f"mosaickit met an error of its own, and the picture is as it was: {error!r}"
-        self.send(answer)
-        # whoever follows the motif may take their time, so the hand is answered first
-        if not self._retired:
-            self.motif = self._sketch.motif
+        with self._turn:
+            view, number = str(content.get("view")), content.get("seq")
+            try:
+                if content.get("kind") != "ask":
+                    self._note = self._error = ""
+                self._refuse_if_retired()
+                self._handle(content, buffers)
+            except MosaickitError as error:
+                self._error = str(error)
+            except Exception as error:  # an exception here would be seen by nobody
+                self._error = f"mosaickit met an error of its own, and the picture is as it was: {error!r}"
+            others = [(name, last) for name, last in self.heard.items() if name != view]
+            heard = dict([*others, (view, number)][-MOST_VIEWS:])
+            if content.get("kind") == "ask" and not self._error:
+                self.heard = heard
+            else:
+                self._show(heard)
+            # whoever follows the motif may take their time, so the hand is answered first
+            if not self._retired:
+                self.motif = self._sketch.motif
 
-    def _handle(self, content: dict[str, Any], buffers: Sequence[Any]) -> dict[str, Any]:
+    def _handle(self, content: dict[str, Any], buffers: Sequence[Any]) -> None:
         kind = content.get("kind")
         if kind == "ask":
-            square = whole_number("square", content.get("square"))
-            return {"kind": "told", "sentence": self._sentence(square)}
-        self._note = ""
-        if kind == "paint":
-            self._paint(*buffers)
+            self.send({"kind": "told", "view": content.get("view"), "sentence": self._sentence(self._focus(content))})
+        elif kind == "paint":
+            self._stroke(content, *buffers)
+        elif kind == "part":
+            self._part(str(content.get("name")), content)
         elif kind == "act":
             self._act(str(content.get("name")), content)
         elif kind == "set":
-            self._set(content)
+            self._set(str(content.get("name")), content.get("value"))
         elif kind == "look":
             one_of("view", content.get("at"), VIEWS)
             self._view = content["at"]
         else:
             raise OptionError(f"A painter knows no message {kind!r}.")
-        self._show()
-        return {}
 
-    def _paint(self, squares: Any, values: Any) -> None:  # noqa: ANN401 — what a browser sends
-        index = np.frombuffer(squares, dtype="<i4")
-        painted = np.frombuffer(values, dtype=np.uint8)
+    def _focus(self, content: dict[str, Any]) -> tuple[int, int]:
+        """Give the square in focus, (row, column) as seen: the nearest one where the picture has become smaller."""
+        rows, columns = self._sketch.motif.shape
+        x, y = whole_number("x", content.get("x")), whole_number("y", content.get("y"))
+        return min(y, rows - 1), min(x, columns - 1)
+
+    def _stroke(self, content: dict[str, Any], named: memoryview) -> None:
+        one_of("tool", content.get("tool"), TOOLS)
+        if memoryview(named).nbytes % 8:
+            raise OptionError("A stroke must name squares, each by two numbers.")
+        squares = np.frombuffer(named, dtype="<i4").reshape(-1, 2).astype(np.intp)
+        if content["tool"] == "box" and len(squares) == 2:
+            squares = box(*np.clip(squares, -1, LARGEST_SIDE).ravel().tolist())
+        self._paint(content, squares)
+
+    def _paint(self, content: dict[str, Any], squares: Squares) -> None:
+        """Paint squares in the colour of a message; a fill spreads from the first of them."""
+        grid = self._sketch.motif.grid
+        if content["tool"] == "fill":
+            squares = squares[:1]
+            x, y = squares[0].tolist()
+            squares = area(grid, x, y) if 0 <= y < grid.shape[0] and 0 <= x < grid.shape[1] else squares[:0]
+        self._lay(squares, np.full(len(squares), one_of_two(content.get("colour"))), "paint")
+
+    def _lay(self, squares: Squares, colours: NDArray[np.bool_], label: str) -> None:
         now = self._sketch.motif
-        if len(index) != len(painted) or index.size == 0 or index.min() < 0 or index.max() >= now.grid.size:
-            raise OptionError("A stroke must name squares of the picture, each with its colour.")
-        grid = now.grid.copy()
-        grid.ravel()[index] = painted != 0
+        grid = self._following.paint(now, squares, colours)
         if self._only_workable:
             grid = self._kept_workable(now, grid)
-        self._change(now.with_grid(grid), "paint")
+        self._change(now.with_grid(grid), label)
 
     def _kept_workable(self, before: Motif, grid: NDArray[np.bool_]) -> NDArray[np.bool_]:
         """Take back, of a stroke, the fewest squares that leave what cannot be worked."""
@@ -184,6 +225,30 @@ class MotifPainter(anywidget.AnyWidget):
         kept: NDArray[np.bool_] = grid ^ mended
         return kept
 
+    def _part(self, name: str, content: dict[str, Any]) -> None:
+        """Copy, paste, clear or move a part of the picture: the selection, or the square in focus."""
+        grid = self._sketch.motif.grid
+        y, x = self._focus(content)
+        corners = [whole_number("box", each) for each in content.get("box") or (x, y, x, y)]
+        x0, y0, x1, y1 = corners
+        held = grid[y0 : y1 + 1, x0 : x1 + 1]  # what of it is in the picture
+        cleared = _placed(held, x0, y0)
+        if name == "copy":
+            self._copied = held.copy()
+            self._note = f"Copied {held.shape[1]} × {held.shape[0]} squares."
+        elif name == "paste" and self._copied is not None:
+            self._lay(_placed(self._copied, x0, y0), self._copied.ravel(), "paste")
+        elif name == "paste":
+            self._note = "Nothing is copied yet."
+        elif name == "clear":
+            self._lay(cleared, np.zeros(len(cleared), dtype=np.bool_), "clear")
+        elif name == "move":
+            dx, dy = (whole_number("by", each, least=-LARGEST_SIDE) for each in content.get("by") or ())
+            squares = np.concatenate([_placed(held, x0 + dx, y0 + dy), cleared])
+            self._lay(squares, np.concatenate([held.ravel(), np.zeros(len(cleared), dtype=np.bool_)]), "move")
+        else:
+            raise OptionError(f"A painter cannot {name!r} a part.")
+
     def _act(self, name: str, content: dict[str, Any]) -> None:
         now = self._sketch.motif
         if name in ("undo", "redo"):
@@ -193,25 +258,34 @@ class MotifPainter(anywidget.AnyWidget):
             self._preview = nearest_workable(now, hand=self._hand)
             if not self._preview.changed.any():
                 self._preview, self._note = None, "Nothing to change: this picture can be worked."
-        elif name == "accept" and self._preview is not None:
+        elif name in ("accept", "enter") and self._preview is not None:
             self._change(self._preview.motif, "nearest workable")
+        elif name in ("dot", "enter"):
+            if content.get("tool") in TOOLS:
+                self._paint(content, np.array([self._focus(content)[::-1]], dtype=np.intp))
         elif name in ("accept", "leave"):
             self._preview = None
         elif name in _CHANGES:
-            x, y = whole_number("x", content.get("x")), whole_number("y", content.get("y"))
-            self._change(_CHANGES[name](now, y, x), name)
+            self._change(_CHANGES[name](now, *self._focus(content)), name)
         else:
             raise OptionError(f"A painter cannot {name!r}.")
 
-    def _set(self, content: dict[str, Any]) -> None:
-        follow = tuple(content.get("follow", ()))
-        for symmetry in follow:
-            one_of("follow", symmetry, SYMMETRIES)
-        one_of("hand", content.get("hand"), HANDS)
-        self._repeat_across = whole_number("repeat_across", content.get("repeat_across"))
-        self._repeat_up = whole_number("repeat_up", content.get("repeat_up"))
-        self._follow, self._hand = follow, content["hand"]
-        self._only_workable = content.get("only_workable") is True
+    def _set(self, name: str, value: object) -> None:
+        if name in SYMMETRIES:
+            others = [each for each in self._following.keep if each != name]
+            kept = tuple(each for each in SYMMETRIES if each in others or (each == name and value is True))
+            self._following = replace(self._following, keep=kept)
+        elif name == "across":
+            self._following = replace(self._following, across=whole_number(name, value))
+        elif name == "up":
+            self._following = replace(self._following, up=whole_number(name, value))
+        elif name == "only_workable":
+            self._only_workable = value is True
+        elif name == "hand":
+            one_of("hand", value, HANDS)
+            self._hand = cast(Hand, value)
+        else:
+            raise OptionError(f"A painter has no setting {name!r}.")
         self._preview = None
 
     # ---- the picture ---------------------------------------------------------------------------------------
@@ -222,25 +296,25 @@ class MotifPainter(anywidget.AnyWidget):
 
     def _motif_set(self, change: dict[str, Any]) -> None:
         """Follow a motif that was set from Python; one that came from the hand is in the sketch already."""
-        if change["new"] != self._sketch.motif:
-            self._refuse_if_retired()
-            self._change(change["new"], "set in Python")
-            self._show()
+        with self._turn:
+            if change["new"] != self._sketch.motif:
+                self._refuse_if_retired()
+                self._change(change["new"], "set in Python")
+                self._show()
 
     def _refuse_if_retired(self) -> None:
         if self._retired:
             raise OptionError(f"This drawing went on in a newer painter, which writes {self.autosave.name} now.")
 
     def _report(self) -> Report:
-        return check(self._sketch.motif, hand=self._hand)
+        about = (self._sketch.motif, self._hand)
+        if self._checked is None or self._checked[0] is not about[0] or self._checked[1] != about[1]:
+            self._checked = (*about, check(about[0], hand=about[1]))
+        return self._checked[2]
 
-    def _sentence(self, square: int) -> str:
-        """Say what a square shows and what is the matter with it."""
+    def _sentence(self, place: tuple[int, int]) -> str:
+        """Say what a square, (row, column) as seen, shows and what is the matter with it."""
         motif = self._sketch.motif
-        rows, columns = motif.shape
-        if square >= rows * columns:
-            raise OptionError(f"The picture has {rows * columns} squares; there is no square {square}.")
-        place = divmod(square, columns)
         row, stitch = orientation.place(place, motif.shape, self._hand)
         shows = ROLES[int(motif.grid[place])]
         of_row = orientation.role_of_row(row, motif.first)
@@ -250,28 +324,28 @@ class MotifPainter(anywidget.AnyWidget):
 
     # ---- what every view shows -----------------------------------------------------------------------------
 
-    def _show(self) -> None:
+    def _show(self, heard: dict[str, Any] | None = None) -> None:
         motif, report = self._sketch.motif, self._report()
         marks = np.where(report.squares("error"), 2, report.squares("advice")).astype(np.uint8)
         changed = self._preview.changed if self._preview else np.zeros(motif.shape, dtype=np.bool_)
         with self.hold_sync():
-            # a stroke changes nothing of the sheet, and a new one has every view drawn anew
-            about = (
-                motif.shape,
-                motif.first,
-                motif.yarns,
-                self._hand,
-                self._follow,
-                self._repeat_across,
-                self._repeat_up,
-            )
+            # a stroke changes nothing of the sheet, and a new one has every view drawn again
+            about = (motif.shape, motif.first, motif.yarns, self._hand)
             if about != self._about:
                 self._about, self.sheet = about, self._sheet()
+            self.follow = {
+                "turns": self._following.turns(motif.shape).tolist(),
+                "across": self._following.across or motif.shape[1],
+                "up": self._following.up or motif.shape[0],
+                "row_is_cc": motif.row_is_cc[:, 0].tolist(),
+            }
             self.cells = motif.grid.tobytes()
             self.marks = marks.tobytes()
             self.ghost = changed.tobytes()
             self.said = self._said(report)
             self.look = self._look(report)
+            if heard is not None:
+                self.heard = heard
 
     def _sheet(self) -> dict[str, Any]:
         motif = self._sketch.motif
@@ -292,7 +366,6 @@ class MotifPainter(anywidget.AnyWidget):
             "inks": inks,
             "row_inks": row_inks,
             "roles": [f"{role}: {motif.yarns.at(1, role).name}" for role in ROLES],
-            "echoes": echoes(motif.shape, self._follow, self._repeat_across, self._repeat_up),
             "contrast": _contrast_sentence(motif),
         }
 
@@ -305,12 +378,14 @@ class MotifPainter(anywidget.AnyWidget):
             "undo": self._sketch.undo_label,
             "redo": self._sketch.redo_label,
             "preview": _preview_sentence(self._preview),
-            "note": self._note,
+            "note": self._error or self._note,
             "trouble": self._sketch.trouble,
             "only_workable": self._only_workable,
-            "follow": list(self._follow),
-            "repeat_across": self._repeat_across,
-            "repeat_up": self._repeat_up,
+            "mirror": "mirror" in self._following.keep,
+            "up-down": "up-down" in self._following.keep,
+            "half-turn": "half-turn" in self._following.keep,
+            "across": self._following.across,
+            "up": self._following.up,
             "hand": self._hand,
         }
 
@@ -341,43 +416,16 @@ class MotifPainter(anywidget.AnyWidget):
         return svg.picture(*svg.yarn_colours(face, rows, motif.yarns), title=f"{motif.summary}, {self._view} face")
 
 
-def echoes(shape: tuple[int, int], follow: Sequence[Symmetry], across: int = 0, up: int = 0) -> list[Echo]:
-    """List the squares that follow one square when it is painted, as moves of (x, y) as seen.
+def one_of_two(colour: object) -> bool:
+    """Return whether a hand paints CC, from 0 for MC and 1 for CC, or raise `OptionError`."""
+    one_of("colour", colour, (0, 1))
+    return colour == 1
 
-    Parameters
-    ----------
-    shape : (R, C)
-        The picture's size.
-    follow : sequence of "mirror", "up-down" and "half-turn"
-        The symmetries to keep; two of them make the third.
-    across, up : int
-        Repeat every so many stitches and rows; 0 for not at all.
 
-    Returns
-    -------
-    list of dict
-        sx, ox, sy, oy: (x, y) goes to (sx · x + ox, sy · y + oy); swap: in the other colour, as it lands on a row of
-        the other colour. The first moves nothing.
-
-    Examples
-    --------
-    >>> echoes((3, 5), ["mirror"])[1]
-    {'sx': -1, 'ox': 4, 'sy': 1, 'oy': 0, 'swap': False}
-    """
-    rows, columns = shape
-    kept = with_the_third(follow)
-    turns = [(1, 1)]
-    turns += [turn for name, turn in zip(SYMMETRIES, [(-1, 1), (1, -1), (-1, -1)], strict=True) if name in kept]
-    steps_x = range(-(columns // across), columns // across + 1) if across else [0]
-    steps_y = range(-(rows // up), rows // up + 1) if up else [0]
-    steps = sorted(((i, j) for i in steps_x for j in steps_y), key=lambda step: (step != (0, 0), step))
-    moves: list[Echo] = []
-    for sx, sy in turns:
-        for i, j in steps:
-            oy = (0 if sy == 1 else rows - 1) + j * up
-            ox = (0 if sx == 1 else columns - 1) + i * across
-            moves.append({"sx": sx, "ox": ox, "sy": sy, "oy": oy, "swap": oy % 2 == 1})
-    return moves
+def _placed(part: NDArray[np.bool_], x: int, y: int) -> Squares:
+    """Give the squares that a part takes when its upper left corner is at (x, y)."""
+    lines, stitches = np.indices(part.shape)
+    return np.column_stack([stitches.ravel() + x, lines.ravel() + y])
 
 
 def _inks(motif: Motif, cc: bool) -> list[str]:
@@ -400,19 +448,16 @@ def _preview_sentence(preview: Repair | None) -> str:
     return f"The nearest workable picture changes {count} square{'' if count == 1 else 's'}, marked with a dot. "
 
 
-def _default_file(motif: Motif) -> Path:
-    """Name an autosave file after a motif, so that other motifs have other files."""
-    name = re.sub(r"[^\w-]+", "-", motif.name).strip("-") or "painting"
-    return Path(f"{name[:40]}-{zlib.crc32(to_json(motif).encode('utf-8')):08x}.sketch")
-
-
-def _take_over(file: Path, painter: MotifPainter) -> Path:
+def _take_over(file: Path, painter: MotifPainter) -> None:
+    """Let a painter write a file; the one in this kernel that wrote it so far is retired."""
     key = file.absolute()
     older = _WRITERS.get(key)
     if older is not None:
         older._retired = True
+        sketch = getattr(older, "_sketch", None)  # none if its file could not be opened
+        if sketch is not None:
+            sketch.close()
     _WRITERS[key] = painter
-    return file
 
 
 # ---- changes of the whole picture: (motif, row as seen, column as seen) of the focus ------------------------

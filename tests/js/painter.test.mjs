@@ -1,9 +1,7 @@
 // The pure helpers of the very file that ships. Run by `node --test`, which tests/test_painter.py calls.
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { boxSquares, bytesOf, fillSquares, lineSquares, numberStep, squareAt, within, withEchoes } from "../../mosaickit/widgets/painter.js";
-
-const HERE = { sx: 1, ox: 0, sy: 1, oy: 0, swap: false };
+import { boxSquares, bytesOf, fillSquares, growingStroke, lineSquares, numberStep, squareAt, within } from "../../mosaickit/widgets/painter.js";
 
 test("a line has no gaps and both its ends", () => {
   for (const [x0, y0, x1, y1] of [[0, 0, 7, 3], [5, 9, 2, 0], [4, 4, 4, 4], [0, 5, 9, 5]]) {
@@ -34,15 +32,33 @@ test("a fill stops at the other colour and does not pass corners", () => {
   assert.deepEqual(fillSquares(cells, 3, 0, 0), [[0, 0]]);
 });
 
-test("squares follow the hand, and the hand's own colour counts first", () => {
-  const mirror = { sx: -1, ox: 4, sy: 1, oy: 0, swap: false };
-  const swapped = { sx: 1, ox: 0, sy: -1, oy: 3, swap: true };
-  const painted = withEchoes([[0, 0], [2, 1]], 1, [HERE, mirror, swapped], 5, 4);
-  assert.deepEqual([...painted].sort((a, b) => a[0] - b[0]), [[0, 1], [4, 1], [7, 1], [12, 0], [15, 0]]);
-  const outside = withEchoes([[0, 0]], 1, [HERE, { sx: 1, ox: 9, sy: 1, oy: 0, swap: false }], 5, 4);
-  assert.deepEqual([...outside], [[0, 1]]);
-  const clash = withEchoes([[1, 1]], 1, [HERE, { ...HERE, swap: true }], 5, 4);
-  assert.deepEqual([...clash], [[6, 1]]);
+/** What Python sends for a picture of 5 × 4 that is kept mirrored and repeats every so many squares. */
+const follow = (across, up, turns) => ({ across, up, turns, row_is_cc: [true, false, true, false] });
+const HERE = [1, 0, 1, 0], MIRROR = [-1, 4, 1, 0], UPSIDE_DOWN = [1, 0, -1, 3];
+const sorted = (painted) => [...painted].sort((a, b) => a[0] - b[0]);
+
+test("squares follow the hand, in the other colour on rows of the other colour", () => {
+  const growing = growingStroke(follow(5, 4, [HERE, MIRROR, UPSIDE_DOWN]), 5, 4);
+  growing.add([[0, 0, 1], [2, 1, 1]]);
+  assert.deepEqual(sorted(growing.painted), [[0, 1], [4, 1], [7, 1], [12, 0], [15, 0]]);
+  const repeated = growingStroke(follow(2, 4, [HERE]), 5, 4);
+  repeated.add([[1, 1, 1], [9, 9, 1]]);
+  assert.deepEqual(sorted(repeated.painted), [[6, 1], [8, 1]]);
+});
+
+test("the hand's own squares come first, and the first to name a square counts", () => {
+  const growing = growingStroke(follow(5, 4, [HERE, MIRROR]), 5, 4);
+  growing.add([[0, 0, 1], [4, 0, 0], [4, 0, 1]]);
+  assert.deepEqual(sorted(growing.painted), [[0, 1], [4, 0]]);
+});
+
+test("a stroke is the same in however many pieces it comes", () => {
+  const squares = Array.from({ length: 40 }, (_, at) => [(at * 7) % 5, (at * 3) % 4, (at >> 1) % 2]);
+  const whole = growingStroke(follow(3, 2, [HERE, MIRROR, UPSIDE_DOWN]), 5, 4);
+  whole.add(squares);
+  const pieces = growingStroke(follow(3, 2, [HERE, MIRROR, UPSIDE_DOWN]), 5, 4);
+  for (const square of squares) pieces.add([square]);
+  assert.deepEqual(sorted(pieces.painted), sorted(whole.painted));
 });
 
 test("a point is in a square or beside the picture", () => {

@@ -1,0 +1,126 @@
+"""What the squares under a hand become: the part of a picture they name, and the squares that follow them.
+
+A hand names squares as seen, (x, y) from the top left, each with a colour. Squares follow it where a symmetry is kept
+or the picture repeats; on a row of the other colour they take the other colour, so that what was overlaid stays
+overlaid. The hand's own squares come first, and the first square to name a place counts: so it does not matter in
+how many pieces a stroke arrives, or when.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy import ndimage  # type: ignore[import-untyped]  # it ships no types
+
+from mosaickit.motif import Motif
+from mosaickit.repair import SYMMETRIES, Symmetry, with_the_third
+
+Squares = NDArray[np.intp]
+"""Squares as seen, (n, 2): x from the left and y from the top."""
+
+
+@dataclass(frozen=True)
+class Following:
+    """Which squares follow the hand.
+
+    Parameters
+    ----------
+    keep : tuple of "mirror", "up-down" and "half-turn"
+        The symmetries to keep; two of them make the third.
+    across, up : int
+        Repeat every so many stitches and rows; 0 for not at all.
+    """
+
+    keep: tuple[Symmetry, ...] = ()
+    across: int = 0
+    up: int = 0
+
+    def turns(self, shape: tuple[int, int]) -> NDArray[np.intp]:
+        """Give the symmetries as moves of squares in a picture of shape (R, C), the first of which moves nothing.
+
+        Returns
+        -------
+        int array, (n, 4)
+            sx, ox, sy, oy: (x, y) goes to (sx · x + ox, sy · y + oy).
+
+        Examples
+        --------
+        >>> Following(("mirror",)).turns((3, 5)).tolist()
+        [[1, 0, 1, 0], [-1, 4, 1, 0]]
+        """
+        rows, columns = shape
+        mirrored = {"mirror": (-1, 1), "up-down": (1, -1), "half-turn": (-1, -1)}
+        kept = with_the_third(self.keep)
+        signs = [(1, 1), *(mirrored[name] for name in SYMMETRIES if name in kept)]
+        return np.array([[sx, (columns - 1) * (sx < 0), sy, (rows - 1) * (sy < 0)] for sx, sy in signs], dtype=np.intp)
+
+    def paint(self, motif: Motif, squares: Squares, colours: NDArray[np.bool_]) -> NDArray[np.bool_]:
+        """Paint squares, and what follows them, into a picture.
+
+        Parameters
+        ----------
+        motif : Motif
+            The picture.
+        squares : int array, (n, 2)
+            In the hand's order; those outside the picture are left out, and nothing follows them.
+        colours : bool array, (n,)
+            True for CC.
+
+        Returns
+        -------
+        bool array, (R, C)
+            The squares afterwards, as seen.
+
+        Examples
+        --------
+        >>> dots = Motif.from_text("....")
+        >>> Following(("mirror",)).paint(dots, np.array([[0, 0]]), np.array([True])).astype(int)
+        array([[1, 0, 0, 1]])
+        """
+        rows, columns = motif.shape
+        inside = ((squares >= 0) & (squares < (columns, rows))).all(axis=1)
+        (x, y), colours = squares[inside].T, colours[inside]
+        role = motif.row_is_cc[:, 0]
+        overlaid = colours ^ role[y]  # which is what all that follow have in common
+        # squares in the same class follow each other, whatever the repeat; the first move to reach one counts
+        across, up = self.across or columns, self.up or rows
+        sx, ox, sy, oy = self.turns(motif.shape).T[:, :, np.newaxis]
+        reached = ((sy * y + oy) % up * across + (sx * x + ox) % across).T.ravel()
+        first = np.full(across * up, -1)
+        classes, at = np.unique(reached, return_index=True)
+        first[classes] = at // len(sx)
+        lines, stitches = np.indices(motif.shape)
+        by = first[lines % up * across + stitches % across]
+        grid = motif.grid.copy()
+        followed = by >= 0
+        grid[followed] = (overlaid[by] ^ role[lines])[followed] if len(x) else False
+        own, at = np.unique(y * columns + x, return_index=True)
+        grid.ravel()[own] = colours[at]
+        return grid
+
+
+def area(grid: NDArray[np.bool_], x: int, y: int) -> Squares:
+    """Give the squares of the same colour that are connected to a square, edge to edge, row by row as seen.
+
+    Examples
+    --------
+    >>> area(np.array([[False, True], [False, False]]), 0, 0).tolist()
+    [[0, 0], [0, 1], [1, 1]]
+    """
+    pieces, _ = ndimage.label(grid == grid[y, x])
+    lines, stitches = np.nonzero(pieces == pieces[y, x])
+    return np.column_stack([stitches, lines])
+
+
+def box(x0: int, y0: int, x1: int, y1: int) -> Squares:
+    """Give all squares of the box between two corners, both included, row by row as seen.
+
+    Examples
+    --------
+    >>> box(1, 1, 0, 1).tolist()
+    [[0, 1], [1, 1]]
+    """
+    lines, stitches = np.mgrid[min(y0, y1) : max(y0, y1) + 1, min(x0, x1) : max(x0, x1) + 1]
+    return np.column_stack([stitches.ravel(), lines.ravel()])

@@ -1,0 +1,150 @@
+"""Fixtures of tests and benchmarks that need a browser: one Chromium and one JupyterLab for many of them."""
+
+import asyncio
+from contextlib import contextmanager
+
+import pytest
+from lab import CHROMIUM, FLAGS, PATIENCE, SIZE, Lab, need_chromium, running_lab, settle
+from playwright.sync_api import sync_playwright
+
+
+@pytest.fixture(scope="session")
+def slow():
+    """Ask for it where a browser, a kernel or another long process is started: `--quick` leaves the test out."""
+
+
+@contextmanager
+def within(loop):
+    """Let playwright find its event loop, which would be in the way of all others between its tests."""
+    asyncio._set_running_loop(loop)
+    try:
+        yield
+    finally:
+        asyncio._set_running_loop(None)
+
+
+@pytest.fixture(scope="session")
+def _started(slow):
+    """Playwright and its loop, for all tests of this process."""
+    need_chromium()
+    playwright = sync_playwright().start()
+    loop = asyncio.get_running_loop()
+    asyncio._set_running_loop(None)
+    yield playwright, loop
+    with within(loop):
+        playwright.stop()
+
+
+@pytest.fixture(scope="session")
+def _browsers(_started):
+    """The browser that runs, in a list; it is ended with the tests."""
+    running = []
+    yield running
+    with within(_started[1]):
+        for browser in running:
+            browser.close()
+
+
+@pytest.fixture
+def playwright(_started):
+    """Playwright itself, for a test that starts a browser of its own."""
+    playwright, loop = _started
+    with within(loop):
+        yield playwright
+
+
+@pytest.fixture
+def browser(playwright, _browsers):
+    """One Chromium for all tests, started anew only if it broke down; make a profile of your own in it."""
+    if not _browsers or not _browsers[-1].is_connected():
+        _browsers.append(playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS))
+    return _browsers[-1]
+
+
+@pytest.fixture
+def tab(browser):
+    """Open an empty page in a fresh profile: tab(**options of playwright's new_context)."""
+    contexts = []
+
+    def fresh(**options):
+        contexts.append(browser.new_context(**{"viewport": SIZE} | options))
+        page = contexts[-1].new_page()
+        page.set_default_timeout(PATIENCE * 1000)
+        return page
+
+    yield fresh
+    for context in contexts:
+        context.close()
+
+
+@pytest.fixture
+def quiet_page(tab):
+    """With quiet_page(address, may_ask, **options) as page: it fails if it asks for what it may not, or complains."""
+
+    @contextmanager
+    def opened(address, may_ask, **options):
+        asked, said = [], []
+
+        def answer(route):
+            if may_ask(route.request.url):
+                route.continue_()
+            else:
+                asked.append(route.request.url)
+                route.abort()
+
+        page = tab(**options)
+        page.context.route("**/*", answer)
+        page.on("console", lambda message: said.append(message.text))
+        page.on("pageerror", lambda error: said.append(str(error)))
+        page.goto(address)
+        yield page
+        if options.get("java_script_enabled", True):
+            settle(page)
+        assert asked == []
+        assert said == []
+
+    return opened
+
+
+@pytest.fixture(scope="session")
+def lab(slow, tmp_path_factory):
+    """One JupyterLab for all tests: `root` is its folder; `open_notebook` opens notebooks in it."""
+    need_chromium()
+    folder = tmp_path_factory.mktemp("lab")
+    with running_lab(folder) as address:
+        yield Lab(folder, address)
+
+
+@pytest.fixture
+def open_notebook(lab, browser, request):
+    """Write a notebook and open it in the lab: open_notebook(name, cells, dark=False, touch=False) gives the page.
+
+    Its kernel is a new one, started and idle; nothing is run. The page was used by other tests and will be used again,
+    unless this one fails.
+    """
+    used = []
+
+    def opened(name, cells, *, dark=False, touch=False):
+        page = lab.page(browser, dark=dark, touch=touch)
+        used.append(page)
+        lab.open(page, name, cells)
+        return page
+
+    yield opened
+    for page in used:
+        if page.is_closed():
+            continue
+        if request.node.stash.get(FAILED, True) or not lab.clear(page):
+            lab.forget(page)
+
+
+FAILED = pytest.StashKey()
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport(item, call):
+    """Note whether a test failed, for fixtures to know what they may use again."""
+    report = yield
+    if report.when == "call":
+        item.stash[FAILED] = report.failed
+    return report

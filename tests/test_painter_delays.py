@@ -1,0 +1,175 @@
+"""The painter however late Python answers: the picture is the one that a patient hand gets.
+
+Opponent of every run is the same hand with a Python that answers before anything else is done.
+"""
+
+import random
+import shutil
+
+import numpy as np
+import pytest
+from delays import Run, open_page, play
+from kill_drawing import UNHURRIED
+
+import mosaickit as mk
+import mosaickit.sketch
+from mosaickit.sketch import Sketch
+
+START = mk.Motif.from_text(
+    """
+    ............
+    ####..######
+    ..#.........
+    #.##########
+    .#......#...
+    ###########.
+    ............
+    ###.########
+    ............
+    """
+)
+TOOLS = ["Brush", "Line", "Box", "Fill", "Select", "Pan"]
+CHANGES = [
+    "mirror", "up-down", "half-turn", "counterchange", "insert row", "insert two rows", "delete row",
+    "delete two rows", "repeat row", "insert column", "delete column", "repeat column", "clear",
+]  # fmt: skip
+KEYS = [*"xblofspnckv", " ", "Enter", "Escape", "Delete", "Backspace", "+", "-", "?"]
+ARROWS = ["ArrowLeft", "ArrowRight", "ArrowUp", "ArrowDown"]
+
+
+def drag(*places):
+    first, *rest = (list(place) for place in places)
+    return [["down", first], *(["move", place] for place in rest), ["up", [*rest, first][-1] if not rest else rest[-1]]]
+
+
+def controls():
+    """Everything that a hand can press, by name: what it does."""
+    named = {f"press {name}": [["press", name]] for name in [*TOOLS, "MC: cream", "CC: ink blue"]}
+    named |= {f"press {name}": [["press", name]] for name in ("Undo", "Redo", "Nearest workable", "Accept", "Leave")}
+    named |= {f"press {name}": [["press", name]] for name in ("−", "+", "Copy", "Cut", "Paste", "?")}
+    named |= {f"change {name}": [["choose", "Change the whole picture", name]] for name in CHANGES}
+    views = ["none", "front", "back", "gauge", "stitches", "repeat"]
+    named |= {f"view {name}": [["choose", "Second view", name]] for name in views}
+    ticks = ["Mirror", "Up-down", "Half-turn", "only what can be worked", "left-handed"]
+    named |= {f"tick {name}": [["tick", name]] for name in ticks}
+    named |= {"tick Mirror twice": [["tick", "Mirror"], ["tick", "Mirror"]]}
+    named |= {"across 4": [["type", "Repeat everystitches", "4"]], "up 3": [["type", "and everyrows", "3"]]}
+    named |= {f"key {key}": [["key", key]] for key in [*KEYS, *ARROWS]}
+    named |= {f"key shift {key}": [["key", key, "shift"]] for key in ARROWS}
+    named |= {f"key ctrl {key}": [["key", key, "ctrl"]] for key in "zy"}
+    return named
+
+
+CONTROLS = controls()
+# all in the part of the picture that every control leaves
+STROKES = {
+    "a dot": [["down", [2, 3]], ["up", [2, 3]]],
+    "a brush": [["press", "Brush"], *drag([0, 1], [3, 2], [3, 6])],
+    "a line": [["press", "Line"], *drag([1, 6], [8, 2], [10, 5])],
+    "a box": [["press", "Box"], *drag([7, 1], [2, 4], [5, 2])],
+    "a fill": [["press", "Fill"], *drag([4, 4])],
+    "keys": [["key", "ArrowUp"], ["key", " "], ["key", "ArrowLeft", "shift"], ["key", "Enter"]],
+    "a part carried": [["press", "Select"], *drag([1, 1], [3, 3]), *drag([2, 2], [7, 4])],
+    "a part pasted": [["press", "Select"], *drag([0, 4], [3, 6]), ["key", "c"], *drag([8, 1], [8, 1]), ["key", "v"]],
+    "a part cut": [["press", "Select"], *drag([6, 2], [9, 5]), ["press", "Cut"]],
+}
+
+
+@pytest.fixture
+def page(tab):
+    page, faults = tab(), []
+    page.on("pageerror", lambda fault: faults.append(str(fault)))
+    open_page(page)
+    yield page
+    assert faults == []
+
+
+@pytest.fixture(scope="module")
+def begun(tmp_path_factory):
+    """A drawing in which there is something to undo, and something to redo."""
+    file = tmp_path_factory.mktemp("begun") / "begun.sketch"
+    sketch = Sketch(START.with_grid(START.grid[:, ::-1]), journal=file)
+    for motif in (START.with_grid(np.roll(START.grid, 1, axis=1)), START, START.with_grid(~START.grid)):
+        sketch.change(motif, "earlier")
+    sketch.undo()
+    sketch.close()
+    return file
+
+
+class Hands:
+    """Runs of one drawing, each on a copy of its own."""
+
+    def __init__(self, page, begun, folder):
+        self.page, self.begun, self.folder = page, begun, folder
+
+    def play(self, scripts, delay):
+        runs = []
+        for number, gestures in enumerate(scripts):
+            file = self.folder / f"{number}-{delay if isinstance(delay, int) else 'late'}.sketch"
+            shutil.copy(self.begun, file)
+            runs.append(Run(START, [["settle"], *gestures], delay if isinstance(delay, int) else delay[number], file))
+        return [self.told(run, *ended) for run, ended in zip(runs, play(self.page, runs), strict=True)]
+
+    @staticmethod
+    def told(run, painter, shown):
+        """What is to be the same whenever Python answers; page, Python and file agree in every run."""
+        text = painter.motif.to_text().split()
+        if not any(painter.ghost):  # a preview covers squares
+            assert shown["drawn"] == text
+        kept, labels = Sketch.read(run.sketch), []
+        assert kept.motif == painter.motif
+        while kept.can_undo:
+            labels.append(kept.undo_label)
+            kept.undo()
+        said = {name: value for name, value in painter.said.items() if name not in ("findings", "trouble")}
+        return text, labels, said, shown["set"]
+
+
+@pytest.fixture
+def hands(page, begun, tmp_path, monkeypatch):
+    # whether a stroke outlives a power cut is tried elsewhere, and thousands of them would wait for the disk here
+    monkeypatch.setattr(mosaickit.sketch, "SETTINGS", UNHURRIED)
+    return Hands(page, begun, tmp_path)
+
+
+@pytest.mark.parametrize("stroke", STROKES)
+def test_what_is_done_after_any_control_is_done_under_it_at_any_delay(hands, stroke):
+    scripts = [[*control, *STROKES[stroke]] for control in CONTROLS.values()]
+    patient = hands.play(scripts, 0)
+    assert len({repr(told[0]) for told in patient}) > 12  # the controls do differ
+    # three seconds for all; the shorter delays, in which an answer comes in between, for a third each
+    turn = list(STROKES).index(stroke)
+    for delay, of in ((3000, slice(None)), (50, slice(turn % 3, None, 3)), (500, slice((turn + 1) % 3, None, 3))):
+        late = hands.play(scripts[of], delay)
+        told = zip(list(CONTROLS)[of], patient[of], late, strict=True)
+        assert {name: (a, b) for name, a, b in told if a != b} == {}, f"at {delay} ms"
+
+
+RESIZES = ["insert", "delete", "repeat"]
+"""What changes the picture's size: a hand that waits sees another sheet then, and may press beside it."""
+
+
+def sequence(seed, names):
+    """Two hundred gestures: any control, or a stroke from anywhere to anywhere, as a seed says."""
+    rng = random.Random(seed)
+    gestures = []
+    for _ in range(200):
+        if rng.random() < 0.5:
+            gestures += CONTROLS[rng.choice(names)]
+        else:
+            gestures += drag(*([rng.randrange(12), rng.randrange(9)] for _ in range(rng.choice([1, 2, 2, 3]))))
+    return gestures, [rng.choice([0, 50, 500, 3000]) for _ in range(997)]
+
+
+def test_two_hundred_gestures_at_random_delays_give_what_a_patient_hand_gets(hands):
+    names = [name for name in CONTROLS if not any(word in name for word in RESIZES)]
+    scripts, delays = zip(*(sequence(seed, names) for seed in range(10)), strict=True)
+    patient = hands.play(scripts, 0)
+    assert len({len(labels) for _, labels, _, _ in patient}) > 1
+    assert hands.play(scripts, delays) == patient
+
+
+def test_whatever_changes_size_meanwhile_page_python_and_file_agree_in_the_end(hands):
+    # `told` asks for it
+    scripts, delays = zip(*(sequence(seed, list(CONTROLS)) for seed in range(100, 110)), strict=True)
+    assert len({np.shape(text) for text, *_ in hands.play(scripts, delays)}) > 1
