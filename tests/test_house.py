@@ -49,7 +49,7 @@ LIBRARIES = {
     "ranking": {"pandas"},
     "sweeps": {"pandas"},
     "draw": {"matplotlib"},
-    "widgets": {"anywidget", "traitlets", "ipywidgets", "matplotlib", "pandas"},
+    "widgets": {"anywidget", "traitlets", "ipywidgets", "IPython", "matplotlib", "pandas", "scipy"},
 }
 
 
