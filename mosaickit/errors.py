@@ -175,3 +175,15 @@ def within(name: str, value: object, least: float, most: float) -> float:
     if not least <= number <= most:
         raise OptionError(f"`{name}` must be a number from {least:g} to {most:g}; got {value!r}.")
     return number
+
+
+def number_of(count: int, what: str) -> str:
+    """Say how many of something there are: "1 row", "3 rows", "2 stitches".
+
+    Examples
+    --------
+    >>> number_of(1, "stitch"), number_of(1200, "overlaid stitch")
+    ('1 stitch', '1,200 overlaid stitches')
+    """
+    ending = "" if count == 1 else "es" if what.endswith("ch") else "s"
+    return f"{count:,} {what}{ending}"

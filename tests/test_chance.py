@@ -285,7 +285,7 @@ def test_a_number_of_overlaid_squares_that_cannot_be_names_those_that_can():
         random_motif(5, 4, rng=RNG, symmetry="mirror", overlaid=3)
     with pytest.raises(OptionError, match="has 7 to 9 overlaid squares: take 6, or another size"):
         random_motif(5, 3, rng=RNG, overlaid=(7, 9))
-    with pytest.raises(OptionError, match="1 rows × 3 stitches that is as asked has 1 overlaid squares: take 0, or"):
+    with pytest.raises(OptionError, match="1 row × 3 stitches that is as asked has 1 overlaid square: take 0, or"):
         random_motif(1, 3, rng=RNG, overlaid=1)
 
 
