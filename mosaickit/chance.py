@@ -36,6 +36,7 @@ from mosaickit.orientation import ROLES, Role
 from mosaickit.repair import Symmetry, period, with_the_third
 from mosaickit.transforms import COLOURS, Colours
 
+
 def count_motifs(
     rows: int,
     stitches: int,
@@ -285,7 +286,8 @@ class _Column:
     @property
     def squares(self) -> list[int]:
         """How many squares of the column each class holds."""
-        return np.bincount(self.place).tolist()
+        squares: list[int] = np.bincount(self.place).tolist()
+        return squares
 
 
 def _column(rows: int, up: int, repeats_up: bool, folded: bool) -> _Column:
@@ -386,8 +388,8 @@ class _Fillings:
 
     The chain is cut into runs of classes that hold equally many squares and are all plain or all free. How many ways
     there are to fill a run follows from binomials, given whether the class before it is overlaid and whether its own
-    last class is to be; ``counts[j][f, s]`` counts the fillings from run j on, where f and s say whether the first class
-    (of a ring; 0 otherwise) and the one before are overlaid.
+    last class is to be; ``counts[j][f, s]`` counts the fillings from run j on, where f and s say whether the first
+    class (of a ring; 0 otherwise) and the one before are overlaid.
     """
 
     def __init__(self, column: _Column, times: int) -> None:
@@ -401,6 +403,8 @@ class _Fillings:
         self.counts = [last]
         for j in range(len(self.runs) - 1, -1, -1):
             after, here = self.counts[0], {}
+            if self.runs[j][0] * len(after[0, 0]) * len(column.plain) > MOST_PRODUCTS:
+                raise OptionError(_say_uneven(len(column.place), len(column.plain)))
             befores = (0,) if j == 0 or self.runs[j - 1][1] else (0, 1)  # after a plain run only 0 can be
             for f, s in product(firsts, befores):
                 here[f, s] = total = dict[int, int]()
@@ -451,6 +455,14 @@ class _Fillings:
                 first = before.copy()
             start += length
         return chosen
+
+
+def _say_uneven(rows: int, up: int) -> str:
+    even = max(n for n in range(1, up + 1) if rows % n == 0)
+    return (
+        f"Of so long a repeat, the last one cut off, the motifs would take very long to count: take a `repeat_up` that "
+        f"divides the {number_of(rows, 'row')}, as repeat_up={even}."
+    )
 
 
 def _alike(values: NDArray[np.int64]) -> Iterator[tuple[int, NDArray[np.int64]]]:
@@ -530,7 +542,8 @@ class _Odds:
         self.favoured, self.most = favoured, ends[1] - ends[0]
         fraction = _ROUGHLY.divide(Decimal(self.tilt.share), Decimal(1 << self.tilt.bits))
         weights = (
-            _ROUGHLY.multiply(_rough(count), _ROUGHLY.power(fraction, n)) for count, n in zip(counts, favoured, strict=True)
+            _ROUGHLY.multiply(_rough(count), _ROUGHLY.power(fraction, n))
+            for count, n in zip(counts, favoured, strict=True)
         )
         *upto, total = accumulate(weights, _ROUGHLY.add)
         scale = _ROUGHLY.divide(Decimal(1 << bits), total)
@@ -543,7 +556,9 @@ class _Odds:
         fractions = rng.integers(1 << self.bits, size=size, dtype=np.uint64)
         numbers = np.searchsorted(self.borders, fractions, side="right")
         near = (numbers > 0) & (fractions - self.borders[np.maximum(numbers - 1, 0)] < 2)
-        near |= (numbers < len(self.borders)) & (self.borders[np.minimum(numbers, len(self.borders) - 1)] - fractions < 2)
+        near |= (numbers < len(self.borders)) & (
+            self.borders[np.minimum(numbers, len(self.borders) - 1)] - fractions < 2
+        )
         for place in np.argwhere(near).tolist():
             numbers[tuple(place)] = self._tell(int(fractions[tuple(place)]), rng)
         return numbers
@@ -585,6 +600,9 @@ DRAWN_AT_ONCE = 1_000_000
 
 MOST_STEPS = 20_000_000
 """Sums are made one by one for no more steps than this, some seconds."""
+
+MOST_PRODUCTS = 10_000_000_000
+"""Fillings of a chain are counted for no more classes times numbers times classes than this, some seconds."""
 
 MOST_BYTES = 200_000_000
 """Sums are kept for no more than about so many bytes."""
@@ -699,16 +717,16 @@ class _Plan:
     def _say_too_large(self) -> str:
         rows, columns = self.shape
         return (
-            f"Counting the pictures of {number_of(rows, 'row')} × {number_of(columns, 'stitch')} by how many squares are "
-            f"overlaid would take very long: there are about 10^{log10(self.everything):,.0f} in all. Leave out `overlaid` "
-            "and `fldc_share`, or take fewer stitches; `random_motif` can draw them without counting."
+            f"Counting the pictures of {number_of(rows, 'row')} × {number_of(columns, 'stitch')} by how many squares "
+            f"are overlaid would take very long: there are about 10^{log10(self.everything):,.0f} in all. Leave out "
+            "`overlaid` and `fldc_share`, or take fewer stitches; `random_motif` can draw them without counting."
         )
 
     # ---- what there is
 
     @cached_property
     def there(self) -> int | None:
-        """Which numbers of overlaid squares there are, in grains: the bits of a whole number; None if too many steps."""
+        """Which numbers of overlaid squares there are, in grains: the bits of a number; None if too many steps."""
         bits, steps = 1, 0
         for polynomial, chains in self.polynomials:
             numbers = [number // self.grain for number in polynomial]
@@ -734,9 +752,7 @@ class _Plan:
         near = [(fewer.bit_length() - 1) * self.grain] if fewer else []
         if more:
             near.append((most + (more & -more).bit_length()) * self.grain)
-        raise OptionError(
-            f"No workable picture of {self._said}: take {' or '.join(map(str, near))}, or another size."
-        )
+        raise OptionError(f"No workable picture of {self._said}: take {' or '.join(map(str, near))}, or another size.")
 
     @property
     def _said(self) -> str:
@@ -762,8 +778,8 @@ class _Plan:
         """Deal out numbers of overlaid squares, (count, chains) for each kind, as uniform motifs have them.
 
         Each chain draws its number for itself, as its counts say, all tilted alike so that their sum comes near to what
-        is allowed. Sums that are not allowed are thrown away; of the others the tilt favours some, and just as much more
-        of these are thrown away. What is left is as likely as its number of fillings, exactly. Where hardly any
+        is allowed. Sums that are not allowed are thrown away; of the others the tilt favours some, and just as much
+        more of these are thrown away. What is left is as likely as its number of fillings, exactly. Where hardly any
         sum is allowed, all ways to make it are counted instead.
         """
         found = self._thrown(count, rng)
@@ -775,7 +791,7 @@ class _Plan:
 
     @cached_property
     def _moments(self) -> Callable[[float], tuple[float, float]]:
-        """The mean and the variance of the number of overlaid squares, in grains, for weights tilted by e to a power."""
+        """The mean and the variance of the number of overlaid grains, for weights tilted by e to a power."""
         kinds = [
             (np.array(list(polynomial)) / self.grain, np.array([log(n) for n in polynomial.values()]), chains)
             for polynomial, chains in self.polynomials
@@ -825,7 +841,7 @@ class _Plan:
         (least, most), (tilt, deviation) = self.ends, self._tilt
         width = sum(chains for _, chains in self.polynomials)
         limit, size = max(1, DRAWN_AT_ONCE // width), 2 * count + 16
-        found: list[list[NDArray[np.int64]]] = [[] for _ in self.kinds]
+        found = [[np.zeros((0, chains), dtype=np.int64)] for _, chains in self.polynomials]
         missing, in_vain = count, 0
         while missing and in_vain < MOST_IN_VAIN * (deviation + 1):
             size = min(size, limit)
@@ -875,15 +891,15 @@ class _Plan:
     def _say_too_few(self, rng: np.random.Generator) -> str:
         """Name a wider range, and draw from it before."""
         least, most = self.allowed or (0, self.most)
-        width = most - least + 1
+        width = max(most - least + 1, int(self._tilt[1] * self.grain / 8))
         while True:
             wider = replace(self, allowed=(max(0, least - width), min(self.most, most + width)))
             if len(wider._thrown(1, rng)[0]):
                 break
             width *= 2
         return (
-            f"There are too few workable pictures of {self._said}, or none, to draw one of them: take a wider range, as "
-            f"overlaid={wider.allowed}."
+            f"There are too few workable pictures of {self._said}, or none, to draw one of them: take a wider range, "
+            f"as overlaid={wider.allowed}."
         )
 
 
