@@ -30,7 +30,7 @@ from numpy.typing import NDArray
 
 from mosaickit import orientation
 from mosaickit.colours import Yarns
-from mosaickit.errors import OptionError, number_of, one_of, whole_number, within
+from mosaickit.errors import OptionError, number_of, one_of, true_or_false, whole_number, within
 from mosaickit.motif import Motif, checked_size
 from mosaickit.orientation import ROLES, Role
 from mosaickit.repair import Symmetry, period, with_the_third
@@ -124,7 +124,7 @@ class DrawnMotifs(Sequence[Motif]):
 
     def __repr__(self) -> str:
         count, rows, columns = self.grids.shape
-        return f"<DrawnMotifs {count} of {rows} rows × {columns} stitches>"
+        return f"<DrawnMotifs {count} of {number_of(rows, 'row')} × {number_of(columns, 'stitch')}>"
 
 
 def random_motifs(
@@ -214,7 +214,9 @@ def _allowed(
         # 0.3 of 10 squares are 3, whatever the last binary digit says
         least, most = ceil(low * area - 1e-9), floor(high * area + 1e-9)
         if least > most:
-            raise OptionError(f"No whole number of {area} squares lies within `fldc_share` {share!r}: widen it.")
+            raise OptionError(
+                f"No whole number of {number_of(area, 'square')} lies within `fldc_share` {share!r}: widen it."
+            )
         return least, most
     if overlaid is None:
         return None
@@ -246,19 +248,20 @@ def _plan(
 ) -> _Plan:
     """Read what is asked for, and refuse what has no meaning."""
     one_of("colours", colours, COLOURS)
+    true_or_false("repeats_up", repeats_up)
     shape = checked_size(whole_number("rows", rows), whole_number("stitches", stitches))
     across, up = period("repeat_across", repeat_across, shape[1]), period("repeat_up", repeat_up, shape[0])
-    symmetries = with_the_third(symmetry)
+    symmetries = with_the_third(symmetry, "symmetry")
     if repeats_up and shape[0] % up:
         fitting = shape[0] - shape[0] % up
         raise OptionError(
-            f"`repeat_up` must divide the {rows} rows of a picture that itself repeats up; got {up}. Sizes that would "
-            f"do: {fitting} or {fitting + up} rows."
+            f"`repeat_up` must divide the {number_of(rows, 'row')} of a picture that itself repeats up; got {up}. "
+            f"Sizes that would do: {fitting} or {fitting + up} rows."
         )
     if colours == "keep" and up % 2 and (up < shape[0] or repeats_up):
         raise OptionError(
-            f"Repeated every {up} rows, an odd number, a picture comes to lie on the other row colours and has "
-            f'its colours swapped: take {" or ".join(str(n) for n in (up - 1, up + 1) if n)} rows, or colours="swap".'
+            f"Repeated every {number_of(up, 'row')}, an odd number, a picture comes to lie on the other row colours "
+            f'and has its colours swapped: take {_even_repeats(shape[0], up, repeats_up)}colours="swap".'
         )
     if colours == "keep" and shape[0] % 2 == 0 and symmetries & {"up-down", "half-turn"}:
         raise OptionError(
@@ -267,6 +270,15 @@ def _plan(
         )
     allowed = _allowed(shape[0] * shape[1], overlaid, fldc_share)
     return _Plan(shape, _kinds(shape, symmetries, across, up, repeats_up), allowed)
+
+
+def _even_repeats(rows: int, up: int, repeats_up: bool) -> str:
+    """Name the even repeats, or numbers of rows, next to an odd one."""
+    if up == rows:
+        return " or ".join(str(n) for n in (rows - 1, rows + 1) if n) + " rows, or "
+    even = [n for n in range(2, rows + 1, 2) if not (repeats_up and rows % n)]
+    near = [max((n for n in even if n < up), default=None), min((n for n in even if n > up), default=None)]
+    return "".join(f"repeat_up={n}, or " for n in near if n is not None)
 
 
 # ---- from columns that agree to chains ----------------------------------------------------------------------

@@ -26,7 +26,9 @@ import json
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from numbers import Real
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
 
 if TYPE_CHECKING:  # the report is made two floors up; only its name is needed here
     from mosaickit.rules import Report
@@ -198,6 +200,23 @@ def one_of(name: str, value: object, choices: Iterable[object]) -> None:
     if value not in allowed:
         listed = ", ".join(repr(choice) for choice in allowed)
         raise OptionError(f"`{name}` must be one of {listed}; got {value!r}.")
+
+
+def several(name: str, value: object, choices: Iterable[object]) -> tuple[Any, ...]:
+    """Return one of the `choices`, or several of them, as a tuple, or raise `OptionError`."""
+    allowed = tuple(choices)
+    found = (value,) if isinstance(value, str) else tuple(value) if isinstance(value, Iterable) else None
+    if found is None or not all(isinstance(one, str) and one in allowed for one in found):
+        listed = ", ".join(repr(choice) for choice in allowed)
+        raise OptionError(f"`{name}` must be one of {listed}, or several of them; got {value!r}.")
+    return found
+
+
+def true_or_false(name: str, value: object) -> bool:
+    """Return True or False, NumPy's too, as a bool, or raise `OptionError`: 1 and "yes" are neither."""
+    if not isinstance(value, bool | np.bool_):
+        raise OptionError(f"`{name}` must be True or False; got {value!r}.")
+    return bool(value)
 
 
 def of_kind(name: str, value: object, kind: type) -> None:

@@ -29,6 +29,7 @@ from mosaickit.errors import (
     of_kind,
     one_of,
     simplest,
+    true_or_false,
     whole_number,
 )
 from mosaickit.gauge import Gauge
@@ -293,16 +294,18 @@ class Layout:
 
     def __post_init__(self) -> None:
         one_of("colours", self.colours, COLOURS)
+        true_or_false("in_the_round", self.in_the_round)
         of_kind("motif", self.motif, Motif)
         own = self.__dict__  # a sweep makes 100,000 of these: setting fields one by one is too slow
         for name, least in _LEAST.items():
             if type(own[name]) is not int or own[name] < least:
                 own[name] = whole_number(name, own[name], least=least)
         rows, columns = self.motif.shape
-        for name, most, what in (("balance_across", columns, "stitches"), ("balance_up", rows, "rows")):
+        for name, most, what in (("balance_across", columns, "stitch"), ("balance_up", rows, "row")):
             if own[name] >= most:
                 raise OptionError(
-                    f"`{name}` must be below the {most} {what} of the repeat, of which it is a part; got {own[name]}."
+                    f"`{name}` must be below the {number_of(most, what)} of the repeat, of which it is a part; "
+                    f"got {own[name]}."
                 )
         own["inner_rows"] = rows * self.up + self.balance_up
         own["inner_stitches"] = columns * self.across + self.balance_across

@@ -20,7 +20,7 @@ from numpy.typing import NDArray
 
 from mosaickit import orientation
 from mosaickit.colours import weakest_contrast
-from mosaickit.errors import one_of
+from mosaickit.errors import number_of, one_of, true_or_false
 from mosaickit.motif import Motif
 from mosaickit.orientation import HANDS, Hand
 from mosaickit.svg import runs
@@ -63,6 +63,8 @@ class Setting:
     between_rows: BetweenRows = "carried"
 
     def __post_init__(self) -> None:
+        true_or_false("in_the_round", self.in_the_round)
+        true_or_false("repeats_up", self.repeats_up)
         one_of("hand", self.hand, HANDS)
         one_of("between_rows", self.between_rows, BETWEEN_ROWS)
 
@@ -364,8 +366,8 @@ def _odd_repeat(motif: Motif, setting: Setting) -> Mask:
 
 def _say_odd_repeat(motif: Motif, setting: Setting, row: int, stitch: int, last: int) -> str:
     return (
-        f"Row {row}: {row} rows is an odd number, so every second repeat upward has its colours swapped. Add a row "
-        "with `mk.pad`, or keep the counterchange."
+        f"Row {row}: {number_of(row, 'row')} is an odd number, so every second repeat upward has its colours swapped. "
+        "Add a row with `mk.pad`, or keep the counterchange."
     )
 
 

@@ -29,6 +29,7 @@ from mosaickit.errors import (
     number_of,
     one_of,
     simplest,
+    true_or_false,
     whole_number,
 )
 from mosaickit.motif import Motif, checked_size
@@ -85,7 +86,7 @@ def _settled(
     `others` are arguments that may cure it, to be tried one by one and together; with rows added to the result; and, if
     it may be `taller`, with a row added on top of the motif.
     """
-    if must_work and check(before, rules=WORKABLE).ok:
+    if true_or_false("must_work", must_work) and check(before, rules=WORKABLE).ok:
         report = check(after, rules=WORKABLE)
         if not report.ok:
             cures = simplest(_cures(before, again, list(others), taller))
@@ -98,6 +99,10 @@ def _settled(
     return after
 
 
+def _with_rows(motif: Motif, rows: Mapping[str, int]) -> Motif:
+    return pad(motif, top=rows.get("top", 0), bottom=rows.get("bottom", 0), must_work=False)
+
+
 def _cures(motif: Motif, again: Again, others: list[Mapping[str, Any]], taller: bool) -> list[Cure]:
     """Find what cures a move, without added rows first."""
     together = chain.from_iterable(combinations(others, n) for n in range(len(others) + 1))
@@ -105,10 +110,10 @@ def _cures(motif: Motif, again: Again, others: list[Mapping[str, Any]], taller: 
     for options in ({name: value for other in some for name, value in other.items()} for some in together):
         for before in ({}, {"top": 1}) if taller else ({},):
             try:
-                result = again(pad(motif, **before), **options)
+                result = again(_with_rows(motif, before), **options)
                 ends = {rule.name for rule, _ in check(result, rules=WORKABLE).masks}
                 after = {side: 1 for side, rule in (("bottom", FIRST_ROW), ("top", LAST_ROW)) if rule.name in ends}
-                if check(pad(result, **after), rules=WORKABLE).ok:
+                if check(_with_rows(result, after), rules=WORKABLE).ok:
                     needed = {**options, "must_work": False} if after else options
                     cures.append(Cure(needed, before, after))
             except (MotifError, OptionError):  # larger than a motif may be, or arguments that do not go together

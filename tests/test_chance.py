@@ -429,7 +429,7 @@ def test_a_size_at_which_colours_would_swap_names_those_at_which_they_keep():
         OptionError, match='other row colours and has its colours swapped: take 39 or 41 rows, or colours="swap"'
     ):
         random_motif(40, 40, rng=RNG, symmetry="half-turn", colours="keep")
-    with pytest.raises(OptionError, match=r"Repeated every 3 rows, an odd number, .* take 2 or 4 rows, or colours"):
+    with pytest.raises(OptionError, match=r"Repeated every 3 rows, an odd number, .* take repeat_up=2, or repeat_up=4, or colours"):
         count_motifs(9, 4, repeat_up=3, colours="keep")
     assert count_motifs(39, 4, symmetry="half-turn", colours="keep") == count_motifs(39, 4, symmetry="half-turn")
 
