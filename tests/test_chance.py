@@ -170,6 +170,8 @@ FAIR = [
     (4, 3, {"repeats_up": True, "overlaid": 4}),
     (5, 2, {"repeats_up": True, "symmetry": "up-down", "overlaid": (2, 4)}),
     (7, 3, {"repeat_up": 4, "overlaid": 5}),
+    (10, 1, {}),
+    (10, 1, {"overlaid": 3}),
 ]
 
 
@@ -429,8 +431,15 @@ def test_a_size_at_which_colours_would_swap_names_those_at_which_they_keep():
         OptionError, match='other row colours and has its colours swapped: take 39 or 41 rows, or colours="swap"'
     ):
         random_motif(40, 40, rng=RNG, symmetry="half-turn", colours="keep")
-    with pytest.raises(OptionError, match=r"Repeated every 3 rows, an odd number, .* take repeat_up=2, or repeat_up=4, or colours"):
+    with pytest.raises(
+        OptionError, match=r"Repeated every 3 rows, .* take repeat_up=2, or repeat_up=4, or colours"
+    ):
         count_motifs(9, 4, repeat_up=3, colours="keep")
+    assert count_motifs(9, 4, repeat_up=2, colours="keep") == count_motifs(9, 4, repeat_up=2)
+    with pytest.raises(OptionError, match='its colours swapped: take 8 or 10 rows, or colours="swap"'):
+        count_motifs(9, 4, repeats_up=True, colours="keep")
+    with pytest.raises(OptionError, match='its colours swapped: take repeat_up=2, or repeat_up=6, or colours="swap"'):
+        count_motifs(12, 4, repeat_up=3, repeats_up=True, colours="keep")
     assert count_motifs(39, 4, symmetry="half-turn", colours="keep") == count_motifs(39, 4, symmetry="half-turn")
 
 
