@@ -446,7 +446,7 @@ def test_a_size_at_which_colours_would_swap_names_those_at_which_they_keep():
 @pytest.mark.parametrize(
     ("options", "message"),
     [
-        ({"symmetry": "quarter-turn"}, "must be one of 'mirror', 'up-down', 'half-turn'; got 'quarter-turn'"),
+        ({"symmetry": "quarter-turn"}, "must be one of 'mirror', 'up-down', 'half-turn', or several of them; got 'quarter-turn'"),
         ({"repeat_up": 4, "repeats_up": True}, "divide the 6 rows .* got 4. Sizes that would do: 4 or 8 rows"),
         ({"repeat_across": 9}, "`repeat_across` must be at most the picture's 5; got 9"),
         ({"overlaid": (3, 2)}, r"`overlaid` must be \(least, most\), the smaller one first; got \(3, 2\)"),
