@@ -431,14 +431,12 @@ def test_a_size_at_which_colours_would_swap_names_those_at_which_they_keep():
         OptionError, match='other row colours and has its colours swapped: take 39 or 41 rows, or colours="swap"'
     ):
         random_motif(40, 40, rng=RNG, symmetry="half-turn", colours="keep")
-    with pytest.raises(
-        OptionError, match=r"Repeated every 3 rows, .* take repeat_up=2, or repeat_up=4, or colours"
-    ):
+    with pytest.raises(OptionError, match=r"Repeated every 3 rows, .* take repeat_up=2, or repeat_up=4, or colours"):
         count_motifs(9, 4, repeat_up=3, colours="keep")
     assert count_motifs(9, 4, repeat_up=2, colours="keep") == count_motifs(9, 4, repeat_up=2)
     with pytest.raises(OptionError, match='its colours swapped: take 8 or 10 rows, or colours="swap"'):
         count_motifs(9, 4, repeats_up=True, colours="keep")
-    with pytest.raises(OptionError, match='its colours swapped: take repeat_up=2, or repeat_up=6, or colours="swap"'):
+    with pytest.raises(OptionError, match='its colours swapped: take repeat_up=2, or repeat_up=4, or colours="swap"'):
         count_motifs(12, 4, repeat_up=3, repeats_up=True, colours="keep")
     assert count_motifs(39, 4, symmetry="half-turn", colours="keep") == count_motifs(39, 4, symmetry="half-turn")
 
@@ -446,7 +444,10 @@ def test_a_size_at_which_colours_would_swap_names_those_at_which_they_keep():
 @pytest.mark.parametrize(
     ("options", "message"),
     [
-        ({"symmetry": "quarter-turn"}, "must be one of 'mirror', 'up-down', 'half-turn', or several of them; got 'quarter-turn'"),
+        (
+            {"symmetry": "quarter-turn"},
+            "must be one of 'mirror', 'up-down', 'half-turn', or several of them; got 'quarter-turn'",
+        ),
         ({"repeat_up": 4, "repeats_up": True}, "divide the 6 rows .* got 4. Sizes that would do: 4 or 8 rows"),
         ({"repeat_across": 9}, "`repeat_across` must be at most the picture's 5; got 9"),
         ({"overlaid": (3, 2)}, r"`overlaid` must be \(least, most\), the smaller one first; got \(3, 2\)"),
