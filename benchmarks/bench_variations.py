@@ -1,5 +1,7 @@
 """Variations: symmetry, motifs drawn at random and families, each beside the plain way to the same."""
 
+from math import comb
+
 import numpy as np
 import pytest
 
@@ -44,6 +46,65 @@ def test_motifs_drawn_at_random(ratio):
         "drawn square by square",
         other_rounds=1,
         at_least=25,
+    )
+
+
+def columns_drawn_one_by_one(rows, columns, overlaid, rng):
+    """One picture with so many overlaid squares: all ways to share them out counted, column by column."""
+    fillings = [comb(rows - 1 - k, k) for k in range((rows - 1) // 2 + 1)]
+    ways = [np.array([1], dtype=object)]
+    for _ in range(columns):
+        ways.append(np.convolve(ways[-1], fillings))
+    left, numbers = overlaid, []
+    for column in range(columns, 0, -1):
+        may = [
+            fillings[k] * int(ways[column - 1][left - k]) if 0 <= left - k < len(ways[column - 1]) else 0
+            for k in range(len(fillings))
+        ]
+        rank, k = int.from_bytes(rng.bytes(ways[column][left].bit_length() // 8 + 9)) % sum(may), 0
+        while rank >= may[k]:
+            rank, k = rank - may[k], k + 1
+        numbers.append(k)
+        left -= k
+    return numbers
+
+
+def test_a_motif_with_a_given_share(ratio):
+    rng = np.random.default_rng(1)
+    ratio(
+        "a uniform motif of 60 × 60 with 720 overlaid squares",
+        lambda: random_motif(60, 60, rng=rng, overlaid=720),
+        lambda: columns_drawn_one_by_one(60, 60, 720, rng),
+        "how many each column holds, by counting all ways",
+        other_rounds=1,
+        at_least=10,
+    )
+
+
+def test_a_motif_of_a_million_squares_with_a_given_share(ratio):
+    rng = np.random.default_rng(1)
+    ratio(
+        "a uniform motif of 1000 × 1000 with a share of 0.20 to 0.21",
+        lambda: random_motif(1000, 1000, rng=rng, fldc_share=(0.2, 0.21)),
+        lambda: random_motif(1000, 1000, rng=rng),
+        "one with any share",
+        within=20,
+    )
+
+
+def every_finding(report):
+    return "\n".join(map(str, report.findings))
+
+
+def test_a_report_of_a_large_motif_is_printed(ratio):
+    grid = np.random.default_rng(1).random((1000, 1000)) < 0.5
+    ratio(
+        "the report of a picture of 1000 × 1000, checked and printed",
+        lambda: str(mk.check(Motif(grid))),
+        lambda: every_finding(mk.check(Motif(grid))),
+        "all its findings put in words",
+        other_rounds=1,
+        at_least=10,
     )
 
 

@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from mosaickit.colours import Yarn
-from mosaickit.errors import ChartError
+from mosaickit.errors import ChartError, number_of
 from mosaickit.orientation import ROLES, Role
 from mosaickit.stitches import Chart, Stitch
 
@@ -53,7 +53,8 @@ class RowCounts:
 
     def __repr__(self) -> str:
         kinds = ", ".join(f"{int(n)} {kind.abbreviation}" for kind, n in zip(Stitch, self.total, strict=True) if n)
-        return f"<RowCounts {len(self.stitches)} rows × {self.across[0]} stitches: {kinds}>"
+        size = f"{number_of(len(self.stitches), 'row')} × {number_of(self.across[0], 'stitch')}"
+        return f"<RowCounts {size}: {kinds}>"
 
 
 def check_across(counts: ArrayLike) -> None:

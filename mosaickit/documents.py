@@ -87,6 +87,19 @@ def _short_int(digits: str) -> int:
     return int(digits)
 
 
+class _Shown(reprlib.Repr):
+    """Shows values cut short if they are long, and null, true and false as a document has them."""
+
+    def repr_NoneType(self, value: None, level: int) -> str:  # noqa: N802 — as reprlib names it
+        return "null"
+
+    def repr_bool(self, value: bool, level: int) -> str:
+        return "true" if value else "false"
+
+
+shown = _Shown().repr
+
+
 def fault(place: Place, sentence: str) -> FileError:
     """Make the error for a place in a document."""
     words = ", ".join(f"entry {part}" if isinstance(part, int) else f'"{part}"' for part in place)
@@ -105,7 +118,7 @@ def read_header(document: object, *also: str) -> tuple[dict[str, Any], dict[str,
         )
     document = read_object(document, (), ("format", "version", "first", *also), ("name", "yarns"))
     if document["first"] not in ROLES:
-        raise fault(("first",), f'Expected "MC" or "CC", found {reprlib.repr(document["first"])}.')
+        raise fault(("first",), f'Expected "MC" or "CC", found {shown(document["first"])}.')
     name = read_string(document.get("name", ""), ("name",))
     yarns = _read_yarns(document["yarns"]) if "yarns" in document else Yarns()
     return document, {"first": document["first"], "yarns": yarns, "name": name}
@@ -146,7 +159,7 @@ def read_colour(value: object, place: Place) -> str:
 def read_object(value: object, place: Place, needed: Iterable[str], optional: Iterable[str] = ()) -> dict[str, Any]:
     """Read an object that has the needed keys and no unknown ones."""
     if not isinstance(value, dict):
-        raise fault(place, f"Expected an object in braces, found {reprlib.repr(value)}.")
+        raise fault(place, f"Expected an object in braces, found {shown(value)}.")
     needed = list(needed)
     known = [*needed, *optional]
     for key in value:
@@ -162,14 +175,14 @@ def read_object(value: object, place: Place, needed: Iterable[str], optional: It
 def read_list(value: object, place: Place, longest: int = LARGEST_SIDE) -> list[Any]:
     """Read a list that is not too long."""
     if not isinstance(value, list) or len(value) > longest:
-        raise fault(place, f"Expected a list of at most {longest:,} entries, found {reprlib.repr(value)}.")
+        raise fault(place, f"Expected a list of at most {longest:,} entries, found {shown(value)}.")
     return value
 
 
 def read_string(value: object, place: Place, longest: int = LONGEST_NAME) -> str:
     """Read a text that is not too long."""
     if not isinstance(value, str) or len(value) > longest:
-        found = reprlib.repr(value)
+        found = shown(value)
         raise fault(place, f"Expected text in quotes, of at most {longest:,} characters, found {found}.")
     return value
 
@@ -177,7 +190,7 @@ def read_string(value: object, place: Place, longest: int = LONGEST_NAME) -> str
 def read_whole_number(value: object, place: Place) -> int:
     """Read a whole number from 1 to the longest side of a motif."""
     if not isinstance(value, int) or isinstance(value, bool) or not 1 <= value <= LARGEST_SIDE:
-        raise fault(place, f"Expected a whole number from 1 to {LARGEST_SIDE:,}, found {reprlib.repr(value)}.")
+        raise fault(place, f"Expected a whole number from 1 to {LARGEST_SIDE:,}, found {shown(value)}.")
     return value
 
 

@@ -12,7 +12,7 @@ knows nothing of mosaickit still catches them::
         FileError        a file that holds no motif, or could not be read or written
           TakenError     a file of another design that was not replaced; holds a free name
       TransformError     a move that overlay mosaic does not allow (ValueError)
-      UnworkableError    a picture that cannot be worked; holds the report (ValueError)
+      UnworkableError    a picture that cannot be worked; holds the report and what cures it (ValueError)
       ChartError         rows of stitches that make no chart (ValueError)
         StitchError      a stitch that no hook can make; holds its row and stitch
       PublishError       a page that cannot be set in type (ValueError); holds the field and the character
@@ -23,10 +23,14 @@ which hold what was done.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import json
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
 from numbers import Real
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
 
 import mosaickit.distribution  # noqa: F401 — stops here if `mosaickit/__init__.py` was overwritten
 
@@ -104,6 +108,75 @@ class TransformError(MosaickitError, ValueError):
     """A move that overlay mosaic does not allow."""
 
 
+@dataclass(frozen=True)
+class Cure:
+    """A way to a picture that can be worked, tried before it was named; its words are the arguments to use.
+
+    Attributes
+    ----------
+    options : mapping
+        The arguments of the same call to change.
+    before, after : mapping
+        What `mk.pad` has to add to the motif before the call, or to the result after it.
+    mend : bool
+        Whether the motif has to be mended before the call, as by `mk.nearest_workable`.
+
+    Examples
+    --------
+    >>> print(Cure({"colours": "swap", "must_work": False}, after={"top": 1}))
+    Use colours="swap" and must_work=False, then mk.pad(result, top=1).
+    """
+
+    options: Mapping[str, object] = field(default_factory=dict)
+    before: Mapping[str, int] = field(default_factory=dict)
+    after: Mapping[str, int] = field(default_factory=dict)
+    mend: bool = False
+
+    @property
+    def changes(self) -> frozenset[str]:
+        """What has to be done, but for `must_work`, which only lets rows be added afterwards."""
+        rows = [f"{when} {side}" for when in ("before", "after") for side in getattr(self, when)]
+        return frozenset([*self.options, *rows, *["mend"] * self.mend]) - {"must_work"}
+
+    def __str__(self) -> str:
+        motif = "mk.nearest_workable(motif).motif" if self.mend else "motif"
+        if self.before:
+            motif = _call("mk.pad", motif, self.before)
+        parts = [f"{motif} as the motif"] if motif != "motif" else []
+        parts += [_argument(name, value) for name, value in self.options.items()]
+        then = f", then {_call('mk.pad', 'result', self.after)}" if self.after else ""
+        return f"Use {', '.join(parts[:-1])}{' and ' if len(parts) > 1 else ''}{parts[-1]}{then}."
+
+
+def _argument(name: str, value: object) -> str:
+    return f"{name}={json.dumps(value) if isinstance(value, str | list) else repr(value)}"
+
+
+def _call(verb: str, motif: str, arguments: Mapping[str, int]) -> str:
+    return f"{verb}({', '.join([motif, *(_argument(*pair) for pair in arguments.items())])})"
+
+
+MOST_CURES = 2
+"""An error names no more cures than this, the simplest ones."""
+
+
+def simplest(cures: Iterable[Cure]) -> tuple[Cure, ...]:
+    """Give of some cures those with the fewest changes, each kind once."""
+    kinds: dict[frozenset[str], Cure] = {}
+    for cure in cures:
+        kinds.setdefault(cure.changes, cure)
+    fewest = min(map(len, kinds), default=0)
+    return tuple(cure for changes, cure in kinds.items() if len(changes) == fewest)[:MOST_CURES]
+
+
+def cures_in_words(cures: Sequence[Cure]) -> str:
+    """Say what cures a picture, or that nothing does."""
+    if not cures:
+        return "No other arguments were found to make it workable."
+    first, *others = map(str, cures)
+    return " ".join([first, *(f"Or u{other[1:]}" for other in others)])
+
+
 class UnworkableError(MosaickitError, ValueError):
     """A picture that cannot be worked.
 
@@ -111,11 +184,14 @@ class UnworkableError(MosaickitError, ValueError):
     ----------
     report : Report
         The findings, as `check` gives them.
+    cures : tuple of Cure
+        What would make it workable, the simplest first: each was tried. Empty if nothing was found, or looked for.
     """
 
-    def __init__(self, message: str, report: Report) -> None:
+    def __init__(self, message: str, report: Report, cures: Iterable[Cure] = ()) -> None:
         super().__init__(message)
         self.report = report
+        self.cures = tuple(cures)
 
 
 class ChartError(MosaickitError, ValueError):
@@ -160,6 +236,23 @@ def one_of(name: str, value: object, choices: Iterable[object]) -> None:
     if value not in allowed:
         listed = ", ".join(repr(choice) for choice in allowed)
         raise OptionError(f"`{name}` must be one of {listed}; got {value!r}.")
+
+
+def several(name: str, value: object, choices: Iterable[object]) -> tuple[Any, ...]:
+    """Return one of the `choices`, or several of them, as a tuple, or raise `OptionError`."""
+    allowed = tuple(choices)
+    found = (value,) if isinstance(value, str) else tuple(value) if isinstance(value, Iterable) else None
+    if found is None or not all(isinstance(one, str) and one in allowed for one in found):
+        listed = ", ".join(repr(choice) for choice in allowed)
+        raise OptionError(f"`{name}` must be one of {listed}, or several of them; got {value!r}.")
+    return found
+
+
+def true_or_false(name: str, value: object) -> bool:
+    """Return True or False, NumPy's too, as a bool, or raise `OptionError`: 1 and "yes" are neither."""
+    if not isinstance(value, bool | np.bool_):
+        raise OptionError(f"`{name}` must be True or False; got {value!r}.")
+    return bool(value)
 
 
 def of_kind(name: str, value: object, kind: type) -> None:
@@ -211,3 +304,15 @@ def within(name: str, value: object, least: float, most: float) -> float:
     if not least <= number <= most:
         raise OptionError(f"`{name}` must be a number from {least:g} to {most:g}; got {value!r}.")
     return number
+
+
+def number_of(count: int, what: str) -> str:
+    """Say how many of something there are: "1 row", "3 rows", "2 stitches".
+
+    Examples
+    --------
+    >>> number_of(1, "stitch"), number_of(1200, "overlaid stitch")
+    ('1 stitch', '1,200 overlaid stitches')
+    """
+    ending = "" if count == 1 else "es" if what.endswith("ch") else "s"
+    return f"{count:,} {what}{ending}"

@@ -18,7 +18,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mosaickit import orientation, transforms
-from mosaickit.errors import OptionError, one_of, whole_number
+from mosaickit.errors import OptionError, number_of, one_of, several, whole_number
 from mosaickit.lengths import StitchLengths
 from mosaickit.motif import LARGEST_SIDE, Motif
 from mosaickit.repair import nearest_workable
@@ -192,9 +192,7 @@ def family(
     framed in 1 ring (7, 7) 0
     framed in 2 rings (9, 9) 0
     """
-    wanted = (kinds,) if isinstance(kinds, str) else tuple(kinds)
-    for kind in wanted:
-        one_of("kinds", kind, KINDS)
+    wanted = several("kinds", kinds, KINDS)
     one_of("alike", alike, ALIKE)
     steps = whole_number("steps", steps, least=1)
     most = whole_number("most", most, least=1) if most is not None else None
@@ -241,10 +239,10 @@ def _counterchange(motif: Motif) -> Drafts:
 def _shifts(motif: Motif) -> Drafts:
     rows, columns = motif.shape
     for right in sorted({columns * n // 4 for n in (1, 2, 3)} - {0}):
-        yield f"shifted {_many(right, 'stitch', 'stitches')} to the right", transforms.shift(motif, right=right)
+        yield f"shifted {number_of(right, 'stitch')} to the right", transforms.shift(motif, right=right)
     for up in sorted({rows * n // 4 for n in (1, 2, 3)} - {0}):
         shifted = transforms.shift(motif, up=up, colours="swap", must_work=False)
-        yield f"shifted {_many(up, 'row', 'rows')} up", shifted
+        yield f"shifted {number_of(up, 'row')} up", shifted
 
 
 def _layouts(motif: Motif) -> Drafts:
@@ -315,12 +313,8 @@ def _frames(motif: Motif) -> Drafts:
     odd = motif.shape[0] % 2 == 1
     closed = motif if odd else transforms.pad(motif, top=1)
     for rings in (1, 2, 3):
-        name = f"framed in {_many(rings, 'ring', 'rings')}{'' if odd else ', a row added on top'}"
+        name = f"framed in {number_of(rings, 'ring')}{'' if odd else ', a row added on top'}"
         yield name, transforms.frame(closed, rings, colours="swap", must_work=False)
-
-
-def _many(count: int, one: str, more: str) -> str:
-    return f"{count} {one if count == 1 else more}"
 
 
 _CHANGES: dict[Kind, Callable[[Motif], Drafts]] = {

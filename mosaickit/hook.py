@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 
 from mosaickit import orientation, svg
 from mosaickit.colours import Yarns
-from mosaickit.errors import StitchError
+from mosaickit.errors import StitchError, number_of
 from mosaickit.orientation import Hand
 from mosaickit.stitches import Chart, Stitch
 
@@ -65,7 +65,7 @@ class Fabric:
         rows, stitches = self.shape
         name = f"{self.name}: " if self.name else ""
         loops = f"{len(self.open_loops)} open back loops" if len(self.open_loops) else "no open back loop"
-        return f"{name}{rows} rows × {stitches} stitches worked, {loops}"
+        return f"{name}{number_of(rows, 'row')} × {number_of(stitches, 'stitch')} worked, {loops}"
 
     def __repr__(self) -> str:
         return f"<Fabric {self.summary}>"

@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import KW_ONLY, dataclass, field, replace
 from functools import cached_property
+from itertools import combinations, product
 from typing import Any
 
 import numpy as np
@@ -19,10 +20,22 @@ from numpy.typing import NDArray
 from mosaickit import orientation
 from mosaickit.colours import Yarn
 from mosaickit.counts import RowCounts
-from mosaickit.errors import OptionError, UnworkableError, of_kind, one_of, whole_number
+from mosaickit.errors import (
+    Cure,
+    OptionError,
+    UnworkableError,
+    cures_in_words,
+    number_of,
+    of_kind,
+    one_of,
+    simplest,
+    true_or_false,
+    whole_number,
+)
 from mosaickit.gauge import Gauge
 from mosaickit.motif import Motif
 from mosaickit.orientation import ROLES, Role
+from mosaickit.repair import nearest_workable
 from mosaickit.rules import WORKABLE, Finding, Report, check
 from mosaickit.stitches import Stitch
 from mosaickit.transforms import COLOURS, Colours, crop, frame, pad, repeat
@@ -32,6 +45,9 @@ Band = tuple[float, float, float]
 """Metres: low, likely, high."""
 
 _NOTHING: Band = (0.0, 0.0, 0.0)
+
+MOST_CLOSING_ROWS = 4
+"""Where a layout cannot be worked, up to fewer than so many rows are tried to close it."""
 
 # ---- small values ------------------------------------------------------------------------------------------
 
@@ -66,10 +82,9 @@ class Multiple:
     plus_chains: int
 
     def __str__(self) -> str:
-        chains = "chain" if self.plus_chains == 1 else "chains"
         return (
             f"Stitches: multiple of {self.stitches} plus {self.plus_stitches}. "
-            f"Foundation: multiple of {self.stitches} plus {self.plus_chains} {chains}. "
+            f"Foundation: multiple of {self.stitches} plus {number_of(self.plus_chains, 'chain')}. "
             f"Rows: multiple of {self.rows} plus {self.plus_rows}."
         )
 
@@ -279,16 +294,18 @@ class Layout:
 
     def __post_init__(self) -> None:
         one_of("colours", self.colours, COLOURS)
+        true_or_false("in_the_round", self.in_the_round)
         of_kind("motif", self.motif, Motif)
         own = self.__dict__  # a sweep makes 100,000 of these: setting fields one by one is too slow
         for name, least in _LEAST.items():
             if type(own[name]) is not int or own[name] < least:
                 own[name] = whole_number(name, own[name], least=least)
         rows, columns = self.motif.shape
-        for name, most, what in (("balance_across", columns, "stitches"), ("balance_up", rows, "rows")):
+        for name, most, what in (("balance_across", columns, "stitch"), ("balance_up", rows, "row")):
             if own[name] >= most:
                 raise OptionError(
-                    f"`{name}` must be below the {most} {what} of the repeat, of which it is a part; got {own[name]}."
+                    f"`{name}` must be below the {number_of(most, what)} of the repeat, of which it is a part; "
+                    f"got {own[name]}."
                 )
         own["inner_rows"] = rows * self.up + self.balance_up
         own["inner_stitches"] = columns * self.across + self.balance_across
@@ -420,12 +437,37 @@ class Layout:
 
     def _must_work(self) -> None:
         if not self.workable:
-            report = self.report
+            report, cures = self.report, self._cures()
+            rows, stitches = report.motif.shape
             raise UnworkableError(
-                f"This layout cannot be worked. In the smallest one with the same joins, {report.motif.shape[0]} rows "
-                f"of {report.motif.shape[1]} stitches: {report.errors_in_words}",
+                f"This layout cannot be worked. {cures_in_words(cures)} What is wrong, in the smallest one with the "
+                f"same joins, {number_of(rows, 'row')} of {number_of(stitches, 'stitch')}: {report.errors_in_words}",
                 report,
+                cures,
             )
+
+    def _cures(self) -> tuple[Cure, ...]:
+        """Find what else of its own, and if need be mended squares, makes the layout workable."""
+        rows, _ = self.motif.shape
+        others: dict[str, list[Any]] = {
+            "colours": [colours for colours in COLOURS if colours != self.colours],
+            "balance_up": [n for n in range(min(rows, MOST_CLOSING_ROWS)) if n != self.balance_up],
+            "rings": [0] if self.rings else [],
+            "rows_below": [self.rows_below + 1],
+            "rows_above": [self.rows_above + 1],
+        }
+        for mend in (False, True):
+            motif = nearest_workable(self.motif).motif if mend else self.motif
+            start, cures = replace(self, motif=motif), []
+            for n in range(len(others) + 1):
+                for names in combinations(others, n):
+                    for values in product(*(others[name] for name in names)):
+                        options = dict(zip(names, values, strict=True))
+                        if replace(start, **options).workable:
+                            cures.append(Cure(options, mend=mend))
+            if cures:
+                return simplest(cures)
+        return ()
 
     # ---- overlaid squares ----------------------------------------------------------------------------------
 
@@ -523,7 +565,7 @@ class Layout:
         Raises
         ------
         UnworkableError
-            If the layout cannot be worked.
+            If the layout cannot be worked; its `cures` are changes for ``dataclasses.replace(layout, …)``.
         """
         return np.array(self._counts(reversible), dtype=np.int64)
 
@@ -651,7 +693,8 @@ class Layout:
     def __repr__(self) -> str:
         around = {name: value for name in _LEAST if (value := getattr(self, name)) > _LEAST[name]}
         said = "".join(f", {name}={value}" for name, value in around.items())
-        return f"<Layout of {self.motif.name or 'a motif'} {self.rows} rows × {self.stitches} stitches{said}>"
+        size = f"{number_of(self.rows, 'row')} × {number_of(self.stitches, 'stitch')}"
+        return f"<Layout of {self.motif.name or 'a motif'} {size}{said}>"
 
 
 _LEAST = {

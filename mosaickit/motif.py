@@ -18,7 +18,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from mosaickit import orientation, svg
 from mosaickit.colours import Yarns, checked_name
-from mosaickit.errors import MotifError
+from mosaickit.errors import MotifError, number_of
 from mosaickit.orientation import ROLES, Role
 
 LARGEST_SIDE = 10_000
@@ -85,7 +85,7 @@ def parse_rows(
             )
         if len(line) != len(lines[0]):
             raise MotifError(
-                f"Line {line_number(index)} has {len(line)} squares, but line {line_number(0)} has "
+                f"Line {line_number(index)} has {number_of(len(line), 'square')}, but line {line_number(0)} has "
                 f"{len(lines[0])}: all rows of a picture are equally long."
             )
     codes = np.frombuffer("".join(lines).encode("ascii"), dtype=np.uint8)
@@ -272,7 +272,8 @@ class Motif:
         """One line: name, size, colour of row 1 and share of CC."""
         rows, columns = self.shape
         name = f"{self.name}: " if self.name else ""
-        return f"{name}{rows} rows × {columns} stitches, row 1 in {self.first}, {self.grid.mean():.0%} of squares CC"
+        size = f"{number_of(rows, 'row')} × {number_of(columns, 'stitch')}"
+        return f"{name}{size}, row 1 in {self.first}, {self.grid.mean():.0%} of squares CC"
 
     def __repr__(self) -> str:
         if fits_a_screen(self.shape):

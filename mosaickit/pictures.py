@@ -27,7 +27,18 @@ from skimage.filters import sobel, threshold_local, threshold_otsu
 from mosaickit import orientation
 from mosaickit.colours import Yarns
 from mosaickit.disk import as_path, file_name, read_whole
-from mosaickit.errors import FileError, MosaickitError, MotifError, OptionError, of_kind, one_of, whole_number, within
+from mosaickit.errors import (
+    FileError,
+    MosaickitError,
+    MotifError,
+    OptionError,
+    number_of,
+    of_kind,
+    one_of,
+    true_or_false,
+    whole_number,
+    within,
+)
 from mosaickit.gauge import Gauge
 from mosaickit.motif import LARGEST_SIDE, Motif, checked_size
 from mosaickit.orientation import ROLES, Role
@@ -41,6 +52,9 @@ LEAST_SIDE = 3
 
 FORMATS = ("PNG", "JPEG", "WEBP", "GIF", "BMP", "TIFF")
 """Kinds of files, in Pillow's words. No others, since some of them start other programs."""
+
+TIFF_STARTS = (b"II*\0", b"MM\0*", b"II+\0", b"MM\0+")
+"""With what a TIFF begins, large ones too: from memory; the TIFF 6.0 specification gives the first two."""
 
 BAND = 200_000
 """Pixels whose light is worked out in one go: few enough for a processor's cache."""
@@ -103,9 +117,10 @@ class Traced:
 
     def __str__(self) -> str:
         rows, columns = self.motif.shape
+        changed = f"{np.count_nonzero(self.changed):,} of {number_of(self.changed.size, 'square')}"
         return (
-            f"{rows} rows × {columns} stitches, row 1 in {self.first}; changed {np.count_nonzero(self.changed):,} of "
-            f"{self.changed.size:,} squares ({self.share_changed:.1%}) so that it can be worked."
+            f"{number_of(rows, 'row')} × {number_of(columns, 'stitch')}, row 1 in {self.first}; changed {changed} "
+            f"({self.share_changed:.1%}) so that it can be worked."
         )
 
     def __repr__(self) -> str:
@@ -188,7 +203,7 @@ def from_picture(
     """
     one_of("first", first, FIRSTS)
     one_of("dither", dither, (None, "error diffusion"))
-    one_of("invert", invert, (False, True))
+    invert = true_or_false("invert", invert)
     dear = within("edges_weight", edges_weight, 0, 1000)
     _check_threshold(threshold, dither)
     if gauge is not None:
@@ -250,8 +265,8 @@ def _rows(window: Floats, columns: int, gauge: Gauge | None) -> int:
     rows: int = round(columns * (1.0 if gauge is None else gauge.aspect) * (bottom - top) / (right - left))
     if not LEAST_SIDE <= rows <= LARGEST_SIDE:
         raise OptionError(
-            f"With {columns:,} stitches the picture is {rows:,} rows high, which must be from {LEAST_SIDE} to "
-            f"{LARGEST_SIDE:,}: give other `stitches`, another `crop`, or the `rows`."
+            f"With {number_of(columns, 'stitch')} the picture is {number_of(rows, 'row')} high, which must be "
+            f"from {LEAST_SIDE} to {LARGEST_SIDE:,}: give other `stitches`, another `crop`, or the `rows`."
         )
     return rows
 
@@ -326,6 +341,11 @@ def _read(data: bytes) -> NDArray[Any]:
         with warnings.catch_warnings(action="ignore"), Image.open(io.BytesIO(data), "r", FORMATS) as image:
             return _unpack(image)
     except UnidentifiedImageError:
+        if data[:4] in TIFF_STARTS:
+            raise FileError(
+                "This TIFF keeps its pixels in a way that cannot be read, as fractions or in layers: save it with 8 or "
+                "16 bits a colour, or as a PNG."
+            ) from None
         raise FileError(f"This is no picture that can be read: it must be one of {', '.join(FORMATS)}.") from None
     except Image.DecompressionBombError:
         raise FileError(f"A picture has at most {_most_pixels():,} pixels; this one has more.") from None

@@ -22,7 +22,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from mosaickit import orientation
-from mosaickit.errors import OptionError, one_of, whole_number
+from mosaickit.errors import OptionError, number_of, one_of, several, true_or_false, whole_number
 from mosaickit.motif import Motif
 from mosaickit.orientation import HANDS, Hand
 
@@ -79,7 +79,7 @@ class Repair:
             for row, stitch in squares[:12]
         )
         more = f"; and {len(squares) - 12} more" if len(squares) > 12 else ""
-        return f"Changed {len(squares)} of {self.changed.size} squares: {shown}{more}.{first}"
+        return f"Changed {len(squares)} of {number_of(self.changed.size, 'square')}: {shown}{more}.{first}"
 
     def __repr__(self) -> str:
         return f"<Repair {self}>"
@@ -136,13 +136,15 @@ def nearest_workable(
     """
     one_of("first", first, FIRSTS)
     one_of("hand", hand, HANDS)
+    true_or_false("repeats_up", repeats_up)
     rows, columns = motif.shape
     symmetries = with_the_third(keep)
     across = period("repeat_across", repeat_across, columns)
     up = period("repeat_up", repeat_up, rows)
     if repeats_up and rows % up:
         raise OptionError(
-            f"`repeat_up` must divide the {rows} rows of a picture that itself repeats up; got {repeat_up!r}."
+            f"`repeat_up` must divide the {number_of(rows, 'row')} of a picture that itself repeats up; "
+            f"got {repeat_up!r}."
         )
     prices = _weights(weights, motif.shape)
 
@@ -159,12 +161,10 @@ def nearest_workable(
     return Repair(motif.with_grid(motif.grid ^ changed, chosen_first), changed, cost, chosen_first != motif.first, hand)
 
 
-def with_the_third(keep: Symmetry | Iterable[Symmetry]) -> frozenset[Symmetry]:
+def with_the_third(keep: Symmetry | Iterable[Symmetry], name: str = "keep") -> frozenset[Symmetry]:
     """Give the symmetries that a picture with these has: two of the three make the third."""
-    wanted = (keep,) if isinstance(keep, str) else tuple(keep)
-    for symmetry in wanted:
-        one_of("keep", symmetry, SYMMETRIES)
-    return frozenset(SYMMETRIES) if len(set(wanted)) > 1 else frozenset(wanted)
+    wanted = frozenset(several(name, keep, SYMMETRIES))
+    return frozenset(SYMMETRIES) if len(wanted) > 1 else wanted
 
 
 def period(name: str, value: int | None, size: int) -> int:

@@ -11,7 +11,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from functools import cached_property
-from itertools import chain, islice
+from heapq import merge
+from itertools import islice
 from typing import Literal
 
 import numpy as np
@@ -19,7 +20,7 @@ from numpy.typing import NDArray
 
 from mosaickit import orientation
 from mosaickit.colours import weakest_contrast
-from mosaickit.errors import one_of
+from mosaickit.errors import number_of, one_of, true_or_false
 from mosaickit.motif import Motif
 from mosaickit.orientation import HANDS, Hand
 from mosaickit.svg import runs
@@ -33,6 +34,9 @@ LONGEST_BARE_RUN = 4
 
 LEAST_CONTRAST = 3.0
 """Yarns should differ by this ratio at least: WCAG 2.2, success criterion 1.4.11, graphical objects."""
+
+MOST_SHOWN = 20
+"""A printed report lists so many findings and counts the others."""
 
 Mask = NDArray[np.bool_]
 
@@ -59,6 +63,8 @@ class Setting:
     between_rows: BetweenRows = "carried"
 
     def __post_init__(self) -> None:
+        true_or_false("in_the_round", self.in_the_round)
+        true_or_false("repeats_up", self.repeats_up)
         one_of("hand", self.hand, HANDS)
         one_of("between_rows", self.between_rows, BETWEEN_ROWS)
 
@@ -154,13 +160,17 @@ class Report:
     @cached_property
     def findings(self) -> tuple[Finding, ...]:
         """All findings, errors first, each kind from row 1 up and stitch 1 on; made when first asked for."""
-        found = [finding for rule, mask in self.masks for finding in self._find(rule, mask)]
-        return tuple(sorted(found, key=lambda f: (f.severity != "error", f.row, f.stitch)))
+        return tuple(self._in_order())
 
     def some(self, most: int) -> tuple[Finding, ...]:
-        """Give at most so many findings, errors first, without making all of them."""
-        by_severity = sorted(self.masks, key=lambda pair: pair[0].severity != "error")
-        return tuple(islice(chain.from_iterable(self._find(*pair) for pair in by_severity), most))
+        """Give at most so many of the findings, the first ones, without making the others."""
+        return tuple(islice(self._in_order(), most))
+
+    def _in_order(self) -> Iterator[Finding]:
+        """Make the findings one by one, errors first, each kind from row 1 up and stitch 1 on."""
+        for error in (True, False):
+            kinds = [self._find(rule, mask) for rule, mask in self.masks if (rule.severity == "error") is error]
+            yield from merge(*kinds, key=lambda finding: (finding.row, finding.stitch))
 
     def at(self, row: int, stitch: int) -> tuple[Finding, ...]:
         """Give the findings that cover a square, named as a maker counts."""
@@ -177,15 +187,23 @@ class Report:
         return sum(int(np.count_nonzero(mask)) for rule, mask in self.masks if rule.severity == severity)
 
     def _find(self, rule: Rule, mask: Mask) -> Iterator[Finding]:
+        """Make the findings of a rule one by one, from row 1 up and stitch 1 on."""
         working = orientation.to_working(mask, self.setting.hand)
-        if rule.by_run:
-            places = [(row + 1, start + 1, end) for row, start, end in runs(working).tolist()]
-        else:
-            places = [(row + 1, stitch + 1, stitch + 1) for row, stitch in np.argwhere(working).tolist()]
-        for row, stitch, last in places:
-            message = rule.message(self.motif, self.setting, row, stitch, last)
+        for row in (np.flatnonzero(working.any(axis=1)) + 1).tolist():
+            squares = working[row - 1]
+            if rule.by_run:
+                places = [(start + 1, end) for _, start, end in runs(squares[np.newaxis]).tolist()]
+            else:
+                places = [(stitch, stitch) for stitch in (np.flatnonzero(squares) + 1).tolist()]
             last_row = (row + rule.rows - 2) % len(mask) + 1
-            yield Finding(rule.name, rule.severity, row, stitch, message, last_row, last)
+            for stitch, last in places:
+                message = rule.message(self.motif, self.setting, row, stitch, last)
+                yield Finding(rule.name, rule.severity, row, stitch, message, last_row, last)
+
+    @property
+    def number(self) -> int:
+        """How many findings there are, without making them."""
+        return sum(_number(rule, mask) for rule, mask in self.masks)
 
     def squares(self, severity: Severity) -> Mask:
         """Mark every square of a finding of this severity, bool (R, C) as seen."""
@@ -199,23 +217,30 @@ class Report:
     @property
     def errors_in_words(self) -> str:
         """The first error as its finding says it, and how many more there are."""
-        errors = [finding for finding in self.findings if finding.severity == "error"]
-        if not errors:
+        if self.ok:
             return "Nothing."
-        more = f" And {len(errors) - 1} more." if len(errors) > 1 else ""
-        return errors[0].message + more
+        others = sum(_number(rule, mask) for rule, mask in self.masks if rule.severity == "error") - 1
+        (first,) = self.some(1)
+        return first.message + (f" And {others:,} more." if others else "")
 
     def __str__(self) -> str:
         head = "Can be worked" if self.ok else "Cannot be worked"
-        shown = [f"  {finding}" for finding in self.findings[:20]]
-        more = [f"  … and {len(self.findings) - 20} more"] if len(self.findings) > 20 else []
-        return "\n".join([f"{head}. Findings: {len(self.findings)}.", *shown, *more])
+        shown = [f"  {finding}" for finding in self.some(MOST_SHOWN)]
+        number = self.number
+        more = [f"  … and {number - MOST_SHOWN:,} more"] if number > MOST_SHOWN else []
+        return "\n".join([f"{head}. Findings: {number:,}.", *shown, *more])
 
     def __repr__(self) -> str:
         return f"<Report {self}>"
 
 
 # ---- the three rules that decide ---------------------------------------------------------------------------
+
+
+def _number(rule: Rule, mask: Mask) -> int:
+    """Count the findings of a rule, from the squares that it minds."""
+    squares = int(np.count_nonzero(mask))
+    return squares - int(np.count_nonzero(mask[:, 1:] & mask[:, :-1])) if rule.by_run else squares
 
 
 def _nowhere(motif: Motif) -> Mask:
@@ -341,8 +366,8 @@ def _odd_repeat(motif: Motif, setting: Setting) -> Mask:
 
 def _say_odd_repeat(motif: Motif, setting: Setting, row: int, stitch: int, last: int) -> str:
     return (
-        f"Row {row}: {row} rows is an odd number, so every second repeat upward has its colours swapped. Add a row "
-        "with `mk.pad`, or keep the counterchange."
+        f"Row {row}: {number_of(row, 'row')} is an odd number, so every second repeat upward has its colours swapped. "
+        "Add a row with `mk.pad`, or keep the counterchange."
     )
 
 

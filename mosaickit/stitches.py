@@ -20,7 +20,7 @@ from numpy.typing import NDArray
 
 from mosaickit import orientation, svg
 from mosaickit.colours import Yarns, checked_name
-from mosaickit.errors import ChartError, UnworkableError, one_of
+from mosaickit.errors import ChartError, UnworkableError, number_of, one_of
 from mosaickit.motif import Motif, checked_size, fits_a_screen
 from mosaickit.orientation import HANDS, ROLES, Hand, Role
 from mosaickit.rules import WORKABLE, check
@@ -192,7 +192,9 @@ class Chart:
         name = f"{self.name}: " if self.name else ""
         kind = "reversible" if self.reversible else "plain"
         round_ = " in the round" if self.in_the_round else ""
-        return f"{name}{rows} rows × {stitches} stitches, {kind}{round_}, row 1 in {self.first}"
+        return (
+            f"{name}{number_of(rows, 'row')} × {number_of(stitches, 'stitch')}, {kind}{round_}, row 1 in {self.first}"
+        )
 
     def __eq__(self, other: object) -> bool:
         if not isinstance(other, Chart):

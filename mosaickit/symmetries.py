@@ -43,7 +43,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mosaickit import orientation
-from mosaickit.errors import one_of
+from mosaickit.errors import number_of, one_of
 from mosaickit.motif import Motif
 from mosaickit.orientation import Hand
 from mosaickit.transforms import COLOURS, Colours
@@ -145,8 +145,10 @@ class Symmetry:
 
     def _say_size(self) -> str:
         if self.as_ == "border":
-            return f"It repeats every {_many(self.stitches, 'stitch')} along."
-        return f"It repeats every {_many(self.rows, 'row')} up and every {_many(self.stitches, 'stitch')} along."
+            return f"It repeats every {number_of(self.stitches, 'stitch')} along."
+        return (
+            f"It repeats every {number_of(self.rows, 'row')} up and every {number_of(self.stitches, 'stitch')} along."
+        )
 
     def __str__(self) -> str:
         return "\n".join(self.words)
@@ -373,10 +375,6 @@ MOST_PLACES = 6
 PLURAL = {"row": "rows", "stitch": "stitches"}
 
 
-def _many(count: int, one: str) -> str:
-    return f"{count} {one if count == 1 else PLURAL[one]}"
-
-
 def _line(one: str, at: float, size: int) -> str:
     """Say where a line lies: along the middle of a row or stitch, or between two."""
     low = int(at)
@@ -398,7 +396,9 @@ def _where(move: Move, size: tuple[int, int]) -> str:
 
 def _what(move: Move) -> str:
     """Say what a move does, with a gap for where."""
-    ways = [f"{_many(move.up, 'row')} up"] * (move.up > 0) + [f"{_many(move.along, 'stitch')} on"] * (move.along > 0)
+    ways = [f"{number_of(move.up, 'row')} up"] * (move.up > 0) + [f"{number_of(move.along, 'stitch')} on"] * (
+        move.along > 0
+    )
     shifted = f"shifted {' and '.join(ways)}"
     return {
         "shift": shifted,

@@ -4,23 +4,37 @@ Row colours alternate, so rows that move by an odd number land on the other colo
 rows says what then happens, by one option: ``colours="keep"`` leaves the squares as they look and lets the
 colour of row 1 follow where the whole picture moved; ``colours="swap"`` leaves the colour of row 1 and
 counterchanges the squares that landed on the other row colour, so that the same squares stay overlaid. Where a
-workable picture would come out unworkable, the verb raises `UnworkableError` and names the cure;
-``must_work=False`` gives the picture all the same. Yarns move with their rows.
+workable picture would come out unworkable, the verb tries other arguments, and raises `UnworkableError` with those that
+cure it; ``must_work=False`` gives the picture all the same. Yarns move with their rows.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
-from typing import Any, Literal, NoReturn
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from itertools import chain, combinations
+from typing import Any, Literal, NoReturn, cast
 
 import numpy as np
 from numpy.typing import NDArray
 
 from mosaickit import orientation
-from mosaickit.errors import OptionError, TransformError, UnworkableError, one_of, whole_number
+from mosaickit.errors import (
+    Cure,
+    MotifError,
+    OptionError,
+    TransformError,
+    UnworkableError,
+    as_whole,
+    cures_in_words,
+    number_of,
+    one_of,
+    simplest,
+    true_or_false,
+    whole_number,
+)
 from mosaickit.motif import Motif, checked_size
 from mosaickit.orientation import HANDS, ROLES, Hand, Role
-from mosaickit.rules import WORKABLE, check
+from mosaickit.rules import FIRST_ROW, LAST_ROW, WORKABLE, check
 
 Colours = Literal["keep", "swap"]
 Layout = Literal["straight", "brick", "half-drop", "mirrored"]
@@ -53,17 +67,58 @@ def _moved(motif: Motif, move: Move, first: Role, colours: Colours) -> Motif:
     return motif.with_grid(move(motif.grid), first, motif.yarns.gather(sources))
 
 
-def _settled(before: Motif, after: Motif, must_work: bool, what: str, cure: str) -> Motif:
-    """Give `after`, unless it lost the workability of `before` and has to keep it."""
-    if must_work and check(before, rules=WORKABLE).ok:
+Again = Callable[..., Motif]
+"""Does the same to a motif, given first, with some other arguments, whether it can be worked or not."""
+
+
+def _settled(
+    before: Motif,
+    after: Motif,
+    must_work: bool,
+    what: str,
+    again: Again,
+    others: Iterable[Mapping[str, Any]],
+    why: str = "",
+    taller: bool = False,
+) -> Motif:
+    """Give `after`, unless it lost the workability of `before` and has to keep it.
+
+    `others` are arguments that may cure it, to be tried one by one and together; with rows added to the result; and, if
+    it may be `taller`, with a row added on top of the motif.
+    """
+    if true_or_false("must_work", must_work) and check(before, rules=WORKABLE).ok:
         report = check(after, rules=WORKABLE)
         if not report.ok:
+            cures = simplest(_cures(before, again, list(others), taller))
             raise UnworkableError(
-                f"{what} makes a picture that cannot be worked. {cure} (Or take it all the same, with "
-                f"must_work=False.) What is wrong: {report.errors_in_words}",
+                f"{what} makes a picture that cannot be worked. {why}{cures_in_words(cures)} (Or take it all the "
+                f"same, with must_work=False.) What is wrong: {report.errors_in_words}",
                 report,
+                cures,
             )
     return after
+
+
+def _with_rows(motif: Motif, rows: Mapping[str, int]) -> Motif:
+    return pad(motif, top=rows.get("top", 0), bottom=rows.get("bottom", 0), must_work=False)
+
+
+def _cures(motif: Motif, again: Again, others: list[Mapping[str, Any]], taller: bool) -> list[Cure]:
+    """Find what cures a move, without added rows first."""
+    together = chain.from_iterable(combinations(others, n) for n in range(len(others) + 1))
+    cures = []
+    for options in ({name: value for other in some for name, value in other.items()} for some in together):
+        for before in ({}, {"top": 1}) if taller else ({},):
+            try:
+                result = again(_with_rows(motif, before), **options)
+                ends = {rule.name for rule, _ in check(result, rules=WORKABLE).masks}
+                after = {side: 1 for side, rule in (("bottom", FIRST_ROW), ("top", LAST_ROW)) if rule.name in ends}
+                if check(_with_rows(result, after), rules=WORKABLE).ok:
+                    needed = {**options, "must_work": False} if after else options
+                    cures.append(Cure(needed, before, after))
+            except (MotifError, OptionError):  # larger than a motif may be, or arguments that do not go together
+                continue
+    return sorted(cures, key=lambda cure: (len(cure.after), len(cure.before)))
 
 
 # ---- moves that are always safe ----------------------------------------------------------------------------
@@ -176,16 +231,27 @@ def shift(motif: Motif, *, right: int = 0, up: int = 0, colours: Colours = "keep
         colours keep, so that what came around lies on the other row colour.
     """
     right, up = _any_whole("right", right), _any_whole("up", up)
-    rows = motif.shape[0]
     first = orientation.role_of_row(1 - up, motif.first)
     result = _moved(motif, lambda squares: np.roll(squares, (-up, right), axis=(0, 1)), first, colours)
-    around = rows % 2 == 1 and up % rows != 0 and colours == "keep"
-    cure = (
-        f'{rows} rows is an odd number, so what comes around lies on the other colour: use colours="swap".'
-        if around
-        else "Add a row with `mk.pad` at the end in question, or mend the result with `mk.nearest_workable`."
+    return _settled(
+        motif,
+        result,
+        must_work,
+        f"Shifting up by {number_of(up, 'row')}" if up >= 0 else f"Shifting down by {number_of(-up, 'row')}",
+        lambda motif, **other: shift(
+            motif, **{"right": right, "up": up, "colours": colours, "must_work": False, **other}
+        ),
+        [{"colours": _other_way(colours)}],
+        _say_odd(motif.shape[0]) if motif.shape[0] % 2 and colours == "keep" else "",
     )
-    return _settled(motif, result, must_work, f"Shifting by {up} rows up", cure)
+
+
+def _say_odd(rows: int) -> str:
+    return f"{number_of(rows, 'row')} is an odd number, so what comes around lies on the other row colours. "
+
+
+def _other_way(colours: Colours) -> Colours:
+    return "swap" if colours == "keep" else "keep"
 
 
 def _any_whole(name: str, value: object) -> int:
@@ -247,8 +313,18 @@ def crop(
         result,
         must_work,
         f"Keeping rows {low} to {high}",
-        "Choose rows with nothing overlaid for the two ends, or add a row there with `mk.pad`.",
+        lambda motif, **other: crop(
+            motif,
+            **{"rows": rows, "stitches": stitches, "hand": hand, "colours": colours, "must_work": False, **other},
+        ),
+        [{"rows": _up_to_plain_rows(orientation.to_working(motif.overlaid, hand)[:, near - 1 : far], low, high)}],
     )
+
+
+def _up_to_plain_rows(overlaid: NDArray[np.bool_], low: int, high: int) -> tuple[int, int]:
+    """Widen a span of rows, from 1, until nothing is overlaid at its ends, (R, C) in working order."""
+    plain = np.flatnonzero(~overlaid.any(axis=1)) + 1
+    return int(plain[plain <= low].max(initial=1)), int(plain[plain >= high].min(initial=len(overlaid)))
 
 
 def _span(name: str, given: tuple[int, int] | None, most: int) -> tuple[int, int]:
@@ -322,7 +398,12 @@ def pad(
         result,
         must_work,
         f"Padding with {fill}",
-        'Use fill="plain", which lets every new square show its row\'s colour.',
+        lambda motif, **other: pad(
+            motif,
+            **{"top": top, "bottom": bottom, "left": left, "right": right, "fill": fill, "colours": colours, **other},
+            must_work=False,
+        ),
+        [{"fill": "plain"}],
     )
 
 
@@ -434,9 +515,37 @@ def tile(
         return laid
 
     result = _moved(motif, lay, motif.first, colours)
+    others: list[Mapping[str, Any]] = [{"colours": _other_way(colours)}]
+    if layout == "mirrored" and seam == "double":
+        others.append({"seam": "shared"})
     return _settled(
-        motif, result, must_work, f"Laying {across} × {up} repeats {layout}", _cure(motif, layout, up, colours)
+        motif,
+        result,
+        must_work,
+        f"Laying {across} × {number_of(up, 'repeat')} {layout}",
+        lambda motif, **other: tile(
+            motif,
+            **{"across": across, "up": up, "layout": layout, "seam": seam, "colours": colours, **other},
+            must_work=False,
+        ),
+        others,
+        _why_not(rows, layout, across, up) if colours == "keep" else "",
+        taller=True,
     )
+
+
+def _why_not(rows: int, layout: Layout, across: int, up: int) -> str:
+    """Say what lands on the other row colours in a tiling, if anything does."""
+    if layout == "mirrored":
+        return "A mirrored repeat lands on the other row colours. " if up > 1 else ""
+    if rows % 2 and up > 1:
+        return f"{number_of(rows, 'row')} is an odd number, so every second repeat lands on the other row colours. "
+    if layout == "half-drop" and across > 1:
+        if rows % 2:
+            return _say_odd(rows)
+        if rows // 2 % 2:
+            return f"A drop of {number_of(rows // 2, 'row')} lands on the other row colours. "
+    return ""
 
 
 def _mirrored(squares: NDArray[Any], count: int, seam: Seam, axis: int) -> NDArray[Any]:
@@ -449,21 +558,6 @@ def _mirrored(squares: NDArray[Any], count: int, seam: Seam, axis: int) -> NDArr
         copies[1:] = [np.take(copy, range(1, copy.shape[axis]), axis=axis) for copy in copies[1:]]
     laid = np.concatenate(copies, axis=axis)
     return laid[::-1] if axis == 0 else laid
-
-
-def _cure(motif: Motif, layout: Layout, up: int, colours: Colours) -> str:
-    """Say what would make a tiling workable."""
-    rows = motif.shape[0]
-    if colours == "keep" and layout == "mirrored" and up > 1:
-        return 'A mirrored repeat lands on the other row colours: use seam="shared" or colours="swap".'
-    if colours == "keep" and rows % 2 == 1 and up > 1:
-        return (
-            f"{rows} rows is an odd number, so every second repeat lands on the other row colours: use "
-            'colours="swap", or add a row with `mk.pad`.'
-        )
-    if colours == "keep" and layout == "half-drop" and rows // 2 % 2 == 1:
-        return f'A drop of {rows // 2} rows lands on the other row colours: use colours="swap".'
-    return "Add a row at each end of the result with `mk.pad`, or mend it with `mk.nearest_workable`."
 
 
 def frame(
@@ -511,10 +605,7 @@ def frame(
     ##### CC
     """
     one_of("colours", colours, COLOURS)
-    asked = None if isinstance(rings, int | np.integer) else tuple(rings)
-    for ring in asked or ():
-        one_of("rings", ring, ROLES)
-    count = whole_number("rings", rings if asked is None else len(asked))
+    count, asked = _rings(rings)
     inside = pad(motif, top=count, bottom=count, left=count, right=count, colours=colours)
     if asked and inside.first != asked[0]:
         # row 1 has the colour of the outermost ring, whatever becomes of the picture inside
@@ -524,7 +615,37 @@ def frame(
         colour = asked[i] if asked else orientation.role_of_row(i + 1, inside.first)
         grid[_ring(grid.shape, i)] = colour == "CC"
     result = inside.with_grid(grid)
-    return _settled(motif, result, must_work, f"Framing in {count} rings", _frame_cure(motif, asked, inside.first))
+    others: list[Mapping[str, Any]] = [{"colours": _other_way(colours)}]
+    if asked:
+        others += [
+            {"rings": [orientation.role_of_row(i + 1, asked[0]) for i in range(more)]} for more in (count, count + 1)
+        ]
+    return _settled(
+        motif,
+        result,
+        must_work,
+        f"Framing in {number_of(count, 'ring')}",
+        lambda motif, **other: frame(motif, **{"rings": rings, "colours": colours, **other}, must_work=False),
+        others,
+        ""
+        if motif.shape[0] % 2
+        else f"A ring closes only around an odd number of rows, and {motif.shape[0]} is even. ",
+        taller=True,
+    )
+
+
+def _rings(rings: object) -> tuple[int, tuple[Role, ...] | None]:
+    """Give how many rings are asked for, and their colours if they are named."""
+    count = as_whole(rings)
+    if count is not None and count >= 0:
+        return count, None
+    colours = None if isinstance(rings, str) or not isinstance(rings, Iterable) else tuple(rings)
+    if colours is None or not all(isinstance(ring, str) and ring in ROLES for ring in colours):
+        raise OptionError(
+            "`rings` must be a whole number of 0 or more, or the colours of the rings, outermost first, as "
+            f'["CC", "MC"]; got {rings!r}.'
+        )
+    return len(colours), cast(tuple[Role, ...], colours)
 
 
 def _ring(shape: tuple[int, ...], inset: int) -> NDArray[np.bool_]:
@@ -534,12 +655,3 @@ def _ring(shape: tuple[int, ...], inset: int) -> NDArray[np.bool_]:
     ring[within, within] = True
     ring[inset + 1 : -inset - 1, inset + 1 : -inset - 1] = False
     return ring
-
-
-def _frame_cure(motif: Motif, asked: tuple[Role, ...] | None, first: Role) -> str:
-    rows = motif.shape[0]
-    if rows % 2 == 0:
-        return f"A ring closes only around an odd number of rows, and {rows} is even: add one with `mk.pad`."
-    if asked and any(ring != orientation.role_of_row(i + 1, first) for i, ring in enumerate(asked)):
-        return "Let the ring colours alternate, or give a number of rings."
-    return 'Inside these rings the picture lies on the other row colours: use colours="swap", or one more ring.'

@@ -1,5 +1,9 @@
 """Chance: counts against published numbers and against trying everything; fairness by chi-square on small sizes."""
 
+import os
+import re
+import subprocess
+import sys
 from collections import Counter
 from itertools import product
 from math import comb, gcd
@@ -13,6 +17,7 @@ from scipy.stats import chi2
 from strategies import roles
 
 import mosaickit as mk
+from mosaickit import chance
 from mosaickit.chance import count_motifs, random_motif, random_motifs
 from mosaickit.colours import Yarn, Yarns
 from mosaickit.errors import MotifError, OptionError
@@ -157,19 +162,35 @@ FAIR = [
     (5, 4, {"symmetry": "mirror", "overlaid": (3, 6)}),
     (5, 3, {"symmetry": "half-turn", "overlaid": 3}),
     (7, 2, {"repeat_up": 3, "overlaid": (1, 4)}),
+    (6, 3, {"overlaid": (0, 1)}),
+    (6, 3, {"overlaid": 6}),
+    (5, 4, {"symmetry": "mirror", "overlaid": 6}),
+    (5, 3, {"symmetry": "mirror", "overlaid": 4}),
+    (7, 3, {"symmetry": ("mirror", "up-down"), "overlaid": (2, 5)}),
+    (4, 3, {"repeats_up": True, "overlaid": 4}),
+    (5, 2, {"repeats_up": True, "symmetry": "up-down", "overlaid": (2, 4)}),
+    (7, 3, {"repeat_up": 4, "overlaid": 5}),
+    (10, 1, {}),
+    (10, 1, {"overlaid": 3}),
 ]
 
 
+@pytest.mark.parametrize("dealt", ["as usual", "by counting all ways", "with few digits"])
 @pytest.mark.parametrize(("rows", "columns", "way"), FAIR, ids=str)
-def test_every_workable_motif_is_drawn_equally_often(rows, columns, way):
+def test_every_workable_motif_is_drawn_equally_often(rows, columns, way, dealt, monkeypatch):
+    if dealt == "by counting all ways":
+        monkeypatch.setattr(chance, "MOST_IN_VAIN", 0)
+    elif dealt == "with few digits":  # so that more digits are needed again and again
+        monkeypatch.setattr(chance._Odds.__init__, "__defaults__", ((), None, 4))
     options = {name: value for name, value in way.items() if name not in ("overlaid", "fldc_share")}
     overlaid = way.get("overlaid", (0, rows * columns))
     least, most = (overlaid, overlaid) if isinstance(overlaid, int) else overlaid
     if "fldc_share" in way:
         least, most = 2, 3  # 0.1 to 0.2 of 15 squares
+    size = 40 if dealt == "as usual" else 10
     everyone = [grid for grid, n in fair_everything(rows, columns, options).items() if least <= n <= most]
     assert count_motifs(rows, columns, **way) == len(everyone)
-    drawn = random_motifs(40 * len(everyone) + 4000, rows, columns, rng=np.random.default_rng(11), **way)
+    drawn = random_motifs(size * (len(everyone) + 100), rows, columns, rng=np.random.default_rng(11), **way)
     statistic, limit = misfit(drawn.grids, everyone)
     assert statistic <= limit
 
@@ -225,6 +246,44 @@ def test_large_motifs_with_a_given_number_have_it_and_are_spread_evenly_over_the
     assert abs(by_column - 2500).max() < 5 * np.sqrt(300 * 9)
 
 
+def test_the_columns_of_a_large_motif_hold_as_many_overlaid_squares_as_counts_of_smaller_ones_say():
+    rows, columns, overlaid, count = 40, 40, 300, 6000
+    drawn = random_motifs(count, rows, columns, rng=np.random.default_rng(5), overlaid=overlaid)
+    every = count_motifs(rows, columns, overlaid=overlaid)
+    chances = [
+        count_motifs(rows, 1, overlaid=k) * count_motifs(rows, columns - 1, overlaid=overlaid - k) / every
+        for k in range(20)
+    ]
+    assert sum(chances) == pytest.approx(1, abs=1e-12)
+    orientations = np.stack([motif.overlaid for motif in drawn])
+    for column in (0, 17, 39):
+        seen = np.bincount(orientations[:, :, column].sum(axis=1), minlength=20)
+        often = np.array(chances) * count > 8
+        expected = np.append(np.array(chances)[often], 1 - np.array(chances)[often].sum()) * count
+        seen = np.append(seen[often], count - seen[often].sum())
+        assert ((seen - expected) ** 2 / expected).sum() < chi2.isf(1e-6, len(seen) - 1)
+
+
+@given(
+    st.lists(st.integers(1, 10**80), min_size=1, max_size=30),
+    st.floats(-12, 12),
+    st.integers(0, 2**32),
+)
+def test_weights_of_few_digits_put_the_borders_where_whole_numbers_put_them(counts, log, seed):
+    tilt = chance._Tilt.near(log)
+    odds = chance._Odds(counts, range(len(counts)), tilt)
+    low, high = sorted((tilt.share, 1 << tilt.bits))
+    more, fewer = (high, low) if log > 0 else (low, high)
+    # the weight of k is count × (more / fewer)ᵏ, by whole numbers
+    exact = [count * more**k * fewer ** (len(counts) - 1 - k) for k, count in enumerate(counts)]
+    borders = [sum(exact[:k]) * 2**62 // sum(exact) for k in range(1, len(counts))]
+    assert all(abs(ours - border) <= 1 for ours, border in zip(odds.borders.tolist(), borders, strict=True))
+    drawn = odds.draw(50, np.random.default_rng(seed))
+    again = np.random.default_rng(seed).integers(1 << 62, size=50, dtype=np.uint64).tolist() if borders else []
+    for number, fraction in zip(drawn.tolist(), again, strict=False):
+        assert number == sum(border <= fraction for border in borders)
+
+
 # ---- laws --------------------------------------------------------------------------------------------------
 
 
@@ -272,6 +331,84 @@ def test_drawn_motifs_are_a_sequence_in_the_yarns_asked_for():
         drawn.grids[0, 0, 0] = True
 
 
+# ---- sizes -------------------------------------------------------------------------------------------------
+
+LARGE = """
+import resource, sys
+import numpy as np
+from mosaickit import check
+from mosaickit.chance import random_motif
+before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss * 1024
+size = int(next(line for line in open("/proc/self/status") if line.startswith("VmSize")).split()[1]) * 1024
+resource.setrlimit(resource.RLIMIT_AS, (size + 500_000_000, size + 500_000_000))
+for rows, stitches, options in [
+    (200, 200, {"fldc_share": (0.2, 0.21)}),
+    (1000, 1000, {"fldc_share": (0.2, 0.21)}),
+    (1000, 1000, {"overlaid": 200_000, "symmetry": "half-turn"}),
+    (5001, 3, {"overlaid": (2000, 2001)}),
+    (9999, 1600, {}),
+]:
+    motif = random_motif(rows, stitches, rng=np.random.default_rng(1), **options)
+    assert motif.shape == (rows, stitches)
+    low, high = options.get("fldc_share", (0, 1))
+    assert low <= motif.overlaid.mean() <= high
+    low, high = (end for end in np.ravel(options.get("overlaid", (0, 16_000_000)))[[0, -1]])
+    assert low <= motif.overlaid.sum() <= high
+    report = check(motif)
+    assert report.ok
+    str(report)
+"""
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="only Linux limits the memory of a process so")
+def test_motifs_as_large_as_they_may_be_are_drawn_and_checked_in_half_a_gigabyte():
+    subprocess.run([sys.executable, "-c", LARGE], check=True, timeout=300, env={**os.environ, "OMP_NUM_THREADS": "1"})
+
+
+def test_the_only_motif_that_there_is_gets_drawn():
+    # 71 columns of a repeat, 30 of them come 71 times and 41 come 70 times: 2130 is 30 times 71 and nothing else
+    motif = random_motif(3, 5000, rng=np.random.default_rng(1), repeat_across=71, overlaid=2130)
+    assert motif.overlaid[1].tolist() == [x % 71 < 30 for x in range(5000)]
+    assert count_motifs(3, 5000, repeat_across=71, overlaid=2130) == 1
+
+
+def test_motifs_too_rare_to_be_drawn_name_a_range_that_can_be():
+    # 30 columns of the repeat come 250 times and 10 come 249 times, so that 370 classes of the 30 must be overlaid: 246
+    # are usual, give or take 9
+    size, options = (31, 9990), {"repeat_across": 40}
+    with pytest.raises(
+        OptionError,
+        match=r"too few workable pictures of 31 rows × 9,990 stitches .*, or none, .* as overlaid=\(\d+, \d+\)",
+    ) as refused:
+        random_motif(*size, rng=np.random.default_rng(1), overlaid=249 * 82 + 250 * 370, **options)
+    wider = tuple(map(int, re.search(r"overlaid=\((\d+), (\d+)\)", str(refused.value)).groups()))
+    motif = random_motif(*size, rng=np.random.default_rng(1), overlaid=wider, **options)
+    assert wider[0] <= motif.overlaid.sum() <= wider[1]
+
+
+def test_a_long_repeat_that_is_cut_off_names_one_that_is_not():
+    with pytest.raises(OptionError, match="take a `repeat_up` that divides the 10,000 rows, as repeat_up=5000"):
+        random_motif(10_000, 2, rng=RNG, repeat_up=7000)
+    motif = random_motif(10_000, 2, rng=RNG, repeat_up=5000)
+    assert np.array_equal(motif.grid[:5000], motif.grid[5000:])
+
+
+def test_motifs_too_many_to_be_counted_by_their_overlaid_squares_say_what_can_be_counted():
+    with pytest.raises(
+        OptionError, match=r"1,000 rows × 1,000 stitches by how many .* 10\^208,638 in all. Leave out `overlaid`"
+    ):
+        count_motifs(1000, 1000, fldc_share=(0.2, 0.21))
+    fibonacci = [0, 1]
+    for _ in range(999):
+        fibonacci.append(fibonacci[-1] + fibonacci[-2])
+    assert count_motifs(1000, 1000) == fibonacci[1000] ** 1000
+
+
+def test_a_number_of_overlaid_squares_that_a_large_motif_cannot_have_is_refused_at_once():
+    with pytest.raises(OptionError, match="has 9,000,000 overlaid squares: take 7996000, or another size"):
+        random_motif(4000, 4000, rng=RNG, overlaid=9_000_000)
+
+
 # ---- what cannot be ----------------------------------------------------------------------------------------
 
 RNG = np.random.default_rng(0)
@@ -285,7 +422,7 @@ def test_a_number_of_overlaid_squares_that_cannot_be_names_those_that_can():
         random_motif(5, 4, rng=RNG, symmetry="mirror", overlaid=3)
     with pytest.raises(OptionError, match="has 7 to 9 overlaid squares: take 6, or another size"):
         random_motif(5, 3, rng=RNG, overlaid=(7, 9))
-    with pytest.raises(OptionError, match="1 rows × 3 stitches that is as asked has 1 overlaid squares: take 0, or"):
+    with pytest.raises(OptionError, match="1 row × 3 stitches that is as asked has 1 overlaid square: take 0, or"):
         random_motif(1, 3, rng=RNG, overlaid=1)
 
 
@@ -294,15 +431,23 @@ def test_a_size_at_which_colours_would_swap_names_those_at_which_they_keep():
         OptionError, match='other row colours and has its colours swapped: take 39 or 41 rows, or colours="swap"'
     ):
         random_motif(40, 40, rng=RNG, symmetry="half-turn", colours="keep")
-    with pytest.raises(OptionError, match=r"Repeated every 3 rows, an odd number, .* take 2 or 4 rows, or colours"):
+    with pytest.raises(OptionError, match=r"Repeated every 3 rows, .* take repeat_up=2, or repeat_up=4, or colours"):
         count_motifs(9, 4, repeat_up=3, colours="keep")
+    assert count_motifs(9, 4, repeat_up=2, colours="keep") == count_motifs(9, 4, repeat_up=2)
+    with pytest.raises(OptionError, match='its colours swapped: take 8 or 10 rows, or colours="swap"'):
+        count_motifs(9, 4, repeats_up=True, colours="keep")
+    with pytest.raises(OptionError, match='its colours swapped: take repeat_up=2, or repeat_up=4, or colours="swap"'):
+        count_motifs(12, 4, repeat_up=3, repeats_up=True, colours="keep")
     assert count_motifs(39, 4, symmetry="half-turn", colours="keep") == count_motifs(39, 4, symmetry="half-turn")
 
 
 @pytest.mark.parametrize(
     ("options", "message"),
     [
-        ({"symmetry": "quarter-turn"}, "must be one of 'mirror', 'up-down', 'half-turn'; got 'quarter-turn'"),
+        (
+            {"symmetry": "quarter-turn"},
+            "must be one of 'mirror', 'up-down', 'half-turn', or several of them; got 'quarter-turn'",
+        ),
         ({"repeat_up": 4, "repeats_up": True}, "divide the 6 rows .* got 4. Sizes that would do: 4 or 8 rows"),
         ({"repeat_across": 9}, "`repeat_across` must be at most the picture's 5; got 9"),
         ({"overlaid": (3, 2)}, r"`overlaid` must be \(least, most\), the smaller one first; got \(3, 2\)"),

@@ -105,7 +105,7 @@ def test_it_says_what_it_changed_and_counts_from_the_hand_that_asks():
         ({"weights": "heavy"}, "`weights` must be an array of numbers, one for each square."),
         ({"weights": np.zeros((7, 7))}, "finite and above 0; got 0.0 at row 7, stitch 7."),
         ({"weights": np.full((7, 7), np.nan)}, "finite and above 0; got nan at row 7, stitch 7."),
-        ({"keep": "turn"}, "`keep` must be one of 'mirror', 'up-down', 'half-turn'; got 'turn'."),
+        ({"keep": "turn"}, "`keep` must be one of 'mirror', 'up-down', 'half-turn', or several of them; got 'turn'."),
         ({"repeat_across": 0}, "`repeat_across` must be a whole number of 1 or more; got 0."),
         ({"repeat_up": 8}, "`repeat_up` must be at most the picture's 7; got 8."),
         ({"repeat_up": 3, "repeats_up": True}, "`repeat_up` must divide the 7 rows"),

@@ -1,5 +1,6 @@
 """The rules against a square-by-square opponent, the published counts, and what they tell a maker."""
 
+from dataclasses import replace
 from itertools import product
 
 import numpy as np
@@ -12,6 +13,7 @@ from strategies import hands, motifs
 
 from mosaickit import Motif, Yarn, Yarns, check, colours
 from mosaickit.errors import OptionError
+from mosaickit.rules import TWO_OVERLAID
 
 FIBONACCI = [1, 1, 2, 3, 5, 8, 13, 21, 34, 55, 89, 144]  # F(1) … F(12), OEIS A000045
 LUCAS = [1, 3, 4, 7, 11, 18, 29, 47, 76, 123, 199, 322]  # L(1) … L(12), OEIS A000032
@@ -59,7 +61,30 @@ def test_findings_at_a_square_are_those_that_cover_it(motif, hand, repeats_up, d
     covering = [f for f in report.findings if row in (f.row, f.last_row) and f.stitch <= stitch <= f.last_stitch]
     assert set(report.at(row, stitch)) == set(covering)
     assert set(report.some(10_000)) == set(report.findings)
-    assert [f.severity for f in report.some(3)] == [f.severity for f in report.findings[:3]]
+
+
+@given(motifs(), hands, st.booleans(), st.integers(0, 30))
+def test_the_first_findings_are_those_of_all_and_their_number_is_known_before(motif, hand, repeats_up, most):
+    report = check(motif, hand=hand, repeats_up=repeats_up)
+    every = sorted(report.findings, key=lambda f: (f.severity != "error", f.row, f.stitch))
+    assert list(report.findings) == every
+    assert report.some(most) == tuple(every[:most])
+    assert report.number == len(every)
+    errors = [f.message for f in every if f.severity == "error"]
+    assert report.errors_in_words.startswith(errors[0] if errors else "Nothing.")
+    assert report.errors_in_words.endswith(f" And {len(errors) - 1} more.") == (len(errors) > 1)
+    shown = str(report).split("\n")
+    assert shown[1:21] == [f"  {finding}" for finding in every[:20]]
+    assert shown[21:] == ([f"  … and {len(every) - 20} more"] if len(every) > 20 else [])
+
+
+def test_a_printed_report_makes_only_the_findings_that_it_lists():
+    said = []
+    rule = replace(TWO_OVERLAID, message=lambda motif, setting, row, *stitches: said.append(row) or f"Row {row}.")
+    report = check(Motif(np.ones((200, 30), dtype=bool) ^ (np.arange(200) % 2 == 0)[:, np.newaxis]), rules=(rule,))
+    assert str(report).startswith("Cannot be worked. Findings: 5,970.\n  error: Row 1.\n")
+    assert report.errors_in_words == "Row 1. And 5,969 more."
+    assert len(said) <= 22
 
 
 def test_two_squares_one_above_the_other_are_both_marked():

@@ -8,7 +8,7 @@ from samples import letter_f, single, stripes
 from strategies import motifs, roles, workable_motifs
 
 import mosaickit as mk
-from mosaickit.errors import MotifError, OptionError, TransformError, UnworkableError
+from mosaickit.errors import Cure, MotifError, OptionError, TransformError, UnworkableError
 
 counts = st.integers(1, 3)
 margins = st.integers(0, 3)
@@ -174,8 +174,11 @@ def test_yarns_move_with_their_rows(moved, changes):
 
 
 def test_an_odd_repeat_is_refused_with_its_cure_and_the_cure_works():
-    with pytest.raises(UnworkableError, match=r'7 rows is an odd number.*use colours="swap", or add a row') as refused:
+    with pytest.raises(
+        UnworkableError, match=r'7 rows is an odd number.* Use colours="swap"\. Or use mk\.pad\(motif, top=1\)'
+    ) as refused:
         mk.repeat(letter_f, up=2)
+    assert refused.value.cures == (Cure({"colours": "swap"}), Cure(before={"top": 1}))
     assert not refused.value.report.ok
     swapped = mk.repeat(letter_f, up=2, colours="swap")
     assert np.array_equal(swapped.grid, np.vstack([~letter_f.grid, letter_f.grid]))
@@ -195,7 +198,10 @@ def test_an_odd_repeat_that_can_be_worked_all_the_same_is_done_as_asked():
 
 def test_an_odd_half_drop_is_refused_with_its_cure_and_the_cure_works():
     motif = mk.pad(letter_f, top=3)  # 10 rows: the drop is 5
-    with pytest.raises(UnworkableError, match=r'A drop of 5 rows lands on the other row colours: use colours="swap"'):
+    with pytest.raises(
+        UnworkableError,
+        match=r'A drop of 5 rows lands .* Use colours="swap" and must_work=False, then mk\.pad\(result, top=1\)\.',
+    ):
         mk.tile(motif, across=2, layout="half-drop")
     # the letter is cut where it drops below row 1, so a row is needed at the ends
     dropped = mk.tile(motif, across=2, layout="half-drop", colours="swap", must_work=False)
@@ -203,14 +209,17 @@ def test_an_odd_half_drop_is_refused_with_its_cure_and_the_cure_works():
 
 
 def test_a_mirrored_tiling_with_double_seams_is_refused_with_its_cure():
-    with pytest.raises(UnworkableError, match=r'use seam="shared" or colours="swap"'):
+    with pytest.raises(
+        UnworkableError, match=r'A mirrored repeat lands on .* Use colours="swap"\. Or use seam="shared"\.'
+    ):
         mk.tile(letter_f, up=2, layout="mirrored")
 
 
 def test_a_frame_around_an_even_height_is_refused_with_its_cure_and_the_cure_works():
     motif = mk.pad(letter_f, top=1)
     with pytest.raises(
-        UnworkableError, match=r"only around an odd number of rows, and 8 is even: add one with `mk.pad`"
+        UnworkableError,
+        match=r"only around an odd number of rows, and 8 is even\. Use mk\.pad\(motif, top=1\) as the motif\.",
     ):
         mk.frame(motif)
     assert ok(mk.frame(mk.pad(motif, top=1), 3))
@@ -219,14 +228,14 @@ def test_a_frame_around_an_even_height_is_refused_with_its_cure_and_the_cure_wor
 def test_rings_of_any_colours_are_made_where_they_can_be():
     framed = mk.frame(letter_f, ["MC", "CC"])
     assert framed == mk.frame(letter_f, 2)
-    with pytest.raises(UnworkableError, match=r'use colours="swap", or one more ring'):
+    with pytest.raises(UnworkableError, match=r'Use colours="swap"\. Or use rings=\["MC", "CC"\]\.'):
         mk.frame(letter_f, ["MC"])
     swapped = mk.frame(letter_f, ["MC"], colours="swap")
     assert swapped.first == "MC"
     assert np.array_equal(swapped.grid[1:-1, 1:-1], ~letter_f.grid)
     broad = mk.frame(stripes_of_three(), ["MC", "MC"])
     assert not broad.grid[:2].any()
-    with pytest.raises(UnworkableError, match="Let the ring colours alternate"):
+    with pytest.raises(UnworkableError, match=r'Use rings=\["MC", "CC", "MC", "CC"\]\.'):
         mk.frame(letter_f, ["MC", "MC", "CC", "MC"])
 
 
@@ -235,14 +244,20 @@ def stripes_of_three():
 
 
 def test_cropping_through_an_overlaid_row_is_refused_with_its_cure():
-    with pytest.raises(UnworkableError, match=r"Keeping rows 3 to 6 .* Choose rows with nothing overlaid"):
+    with pytest.raises(
+        UnworkableError, match=r"Keeping rows 3 to 6 .* Use rows=\(2, 6\)\. Or use must_work=False, then mk"
+    ):
         mk.crop(letter_f, rows=(3, 6))
     assert not ok(mk.crop(letter_f, rows=(3, 6), must_work=False))
 
 
 def test_shifting_an_odd_picture_around_is_refused_with_its_cure():
-    with pytest.raises(UnworkableError, match=r'what comes around lies on the other colour: use colours="swap"'):
+    with pytest.raises(
+        UnworkableError, match=r'what comes around lies on the other row colours\. Use colours="swap"\.'
+    ):
         mk.shift(letter_f, up=1)
+    with pytest.raises(UnworkableError, match=r'Shifting up by 7 rows .* Use colours="swap"\. \(Or take it'):
+        mk.shift(letter_f, up=7)
     assert ok(mk.shift(letter_f, up=1, colours="swap"))
 
 
@@ -271,8 +286,8 @@ def test_a_quarter_turn_is_refused_with_its_reason():
         (lambda: mk.tile(single, seam="none"), "`seam` must be one of 'double', 'shared'; got 'none'."),
         (lambda: mk.up_down(single, colours="mix"), "`colours` must be one of 'keep', 'swap'; got 'mix'."),
         (lambda: mk.frame(single, colours="mix"), "`colours` must be one of 'keep', 'swap'; got 'mix'."),
-        (lambda: mk.frame(single, ["red"]), "`rings` must be one of 'MC', 'CC'; got 'red'."),
-        (lambda: mk.frame(single, -1), "`rings` must be a whole number of 0 or more; got -1."),
+        (lambda: mk.frame(single, ["red"]), r"`rings` must be a whole number .*; got \['red'\]\."),
+        (lambda: mk.frame(single, -1), "`rings` must be a whole number of 0 or more, or the colours .*; got -1."),
         (lambda: mk.crop(stripes, rows=(0, 2)), r"`rows` must be \(first, last\) within 1 to 4; got \(0, 2\)."),
         (lambda: mk.crop(stripes, stitches=(3, 2)), r"`stitches` must be \(first, last\) within 1 to 4; got \(3, 2\)."),
         (lambda: mk.crop(stripes, rows=7), r"`rows` must be \(first, last\) within 1 to 4; got 7."),

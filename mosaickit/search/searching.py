@@ -15,7 +15,7 @@ from typing import Any
 import numpy as np
 
 from mosaickit.batches import StoppedError, run_batches
-from mosaickit.errors import MotifError, OptionError, one_of, whole_number
+from mosaickit.errors import MotifError, OptionError, number_of, one_of, whole_number
 from mosaickit.motif import Motif
 from mosaickit.orientation import Role
 from mosaickit.repair import Symmetry
@@ -85,7 +85,7 @@ class Found:
         tried = "all" if self.all_tried else f"{self.tried:,} tried"
         stopped = "" if self.finished else "; stopped before its end"
         left_out = f"; {self.failed:,} left out, as the objective failed" if self.failed else ""
-        return f"<Found {len(self)} motifs, {best}; {tried} of {space}{left_out}{stopped}>"
+        return f"<Found {number_of(len(self), 'motif')}, {best}; {tried} of {space}{left_out}{stopped}>"
 
 
 def search_motifs(

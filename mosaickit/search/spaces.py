@@ -177,7 +177,7 @@ def _below(count: int, rng: np.random.Generator) -> int:
 
 def space_of(start: object, symmetry: Symmetry | Iterable[Symmetry], first: Role | None) -> tuple[Space, Mask | None]:
     """Give what is searched, and the half of the motif from which runs set out."""
-    symmetries = with_the_third(symmetry)
+    symmetries = with_the_third(symmetry, "symmetry")
     if first is not None:
         one_of("first", first, ROLES)
     if isinstance(start, Motif):
