@@ -196,8 +196,12 @@ def test_plain_words_have_no_asterisk_bracket_or_abbreviation():
         "stitch, then front loop double crochet in the next stitch, then back loop single crochet in the next 2 "
         "stitches, end of repeat. 12 stitches in all."
     )
-    assert str(written.lines[0]) == "Round 1, contrasting color: single crochet in each chain around. 12 stitches in all."
-    assert str(written.lines[4]).startswith('Round 5, contrasting color: change to "ebb", then repeat the following 3 times')
+    assert (
+        str(written.lines[0]) == "Round 1, contrasting color: single crochet in each chain around. 12 stitches in all."
+    )
+    assert str(written.lines[4]).startswith(
+        'Round 5, contrasting color: change to "ebb", then repeat the following 3 times'
+    )
     assert written.multiple == "Multiple of 4 stitches."
     assert written.heading[0] == "Written in United States terms."
     rows = "\n".join([*written.heading, *map(str, written.lines), written.foundation, written.multiple])
@@ -319,7 +323,10 @@ def test_a_change_of_yarn_is_said_in_its_row_and_held_against_the_yarns():
     assert 'Row 5 (MC): change to "clay"; BLsc in next st, FLdc in last st. (2 sts)' in text
     for wrong, sentence in (
         (text.replace("from row 4", "from row 3"), "row 5 changes to 'clay', but by .* already has 'clay' there"),
-        (text.replace("from row 4", "from row 6"), "row 5 changes to 'clay', but .* MC has 'sand' from the start there"),
+        (
+            text.replace("from row 4", "from row 6"),
+            "row 5 changes to 'clay', but .* MC has 'sand' from the start there",
+        ),
         (text.replace('to "clay"', 'to "sand"'), "row 5 changes to 'sand', but .* MC has 'clay' there"),
         (text.replace("Row 5 (MC)", "Rows 5-6 (MC, CC)"), "expected a change of yarn in a row of its own"),
     ):
@@ -344,7 +351,10 @@ def test_what_the_stitches_are_a_multiple_of_stands_above_the_rows_where_stitche
     assert multiple("f" + "bbf" * 4 + "ff", repeat=3) == "Multiple of 3 sts plus 3, add 1 for the foundation chain."
     assert multiple("fbbbf", repeat=2) == ""
     assert multiple("b" * 6) == ""
-    for said, sentence in (("4 sts", "rows have 12 stitches, .* no multiple of 5 plus 0"), ("add 1", "expected 1 chain more")):
+    for said, sentence in (
+        ("4 sts", "rows have 12 stitches, .* no multiple of 5 plus 0"),
+        ("add 1", "expected 1 chain more"),
+    ):
         text = str(write_rows(mk.Chart([[0] * 12, [1, 1, 1, 2] * 3], ["MC", "CC"])))
         with pytest.raises(WordingError, match=sentence):
             read_rows(text.replace(said, {"4 sts": "5 sts", "add 1": "add 2"}[said]))

@@ -168,7 +168,11 @@ def test_repeated_rows_note_what_their_numbers_settled():
     [
         ("Rows 5-9: rep rows 3-4", "row", "stands for 5 rows, but repeating 2 rows so often makes 2 rows"),
         ("Rows 5-8: rep rows 3-4 3 more times", "row", "stands for 4 rows, but repeating 2 rows so often makes 6 rows"),
-        ("Rep rows 3-4 2 times", "ambiguous", "2 more times, up to row 8, or 1 more time, up to row 6; say '2 more times' or '1 more time'"),
+        (
+            "Rep rows 3-4 2 times",
+            "ambiguous",
+            "2 more times, up to row 8, or 1 more time, up to row 6; say '2 more times' or '1 more time'",
+        ),
         ("Rows 5-6: rep rows 5-6", "row", "expected rows from 1 to 4, which come before; found rows 5 to 6"),
         ("Rows 5-6: rep rows 0-1", "row", "found rows 0 to 1"),
         ("Rep rows 3-4 999999999 more times", "row", "at most 10,000 rows"),
@@ -196,7 +200,12 @@ def test_rows_that_are_not_there_are_said(words, kind, message):
         ("BLsc in next 2 sts,, FLdc", "malformed", 20, "expected .*a number.*found ','"),
         ("BLsc in next sts 4", "malformed", 18, "found '4'"),
         ("[BLsc, FLdc] , 2 BLsc", "malformed", 14, "expected .*found ','"),
-        ("2 BLsc in next 4 sts", "malformed", 3, "expected as many .* write 'BLsc in next 4 sts' or 'BLsc in next 2 sts'"),
+        (
+            "2 BLsc in next 4 sts",
+            "malformed",
+            3,
+            "expected as many .* write 'BLsc in next 4 sts' or 'BLsc in next 2 sts'",
+        ),
         ("1 BLsc in next 4 sts", "malformed", 3, "write 'BLsc in next 4 sts' or 'BLsc in next 1 st'"),
         ("BLsc in next 4.5 sts", "unknown", 14, "found '4.5', which is no whole number"),
         ("BLsc in next 1,000 sts", "unknown", 14, "found '1,000', which is no whole number"),
@@ -217,7 +226,12 @@ def test_rows_that_are_not_there_are_said(words, kind, message):
         ("BLsc in next foo sts", "unknown", 14, "found 'foo'"),
         ("BLsc in next 10001 sts", "count", 1, "at most 10,000 stitches in a row, found 10,001"),
         ("4 hdc, 4 BLsc", "unknown", 3, "hdc is no stitch of overlay mosaic in US terms; expected sc, BLsc, FLdc"),
-        ("4 FLtr, 4 BLsc", "ambiguous", 3, r"FLtr is a word of United Kingdom \(UK\) terms, and the text is in US terms"),
+        (
+            "4 FLtr, 4 BLsc",
+            "ambiguous",
+            3,
+            r"FLtr is a word of United Kingdom \(UK\) terms, and the text is in US terms",
+        ),
         ("4 dc, 4 BLsc", "ambiguous", 3, r"dc is a word of United Kingdom \(UK\) terms"),
         (
             "*FLdc, *BLsc; rep from * 1 more time; rep from * 3 more times",

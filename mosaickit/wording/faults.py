@@ -22,8 +22,17 @@ row: row numbers that are missing, doubled or not there; colour: colours that do
 LONGEST_TEXT = 4_000_000
 """A text has at most this many characters, about as much as 400 rows of 600 stitches without a repeat."""
 
-MOST_WORDS = 500_000
-"""A text has at most so many words, numbers and marks; "BLsc in next 4 sts" counts as one. It bounds time and memory."""
+MOST_WORDS = 250_000
+"""A text has at most so many words, numbers and marks, and lines; it bounds time and memory.
+
+Runs in the writer's words, as "BLsc in next 4 sts, FLdc in next st", count as one, and a remark that looks like a line above the rows as `A_TRIED_LINE` more.
+"""
+
+A_TRIED_LINE = 20
+
+TOO_MANY_WORDS = (
+    f"A text has at most {MOST_WORDS:,} words, numbers, marks and lines; this one has more: read its parts one by one."
+)
 
 MOST_FAULTS = 1000
 """Reading stops at so many: a text with more is no pattern."""

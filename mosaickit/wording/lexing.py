@@ -2,7 +2,8 @@
 
 Nothing is refused here: what is no word of the trade becomes an UNKNOWN token, and the grammar says where it stands.
 Upper and lower case are one, spaces do not count, and a hyphen within a word ("tog-b") may be any dash or a space.
-A run in the very words of the writer ("BLsc in next 4 sts") is one token, which makes long texts quick to read.
+Runs in the very words of the writer ("BLsc in next 4 sts, FLdc in next st") are one token, which makes long texts
+quick to read.
 """
 
 from __future__ import annotations
@@ -13,17 +14,19 @@ from typing import NamedTuple
 
 from lark import Token
 
-from mosaickit.wording.faults import MOST_WORDS, WordingError
+from mosaickit.wording.faults import MOST_WORDS, TOO_MANY_WORDS, WordingError
 from mosaickit.wording.terms import MARKS, NOISE, PHRASES, STITCH_NAMES, Phrase
 
 _NAMES = "|".join(sorted({re.escape(name) for names in STITCH_NAMES.values() for name in names}, key=len, reverse=True))
+
+_RUN = rf"(?:{_NAMES})\ in\ (?:next|last)\ (?:st|[0-9]{{1,5}}\ sts)(?=[,;.\]])"
 
 # What an unclosed quote passed over is one piece, or many of them would each search the rest of the line. A number
 # with a point or a thousands mark is no whole number; one that a "tog" is fused to is a decrease, as in sc2tog.
 _PATTERN = rf"""(?P<STRING>"(?:[^"\\]|\\.){{0,200}}+"|“[^“”]{{0,200}}+”)
       | (?P<UNCLOSED>"(?:[^"\\]|\\.){{0,200}}+)
       | (?P<COLOUR>\#[0-9a-fA-F]{{6}}(?!\w))
-      | (?P<RUN>(?:{_NAMES})\ in\ (?:next|last)\ (?:st|[0-9]{{1,5}}\ sts)(?=[,;.\]]))
+      | (?P<RUN>{_RUN}(?:,\ {_RUN})*+)
       | (?P<DECIMAL>[0-9]+(?:[.,'/][0-9]+)++)
       | (?P<FUSED>[0-9]+[tT][oO][gG])
       | (?P<ORDINAL>[0-9]+(?:nd|rd|th)(?!\w))
@@ -67,10 +70,7 @@ def _pieces(line: str, most: int) -> list[_Piece]:
             text = text.lower()
         if kind != "WORD" or text not in NOISE:
             if len(pieces) == most:
-                raise WordingError(
-                    f"A text has at most {MOST_WORDS:,} words, numbers and marks; this one has more: read its parts "
-                    "one by one."
-                )
+                raise WordingError(TOO_MANY_WORDS)
             pieces.append(_Piece(kind, text, start, end))
     return pieces
 

@@ -114,7 +114,9 @@ def _run(word: Token, number: Token | None, where: _Where | None) -> ReadRun:
             sentence = f"a number and 'across' say two things; write '{word} across' or '{stitches} {word}'."
             wrong = ("ambiguous", sentence, "one of the two")
         elif where.ordinal is not None and where.ordinal != "2":
-            sentence = f"expected the 2nd chain from the hook, as row 1 starts with a chain of 1; found {where.ordinal}."
+            sentence = (
+                f"expected the 2nd chain from the hook, as row 1 starts with a chain of 1; found {where.ordinal}."
+            )
             wrong = ("malformed", sentence, "the 2nd chain")
     elif where.amount is not None:
         count, place = where.amount.count, where.amount.place
@@ -240,7 +242,7 @@ class _Build(Transformer[Token, Any]):
 
     def items(self, children: list[Any]) -> list[Step | _Stop]:
         if len(children) == 1:
-            return children
+            return _listed(children[0])
         steps: list[Step | _Stop] = children[0]
         if isinstance(children[-1], _Onward):
             before = steps[-1]
@@ -253,21 +255,20 @@ class _Build(Transformer[Token, Any]):
                 wrong: tuple[Kind, str, str] = ("malformed", "expected which stitch goes on across.", "a stitch")
                 steps.append(ReadRun(at, 1, where.often, wrong=wrong))
         else:
-            steps.append(children[-1])  # in place: a long row would otherwise be copied at every step
+            steps += _listed(children[-1])  # in place: a long row would otherwise be copied at every step
         return steps
 
     def sentence(self, children: list[Any]) -> list[Step | _Stop]:
         steps: list[Step | _Stop] = children[0]
-        steps += [_Stop(len(steps)), children[-1]]
+        steps += [_Stop(len(steps)), *_listed(children[-1])]
         return steps
 
-    def run(self, children: list[Any]) -> ReadRun:
+    def run(self, children: list[Any]) -> ReadRun | list[ReadRun]:
         word = _of_type(children, "STITCH", "UNKNOWN", "RUN")[0]
         number = next(iter(_of_type(children, "NUMBER")), None)
-        where = next(iter(_only(children, _Where)), None)
         if word.type == "RUN":
-            word, where = _of_run(word)
-        return _run(word, number, where)
+            return _runs(word, number)
+        return _run(word, number, next(iter(_only(children, _Where)), None))
 
     def onward(self, children: list[Any]) -> _Onward:
         return _Onward(children[0])
@@ -316,6 +317,10 @@ class _Build(Transformer[Token, Any]):
         return _often("in all", children)
 
 
+def _listed(step: Any) -> list[Any]:  # noqa: ANN401 — a step, or several that one token made
+    return step if isinstance(step, list) else [step]
+
+
 def _without_stops(items: list[Any]) -> tuple[tuple[Step, ...], int]:
     """Give the steps, and how many stand before the last full stop."""
     stops = _only(items, _Stop)
@@ -337,19 +342,27 @@ def first_word(steps: tuple[Step, ...]) -> Token:
     return step.word if isinstance(step, ReadRun) else first_word(step.steps)
 
 
-def _of_run(run: Token) -> tuple[Token, _Where]:
-    """Take a run in the writer's words apart: the token of its stitch, and where it is worked."""
-    name, where, number = _run_words(str(run))
-    column, line = run.column or 1, run.line
-    word = Token("STITCH", name, run.start_pos, line, column)
-    last = None
-    if where == "last":
-        last = Token("LAST", "last", None, line, column + len(name) + len(" in "))
-    return word, _Where(False, None, _Amount(number, None), last)
+def _runs(words: Token, number: Token | None) -> list[ReadRun]:
+    """Take runs in the writer's words apart; a number before them belongs to the first."""
+    found = []
+    column, line = words.column or 1, words.line
+    for text in str(words).split(", "):
+        name, where, count = _run_words(text)
+        word = Token("STITCH", name, None, line, column)
+        last = None
+        if where == "last":
+            last = Token("LAST", "last", None, line, column + len(name) + len(" in "))
+        if number is not None:
+            found.append(_run(word, number, _Where(False, None, _Amount(count, None), last)))
+            number = None
+        else:
+            found.append(ReadRun(word, count, None, last))
+        column += len(text) + len(", ")
+    return found
 
 
 @lru_cache(maxsize=4096)
-def _run_words(text: str) -> tuple[str, str, int | None]:
+def _run_words(text: str) -> tuple[str, str, int]:
     name, _, where, *rest = text.split(" ")
     return name, where, int(rest[0]) if len(rest) == 2 else 1
 

@@ -17,7 +17,17 @@ from mosaickit.colours import CREAM, INK, Yarn, Yarns, checked_name
 from mosaickit.errors import MosaickitError, OptionError, one_of
 from mosaickit.orientation import Hand, Role, role_of_row
 from mosaickit.stitches import Chart
-from mosaickit.wording.faults import LONGEST_TEXT, MOST_FAULTS, MOST_WORDS, Fault, Kind, WordingError, counted
+from mosaickit.wording.faults import (
+    A_TRIED_LINE,
+    LONGEST_TEXT,
+    MOST_FAULTS,
+    MOST_WORDS,
+    TOO_MANY_WORDS,
+    Fault,
+    Kind,
+    WordingError,
+    counted,
+)
 from mosaickit.wording.lexing import LONGEST_NUMBER
 from mosaickit.wording.lexing import tokens as tokens_of
 from mosaickit.wording.lines import (
@@ -92,6 +102,9 @@ class _Text:
 
     def read_lines(self, text: str) -> None:
         self.written = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n").split("\n")
+        self.words = len(self.written) - 1
+        if self.words > MOST_WORDS:
+            raise WordingError(TOO_MANY_WORDS)
         prose = False
         row: list[Token] = []  # of the row that is being read, which may go on over several lines
         for number, line in enumerate(self.written, 1):
@@ -120,7 +133,7 @@ class _Text:
         self.read_row(row)
 
     def tokens(self, line: str, number: int) -> list[Token]:
-        found = tokens_of(line, number, MOST_WORDS - self.words)
+        found = tokens_of(line, number, max(MOST_WORDS - self.words, 0))
         self.words += len(found)
         return found
 
@@ -129,8 +142,9 @@ class _Text:
         kinds = tuple(token.type for token in found[:3])
         if kinds[:2] in _HEADINGS or kinds == ("ROLE", "_COLON", "STRING"):
             return True
-        if kinds[0] not in _FIRST or kinds[0] in ("ROW", "REP", "ROLE"):
+        if kinds[:2] not in _LIKE_HEADINGS:
             return False
+        self.words += A_TRIED_LINE
         value, faults = parse_line(found, self.text_of)
         return value is not None and not faults
 
@@ -142,9 +156,10 @@ class _Text:
                 other: Hand = "left" if side == "right" else "right"
                 at = Token("HANDED", match.group(), match.start(), number, match.start() + 1)
                 self.told_hands.append((other if pattern is _TOWARDS else side, at))
-        if match := _LAST_ROW.search(line):
-            at = Token("NUMBER", match.group(1), match.start(1), number, match.start(1) + 1)
-            self.told_last_row = int(match.group(1)[:LONGEST_NUMBER]), at
+        last = _LAST_ROW.search(line)
+        if last:
+            at = Token("NUMBER", last.group(1), last.start(1), number, last.start(1) + 1)
+            self.told_last_row = int(last.group(1)[:LONGEST_NUMBER]), at
         if _ABBREVIATION.match(line):
             self.abbreviation(self.tokens(line, number))
 
@@ -180,8 +195,11 @@ class _Text:
         if isinstance(value, RowLine):
             self.lines.append(value)
             for token in found:
-                if token.type in ("STITCH", "RUN"):
-                    self.stitch_words.setdefault(str(token).partition(" ")[0], token)
+                if token.type == "STITCH":
+                    self.stitch_words.setdefault(str(token), token)
+                elif token.type == "RUN":
+                    for run in set(str(token).split(", ")):
+                        self.stitch_words.setdefault(run.partition(" ")[0], token)
         elif value is not None:
             self.heading(value)
 
@@ -309,7 +327,9 @@ class _Text:
     def check_multiple(self, said: MultipleLine, width: int, in_the_round: bool) -> None:
         repeat, plus, chains = said.stitches, said.plus, said.more_chains
         if not repeat or width < repeat + plus or (width - plus) % repeat:
-            sentence = f"the rows have {counted(width, 'stitch', 'stitches')}, which is no multiple of {repeat} plus {plus}."
+            sentence = (
+                f"the rows have {counted(width, 'stitch', 'stitches')}, which is no multiple of {repeat} plus {plus}."
+            )
             self.fault("count", said.at, None, sentence, "what the rows are a multiple of")
         if chains is not None and chains != (not in_the_round):
             sentence = f"expected {counted(not in_the_round, 'chain')} more than stitches; found {chains}."
@@ -370,10 +390,25 @@ _FIRST = {
 }
 # a line among remarks that starts so is one of those above the rows, whatever follows
 _HEADINGS = {("TERMS", "_COLON"), ("NAME", "_COLON"), ("FOUNDATION", "_COLON"), ("YARNS", "_COLON")}
+# and one that starts so is if it says nothing more than they do
+_LIKE_HEADINGS = {
+    ("WRITTEN", "NATION"),
+    ("NATION", "TERMS"),
+    ("WORKED", "FLAT"),
+    ("WORKED", "IN_THE_ROUND"),
+    ("WITH", "ROLE"),
+    ("CH", "NUMBER"),
+    ("FOUNDATION", "CH"),
+    ("FOUNDATION", "WITH"),
+    ("MULTIPLE", "NUMBER"),
+    ("YARNS",),
+}
 
 # a line among remarks is looked at word by word only if it starts with a word that a heading or a row may start with
 _LEADING = sorted({word for word, phrases in PHRASES.items() if any(p.type in _FIRST | {"PROSE"} for p in phrases)})
-_MAY_LEAD = re.compile(rf"\W*(?:(?:{'|'.join(sorted(NOISE))})\b\W*)*(?:{'|'.join(_LEADING)})(?![^\W\d_])", re.IGNORECASE)
+_MAY_LEAD = re.compile(
+    rf"\W*(?:(?:{'|'.join(sorted(NOISE))})\b\W*)*(?:{'|'.join(_LEADING)})(?![^\W\d_])", re.IGNORECASE
+)
 
 # what remarks say, in the words of `remarks`, of the hand and the last row, and where they give a word's meaning
 _EDGE = re.compile(r"\bstarts? at the (left|right)-hand edge\b", re.IGNORECASE)

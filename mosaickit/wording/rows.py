@@ -208,7 +208,9 @@ class Rows:
             if line.label is None:
                 sentence += ", or give the row its number and colour."
             else:
-                sentence += f", or say the colour in '{'(MC)' if first == last else '(MC, CC)'}' or the other way round."
+                sentence += (
+                    f", or say the colour in '{'(MC)' if first == last else '(MC, CC)'}' or the other way round."
+                )
             self.fault("ambiguous", body.rows.at, row, sentence, "rows of the same colour")
 
     # ---- stitches --------------------------------------------------------------------------------------
@@ -279,7 +281,9 @@ class Rows:
         return (
             count.stitches == len(stitches)
             and len(set(meant)) == len(meant)
-            and all(int((stitches == kind).sum()) == number for kind, (_, number) in zip(meant, count.kinds, strict=True))
+            and all(
+                int((stitches == kind).sum()) == number for kind, (_, number) in zip(meant, count.kinds, strict=True)
+            )
         )
 
     def wrong_tail(self, row: int, tail: Count, stitches: NDArray[np.uint8], every: Worked | None) -> None:

@@ -225,7 +225,9 @@ def write_rows(
             "by one."
         )
     if len(text) > MOST_WORDS and (words := sum(count_words(line) for line in text.split("\n"))) > MOST_WORDS:
-        raise WordingError(f"{what} {words:,} words, and a text has at most {MOST_WORDS:,}: write its parts one by one.")
+        raise WordingError(
+            f"{what} {words:,} words, and a text has at most {MOST_WORDS:,}: write its parts one by one."
+        )
     return written
 
 
