@@ -50,10 +50,11 @@ def base_texts():
 
 
 WORDS = """
-BLsc FLdc sc dc tr BLdc FLtr tog-b tog-f hdc MC CC sts st chs ch stitches next last each every of in into the a across around to end
-times time more twice once rep repeat from * [ ] ( ) { } , ; : . - = and then row rows rnd 0 1 2 3 4 5 6 7 8 9 12 two
-three 2nd hook right left flat join inc dec sk skip same together tog 2tog in-all change US UK ( 2 BLsc, 2 FLdc) all
-""".split()
+BLsc FLdc sc dc tr BLdc FLtr tog-b tog-f hdc MC CC sts st chs ch stitches next last each every of in into the a
+across around to end times time more twice once rep repeat from * [ ] ( ) { } , ; : . - = and then row rows rnd
+0 1 2 3 4 5 6 7 8 9 12 two three 2nd hook right left flat join inc dec sk skip same together tog 2tog in-all
+change US UK ( 2 BLsc, 2 FLdc) all
+""".split()  # noqa: SIM905 — a list of so many quotes reads badly
 PHRASES = [
     *("in each of next 2 sts", "2 BLsc in each", "2 BLsc in next st", "3 BLsc in next st", "in each st across"),
     *("in same st", "BLsc across", "and in each st across", "twice", "2 times", "1 more time", "2 more times"),

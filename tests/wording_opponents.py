@@ -120,7 +120,8 @@ class Refused(Exception):  # noqa: N818 — no error of the package
 
 
 _NOT_IN_THIS_FABRIC = re.compile(
-    r"\b(inc|increase|dec|decrease|sk|skip|miss|same|together(?! ?-? ?stitch ?-? ?at ?-? ?(?:back|front))|shell|cluster|turn|sps?|ws)\b|\d+tog|\btog(?![a-z])(?! ?-? ?[bf]\b| back| front)"
+    r"\b(inc|increase|dec|decrease|sk|skip|miss|same|together(?! ?-? ?stitch ?-? ?at ?-? ?(?:back|front))|shell|cluster)\b"
+    r"|\b(turn|sps?|ws)\b|\d+tog|\btog(?![a-z])(?! ?-? ?[bf]\b| back| front)"
 )
 _NOISE = re.compile(r"(?<![^\W_])(?:the|of|work|a)(?![^\W\d_])")
 _LOOPS = {"b": r"(?:bl|blo|back ?-? ?loop(?: ?-? ?only)?)", "f": r"(?:fl|flo|front ?-? ?loop(?: ?-? ?only)?)"}
@@ -161,7 +162,7 @@ def _scanner(terms):
     ]
     words = "|".join(f"(?P<k{n}>(?:{pattern})(?![^\\W\\d_]))" for n, (_, pattern) in enumerate(kinds))
     names = [name for name, _ in kinds]
-    numbers = ["", *"one two three four five six seven eight nine ten eleven twelve".split()]
+    numbers = "zero one two three four five six seven eight nine ten eleven twelve".split()  # noqa: SIM905
     pattern = re.compile(rf"\s*(?:{words}|(?P<num>\d+(?![.,'/]\d|tog|nd|rd|th))|(?P<word>[a-z]+)|(?P<mark>[^\w\s]))")
 
     def scan(text):
@@ -175,7 +176,7 @@ def _scanner(terms):
             if match.group("num"):
                 found.append(("num", int(match.group("num"))))
             elif match.group("word"):
-                if match.group("word") not in numbers:
+                if match.group("word") not in numbers[1:]:
                     raise Refused(f"what is {match.group('word')}?")
                 found.append(("num", numbers.index(match.group("word"))))
             elif match.group("mark"):
@@ -484,7 +485,8 @@ class _Row:
 
 _ROW = re.compile(
     r"\s*(rows?|rnds?|rounds?) ?(\d+)(?: ?(?:[-–—]|to\b|and\b) ?(\d+))? ?"
-    r"(?:(?P<marks>\([^()]*\)|,? ?(?:with )?(?:mc|cc|main colou?r|contrast(?:ing)? colou?r)(?![^\W\d_])))? ?(?P<colon>:?)"
+    r"(?:(?P<marks>\([^()]*\)|,? ?(?:with )?(?:mc|cc|main colou?r|contrast(?:ing)? colou?r)(?![^\W\d_])))?"
+    r" ?(?P<colon>:?)"
 )
 _ROLE = {"m": "MC", "c": "CC"}
 _STRING = r'"((?:[^"\\\\]|\\\\.)*)"'
@@ -544,9 +546,9 @@ class SecondReader:
             self.hands.append(side)
         for number in re.findall(r"after (?:row|round) (\d+) cut all yarn", simple):
             self.facts["last"] = int(number)
-        if match := re.match(r"(mc|cc): (main|contrasting) colou?r$", simple):
-            if match[1][0] != match[2][0]:
-                raise Refused("a word that means the other")
+        match = re.match(r"(mc|cc): (main|contrasting) colou?r$", simple)
+        if match and match[1][0] != match[2][0]:
+            raise Refused("a word that means the other")
 
     def fact(self, name, value):
         if name in self.facts:
@@ -556,7 +558,8 @@ class SecondReader:
 
     def heading(self, simple):
         if match := re.fullmatch(
-            r"(?:written (?:rows |rounds )?in )?(us|usa|american|uk|british|united states|united kingdom) term(?:s|inology) ?\.?",
+            r"(?:written (?:rows |rounds )?in )?(us|usa|american|uk|british|united states|united kingdom)"
+            r" term(?:s|inology) ?\.?",
             simple,
         ):
             us = match[1] in ("us", "usa", "american", "united states")
@@ -591,7 +594,8 @@ class SecondReader:
         ):
             return self.fact("multiple", tuple(None if n is None else int(n) for n in match.groups()))
         if match := re.fullmatch(
-            rf"(?:foundation(?: chain| ch)? ?:? ?)?(?:with {role} ?,? ?)?(?:ch|chs|chain|chains) ?(\d+)(?: ?,? ?((?:and )?join))? ?\.?",
+            rf"(?:foundation(?: chain| ch)? ?:? ?)?(?:with {role} ?,? ?)?(?:ch|chs|chain|chains) ?(\d+)"
+            r"(?: ?,? ?((?:and )?join))? ?\.?",
             simple,
         ):
             return self.fact("foundation", (match[1] and _ROLE[match[1][0]], int(match[2]), bool(match[3])))

@@ -23,9 +23,10 @@ LONGEST_TEXT = 4_000_000
 """A text has at most this many characters, about as much as 400 rows of 600 stitches without a repeat."""
 
 MOST_WORDS = 250_000
-"""A text has at most so many words, numbers and marks, and lines; it bounds time and memory.
+"""A text has at most so many words, numbers, marks and lines, which bounds time and memory.
 
-Runs in the writer's words, as "BLsc in next 4 sts, FLdc in next st", count as one, and a remark that looks like a line above the rows as `A_TRIED_LINE` more.
+Runs in the writer's words, as "BLsc in next 4 sts, FLdc in next st", count as one; a remark that looks like a line
+above the rows counts as `A_TRIED_LINE` more.
 """
 
 A_TRIED_LINE = 20

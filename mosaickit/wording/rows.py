@@ -100,7 +100,7 @@ class Rows:
         for row, one in zip(range(first, last + 1), found * (count // len(found)), strict=True):
             if one is not None:
                 stated = one.stated if not isinstance(body, RowsAgain) else line.count.stitches if line.count else None
-                one = RowAsRead(row, one.stitches, one.places, line.at.line or 1, stated)  # noqa: PLW2901
+                one = RowAsRead(row, one.stitches, one.places, line.at.line or 1, stated)
             self.read.append(one)
 
     # ---- numbers ---------------------------------------------------------------------------------------
@@ -251,6 +251,7 @@ class Rows:
         return RowAsRead(row, found.stitches, found.places, line.at.line or 1, stated)
 
     def work_out(self, row: int, steps: tuple[Step, ...], stated: int | None) -> Worked | None:
+        """Work steps out, and say what is wrong with them."""
         return work_out(
             steps,
             row=row,
@@ -287,6 +288,7 @@ class Rows:
         )
 
     def wrong_tail(self, row: int, tail: Count, stitches: NDArray[np.uint8], every: Worked | None) -> None:
+        """Say that what follows a full stop is neither the count of the row nor the rest of it."""
         makes = "" if every is None else f", and as more stitches it makes {len(every.stitches)} in all"
         sentence = (
             f"what follows the full stop is not the count of the row, which has {self.in_kinds(stitches)}{makes}; put "
