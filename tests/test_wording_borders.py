@@ -219,8 +219,10 @@ def test_rows_repeated_in_the_colour_that_is_said_are_read(words):
 
 @pytest.mark.parametrize(
     "line",
-    ["Foundation: with MC, ch 5.", "With MC, ch 5", "Ch 5", "Worked flat, left-handed.", 'Name: "pond"', 'MC: "a", #000000',
-     "Terms: US", "Written in US terms", "Multiple of 2 sts", "Yarns:", "Row 1 (MC): 4 sc", "Row 1 with MC: 4 sc", "Rep row 1"],
+    ["Foundation: with MC, ch 5.", "With MC, ch 5", "Ch 5", "Worked flat, left-handed.", 'Name: "pond"',
+     'MC: "a", #000000',
+     "Terms: US", "Written in US terms", "Multiple of 2 sts", "Yarns:", "Row 1 (MC): 4 sc",
+     "Row 1 with MC: 4 sc", "Rep row 1"],
 )  # fmt: skip
 def test_a_line_above_the_rows_is_none_of_the_remarks_before_it(line):
     """What it says is read: twice it is a fault, or it changes the chart, or the row numbers no longer fit."""
@@ -284,7 +286,7 @@ GUIDE = "Craft Yarn Council, reading guide"
         (
             GUIDE,
             "Dc in next 3 sts; *ch 1, skip next st, dc in next st; rep from * across row",
-            "'skip' leaves a stitch",
+            "'ch' makes chains within the row",
         ),
         (GUIDE, "[sk next dc, shell in next dc] 4 times", "'sk' leaves a stitch of the row below without one"),
         (

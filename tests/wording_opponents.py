@@ -120,8 +120,9 @@ class Refused(Exception):  # noqa: N818 — no error of the package
 
 
 _NOT_IN_THIS_FABRIC = re.compile(
-    r"\b(inc|increase|dec|decrease|sk|skip|miss|same|together(?! ?-? ?stitch ?-? ?at ?-? ?(?:back|front))|shell|cluster)\b"
-    r"|\b(turn|sps?|ws)\b|\d+tog|\btog(?![a-z])(?! ?-? ?[bf]\b| back| front)"
+    r"\b(inc|increase|dec|decrease|sk|skip|miss|same|shell|cluster)\b"
+    r"|\btogether\b(?! ?-? ?stitch ?-? ?at ?-? ?(?:back|front))|\b(turn|sps?|ws)\b|\d+tog"
+    r"|\btog(?![a-z])(?! ?-? ?[bf]\b| back| front)"
 )
 _NOISE = re.compile(r"(?<![^\W_])(?:the|of|work|a)(?![^\W\d_])")
 _LOOPS = {"b": r"(?:bl|blo|back ?-? ?loop(?: ?-? ?only)?)", "f": r"(?:fl|flo|front ?-? ?loop(?: ?-? ?only)?)"}

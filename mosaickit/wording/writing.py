@@ -238,25 +238,24 @@ def _lines(chart: Chart, terms: Terms, style: Style, repeat: int | None) -> tupl
     lines = []
     yarns = [chart.yarns.at(row, colour) for row, colour in enumerate(chart.row_colours, 1)]
     first = remarks.first_row(chart, terms, style)
-    earlier = _Earlier(chart.stitches, yarns, alone=bool(first))
-    row = 1
-    while row <= rows:
-        covered, block = earlier.find(row)
+    changed = [row > 2 and yarns[row - 1] != yarns[row - 3] for row in range(1, rows + 1)]
+    # a short repeat leaves rows without words of their own, which a long one may need
+    plans = (_plan(chart.stitches, yarns, changed, bool(first), least) for least in LEAST_REPEATED)
+    for row, covered, block in min(plans, key=len):
         if covered:
             lines.append(_again(chart, row, row + covered - 1, block, style))
+            continue
+        stitches = chart.stitches[row - 1]
+        key = stitches.tobytes()
+        if row == 1 and first:
+            text = first
         else:
-            stitches = chart.stitches[row - 1]
-            key = stitches.tobytes()
-            if row == 1 and first:
-                text = first
-            else:
-                if key not in texts:
-                    texts[key] = _text(shortest(stitches, repeat=repeat, edges=edges), terms, style)
-                text = texts[key]
-            changed = row > 2 and yarns[row - 1] != yarns[row - 3]
-            lines.append(_one(chart, row, remarks.change(yarns[row - 1], style) if changed else "", text, terms, style))
-            earlier.written[row - 1] = not changed
-        row += max(covered, 1)
+            if key not in texts:
+                texts[key] = _text(shortest(stitches, repeat=repeat, edges=edges), terms, style)
+            text = texts[key]
+        lines.append(
+            _one(chart, row, remarks.change(yarns[row - 1], style) if changed[row - 1] else "", text, terms, style)
+        )
     return tuple(lines)
 
 
@@ -301,6 +300,27 @@ def _again(chart: Chart, first: int, last: int, block: tuple[int, int], style: S
 # ---- rows that come again ----------------------------------------------------------------------------------
 
 
+LEAST_REPEATED = (2, 4, 8, 16, 32, 64)
+"""How many rows a repeat is to stand for at least; the shortest text is taken, of equally short ones the first."""
+
+
+def _plan(
+    stitches: NDArray[np.uint8], yarns: list[Yarn], changed: list[bool], alone: bool, least: int
+) -> list[tuple[int, int, tuple[int, int]]]:
+    """Say for each line its first row, how many rows it repeats (0 if it is written out), and which."""
+    earlier = _Earlier(stitches, yarns, changed, alone=alone)
+    plan = []
+    row = 1
+    while row <= len(stitches):
+        covered, block = earlier.find(row)
+        if covered < least:
+            covered = 0
+            earlier.written[row - 1] = not changed[row - 1]
+        plan.append((row, covered, block))
+        row += max(covered, 1)
+    return plan
+
+
 class _Earlier:
     """The rows of a chart, and which of them are written out so far, so that later ones may repeat those.
 
@@ -310,14 +330,14 @@ class _Earlier:
         Which rows have words of their own that later rows may repeat: not those that change to another yarn.
     """
 
-    def __init__(self, stitches: NDArray[np.uint8], yarns: list[Yarn], *, alone: bool) -> None:
+    def __init__(self, stitches: NDArray[np.uint8], yarns: list[Yarn], changed: list[bool], *, alone: bool) -> None:
         kinds: dict[object, int] = {}
         keys: list[object] = [(row.tobytes(), yarn) for row, yarn in zip(stitches, yarns, strict=True)]
         if alone:
             keys[0] = 1  # row 1 is worded for the foundation chain
         self._kind = np.array([kinds.setdefault(key, len(kinds)) for key in keys])
         # a change of yarn is said in its row, which therefore repeats no other
-        self._changes = np.array([row > 1 and yarns[row] != yarns[row - 2] for row in range(len(yarns))])
+        self._changes = np.array(changed)
         self.written = np.zeros(len(keys), dtype=np.bool_)
 
     def find(self, row: int) -> tuple[int, tuple[int, int]]:
