@@ -136,7 +136,7 @@ class Instructions:
     terms : "US" or "UK"
         Which.
     foundation : str
-        How the work begins.
+        What the stitches are a multiple of, if they repeat across, and how the work begins.
     rows : tuple of PageRow
         The lines as printed, which together order every row once.
     steps : tuple of PageRow, R long
@@ -438,14 +438,17 @@ def instructions(chart: Chart, written: WrittenRows) -> Instructions:
     for line in written.lines:
         for row in line.numbers:
             if line.repeats is None:
-                texts_of_rows.append(line.text)
+                texts_of_rows.append(" ".join(filter(None, (line.change, line.text))))
             else:  # the rows repeated may be those of this line itself, which are there by then
                 texts_of_rows.append(texts_of_rows[line.repeats[0] + row - line.first])
     word = "Round" if chart.in_the_round else "Row"
     return Instructions(
         terms=written.terms,
-        foundation=written.foundation,
-        rows=tuple(page_row(line.first, line.last, line.label, line.text) for line in written.lines),
+        foundation=" ".join(filter(None, (written.multiple, written.foundation))),
+        rows=tuple(
+            page_row(line.first, line.last, line.label, " ".join(filter(None, (line.change, line.text))))
+            for line in written.lines
+        ),
         steps=tuple(page_row(row, row, f"{word} {row}", text) for row, text in enumerate(texts_of_rows[1:], 1)),
         remarks=written.notes,
         abbreviations=written.abbreviations,

@@ -8,7 +8,7 @@ no source; everything else follows from the loops.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Literal
@@ -17,6 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mosaickit import orientation
+from mosaickit.colours import Yarn
 from mosaickit.errors import OptionError, StitchError, of_kind, one_of, whole_number
 from mosaickit.hook import Fabric, work
 from mosaickit.stitches import Chart, Stitch
@@ -224,14 +225,39 @@ def _about(chart: Chart, found: Chart) -> tuple[str, ...]:
         ("row 1 in", chart.first, found.first),
         ("work", *("in the round" if one.in_the_round else "flat" for one in (chart, found))),
         ("a hook in the hand", chart.hand, found.hand),
-        ("yarns", *(_yarns(one) for one in (chart, found))),
     )
-    return tuple(f"Expected {what}: {one}; found {other}." for what, one, other in pairs if one != other)
+    return (
+        *(f"Expected {what}: {one}; found {other}." for what, one, other in pairs if one != other),
+        *(sentence for role in orientation.ROLES for sentence in _yarns(chart, found, role)),
+    )
 
 
-def _yarns(chart: Chart) -> str:
-    yarns = dict.fromkeys(yarn for role in orientation.ROLES for _, yarn in chart.yarns.of(role))
-    return ", ".join(f"{yarn.name} {yarn.colour}" for yarn in yarns)
+def _yarns(chart: Chart, found: Chart, role: orientation.Role) -> Iterator[str]:
+    """Say in which rows of a colour the text has another yarn than the chart, as far as both reach."""
+    rows: dict[tuple[Yarn, Yarn], list[int]] = {}
+    both = min(len(chart.row_colours), len(found.row_colours))
+    pairs = zip(chart.yarns.by_row(both, role), found.yarns.by_row(both, role), strict=True)
+    for row, (colour, pair) in enumerate(zip(chart.row_colours, pairs, strict=False), 1):
+        if colour == role and pair[0] != pair[1]:
+            rows.setdefault(pair, []).append(row)
+    for (one, other), where in rows.items():
+        stretches = [f"{start} to {end}" if start < end else f"{start}" for start, end in _stretches(where)]
+        some = ", ".join(stretches[:_SHOWN]) + (" and more" if len(stretches) > _SHOWN else "")
+        yield (
+            f"Expected {role} in {'row' if len(where) == 1 else 'rows'} {some}: {one.name} {one.colour}; found "
+            f"{other.name} {other.colour}."
+        )
+
+
+def _stretches(rows: list[int]) -> list[tuple[int, int]]:
+    """Join rows of one colour, which are two apart, to stretches, as (first, last)."""
+    found: list[tuple[int, int]] = []
+    for row in rows:
+        if found and row == found[-1][1] + 2:
+            found[-1] = (found[-1][0], row)
+        else:
+            found.append((row, row))
+    return found
 
 
 # ---- a row as it was worked --------------------------------------------------------------------------------

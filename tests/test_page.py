@@ -55,7 +55,9 @@ def test_the_faces_of_a_page_are_those_that_the_hook_made(motif, hand, reversibl
 
 def assert_steps_are_the_charts(made):
     names = ["sc", "BLsc", "FLdc", "tog-b", "tog-f"]
-    for step, stitches in zip(made.words.steps, made.chart.stitches, strict=True):
+    first = "sc in 2nd ch from hook and in each ch across" if made.chart.shape[1] > 1 else "sc in 2nd ch from hook"
+    assert made.words.steps[0].text == first
+    for step, stitches in zip(made.words.steps[1:], made.chart.stitches[1:], strict=True):
         assert worked_out(step.text) == [names[stitch] for stitch in stitches], step
 
 
@@ -76,7 +78,7 @@ def test_a_line_that_repeats_rows_gives_each_of_them_a_step():
 def test_a_page_holds_both_terms_and_speaks_its_own():
     made = page(terms="UK")
     assert [words.terms for words in made.instructions] == ["US", "UK"]
-    assert made.words.rows[0].text == "dc in next 21 sts"
+    assert made.words.rows[0].text == "dc in 2nd ch from hook and in each ch across"
     assert dict(contents.facts(made, "UK"))["Tension"] == "16 sts by 18 rows = 10 cm (3.937 in), blocked."
 
 
@@ -167,7 +169,7 @@ def test_texts_are_named_by_their_field():
     assert named["title"] == "Tidepool scarf"
     assert named["notes[0]"] == "wash by hand"
     assert named["yarns[1].name"] == "ink blue"
-    assert named["instructions[0].rows[0].text"] == "sc in next 21 sts"
+    assert named["instructions[0].rows[0].text"] == "sc in 2nd ch from hook and in each ch across"
 
 
 def test_one_note_may_be_given_as_it_is():
@@ -242,7 +244,7 @@ def test_a_chart_that_no_hook_can_work_makes_no_page():
 def test_a_page_of_one_square_is_a_page():
     made = pattern(compile_chart(Motif.from_text(".")), title="x", gauge=GAUGE)
     assert isinstance(made, Page)
-    assert made.words.rows[0].text == "sc in next st"
+    assert made.words.rows[0].text == "sc in 2nd ch from hook"
 
 
 def test_a_page_says_where_new_balls_begin_and_to_buy_one_dye_lot_when_more_than_one_is_needed():

@@ -102,7 +102,7 @@ def test_what_differs_as_a_whole_is_said():
         "Expected stitches a row: 7; found 6.",
         "Expected work: flat; found in the round.",
         "Expected a hook in the hand: right; found left.",
-        "Expected yarns: cream #f4ead5, ink blue #1d3f66; found moss #335522, ink blue #1d3f66.",
+        "Expected MC in rows 1 to 5: cream #f4ead5; found moss #335522.",
     )
     assert found.differences == ()
     assert found.wrong() is None
@@ -112,6 +112,46 @@ def test_what_differs_as_a_whole_is_said():
     swapped = Chart(letters.stitches, ["CC", "MC", "CC", "MC", "CC", "MC", "CC"])
     assert swapped.first == "CC"
     assert proof(str(write_rows(swapped)), letters).about[0] == "Expected row 1 in: MC; found CC."
+
+
+YARNS = [Yarn("deep", "#123f5a"), Yarn("ebb", "#3d8f92")]
+changes = st.lists(st.tuples(st.integers(2, 8), st.sampled_from(YARNS)), max_size=2, unique_by=lambda one: one[0])
+yarns_of_rows = st.builds(
+    lambda mc, cc: Yarns(*([(1, YARNS[0]), *sorted(role, key=lambda one: one[0])] for role in (mc, cc))),
+    changes,
+    changes,
+)
+
+
+@given(yarns_of_rows, yarns_of_rows)
+def test_two_texts_are_the_same_just_when_every_row_has_the_same_yarn(expected, found):
+    chart, other = (replace(letters, yarns=yarns) for yarns in (expected, found))
+    rows = [
+        row
+        for row, role in enumerate(letters.row_colours, 1)
+        if [yarn for start, yarn in expected.of(role) if start <= row][-1]
+        != [yarn for start, yarn in found.of(role) if start <= row][-1]
+    ]
+    held = proof(str(write_rows(other)), chart)
+    assert held.ok == (not rows)
+    assert bool(held.about) == bool(rows)
+    assert all(sentence.startswith(("Expected MC in row", "Expected CC in row")) for sentence in held.about)
+
+
+def test_a_yarn_that_changes_elsewhere_is_said_with_its_rows():
+    def with_changes(mc=(), cc=()):
+        return replace(letters, yarns=Yarns([(1, YARNS[0]), *mc], [(1, YARNS[0]), *cc]))
+
+    chart = with_changes(mc=[(3, YARNS[1])])
+    assert proof(str(write_rows(with_changes(mc=[(7, YARNS[1])]))), chart).about == (
+        "Expected MC in rows 3 to 5: ebb #3d8f92; found deep #123f5a.",
+    )
+    assert proof(str(write_rows(with_changes(cc=[(6, YARNS[1])]))), chart).about == (
+        "Expected MC in rows 3 to 7: ebb #3d8f92; found deep #123f5a.",
+        "Expected CC in row 6: deep #123f5a; found ebb #3d8f92.",
+    )
+    # a change at a row of the other colour comes with the next row of its own
+    assert proof(str(write_rows(with_changes(mc=[(2, YARNS[1])]))), chart).ok
 
 
 def test_a_text_that_cannot_be_read_is_a_proof_with_its_faults():

@@ -72,10 +72,10 @@ CC: "ink blue", #1d3f66
 
 Abbreviations:
 BLsc: single crochet in the back loop only
-CC: contrasting colour
+CC: contrasting color
 ch: chain
 FLdc: double crochet in the front loop two rows below
-MC: main colour
+MC: main color
 sc: single crochet
 st: stitch
 sts: stitches
@@ -83,19 +83,19 @@ sts: stitches
 Special stitches:
 BLsc: Single crochet into the back loop only of the stitch below; its front loop stays free.
 FLdc: Double crochet, in front of the work, into the free front loop of the stitch two rows below, which has the same \
-colour; skip the stitch just behind it.
+color; skip the stitch just behind it.
 
 Notes:
-The right side faces you in every row, and every row starts at the right-hand edge with its own colour.
+The right side faces you in every row, and every row starts at the right-hand edge with its own color.
 Work the first stitch of row 1 into the second chain from the hook.
 Start every later row with a chain of 1, which counts as no stitch.
 End every row with a lock: chain 1, draw the loop out, pass the ball through it and tighten.
-Then carry the yarn back along the top of the row to its first stitch; the next row of that colour is worked over it. \
-Cut a yarn where the next row of that colour has another one.
+Then carry the yarn back along the top of the row to its first stitch; the next row of that color is worked over it. \
+Cut a yarn where the next row of that color has another one.
 After row 7 cut all yarn, fasten off and weave in the ends.
 
 Foundation: with MC, ch 8.
-Row 1 (MC): sc in next 7 sts. (7 sts)
+Row 1 (MC): sc in 2nd ch from hook and in each ch across. (7 sts)
 Row 2 (CC): BLsc in next 7 sts. (7 sts)
 Row 3 (MC): BLsc in next 7 sts. (7 sts)
 Row 4 (CC): BLsc in next 5 sts, FLdc in next st, BLsc in last st. (7 sts)
@@ -164,14 +164,16 @@ After the join cut the yarn, leave a tail and draw it through.
 In the last round tog-f stands for the treble, as no round follows to close the back.
 After round 7 cut all yarn, fasten off and weave in the ends.
 
+Multiple of 4 sts.
 Foundation: with CC, ch 12, join.
 """
 REVERSIBLE += """\
-Rnd 1 (CC): dc in next 12 sts. (12 sts)
+Rnd 1 (CC): dc in each ch around. (12 sts)
 Rnd 2 (MC): BLdc in next 12 sts. (12 sts)
 Rnd 3 (CC): *BLdc in next 2 sts, FLtr in next st, BLdc in next st; rep from * 2 more times. (12 sts)
 Rnd 4 (MC): *BLdc in next 2 sts, tog-b in next st, BLdc in next st; rep from * 2 more times. (12 sts)
-Rnds 5-6: rep rnds 3-4.
+Rnd 5 (CC): change to "ebb"; *BLdc in next 2 sts, FLtr in next st, BLdc in next st; rep from * 2 more times. (12 sts)
+Rnd 6 (MC): *BLdc in next 2 sts, tog-b in next st, BLdc in next st; rep from * 2 more times. (12 sts)
 Rnd 7 (CC): *BLdc in next 2 sts, tog-f in next st, BLdc in next st; rep from * 2 more times. (12 sts)
 """
 
@@ -190,13 +192,19 @@ def test_plain_words_have_no_asterisk_bracket_or_abbreviation():
     chart = mk.compile_chart(waves, reversible=True, in_the_round=True)
     written = write_rows(chart, style="plain words")
     assert str(written.lines[2]) == (
-        "Round 3, contrasting colour: repeat the following 3 times in all: back loop single crochet in the next "
+        "Round 3, contrasting color: repeat the following 3 times in all: back loop single crochet in the next "
         "stitch, then front loop double crochet in the next stitch, then back loop single crochet in the next 2 "
         "stitches, end of repeat. 12 stitches in all."
     )
-    assert str(written.lines[4]) == "Rounds 5 to 6: repeat rounds 3 to 4."
+    assert (
+        str(written.lines[0]) == "Round 1, contrasting color: single crochet in each chain around. 12 stitches in all."
+    )
+    assert str(written.lines[4]).startswith(
+        'Round 5, contrasting color: change to "ebb", then repeat the following 3 times'
+    )
+    assert written.multiple == "Multiple of 4 stitches."
     assert written.heading[0] == "Written in United States terms."
-    rows = "\n".join([*written.heading, *map(str, written.lines), written.foundation])
+    rows = "\n".join([*written.heading, *map(str, written.lines), written.foundation, written.multiple])
     assert not set(rows) & set("*[](){}")
     assert not re.search(r"\b(MC|CC|sts?|rep|ch|rnds?|sc|dc|BL\w+|FL\w+|tog|US)\b", rows)
     assert written.abbreviations == ()
@@ -206,10 +214,12 @@ def test_plain_words_have_no_asterisk_bracket_or_abbreviation():
 @settings(max_examples=60, deadline=None)
 def test_abbreviations_are_those_that_the_rows_use_and_no_others(chart, way):
     written = write_rows(chart, **{**way, "style": "short"})
-    rows = "\n".join([written.foundation, *map(str, written.lines), *written.yarns])
+    rows = "\n".join([written.foundation, written.multiple, *map(str, written.lines), *written.yarns])
     rows = re.sub(r'"(\\.|[^"\\])*"|#[0-9a-f]{6}', "", rows)  # names and colours are no words of ours
     used = set(re.findall(r"\b(?:tog-[bf]|[a-zA-Z]+)\b", rows))
-    whole = {"Foundation", "with", "in", "next", "last", "from", "more", "time", "times", "join", "row"}
+    whole = {"Foundation", "with", "in", "next", "last", "from", "more", "time", "times", "join", "row", "hook", "and"}
+    whole |= {"each", "across", "around", "change", "to", "Multiple", "of", "plus", "add", "for", "the", "foundation"}
+    whole.add("chain")
     assert {short for short, _ in written.abbreviations} == used - whole - {"Row", "Rows", "rows", "Rnds", "rnds"}
 
 
@@ -232,8 +242,19 @@ def test_firm_edges_are_asked_for_where_the_first_or_last_stitch_is_a_tog_f(top,
 
 def test_the_foundation_has_one_chain_more_than_stitches_flat_and_as_many_in_the_round():
     flat = mk.Chart([[0] * 14], ["CC"])
-    assert write_rows(flat).foundation == "Foundation: with CC, ch 15."
-    assert write_rows(replace(flat, in_the_round=True)).foundation == "Foundation: with CC, ch 14, join."
+    # Craft Yarn Council, reading guide: "Ch 15; sc in 2nd ch from hook and in each ch across = 14 sc"
+    written = write_rows(flat)
+    assert written.foundation == "Foundation: with CC, ch 15."
+    assert str(written.lines[0]) == "Row 1 (CC): sc in 2nd ch from hook and in each ch across. (14 sts)"
+    in_the_round = write_rows(replace(flat, in_the_round=True))
+    assert in_the_round.foundation == "Foundation: with CC, ch 14, join."
+    assert str(in_the_round.lines[0]) == "Rnd 1 (CC): sc in each ch around. (14 sts)"
+    one = write_rows(mk.Chart([[0]], ["CC"]), terms="UK")
+    assert str(one.lines[0]) == "Row 1 (CC): dc in 2nd ch from hook. (1 st)"
+    plain = write_rows(flat, style="plain words")
+    assert plain.lines[0].text == "single crochet in the second chain from the hook and in each chain across"
+    # a first row of other stitches is written as any row
+    assert write_rows(mk.Chart([[0, 1]], ["CC"])).lines[0].text == "sc in next st, BLsc in last st"
 
 
 def lines_of(rows):
@@ -251,11 +272,100 @@ def test_rows_that_come_again_are_written_as_repeats_of_those_of_their_colours()
     assert lines_of("abcab") == once(1, 2, 3, 4, 5)  # at an odd distance the colours differ
     assert lines_of("abab") == [*once(1, 2), (3, 4, (1, 2))]
     assert lines_of("abababc") == [*once(1, 2), (3, 6, (1, 2)), *once(7)]
-    assert lines_of("abcdabcdab") == [*once(1, 2, 3, 4), (5, 8, (1, 4)), (9, 10, (5, 6))]
+    assert lines_of("abcdabcdab") == [*once(1, 2, 3, 4), (5, 8, (1, 4)), (9, 10, (1, 2))]
     assert lines_of("abcabc") == once(1, 2, 3, 4, 5, 6)
     assert lines_of("abca") == once(1, 2, 3, 4)
     assert lines_of("aaaa") == [*once(1, 2), (3, 4, (1, 2))]
     assert lines_of("abcdefabg") == [*once(1, 2, 3, 4, 5, 6), (7, 8, (1, 2)), *once(9)]
+
+
+@st.composite
+def striped(draw):
+    """Charts of few different rows, in yarns that change."""
+    height = draw(st.integers(1, 24))
+    order = draw(st.lists(st.integers(0, 2), min_size=height, max_size=height))
+    stitches = [[0, 0, 0], *([1, 1 + kind // 2, 1 + kind % 2] for kind in order)]
+    pool = [mk.Yarn("sand", "#e9dcc3"), mk.Yarn("clay", "#b5651d")]
+    starts = draw(st.lists(st.integers(2, height + 1), max_size=3, unique=True).map(sorted))
+    roles = [[(1, pool[0]), *((row, draw(st.sampled_from(pool))) for row in starts)] for _ in range(2)]
+    return mk.Chart(stitches, [("MC", "CC")[row % 2] for row in range(height + 1)], yarns=mk.Yarns(*roles))
+
+
+@given(striped(), st.sampled_from(["short", "plain words"]))
+@settings(max_examples=300, deadline=None)
+def test_repeats_point_at_rows_that_are_written_out_and_end_where_a_yarn_changes(chart, style):
+    written = write_rows(chart, style=style)
+    yarns = [chart.yarns.at(row, role) for row, role in enumerate(chart.row_colours, 1)]
+    changes = {row for row in range(3, len(yarns) + 1) if yarns[row - 1] != yarns[row - 3]}
+    out = [line.first for line in written.lines if line.repeats is None]
+    for line in written.lines:
+        assert bool(line.change) == (line.first in changes)
+        if line.change:
+            assert f': change to "{yarns[line.first - 1].name}"' in str(line)
+        if line.repeats is not None:
+            first, last = line.repeats
+            block = last - first + 1
+            assert line.first < line.last
+            assert set(range(first, last + 1)) <= set(out)
+            assert not changes & (set(line.numbers) | set(range(first, last + 1)))
+            assert len(line.numbers) % block == 0
+            assert (line.first - first) % 2 == 0
+            for row in line.numbers:
+                source = first + (row - line.first) % block
+                assert (chart.stitches[row - 1] == chart.stitches[source - 1]).all()
+                assert yarns[row - 1] == yarns[source - 1]
+    assert read_rows(str(written)) == chart
+
+
+def test_a_change_of_yarn_is_said_in_its_row_and_held_against_the_yarns():
+    yarns = mk.Yarns(mc=[(1, mk.Yarn("sand", "#e9dcc3")), (4, mk.Yarn("clay", "#b5651d"))])
+    text = str(write_rows(mk.Chart([[0, 0]] + [[1, 2]] * 5, ["MC", "CC"] * 3, yarns=yarns)))
+    assert 'Row 5 (MC): change to "clay"; BLsc in next st, FLdc in last st. (2 sts)' in text
+    for wrong, sentence in (
+        (text.replace("from row 4", "from row 3"), "row 5 changes to 'clay', but by .* already has 'clay' there"),
+        (
+            text.replace("from row 4", "from row 6"),
+            "row 5 changes to 'clay', but .* MC has 'sand' from the start there",
+        ),
+        (text.replace('to "clay"', 'to "sand"'), "row 5 changes to 'sand', but .* MC has 'clay' there"),
+        (text.replace("Row 5 (MC)", "Rows 5-6 (MC, CC)"), "expected a change of yarn in a row of its own"),
+    ):
+        with pytest.raises(WordingError, match=sentence):
+            read_rows(wrong)
+
+
+def test_what_the_stitches_are_a_multiple_of_stands_above_the_rows_where_stitches_repeat_across():
+    def multiple(row, **options):
+        kinds = [[0] * len(row), [1] * len(row), [2 if one == "f" else 1 for one in row]]
+        chart = mk.Chart(kinds, ["MC", "CC", "MC"], in_the_round=options.pop("in_the_round", False))
+        written = write_rows(chart, **options)
+        assert read_rows(str(written)) == chart
+        return written.multiple
+
+    assert multiple("bbf" * 4) == "Multiple of 3 sts, add 1 for the foundation chain."
+    assert multiple("bbf" * 4, in_the_round=True) == "Multiple of 3 sts."
+    assert multiple("bbf" * 4 + "bb", style="plain words") == (
+        "Multiple of 3 stitches plus 2, add 1 for the foundation chain."
+    )
+    assert multiple("f" + "bbf" * 4 + "ff") == ""
+    assert multiple("f" + "bbf" * 4 + "ff", repeat=3) == "Multiple of 3 sts plus 3, add 1 for the foundation chain."
+    assert multiple("fbbbf", repeat=2) == ""
+    assert multiple("b" * 6) == ""
+    for said, sentence in (
+        ("4 sts", "rows have 12 stitches, .* no multiple of 5 plus 0"),
+        ("add 1", "expected 1 chain more"),
+    ):
+        text = str(write_rows(mk.Chart([[0] * 12, [1, 1, 1, 2] * 3], ["MC", "CC"])))
+        with pytest.raises(WordingError, match=sentence):
+            read_rows(text.replace(said, {"4 sts": "5 sts", "add 1": "add 2"}[said]))
+
+
+@given(charts(), ways)
+@settings(max_examples=40, deadline=None)
+def test_us_terms_spell_color_and_uk_terms_colour(chart, way):
+    text = re.sub(r'"(\\.|[^"\\])*"', "", str(write_rows(chart, **way)))
+    assert ("olour" in text) == (way["terms"] == "UK")
+    assert ("olor" in text) == (way["terms"] == "US")
 
 
 def test_how_often_rows_come_again_is_said_when_it_is_more_than_once():
@@ -317,7 +427,7 @@ def test_stitches_beyond_whole_motifs_count_as_edge_stitches_half_at_either_side
         return shortest(stitches, **options)
 
     monkeypatch.setattr(writing, "shortest", spy)
-    write_rows(mk.Chart([[0] * count], ["MC"]), repeat=4)
+    write_rows(mk.Chart([[1] * count], ["MC"]), repeat=4)
     assert asked == [{"repeat": 4, "edges": edges}]
 
 

@@ -123,7 +123,7 @@ def steps(
         "style": STYLES.index(style),
         "styles": ["short", "in full"],
         "about": [
-            [ways.words(remarks.foundation(chart, each)), *remarks.notes(chart, terms, each, between_rows)]
+            [remarks.foundation(chart, terms, each), *remarks.notes(chart, terms, each, between_rows)]
             for each in STYLES
         ],
         "inks": inks.values,

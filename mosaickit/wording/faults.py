@@ -10,22 +10,47 @@ from typing import Literal
 
 from mosaickit.errors import MosaickitError
 
-Kind = Literal["malformed", "unknown", "ambiguous", "count", "row", "colour"]
+Kind = Literal["malformed", "unknown", "shaping", "ambiguous", "count", "row", "colour"]
 """What sort of fault it is.
 
 malformed: words in an order that says nothing; unknown: a word that is none of the trade's or of these terms;
-ambiguous: words that say two things; count: a row whose count is not what it states or not that of the row below;
+shaping: what changes the count across or turns the work, as no row of this fabric does; ambiguous: words that say two
+things; count: a row whose count is not what it states or not that of the row below;
 row: row numbers that are missing, doubled or not there; colour: colours that do not alternate.
 """
 
 LONGEST_TEXT = 4_000_000
 """A text has at most this many characters, about as much as 400 rows of 600 stitches without a repeat."""
 
+MOST_WORDS = 250_000
+"""A text has at most so many words, numbers, marks and lines, which bounds time and memory.
+
+Runs in the writer's words, as "BLsc in next 4 sts, FLdc in next st", count as one; a remark that looks like a line
+above the rows counts as `A_TRIED_LINE` more.
+"""
+
+A_TRIED_LINE = 20
+
+TOO_MANY_WORDS = (
+    f"A text has at most {MOST_WORDS:,} words, numbers, marks and lines; this one has more: read its parts one by one."
+)
+
 MOST_FAULTS = 1000
 """Reading stops at so many: a text with more is no pattern."""
 
 SHOWN = 10
 """The error's own text shows so many."""
+
+
+def counted(number: int, one: str, many: str | None = None) -> str:
+    """Give a number with its noun.
+
+    Examples
+    --------
+    >>> counted(1, "stitch", "stitches"), counted(2, "row")
+    ('1 stitch', '2 rows')
+    """
+    return f"{number:,} {one if number == 1 else many or one + 's'}"
 
 
 @dataclass(frozen=True)

@@ -2,27 +2,40 @@
 
 Nothing is refused here: what is no word of the trade becomes an UNKNOWN token, and the grammar says where it stands.
 Upper and lower case are one, spaces do not count, and a hyphen within a word ("tog-b") may be any dash or a space.
+Runs in the very words of the writer ("BLsc in next 4 sts, FLdc in next st") are one token, which makes long texts
+quick to read.
 """
 
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from typing import NamedTuple
 
 from lark import Token
 
-from mosaickit.wording.terms import MARKS, NOISE, PHRASES, Phrase
+from mosaickit.wording.faults import MOST_WORDS, TOO_MANY_WORDS, WordingError
+from mosaickit.wording.terms import MARKS, NOISE, PHRASES, STITCH_NAMES, Phrase
 
-# a quoted name is bounded so that many unclosed quotes do not each search the rest of the line
-_RAW = re.compile(
-    r"""(?P<STRING>"(?:[^"\\]|\\.){0,200}+"|“[^“”]{0,200}+”)
-      | (?P<COLOUR>\#[0-9a-fA-F]{6}(?!\w))
+_NAMES = "|".join(sorted({re.escape(name) for names in STITCH_NAMES.values() for name in names}, key=len, reverse=True))
+
+_RUN = rf"(?:{_NAMES})\ in\ (?:next|last)\ (?:st|[0-9]{{1,5}}\ sts)(?=[,;.\]])"
+
+# What an unclosed quote passed over is one piece, or many of them would each search the rest of the line. A number
+# with a point or a thousands mark is no whole number; one that a "tog" is fused to is a decrease, as in sc2tog.
+_PATTERN = rf"""(?P<STRING>"(?:[^"\\]|\\.){{0,200}}+"|“[^“”]{{0,200}}+”)
+      | (?P<UNCLOSED>"(?:[^"\\]|\\.){{0,200}}+)
+      | (?P<COLOUR>\#[0-9a-fA-F]{{6}}(?!\w))
+      | (?P<RUN>{_RUN}(?:,\ {_RUN})*+)
+      | (?P<DECIMAL>[0-9]+(?:[.,'/][0-9]+)++)
+      | (?P<FUSED>[0-9]+[tT][oO][gG])
+      | (?P<ORDINAL>[0-9]+(?:nd|rd|th)(?!\w))
       | (?P<NUMBER>[0-9]+)
       | (?P<WORD>[^\W\d_]+)
       | (?P<MARK>\S)
-    """,
-    re.VERBOSE,
-)
+    """
+_RAW = re.compile(_PATTERN, re.VERBOSE)
+_RAW_WITHOUT_RUNS = re.compile(_PATTERN.replace("(?P<RUN>", "(?P<RUN>(?!)"), re.VERBOSE)
 
 LONGEST_NUMBER = 18
 """Of a number of more digits so many nines are read: both are far beyond all limits."""
@@ -35,15 +48,29 @@ class _Piece(NamedTuple):
     end: int
 
 
-def _pieces(line: str) -> list[_Piece]:
-    pieces = []
+def _matches(line: str) -> Iterator[re.Match[str]]:
+    """Find the pieces; a run is taken apart where the word or dash before it belongs to its stitch ("BL sc")."""
+    joins = False
     for match in _RAW.finditer(line):
+        kind = match.lastgroup
+        if kind == "RUN" and joins:
+            yield from _RAW_WITHOUT_RUNS.finditer(line, match.start(), match.end())
+        else:
+            yield match
+        joins = kind == "WORD" or (kind == "MARK" and MARKS.get(match.group()) == "_DASH")
+
+
+def _pieces(line: str, most: int) -> list[_Piece]:
+    pieces: list[_Piece] = []
+    for match in _matches(line):
         kind = match.lastgroup or "MARK"
         start, end = match.span()
         text = match.group()
         if kind == "WORD":
             text = text.lower()
         if kind != "WORD" or text not in NOISE:
+            if len(pieces) == most:
+                raise WordingError(TOO_MANY_WORDS)
             pieces.append(_Piece(kind, text, start, end))
     return pieces
 
@@ -63,7 +90,7 @@ def _match(phrase: Phrase, pieces: list[_Piece], at: int) -> int:
     return at
 
 
-def tokens(line: str, number: int = 1) -> list[Token]:
+def tokens(line: str, number: int = 1, most: int = MOST_WORDS) -> list[Token]:
     """Split a line into tokens.
 
     Parameters
@@ -72,19 +99,28 @@ def tokens(line: str, number: int = 1) -> list[Token]:
         One line of text.
     number : int
         Its number in the text, from 1.
+    most : int
+        How many pieces it may have.
 
     Returns
     -------
     list of Token
         With type, value, `line`, `column` from 1, `start_pos` and `end_pos` from 0 within the line.
 
+    Raises
+    ------
+    WordingError
+        If the line has more pieces than it may.
+
     Examples
     --------
-    >>> [(token.type, str(token)) for token in tokens("BLsc in the next 4 sts")]
-    [('STITCH', 'BLsc'), ('IN', 'in'), ('NEXT', 'next'), ('NUMBER', '4'), ('ST', 'st')]
+    >>> [(token.type, str(token)) for token in tokens("blsc in the next 4 sts")]
+    [('STITCH', 'BLsc'), ('IN', 'in'), ('NEXT', 'next'), ('NUMBER', '4'), ('ST', 'sts')]
+    >>> [(token.type, str(token)) for token in tokens("BLsc in next 4 sts.")]
+    [('RUN', 'BLsc in next 4 sts'), ('_DOT', '.')]
     """
     found: list[Token] = []
-    pieces = _pieces(line)
+    pieces = _pieces(line, most)
     at = 0
     while at < len(pieces):
         piece = pieces[at]
@@ -95,6 +131,11 @@ def tokens(line: str, number: int = 1) -> list[Token]:
         found.append(Token(type_, value, piece.start, number, piece.start + 1, number, end + 1, end))
         at = after
     return found
+
+
+def count_words(line: str) -> int:
+    """Count the tokens of a line, or a few more, as the limit on a text's words does."""
+    return sum(1 for _ in _matches(line))
 
 
 def _token(pieces: list[_Piece], at: int) -> tuple[str, str, int]:
@@ -109,6 +150,10 @@ def _token(pieces: list[_Piece], at: int) -> tuple[str, str, int]:
         return MARKS.get(text, "UNKNOWN"), text, at + 1
     elif kind == "NUMBER" and len(text) > LONGEST_NUMBER:
         return kind, "9" * LONGEST_NUMBER, at + 1
-    else:
+    elif kind == "FUSED":
+        return "SHAPING", "decrease", at + 1
+    elif kind == "ORDINAL":
+        return kind, text[:-2], at + 1
+    elif kind not in ("UNCLOSED", "DECIMAL"):
         return kind, text, at + 1
     return "UNKNOWN", text, at + 1

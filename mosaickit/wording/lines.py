@@ -8,6 +8,7 @@ from typing import Literal, TypeAlias
 from lark import Token
 
 from mosaickit.orientation import Hand, Role
+from mosaickit.wording.faults import Kind, counted
 from mosaickit.wording.terms import Terms
 
 How = Literal["in all", "more", "unclear", "to end"]
@@ -21,16 +22,31 @@ class Often:
     count: int
     at: Token
 
+    @property
+    def words(self) -> str:
+        """What the text calls it, where that may be read in two ways."""
+        if self.at.type == "TWICE":
+            return "once" if self.count == 1 else "twice"
+        return counted(self.count, "time")
 
-@dataclass(frozen=True)
+
+@dataclass(frozen=True, slots=True)
 class ReadRun:
     """So many stitches of one kind, or, if `often` says so, as many as the row has left."""
 
     word: Token
     count: int
-    often: Often | None
-    last: Token | None
+    often: Often | None = None
+    last: Token | None = None
     """The word "last", where the run claims to end the row."""
+    chain: Token | None = None
+    """The word "ch", where the run is worked into the foundation chain."""
+    first_chain: bool = False
+    """Whether that is the second chain from the hook, in which a first row begins."""
+    bare: bool = False
+    """Whether it is a number and a stitch and no more, as a count at the end of a row is."""
+    wrong: tuple[Kind, str, str] | None = None
+    """What is wrong with its numbers: kind, sentence, what was expected."""
 
 
 @dataclass(frozen=True)
@@ -56,10 +72,13 @@ class Span:
 
 @dataclass(frozen=True)
 class Count:
-    """The stitches that a row says it has."""
+    """The stitches that a row says it has, and how many of each kind if it says that."""
 
     stitches: int
     at: Token
+    kinds: tuple[tuple[Token, int], ...] = ()
+    sound: bool = True
+    """Whether what stands there is a count at all."""
 
 
 @dataclass(frozen=True)
@@ -83,7 +102,24 @@ class WorkedLine:
     """How the work goes."""
 
     in_the_round: bool
-    hand: Hand
+    hand: Hand | None
+    at: Token
+
+
+@dataclass(frozen=True)
+class YarnsLine:
+    """The heading above the yarns."""
+
+    at: Token
+
+
+@dataclass(frozen=True)
+class MultipleLine:
+    """What the stitches are a multiple of, how many stand beside it, and how many chains more the foundation has."""
+
+    stitches: int
+    plus: int
+    more_chains: int | None
     at: Token
 
 
@@ -102,6 +138,7 @@ class FoundationLine:
 
     role: Role | None
     chains: Count
+    join: Token | None
 
 
 @dataclass(frozen=True)
@@ -117,6 +154,10 @@ class RowLine:
     body: tuple[Step, ...] | RowsAgain | None
     count: Count | None
     at: Token
+    change: tuple[str, Token] | None = None
+    """The name of the yarn that the row changes to."""
+    tail: int = 0
+    """How many of the last steps may be the row's count instead: they stand after a full stop, as "4 BLsc" alone."""
 
 
 @dataclass(frozen=True)
@@ -127,4 +168,6 @@ class RowsAgain:
     often: Often | None
 
 
-Line: TypeAlias = TermsLine | NameLine | WorkedLine | YarnLine | FoundationLine | RowLine | None
+Line: TypeAlias = (
+    TermsLine | NameLine | WorkedLine | YarnsLine | YarnLine | FoundationLine | MultipleLine | RowLine | None
+)

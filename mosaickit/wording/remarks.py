@@ -9,7 +9,9 @@ from __future__ import annotations
 
 import re
 
-from mosaickit.colours import Yarns
+import numpy as np
+
+from mosaickit.colours import Yarn, Yarns
 from mosaickit.orientation import ROLES, Role
 from mosaickit.rules import BetweenRows
 from mosaickit.stitches import Chart, Stitch
@@ -40,7 +42,7 @@ _HOW = {
 
 
 def in_words(text: str, chart: Chart, terms: Terms) -> str:
-    """Put a remark into terms, and into rounds where the chart is worked in rounds."""
+    """Put a remark into terms and their spelling, and into rounds where the chart is worked in rounds."""
     if chart.in_the_round:
         text = re.sub(r"\b([Rr])ow(s?)\b", r"\1ound\2", text)
     return render(text, terms)
@@ -90,20 +92,63 @@ def abbreviations(text: str, chart: Chart, terms: Terms) -> tuple[tuple[str, str
         for stitch, meaning in _STITCH_MEANINGS.items()
         if (chart.stitches == stitch).any()
     ]
-    others = [(short, meaning) for short, meaning, pattern in _ABBREVIATIONS if re.search(pattern, text)]
+    others = [(short, render(meaning, terms)) for short, meaning, pattern in _ABBREVIATIONS if re.search(pattern, text)]
     return tuple(sorted([*others, *stitches], key=lambda pair: pair[0].lower()))
 
 
 # ---- how the rows hang together ----------------------------------------------------------------------------
 
 
-def foundation(chart: Chart, style: Style) -> str:
+def foundation(chart: Chart, terms: Terms, style: Style) -> str:
     """Write the foundation: flat, one chain more than stitches, which is the start chain of row 1."""
     stitches = chart.shape[1]
     chains = stitches if chart.in_the_round else stitches + 1
     if style == "short":
         return f"Foundation: with {chart.first}, ch {chains}{', join' if chart.in_the_round else ''}."
-    return f"Foundation: with {ROLE_WORDS[chart.first]}, chain {chains}{' and join' if chart.in_the_round else ''}."
+    colour = render(ROLE_WORDS[chart.first], terms)
+    return f"Foundation: with {colour}, chain {chains}{' and join' if chart.in_the_round else ''}."
+
+
+def multiple(chart: Chart, style: Style, repeat: int | None) -> str:
+    """Write what the stitches are a multiple of; empty if no stitches are repeated across.
+
+    The stitches beside the repeats are those that a wider piece would keep. Some patterns count the chain that starts
+    row 1 among them, so it is said apart.
+    """
+    stitches = chart.stitches
+    count = chart.shape[1]
+    if repeat is None:
+        whole = (m for m in range(1, count // 2 + 1) if np.array_equal(stitches[:, m:], stitches[:, :-m]))
+        repeat = next(whole, None)
+    if repeat is None or not 2 <= repeat <= count // 2:
+        return ""
+    same = np.all(stitches[:, repeat:] == stitches[:, :-repeat], axis=0)
+    longest = max((len(run) for run in "".join("y" if one else "n" for one in same).split("n")), default=0)
+    times = (longest + repeat) // repeat
+    if times < 2:
+        return ""
+    plus = count - times * repeat
+    sts = "sts" if style == "short" else "stitches"
+    chain = "" if chart.in_the_round else ", add 1 for the foundation chain"
+    return f"Multiple of {repeat} {sts}{f' plus {plus}' if plus else ''}{chain}."
+
+
+def first_row(chart: Chart, terms: Terms, style: Style) -> str:
+    """Write row 1 as it is worked into the foundation chain; empty if it is not all single crochet."""
+    stitches = chart.stitches[0]
+    if (stitches != Stitch.SC).any():
+        return ""
+    name = stitch_name(Stitch.SC, terms, style)
+    chain = "ch" if style == "short" else "chain"
+    if chart.in_the_round:
+        return f"{name} in each {chain} around"
+    first = f"{name} in 2nd ch from hook" if style == "short" else f"{name} in the second chain from the hook"
+    return first if len(stitches) == 1 else f"{first} and in each {chain} across"
+
+
+def change(yarn: Yarn, style: Style) -> str:
+    """Write that a row changes to another yarn, before what it works."""
+    return f"change to {quoted(yarn.name)}{';' if style == 'short' else ', then'}"
 
 
 def notes(chart: Chart, terms: Terms, style: Style, between_rows: BetweenRows) -> tuple[str, ...]:
@@ -177,14 +222,14 @@ def heading(chart: Chart, terms: Terms, style: Style) -> tuple[str, ...]:
     return (f"Written in {nation} terms.", *name, f"Worked {how}, {chart.hand}-handed.")
 
 
-def yarn_lines(yarns: Yarns, style: Style) -> tuple[str, ...]:
+def yarn_lines(yarns: Yarns, terms: Terms, style: Style) -> tuple[str, ...]:
     """Write which yarns play MC and CC, one line each."""
-    return tuple(_yarn_line(yarns, role, style) for role in ROLES)
+    return tuple(_yarn_line(yarns, role, terms, style) for role in ROLES)
 
 
-def _yarn_line(yarns: Yarns, role: Role, style: Style) -> str:
+def _yarn_line(yarns: Yarns, role: Role, terms: Terms, style: Style) -> str:
     changes = [
         f"{f'from row {row}: ' if row > 1 else ''}{quoted(yarn.name)}, {yarn.colour}" for row, yarn in yarns.of(role)
     ]
-    label = role if style == "short" else ROLE_WORDS[role].capitalize()
+    label = role if style == "short" else render(ROLE_WORDS[role], terms).capitalize()
     return f"{label}: {'; '.join(changes)}"

@@ -11,10 +11,11 @@ from numpy.typing import NDArray
 
 from mosaickit.motif import LARGEST_AREA, LARGEST_SIDE
 from mosaickit.orientation import ROLES, Role, role_of_row
-from mosaickit.wording.faults import Kind
-from mosaickit.wording.lines import Often, RowLine, RowsAgain, Step
-from mosaickit.wording.steps import work_out
-from mosaickit.wording.terms import Terms
+from mosaickit.wording.faults import Kind, counted
+from mosaickit.wording.lines import Count, Often, RowLine, RowsAgain, Step
+from mosaickit.wording.parsing import count_of
+from mosaickit.wording.steps import Worked, no_stitch, unsaid, work_out
+from mosaickit.wording.terms import STITCH_NAMES, Terms, meaning
 
 
 @dataclass(frozen=True, eq=False)
@@ -49,10 +50,19 @@ Fault = Callable[[Kind, Token, int | None, str, str], None]
 class Rows:
     """Rows as they come, row 1 first; a row that could not be read is None, so that it is said only once."""
 
-    def __init__(self, terms: Terms, width: int | None, fault: Fault, note: Callable[[Token, int, str], None]) -> None:
-        self.terms, self.width, self.fault, self.note = terms, width, fault, note
+    def __init__(
+        self,
+        terms: Terms,
+        in_the_round: bool,
+        width: int | None,
+        fault: Fault,
+        note: Callable[[Token, int, str], None],
+    ) -> None:
+        self.terms, self.in_the_round, self.width = terms, in_the_round, width
+        self.fault, self.note = fault, note
         self.read: list[RowAsRead | None] = []
         self.colours: list[tuple[int, int, RowLine]] = []
+        self.changes: list[tuple[int, str, Token]] = []
 
     @property
     def next(self) -> int:
@@ -71,6 +81,11 @@ class Rows:
         first, last = numbers
         if line.roles:
             self.colours.append((first, last, line))
+        if line.change is not None:
+            self.changes.append((first, *line.change))
+            if last > first:
+                sentence = "expected a change of yarn in a row of its own; found it in several rows."
+                self.fault("row", line.change[1], first, sentence, "one row")
         if isinstance(body, RowsAgain):
             found = self.repeated(first, last, body, line)
         elif body is None:
@@ -83,9 +98,10 @@ class Rows:
             self.fault("row", line.at, first, sentence, "fewer rows")
             found = [None]
         for row, one in zip(range(first, last + 1), found * (count // len(found)), strict=True):
-            stated = line.count.stitches if line.count else None
-            here = None if one is None else RowAsRead(row, one.stitches, one.places, line.at.line or 1, stated)
-            self.read.append(here)
+            if one is not None:
+                stated = one.stated if not isinstance(body, RowsAgain) else line.count.stitches if line.count else None
+                one = RowAsRead(row, one.stitches, one.places, line.at.line or 1, stated)
+            self.read.append(one)
 
     # ---- numbers ---------------------------------------------------------------------------------------
 
@@ -153,15 +169,17 @@ class Rows:
         """Say that rows are repeated another number of times than there is room for, or that it is not clear."""
         at = body.often.at if body.often else body.rows.at
         if line.label is None:
+            several, fewer = (_more_times(times) for times in ways)
             sentence = (
-                f"this may mean {ways[0]} more times, up to row {first - 1 + ways[0] * block}, or {ways[1]}, up to row "
-                f"{first - 1 + ways[1] * block}; say 'more times', or which rows repeat them."
+                f"this may mean {several}, up to row {first - 1 + ways[0] * block}, or {fewer}, up to row "
+                f"{first - 1 + ways[1] * block}; say '{several}' or '{fewer}', or which rows repeat them."
             )
-            self.fault("ambiguous", at, first, sentence, f"'{ways[0]} more times' or '{ways[1]} more times'")
+            self.fault("ambiguous", at, first, sentence, f"'{several}' or '{fewer}'")
         else:
-            made = " or ".join(str(times * block) for times in ways)
-            sentence = f"the line stands for {room} rows, but {made} rows come of repeating {block} so often."
-            self.fault("row", at, first, sentence, f"{room} rows")
+            made = " or ".join(counted(times * block, "row") for times in ways)
+            room_for, many = counted(room or 0, "row"), counted(block, "row")
+            sentence = f"the line stands for {room_for}, but repeating {many} so often makes {made}."
+            self.fault("row", at, first, sentence, room_for)
 
     def repeated(self, first: int, last: int, body: RowsAgain, line: RowLine) -> list[RowAsRead | None]:
         """Give the rows that a line repeats, [None] if it has no such rows."""
@@ -169,47 +187,145 @@ class Rows:
         block = rows.last - rows.first + 1
         if not 1 <= rows.first <= rows.last < first or count % block:
             return [None]
+        if (first - rows.first) % 2 or (block % 2 and count > block):
+            self.check_swapped(first, last, body, line)
         found = self.read[rows.first - 1 : rows.last]
         for one in found:
-            if one is not None:
-                self.check_stated(first, len(one.stitches), line)
+            if one is not None and not self.check_stated(first, one.stitches, line):
                 break
         return found
+
+    def check_swapped(self, first: int, last: int, body: RowsAgain, line: RowLine) -> None:
+        """Ask for the colours where rows are repeated in the other one, as happens over an odd number of rows."""
+        if not line.roles:
+            block = body.rows.last - body.rows.first + 1
+            row = next(r for r in range(first, last + 1) if (r - body.rows.first - (r - first) % block) % 2)
+            source = body.rows.first + (row - first) % block
+            sentence = (
+                f"row {row} has the other colour than row {source}, so that repeating it says two things; write out "
+                "the stitches"
+            )
+            if line.label is None:
+                sentence += ", or give the row its number and colour."
+            else:
+                sentence += (
+                    f", or say the colour in '{'(MC)' if first == last else '(MC, CC)'}' or the other way round."
+                )
+            self.fault("ambiguous", body.rows.at, row, sentence, "rows of the same colour")
 
     # ---- stitches --------------------------------------------------------------------------------------
 
     def worked(self, row: int, steps: tuple[Step, ...], line: RowLine) -> RowAsRead | None:
         """Give the row that steps make, None if they make none, and hold its count against what is known."""
-        stated = line.count.stitches if line.count else None
-        found = work_out(
+        count = line.count
+        found = None
+        if line.tail:
+            # "4 BLsc" after a full stop: the count of the row if it is that, more stitches otherwise
+            tail = count_of(steps[-line.tail :])
+            found = self.tried(row, steps[: -line.tail], tail.stitches)
+            if found is not None and self.kinds_agree(tail, found.stitches):
+                count, steps = tail, steps[: -line.tail]
+            else:
+                every = self.tried(row, steps, None)
+                if found is not None and (every is None or len(every.stitches) != self.width):
+                    self.wrong_tail(row, tail, found.stitches, every)
+                    return None
+            found = None
+        stated = count.stitches if count and count.sound else None
+        found = self.work_out(row, steps, stated)
+        if found is None:
+            return None
+        wide = len(found.stitches)
+        if count is line.count:
+            self.check_stated(row, found.stitches, line)
+        below = self.width
+        if row == 1 and (below is None or stated == wide):
+            self.width = wide  # a foundation that differs is said to be wrong in the end
+        elif below is None:
+            self.width = wide
+        elif wide != below and stated != below:
+            wider = "narrower" if wide < below else "wider"
+            what = "the rows below have" if row > 1 else "the foundation has chains for"
+            sentence = f"expected {_stitches(below)}, as {what}; found {wide}: the row is {wider}."
+            self.fault("count", line.at, row, sentence, _stitches(below))
+        return RowAsRead(row, found.stitches, found.places, line.at.line or 1, stated)
+
+    def work_out(self, row: int, steps: tuple[Step, ...], stated: int | None) -> Worked | None:
+        """Work steps out, and say what is wrong with them."""
+        return work_out(
             steps,
+            row=row,
+            in_the_round=self.in_the_round,
             terms=self.terms,
             width=self.width,
             stated=stated,
             say=lambda kind, at, sentence, expected: self.fault(kind, at, row, sentence, expected),
             note=lambda at, sentence: self.note(at, row, sentence),
         )
-        if found is None:
-            return None
-        count = len(found.stitches)
-        self.check_stated(row, count, line)
-        below = self.width
-        if row == 1 and (below is None or stated == count):
-            self.width = count  # a foundation that differs is said to be wrong in the end
-        elif below is None:
-            self.width = count
-        elif count != below and stated != below:
-            wider = "narrower" if count < below else "wider"
-            what = "the rows below have" if row > 1 else "the foundation has chains for"
-            sentence = f"expected {below} stitches, as {what}; found {count}: the row is {wider}."
-            self.fault("count", line.at, row, sentence, f"{below} stitches")
-        return RowAsRead(row, found.stitches, found.places, line.at.line or 1, stated)
 
-    def check_stated(self, row: int, count: int, line: RowLine) -> None:
-        """Hold the count that a line states against the stitches of its row."""
-        if line.count is not None and line.count.stitches != count:
-            sentence = f"the row states {line.count.stitches} stitches, but its words make {count}."
-            self.fault("count", line.count.at, row, sentence, f"{count} stitches")
+    def tried(self, row: int, steps: tuple[Step, ...], stated: int | None) -> Worked | None:
+        """Work steps out without a word about their faults, to see what they would make."""
+        return work_out(
+            steps,
+            row=row,
+            in_the_round=self.in_the_round,
+            terms=self.terms,
+            width=self.width,
+            stated=stated,
+            say=unsaid,
+            note=lambda at, sentence: None,
+        )
+
+    def kinds_agree(self, count: Count, stitches: NDArray[np.uint8]) -> bool:
+        """Whether a count names each kind of stitch of a row once, and with its number."""
+        meant = [meaning(word, self.terms) for word, _ in count.kinds]
+        return (
+            count.stitches == len(stitches)
+            and len(set(meant)) == len(meant)
+            and all(
+                int((stitches == kind).sum()) == number for kind, (_, number) in zip(meant, count.kinds, strict=True)
+            )
+        )
+
+    def wrong_tail(self, row: int, tail: Count, stitches: NDArray[np.uint8], every: Worked | None) -> None:
+        """Say that what follows a full stop is neither the count of the row nor the rest of it."""
+        makes = "" if every is None else f", and as more stitches it makes {len(every.stitches)} in all"
+        sentence = (
+            f"what follows the full stop is not the count of the row, which has {self.in_kinds(stitches)}{makes}; put "
+            "the count in ( ), or a comma before stitches."
+        )
+        self.fault("count", tail.at, row, sentence, self.in_kinds(stitches))
+
+    def in_kinds(self, stitches: NDArray[np.uint8]) -> str:
+        """Name the stitches of a row by kind: "6 BLsc, 2 FLdc"."""
+        names = STITCH_NAMES[self.terms]
+        return ", ".join(f"{n} {names[kind]}" for kind, n in enumerate(np.bincount(stitches).tolist()) if n)
+
+    def check_stated(self, row: int, stitches: NDArray[np.uint8], line: RowLine) -> bool:
+        """Hold the count that a line states against the stitches of its row; tell whether it fits."""
+        count = line.count
+        if count is None:
+            return True
+        if not count.sound:
+            sentence = "expected how often after the brackets, as '2 times', or in them a count, as '(8 sts)'."
+            self.fault("malformed", count.at, row, sentence, "a number of times")
+            return False
+        for word, _ in count.kinds:
+            if meaning(word, self.terms) is None:
+                kind, at, sentence, expected = no_stitch(word, self.terms)
+                self.fault(kind, at, row, sentence, expected)
+                return False
+        if self.kinds_agree(count, stitches):
+            return True
+        if count.stitches != len(stitches):
+            sentence = f"the row states {_stitches(count.stitches)}, but its words make {len(stitches)}."
+            expected = _stitches(len(stitches))
+        else:
+            told = ", ".join(f"{number} {word}" for word, number in count.kinds)
+            expected = self.in_kinds(stitches)
+            sentence = f"the row states {told}, but its words make {expected}; a count names each kind once."
+        self.fault("count", count.at, row, sentence, expected)
+        return False
 
     # ---- colours ---------------------------------------------------------------------------------------
 
@@ -227,6 +343,14 @@ class Rows:
                     self.fault("colour", line.at, row, sentence, right)
                     break
         return role
+
+
+def _stitches(number: int) -> str:
+    return counted(number, "stitch", "stitches")
+
+
+def _more_times(times: int) -> str:
+    return f"{times} more {'time' if times == 1 else 'times'}"
 
 
 def _ways(often: Often | None) -> list[int]:

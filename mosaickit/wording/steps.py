@@ -14,8 +14,9 @@ from lark import Token
 from numpy.typing import NDArray
 
 from mosaickit.motif import LARGEST_SIDE
-from mosaickit.wording.faults import Kind
+from mosaickit.wording.faults import Kind, counted
 from mosaickit.wording.lines import Often, ReadRepeat, ReadRun, Step
+from mosaickit.wording.parsing import first_word
 from mosaickit.wording.terms import NATIONS, STITCH_NAMES, TERMS, Terms, meaning
 
 Say = Callable[[Kind, Token, str, str], None]
@@ -39,7 +40,8 @@ class Worked:
 
 
 class _Row:
-    def __init__(self, terms: Terms, width: int | None, say: Say) -> None:
+    def __init__(self, row: int, in_the_round: bool, terms: Terms, width: int | None, say: Say) -> None:
+        self.row, self.in_the_round = row, in_the_round
         self.terms, self.width, self.say = terms, width, say
         self.sound = True
         self.unclear: list[Often] = []
@@ -52,8 +54,10 @@ class _Row:
 
     def check(self, steps: tuple[Step, ...], *, inside: bool, in_star: bool) -> None:
         for number, step in enumerate(steps, 1):
-            ends_row = not inside and number == len(steps)
-            if step.often is not None and step.often.how == "to end" and inside:
+            first, ends_row = not inside and number == 1, not inside and number == len(steps)
+            if step.often is not None and step.often.count < 0:
+                self.fault("malformed", step.often.at, "expected how many last stitches that is.", "a number")
+            elif step.often is not None and step.often.how == "to end" and inside:
                 self.fault(
                     "malformed",
                     step.often.at,
@@ -61,7 +65,7 @@ class _Row:
                     "a number of times or stitches",
                 )
             if isinstance(step, ReadRun):
-                self.check_run(step, ends_row)
+                self.check_run(step, first, ends_row)
                 continue
             if step.often.how == "unclear":
                 self.unclear.append(step.often)
@@ -74,18 +78,26 @@ class _Row:
                 )
             self.check(step.steps, inside=True, in_star=in_star or step.star)
 
-    def check_run(self, run: ReadRun, ends_row: bool) -> None:
+    def check_run(self, run: ReadRun, first: bool, ends_row: bool) -> None:
         if run.word.type == "UNKNOWN":
             self.sound = False  # the parser has said so
         elif meaning(run.word, self.terms) is None:
-            self.fault(*_no_stitch(run.word, self.terms))
-        if not run.count:
+            self.fault(*no_stitch(run.word, self.terms))
+        if run.wrong is not None:
+            kind, sentence, expected = run.wrong
+            self.fault(kind, run.word, sentence, expected)
+        elif not run.count:
             self.fault(
                 "malformed",
                 run.word,
                 "expected as many stitches as places, 1 or more: the count across never changes.",
                 "a number from 1",
             )
+        if run.chain is not None and self.row > 1:
+            self.fault("malformed", run.chain, "only row 1 is worked into chains; expected stitches.", "'sts'")
+        elif run.first_chain and (self.in_the_round or not first):
+            how = "in the round row 1 begins in the first chain" if self.in_the_round else "there a row begins"
+            self.fault("malformed", run.chain or run.word, f"{how}; write 'next st'.", "'next st'")
         if run.last is not None and not ends_row:
             self.fault("malformed", run.last, "expected the end of the row after its 'last' stitches.", "'next'")
 
@@ -125,7 +137,7 @@ class _Row:
                         "count",
                         step.often.at,
                         f"expected room for {'a stitch' if one == 1 else f'whole repeats of {one} stitches'} to there; "
-                        f"there is room for {max(left, 0)} of the row's {self.width} stitches.",
+                        f"there is room for {max(left, 0)} of the row's {counted(self.width, 'stitch', 'stitches')}.",
                         "whole repeats",
                     )
                     return None
@@ -136,26 +148,37 @@ class _Row:
     # ---- writing out -----------------------------------------------------------------------------------
 
     def write_out(self, steps: list[tuple[Step, int]], more: bool) -> Worked:
-        parts = []
+        parts: list[Worked] = []
+        runs: list[tuple[int, int, int, int]] = []  # neighbouring runs, which are written out at once
         for step, count in steps:
             if isinstance(step, ReadRun):
                 stitch = meaning(step.word, self.terms) or 0
-                place = np.array([[step.word.line or 1, step.word.column or 1]], dtype=np.int32)
-                parts.append(Worked(np.full(count, stitch, dtype=np.uint8), np.repeat(place, count, axis=0)))
-            else:
-                inner = [(one, one.count if isinstance(one, ReadRun) else self.times(one, more)) for one in step.steps]
-                block = self.write_out(inner, more)
-                parts.append(Worked(np.tile(block.stitches, count), np.tile(block.places, (count, 1))))
+                runs.append((stitch, step.word.line or 1, step.word.column or 1, count))
+                continue
+            parts += _of_runs(runs)
+            runs = []
+            inner = [(one, one.count if isinstance(one, ReadRun) else self.times(one, more)) for one in step.steps]
+            block = self.write_out(inner, more)
+            parts.append(Worked(np.tile(block.stitches, count), np.tile(block.places, (count, 1))))
+        parts += _of_runs(runs)
         return Worked(
             np.concatenate([part.stitches for part in parts]), np.concatenate([part.places for part in parts])
         )
+
+
+def _of_runs(runs: list[tuple[int, int, int, int]]) -> list[Worked]:
+    if not runs:
+        return []
+    table = np.array(runs, dtype=np.int32)
+    counts = table[:, 3]
+    return [Worked(np.repeat(table[:, 0].astype(np.uint8), counts), np.repeat(table[:, 1:3], counts, axis=0))]
 
 
 def _total(settled: list[tuple[Step, int]], row: _Row, more: bool) -> int:
     return sum(count * (1 if isinstance(step, ReadRun) else row.length(step.steps, more)) for step, count in settled)
 
 
-def _no_stitch(word: Token, terms: Terms) -> tuple[Kind, Token, str, str]:
+def no_stitch(word: Token, terms: Terms) -> tuple[Kind, Token, str, str]:
     """Say what is wrong with a stitch word that these terms do not have for overlay mosaic."""
     other: Terms = TERMS[1 - TERMS.index(terms)]
     expected = ", ".join(STITCH_NAMES[terms])
@@ -163,14 +186,16 @@ def _no_stitch(word: Token, terms: Terms) -> tuple[Kind, Token, str, str]:
         sentence = "in UK terms sc may be what old British patterns call a slip stitch, or US sc, which is UK dc"
         return "ambiguous", word, f"{sentence}; expected {expected}.", expected
     if meaning(word, other) is not None:
-        sentence = f"{word} is {NATIONS[other]} ({other}) terms, and the text is in {terms} terms; expected {expected}."
-        return "ambiguous", word, sentence, expected
+        sentence = f"{word} is a word of {NATIONS[other]} ({other}) terms, and the text is in {terms} terms"
+        return "ambiguous", word, f"{sentence}; expected {expected}.", expected
     return "unknown", word, f"{word} is no stitch of overlay mosaic in {terms} terms; expected {expected}.", expected
 
 
 def work_out(
     steps: tuple[Step, ...],
     *,
+    row: int,
+    in_the_round: bool,
     terms: Terms,
     width: int | None,
     stated: int | None,
@@ -183,6 +208,10 @@ def work_out(
     ----------
     steps : tuple of ReadRun and ReadRepeat
         As the parser gives them.
+    row : int
+        The row's number, from 1: only row 1 is worked into chains.
+    in_the_round : bool
+        Whether the work goes in the round.
     terms : "US" or "UK"
         What the stitch words mean.
     width : int or None
@@ -199,39 +228,38 @@ def work_out(
     Worked or None
         The stitches, None if there was a fault.
     """
-    row = _Row(terms, stated if width is None else width, say)
-    row.check(steps, inside=False, in_star=False)
-    if not row.sound:
+    work = _Row(row, in_the_round, terms, stated if width is None else width, say)
+    work.check(steps, inside=False, in_star=False)
+    if not work.sound:
         return None
     more = False
-    if row.unclear:
-        settled = {more: row.settled(steps, more, _unsaid) for more in (False, True)}
-        totals = {more: _total(way, row, more) for more, way in settled.items() if way is not None}
+    if work.unclear:
+        settled = {more: work.settled(steps, more, unsaid) for more in (False, True)}
+        totals = {more: _total(way, work, more) for more, way in settled.items() if way is not None}
         fitting = [more for more, total in totals.items() if total == stated]
         if len(fitting) != 1:
-            row.fault("ambiguous", *_unclear(row.unclear[0], totals))
+            work.fault("ambiguous", *_unclear(work.unclear[0], totals))
             return None
         more = fitting[0]
-        for often in row.unclear:
-            taken = f"taken as {often.count + more} times in all"
-            note(often.at, f"'{_times(often.count)}' is {taken}, as the row's count is {stated}.")
-    way = row.settled(steps, more, row.fault)
+        for often in work.unclear:
+            taken = f"taken as {counted(often.count + more, 'time')} in all"
+            note(often.at, f"'{often.words}' is {taken}, as the row's count is {stated}.")
+    way = work.settled(steps, more, work.fault)
     if way is None:
         return None
-    total = _total(way, row, more)
+    total = _total(way, work, more)
     if total > LARGEST_SIDE:
-        at = _first_word(steps)
-        row.fault(
+        work.fault(
             "count",
-            at,
+            first_word(steps),
             f"expected at most {LARGEST_SIDE:,} stitches in a row, found {_shown(total)}.",
             "fewer stitches",
         )
         return None
-    return row.write_out(way, more)
+    return work.write_out(way, more)
 
 
-def _unsaid(kind: Kind, at: Token, sentence: str, expected: str) -> None:
+def unsaid(kind: Kind, at: Token, sentence: str, expected: str) -> None:
     """Take a fault of a way to read a row that is only being tried."""
 
 
@@ -239,21 +267,15 @@ def _shown(number: int) -> str:
     return f"{number:,}" if number < 10**12 else "far more"
 
 
-def _times(count: int) -> str:
-    return {1: "once", 2: "twice"}.get(count, f"{count} times")
-
-
 def _unclear(often: Often, totals: dict[bool, int]) -> tuple[Token, str, str]:
     n = often.count
-    made = [f"{_shown(totals[more])} stitches" if more in totals else "no whole row" for more in (False, True)]
-    expected = f"'{n} more time{'s' * (n != 1)}' or '{max(n - 1, 1)} more time{'s' * (n > 2)}'"
+    made = [
+        f"{_shown(totals[more])} {'stitch' if totals[more] == 1 else 'stitches'}" if more in totals else "no whole row"
+        for more in (False, True)
+    ]
+    expected = f"'{counted(n, 'time')} in all' or '{n} more {'time' if n == 1 else 'times'}'"
     sentence = (
-        f"'{_times(n)}' may mean {n} in all, which makes {made[0]}, or {n + 1} in all, which makes {made[1]}; write "
+        f"'{often.words}' may mean {n} in all, which makes {made[0]}, or {n + 1} in all, which makes {made[1]}; write "
         f"{expected}, or a count at the row's end that fits one of them."
     )
     return often.at, sentence, expected
-
-
-def _first_word(steps: tuple[Step, ...]) -> Token:
-    step = steps[0]
-    return step.word if isinstance(step, ReadRun) else _first_word(step.steps)

@@ -2,7 +2,7 @@
 
 Stitch names are those of the Craft Yarn Council's lists of abbreviations and of US and UK terms; the forms fused with
 a loop (BLsc) and the two stitches worked together are defined by this package, as those lists have none. What
-`sc` or `dc` means hangs on the terms, so a stitch word is known by its spelling first and given its meaning later.
+`sc` or `dc` means depends on the terms, so a stitch word is known by its spelling first and given its meaning later.
 """
 
 from __future__ import annotations
@@ -46,6 +46,7 @@ STITCH_WORDS: dict[Terms, tuple[str, ...]] = {
 
 NATIONS: dict[Terms, str] = {"US": "United States", "UK": "United Kingdom"}
 ROLE_WORDS: dict[Role, str] = {"MC": "main colour", "CC": "contrasting colour"}
+"""The two colours in full, as prose that `render` spells in the terms of a text."""
 
 # the trade's words that differ beside the stitches: same table; "miss" stands in British manuals since 1846
 _UK_WORDS = {
@@ -59,15 +60,17 @@ _UK_WORDS = {
 
 
 def render(text: str, terms: Terms) -> str:
-    """Put prose that is written in US terms into the given terms.
+    """Put prose that is written in US terms and British spelling into the given terms and their spelling.
 
     Examples
     --------
-    >>> render("Yarn over, skip the sc.", "UK")
-    'Yarn over hook, miss the dc.'
+    >>> render("Yarn over, skip the sc of that colour.", "UK")
+    'Yarn over hook, miss the dc of that colour.'
+    >>> render("Skip the sc of that colour.", "US")
+    'Skip the sc of that color.'
     """
     if terms == "US":
-        return text
+        return re.sub(r"\b([Cc])olour", r"\1olor", text)
     words = {**_UK_WORDS, **dict(zip(STITCH_NAMES["US"], STITCH_NAMES["UK"], strict=True)), "dc": "tr"}
     words |= {us.capitalize(): uk.capitalize() for us, uk in _UK_WORDS.items()}
     longest_first = sorted(words, key=len, reverse=True)
@@ -93,8 +96,8 @@ class Phrase:
     value: str
 
 
-NOISE = frozenset({"the", "of", "each", "work", "a"})
-"""Words that carry nothing: "in each of the next 4 sts" is "in next 4 sts"."""
+NOISE = frozenset({"the", "of", "work", "a"})
+"""Words that carry nothing: "in the next 4 sts" is "in next 4 sts". "Each" is none: it tells places from stitches."""
 
 _LOOPS = {"BL": ("BL", "BLO", "back loop", "back loop only"), "FL": ("FL", "FLO", "front loop", "front loop only")}
 _BASES = {
@@ -106,6 +109,32 @@ _BASES = {
     "sl st": ("sl st", "slst", "ss", "slip stitch"),
 }
 _NUMBERS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
+
+_ENDS = ("across", "across row", "across round", "around", "to end", "to end of row", "to end of round")
+
+SHAPING = {
+    "increase": (
+        ("inc", "incs", "increase", "increases", "increasing", "same", "two in one"),
+        "works more than one stitch into one place",
+    ),
+    "group": (
+        ("shell", "cluster", "bobble", "popcorn", "picot", "puff", "fan", "v st", "v stitch"),
+        "is a group of stitches in one place",
+    ),
+    "decrease": (
+        ("dec", "decs", "decrease", "decreases", "decreasing", "tog", "together", "invdec"),
+        "works stitches together, so that there are fewer",
+    ),
+    "skip": (
+        ("sk", "skip", "skips", "skipped", "skipping", "miss", "missed", "missing", "omit"),
+        "leaves a stitch of the row below without one; what is behind an overlay stitch is skipped without a word",
+    ),
+    "space": (("sp", "sps", "space", "spaces"), "is a gap under chains, which has no stitch to work into"),
+    "chain": ((), "makes chains within the row; a chain of 1 that starts a row is no stitch and stands under 'Notes:'"),
+    "turn": (("turn", "turns", "turned", "turning"), "turns the work, but its right side faces you in every row"),
+    "wrong side": (("WS", "wrong side"), "is the back of the work, but the right side faces you in every row"),
+}
+"""What changes the count across or turns the work, which nothing in this fabric does: its words and what they mean."""
 
 # type, what it stands for, spellings
 _TABLE: list[tuple[str, str, tuple[str, ...]]] = [
@@ -134,13 +163,23 @@ _TABLE: list[tuple[str, str, tuple[str, ...]]] = [
     ("YARNS", "yarns", ("yarns", "yarn")),
     ("PROSE", "prose", ("abbreviations", "special stitches", "notes", "note")),
     ("FOUNDATION", "foundation", ("foundation", "foundation chain", "foundation ch")),
-    ("CH", "ch", ("ch", "chs", "chain", "chains")),
+    ("CH", "ch", ("ch", "chain")),
+    ("CH", "chs", ("chs", "chains")),
     ("JOIN", "join", ("join", "and join")),
-    ("ST", "st", ("st", "sts", "stitch", "stitches")),
+    ("ST", "st", ("st", "stitch")),
+    ("ST", "sts", ("sts", "stitches")),
+    ("EACH", "each", ("each", "every")),
+    ("HOOK", "hook", ("hook",)),
+    ("ORDINAL", "2", ("second",)),
+    ("CHANGE", "change to", ("change to",)),
+    ("MULTIPLE", "multiple", ("multiple",)),
+    ("PLUS", "plus", ("plus",)),
+    ("ADD", "add", ("add",)),
+    ("FOR", "for", ("for",)),
     ("IN", "in", ("in", "into")),
     ("NEXT", "next", ("next",)),
     ("LAST", "last", ("last",)),
-    ("ACROSS", "across", ("across", "around", "to end", "to end of row", "to end of round")),
+    ("ACROSS", "across", _ENDS),
     ("FROM", "from", ("from",)),
     ("TO", "to", ("to",)),
     ("WITH", "with", ("with",)),
@@ -154,6 +193,7 @@ _TABLE: list[tuple[str, str, tuple[str, ...]]] = [
     ("IN_ALL", "in all", ("in all", "in total")),
     ("_THEN", "then", ("then",)),
     ("AND", "and", ("and",)),
+    *(("SHAPING", key, words) for key, (words, _) in SHAPING.items()),
     *(("NUMBER", str(number), (word,)) for number, word in enumerate(_NUMBERS, 1)),
 ]
 
@@ -244,6 +284,14 @@ TOKEN_WORDS = {
     "IN_THE_ROUND": "'in the round'",
     "HANDED": "'right-handed' or 'left-handed'",
     "JOIN": "'join'",
+    "EACH": "'each'",
+    "HOOK": "'hook'",
+    "ORDINAL": "'2nd'",
+    "CHANGE": "'change to'",
+    "MULTIPLE": "'Multiple'",
+    "PLUS": "'plus'",
+    "ADD": "'add'",
+    "FOR": "'for'",
     "_DASH": "'-'",
     "$END": "the end of the line",
 }

@@ -11,16 +11,18 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from mosaickit.colours import Yarn
 from mosaickit.errors import OptionError, of_kind, one_of, whole_number
 from mosaickit.motif import LARGEST_SIDE
 from mosaickit.orientation import ROLES, Role
 from mosaickit.rules import BETWEEN_ROWS, BetweenRows
 from mosaickit.stitches import Chart
 from mosaickit.wording import remarks
-from mosaickit.wording.faults import LONGEST_TEXT, WordingError
+from mosaickit.wording.faults import LONGEST_TEXT, MOST_WORDS, WordingError
+from mosaickit.wording.lexing import count_words
 from mosaickit.wording.phrases import Part, plain, short
 from mosaickit.wording.shortest import shortest
-from mosaickit.wording.terms import ROLE_WORDS, STYLES, TERMS, Style, Terms
+from mosaickit.wording.terms import ROLE_WORDS, STYLES, TERMS, Style, Terms, render
 
 
 @dataclass(frozen=True)
@@ -35,6 +37,8 @@ class WrittenRow:
         The colour of the first of them.
     label : str
         What stands before the colon, as "Row 3 (MC)".
+    change : str
+        That the row changes to another yarn, in words that stand before what to work; empty if it does not.
     text : str
         What to work, without a full stop at the end.
     count : int
@@ -49,6 +53,7 @@ class WrittenRow:
     last: int
     colour: Role
     label: str
+    change: str
     text: str
     count: int
     repeats: tuple[int, int] | None
@@ -60,7 +65,7 @@ class WrittenRow:
         return range(self.first, self.last + 1)
 
     def __str__(self) -> str:
-        return f"{self.label}: {self.text}.{' ' if self.tally else ''}{self.tally}"
+        return " ".join(filter(None, (f"{self.label}:", self.change, f"{self.text}.", self.tally)))
 
 
 @dataclass(frozen=True, repr=False)
@@ -83,6 +88,8 @@ class WrittenRows:
         The stitches used that are no common ones, and how each is made.
     notes : tuple of str
         How rows start and end, and what edges and last row ask for.
+    multiple : str
+        What the stitches are a multiple of; empty if none are repeated across.
     foundation : str
         The foundation chain.
     lines : tuple of WrittenRow
@@ -96,6 +103,7 @@ class WrittenRows:
     abbreviations: tuple[tuple[str, str], ...]
     special_stitches: tuple[tuple[str, str], ...]
     notes: tuple[str, ...]
+    multiple: str
     foundation: str
     lines: tuple[WrittenRow, ...]
 
@@ -119,7 +127,7 @@ class WrittenRows:
             _section("Abbreviations", [": ".join(pair) for pair in self.abbreviations]),
             _section("Special stitches", [": ".join(pair) for pair in self.special_stitches]),
             _section("Notes", self.notes),
-            "\n".join([self.foundation, *map(str, self.lines)]),
+            "\n".join(filter(None, [self.multiple, self.foundation, *map(str, self.lines)])),
         ]
         return "\n\n".join(filter(None, sections)) + "\n"
 
@@ -142,8 +150,9 @@ def write_rows(
 ) -> WrittenRows:
     """Write a chart's rows in words.
 
-    Each row takes the fewest characters that its grammar allows (see `mosaickit.wording.phrases`). Two rows or more
-    that are the same as earlier ones of the same colours are written as a repeat of those.
+    Each row takes the fewest characters that its grammar allows (see `mosaickit.wording.phrases`); row 1 says how it
+    goes into the foundation chain. Two rows or more that are the same as earlier ones, which are written out, in the
+    same yarns are written as a repeat of those. A row that changes to another yarn says so.
 
     Parameters
     ----------
@@ -155,7 +164,8 @@ def write_rows(
         The trade's syntax, or whole words without asterisks and brackets, as a screen reader reads them best.
     repeat : int, optional
         The columns of the motif that the chart repeats: of equally short rows, those whose repeats start and stop
-        with the motif's are preferred. Stitches beyond whole motifs count as edge stitches, half at either side.
+        with the motif's are preferred. Stitches beyond whole motifs count as edge stitches, half at either side. Left
+        out, the columns that the whole chart repeats, if it does, are what its stitches are said to be a multiple of.
     between_rows : "carried" or "cut"
         What is done with the yarn at the end of a row.
 
@@ -191,9 +201,10 @@ def write_rows(
     if last_change > LARGEST_SIDE:
         raise WordingError(f"A yarn changes at row {last_change}, but no chart has more than {LARGEST_SIDE:,} rows.")
     lines = _lines(chart, terms, style, repeat)
-    foundation = remarks.foundation(chart, style)
-    yarns = remarks.yarn_lines(chart.yarns, style)
-    used = "\n".join([*(f"{line.label} {line.text} {line.tally}" for line in lines), foundation, "MC CC"])
+    foundation = remarks.foundation(chart, terms, style)
+    multiple = remarks.multiple(chart, style, repeat)
+    yarns = remarks.yarn_lines(chart.yarns, terms, style)
+    used = "\n".join([*(f"{line.label} {line.text} {line.tally}" for line in lines), foundation, multiple, "MC CC"])
     written = WrittenRows(
         terms=terms,
         style=style,
@@ -202,13 +213,20 @@ def write_rows(
         abbreviations=remarks.abbreviations(used, chart, terms) if style == "short" else (),
         special_stitches=remarks.special_stitches(chart, terms, style, between_rows),
         notes=remarks.notes(chart, terms, style, between_rows),
+        multiple=multiple,
         foundation=foundation,
         lines=lines,
     )
-    if len(str(written)) > LONGEST_TEXT:
+    text = str(written)
+    what = f"A chart of {chart.shape[0]:,} rows × {chart.shape[1]:,} stitches takes"
+    if len(text) > LONGEST_TEXT:
         raise WordingError(
-            f"A chart of {chart.shape[0]:,} rows × {chart.shape[1]:,} stitches takes {len(str(written)):,} characters "
-            f"in words, and a text has at most {LONGEST_TEXT:,}: write its parts one by one."
+            f"{what} {len(text):,} characters in words, and a text has at most {LONGEST_TEXT:,}: write its parts one "
+            "by one."
+        )
+    if len(text) > MOST_WORDS and (words := sum(count_words(line) for line in text.split("\n"))) > MOST_WORDS:
+        raise WordingError(
+            f"{what} {words:,} words, and a text has at most {MOST_WORDS:,}: write its parts one by one."
         )
     return written
 
@@ -218,19 +236,26 @@ def _lines(chart: Chart, terms: Terms, style: Style, repeat: int | None) -> tupl
     edges = count % repeat // 2 if repeat is not None else 0
     texts: dict[bytes, str] = {}
     lines = []
-    reaches = _reaches(chart.stitches)
-    row = 1
-    while row <= rows:
-        covered, block = _earlier(reaches, row)
+    yarns = [chart.yarns.at(row, colour) for row, colour in enumerate(chart.row_colours, 1)]
+    first = remarks.first_row(chart, terms, style)
+    changed = [row > 2 and yarns[row - 1] != yarns[row - 3] for row in range(1, rows + 1)]
+    # a short repeat leaves rows without words of their own, which a long one may need
+    plans = (_plan(chart.stitches, yarns, changed, bool(first), least) for least in LEAST_REPEATED)
+    for row, covered, block in min(plans, key=len):
         if covered:
             lines.append(_again(chart, row, row + covered - 1, block, style))
+            continue
+        stitches = chart.stitches[row - 1]
+        key = stitches.tobytes()
+        if row == 1 and first:
+            text = first
         else:
-            stitches = chart.stitches[row - 1]
-            key = stitches.tobytes()
             if key not in texts:
                 texts[key] = _text(shortest(stitches, repeat=repeat, edges=edges), terms, style)
-            lines.append(_one(chart, row, texts[key], style))
-        row += max(covered, 1)
+            text = texts[key]
+        lines.append(
+            _one(chart, row, remarks.change(yarns[row - 1], style) if changed[row - 1] else "", text, terms, style)
+        )
     return tuple(lines)
 
 
@@ -243,15 +268,15 @@ def _row_word(chart: Chart, style: Style, plural: bool = False) -> str:
     return word + "s" * plural
 
 
-def _one(chart: Chart, row: int, text: str, style: Style) -> WrittenRow:
+def _one(chart: Chart, row: int, change: str, text: str, terms: Terms, style: Style) -> WrittenRow:
     colour, count = chart.row_colours[row - 1], chart.shape[1]
     if style == "short":
         label = f"{_row_word(chart, style)} {row} ({colour})"
         tally = f"({count} {'st' if count == 1 else 'sts'})"
     else:
-        label = f"{_row_word(chart, style)} {row}, {ROLE_WORDS[colour]}"
+        label = f"{_row_word(chart, style)} {row}, {render(ROLE_WORDS[colour], terms)}"
         tally = f"{count} {'stitch' if count == 1 else 'stitches'} in all."
-    return WrittenRow(row, row, colour, label, text, count, None, tally)
+    return WrittenRow(row, row, colour, label, change, text, count, None, tally)
 
 
 def _again(chart: Chart, first: int, last: int, block: tuple[int, int], style: Style) -> WrittenRow:
@@ -264,6 +289,7 @@ def _again(chart: Chart, first: int, last: int, block: tuple[int, int], style: S
         last,
         chart.row_colours[first - 1],
         f"{word} {first}{to}{last}",
+        "",
         f"{verb} {word.lower()} {block[0]}{to}{block[1]}{how_often}",
         chart.shape[1],
         block,
@@ -274,38 +300,72 @@ def _again(chart: Chart, first: int, last: int, block: tuple[int, int], style: S
 # ---- rows that come again ----------------------------------------------------------------------------------
 
 
-def _reaches(stitches: NDArray[np.uint8]) -> list[tuple[int, NDArray[np.int64]]]:
-    """Find for each even distance how many rows, from each row on, are the same as those so far below.
+LEAST_REPEATED = (2, 4, 8, 16, 32, 64)
+"""How many rows a repeat is to stand for at least; the shortest text is taken, of equally short ones the first."""
 
-    Returns
-    -------
-    list of (distance, int array)
-        Element [row - 1 - distance] is for the row; an even distance keeps the colours.
+
+def _plan(
+    stitches: NDArray[np.uint8], yarns: list[Yarn], changed: list[bool], alone: bool, least: int
+) -> list[tuple[int, int, tuple[int, int]]]:
+    """Say for each line its first row, how many rows it repeats (0 if it is written out), and which."""
+    earlier = _Earlier(stitches, yarns, changed, alone=alone)
+    plan = []
+    row = 1
+    while row <= len(stitches):
+        covered, block = earlier.find(row)
+        if covered < least:
+            covered = 0
+            earlier.written[row - 1] = not changed[row - 1]
+        plan.append((row, covered, block))
+        row += max(covered, 1)
+    return plan
+
+
+class _Earlier:
+    """The rows of a chart, and which of them are written out so far, so that later ones may repeat those.
+
+    Attributes
+    ----------
+    written : bool array, (R,)
+        Which rows have words of their own that later rows may repeat: not those that change to another yarn.
     """
-    rows = len(stitches)
-    kinds: dict[bytes, int] = {}
-    kind = np.array([kinds.setdefault(row.tobytes(), len(kinds)) for row in stitches])
-    found = []
-    for distance in range(2, rows, 2):
-        same = kind[distance:] == kind[:-distance]
-        if same.any():
-            ends = np.where(same, len(same), np.arange(len(same)))
-            reach = np.minimum.accumulate(ends[::-1])[::-1] - np.arange(len(same))
-            found.append((distance, reach))
-    return found
+
+    def __init__(self, stitches: NDArray[np.uint8], yarns: list[Yarn], changed: list[bool], *, alone: bool) -> None:
+        kinds: dict[object, int] = {}
+        keys: list[object] = [(row.tobytes(), yarn) for row, yarn in zip(stitches, yarns, strict=True)]
+        if alone:
+            keys[0] = 1  # row 1 is worded for the foundation chain
+        self._kind = np.array([kinds.setdefault(key, len(kinds)) for key in keys])
+        # a change of yarn is said in its row, which therefore repeats no other
+        self._changes = np.array(changed)
+        self.written = np.zeros(len(keys), dtype=np.bool_)
+
+    def find(self, row: int) -> tuple[int, tuple[int, int]]:
+        """Find the longest stretch of rows, from a row on, that repeats written ones: how many, and which.
+
+        Of equally long stretches the one that repeats the fewest rows, and of those the nearest, is taken. A block that
+        is repeated more than once has an even number of rows, which keeps the colours; a single row is no repeat.
+        """
+        at = row - 1
+        changes = np.flatnonzero(self._changes[at:])
+        room = int(changes[0]) if changes.size else len(self._kind) - at
+        sources = np.flatnonzero(self._kind[:at] == self._kind[at])
+        sources = sources[self.written[sources] & ((at - sources) % 2 == 0)]
+        once = [(_agree(self._kind, at, s, min(room, at - s), self.written), s) for s in sources.tolist()]
+        longest = max(once, default=(0, 0))[0]
+        best, block = (longest, longest) if longest > 1 else (0, 0)
+        for length in range(2, longest + 1, 2):
+            covered = length + _agree(self._kind, at + length, at, room - length) // length * length
+            if covered > best or (covered == best and length < block):
+                best, block = covered, length
+        nearest = max((s for reach, s in once if reach >= block), default=0)
+        return best, (nearest + 1, nearest + block)
 
 
-def _earlier(reaches: list[tuple[int, NDArray[np.int64]]], row: int) -> tuple[int, tuple[int, int]]:
-    """Find the longest stretch of rows, from a row on, that repeats earlier rows: how many, and which.
-
-    Of equally long stretches the one that repeats the nearest rows is taken; a single row is no repeat.
-    """
-    best, block = 1, (0, 0)
-    for distance, reach in reaches:
-        if distance < row:
-            here = int(reach[row - 1 - distance])
-            covered = here // distance * distance if here > distance else here
-            if covered > best:
-                best, start = covered, row - distance
-                block = (start, start + min(here, distance) - 1)
-    return (best, block) if best > 1 else (0, block)
+def _agree(kind: NDArray[np.int64], one: int, other: int, most: int, written: NDArray[np.bool_] | None = None) -> int:
+    """Count the rows that agree from two rows on, `most` at most, as far as the others are written."""
+    agree = kind[one : one + most] == kind[other : other + most]
+    if written is not None:
+        agree &= written[other : other + most]
+    ends = np.flatnonzero(~agree)
+    return int(ends[0]) if ends.size else len(agree)
