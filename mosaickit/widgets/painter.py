@@ -27,7 +27,7 @@ from numpy.typing import NDArray
 
 from mosaickit import orientation, svg, transforms
 from mosaickit.colours import weakest_contrast
-from mosaickit.errors import MosaickitError, MotifError, OptionError, one_of, whole_number
+from mosaickit.errors import MosaickitError, MotifError, OptionError, number_of, one_of, whole_number
 from mosaickit.gauge import Gauge
 from mosaickit.hook import work
 from mosaickit.motif import LARGEST_SIDE, Motif
@@ -135,8 +135,8 @@ class MotifPainter(anywidget.AnyWidget):
         _take_over(self.autosave, self)
         self._sketch = Sketch.open(self.autosave, otherwise=motif)
         if self._sketch.steps or self._sketch.recovered:
-            steps = f"{self._sketch.steps} step{'' if self._sketch.steps == 1 else 's'} to undo"
-            self._note = f"Restored your last drawing ({steps}). {self._sketch.recovered}".strip()
+            steps = number_of(self._sketch.steps, "step")
+            self._note = f"Restored your last drawing ({steps} to undo). {self._sketch.recovered}".strip()
         super().__init__(motif=self._sketch.motif)
         self.observe(self._motif_set, names="motif")
         self.on_msg(self._receive)
@@ -444,8 +444,8 @@ def _contrast_sentence(motif: Motif) -> str:
 def _preview_sentence(preview: Repair | None) -> str:
     if preview is None:
         return ""
-    count = len(preview.squares)
-    return f"The nearest workable picture changes {count} square{'' if count == 1 else 's'}, marked with a dot. "
+    changed = number_of(len(preview.squares), "square")
+    return f"The nearest workable picture changes {changed}, marked with a dot. "
 
 
 def _take_over(file: Path, painter: MotifPainter) -> None:

@@ -16,7 +16,7 @@ import ipywidgets  # type: ignore[import-untyped]  # it ships no types
 
 from mosaickit import draw, saved, tables
 from mosaickit.disk import place
-from mosaickit.errors import MosaickitError, UnworkableError
+from mosaickit.errors import MosaickitError, UnworkableError, number_of
 from mosaickit.files import save
 from mosaickit.gauge import Gauge
 from mosaickit.hook import work
@@ -135,7 +135,7 @@ class Workbook(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets ships no ty
         """Show what follows from the picture and the settings, or why nothing does."""
         try:
             width, height = self.gauge.size_cm(*self.motif.shape)
-            rows, stitches = (_plural(n, word) for n, word in zip(self.motif.shape, ("row", "stitch"), strict=True))
+            rows, stitches = (number_of(n, word) for n, word in zip(self.motif.shape, ("row", "stitch"), strict=True))
             self.size.value = f"{rows} of {stitches}: {width:.1f} × {height:.1f} cm"
             chart = self.chart
             usage = self.usage(chart)
@@ -195,11 +195,6 @@ class Workbook(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets ships no ty
     def export_csv(self, *, replace: bool = False) -> list[Path]:
         """Save stitches a row and yarn a row as CSV and give the two files; `replace` as `mk.save` takes it."""
         return written(self._csv(), replace=replace)
-
-
-def _plural(number: int, word: str) -> str:
-    ending = "" if number == 1 else "es" if word.endswith("ch") else "s"
-    return f"{number} {word}{ending}"
 
 
 def _bars(usage: Usage) -> str:
