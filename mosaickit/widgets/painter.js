@@ -445,10 +445,10 @@ function render({ model, el }) {
   function take() {
     const last = model.get("heard")[view] ?? 0;
     if (last > heard) {
+      heard = last;
       lost = false;
       page.classList.remove("mk-offline");
     }
-    heard = last;
     for (const number of [...waiting.keys()]) if (number <= heard) waiting.delete(number);
     for (const [name, number] of [...claims]) if (number <= heard) claims.delete(name);
     unanswered = unanswered.filter((each) => each.number > heard);
