@@ -239,7 +239,8 @@ class Calibration:
     def covariance(self) -> NDArray[np.float64]:
         """How sure the factors are, (6, 6)."""
         off = self.means - self.factors
-        return np.einsum("g,gij->ij", self.weights, self.covariances) + (self.weights * off.T) @ off
+        covariance: NDArray[np.float64] = np.tensordot(self.weights, self.covariances, 1) + (self.weights * off.T) @ off
+        return covariance
 
     @property
     def spreads(self) -> NDArray[np.float64]:
@@ -350,8 +351,8 @@ def _noise(
 def _hands(stitch_spread: float) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64]]:
     """List the hands that are thought of: how likely, how far kinds differ, and how uneven, three times (G,)."""
     # at most 17 percent uneven: where nothing tells, more would only make every interval longer
-    own, uneven = np.meshgrid(np.linspace(-2, 2, STEPS), np.linspace(-2, 1.2, STEPS), indexing="ij")
-    own, uneven = own.ravel(), uneven.ravel()
+    steps = np.meshgrid(np.linspace(-2, 2, STEPS), np.linspace(-2, 1.2, STEPS))
+    own, uneven = (each.ravel() for each in steps)
     weights = np.exp(-(own**2 + uneven**2) / 2)
     return (
         weights / weights.sum(),
@@ -546,7 +547,7 @@ def _check(lines: Sequence[_Line], off: NDArray[np.float64], expected: NDArray[n
     for which, what in enumerate(("what any hand makes", "the others")):
         swatch = int(distances[which, :, 0].argmax())
         if distances[which, swatch, 0] > 1:
-            worst = max(np.flatnonzero(whose == swatch), key=lambda line: abs(far[which, 0, line]))
+            worst = int(np.where(whose == swatch, np.abs(far[which, 0]), -1).argmax())
             line = lines[worst]
             raise _contradiction(line.swatch, what, line.part, line.took, line.took - float(far[which, 0, worst]))
 
