@@ -430,7 +430,7 @@ def test_a_swatch_that_contradicts_the_others_is_named():
 
 def test_a_swatch_that_lost_a_digit_is_named_with_what_was_expected():
     usage = yarn_usage(plain, gauge, between_rows="cut", tail_cm=0)
-    lost = Swatch(plain, gauge, metres={"all": float(usage.total_m.sum()) / 10}, between_rows="cut", tail_cm=0)
+    lost = Swatch(plain, gauge, metres={"all": 1.5 * float(usage.total_m.sum()) / 10}, between_rows="cut", tail_cm=0)
     expected = f"{usage.total_m.sum():.3g} m was expected. Check the amount, its unit"
     with pytest.raises(
         SwatchError, match=f"Swatch 1 contradicts what any hand makes: .* m of all, where about {expected}"
