@@ -48,13 +48,16 @@ are on average 30 percent apart, and 15 and 9 percent together are 18.
 """
 
 STITCH_SPREAD, STITCH_DOUBT = 0.08, 0.8
-"""How far each kind of stitch may be off beside that, and the spread of that's logarithm; our choice, no source."""
+"""How far each kind of stitch may be off beside that, and the spread of its logarithm, since that is not sure either.
+
+Our choice, no source, as the next one is: with them intervals hold for the hands that the tests make up.
+"""
 
 UNEVENNESS, UNEVENNESS_DOUBT = 0.036, 1.3
-"""How far two swatches by one hand differ, and the spread of the logarithm of that; our choice, no source."""
+"""How far two swatches by one hand differ, and the spread of its logarithm."""
 
 STEPS = 7
-"""At how many sizes each of the two is tried."""
+"""How many sizes of each are tried."""
 
 WIDEST_COMMON, WIDEST_STITCH, WIDEST_UNEVENNESS = 0.20, 0.10, 0.04
 """The spreads of the most unusual hands that are believed; our choice, no source."""
@@ -331,7 +334,7 @@ class Calibration:
             f"{kind.replace('_', ' ')}: {middle:.2f} times {default} ({low:.2f} to {high:.2f})"
             for kind, (low, middle, high) in self.intervals().items()
         ]
-        return "\n".join([*lines, "In brackets: 90 percent of what is likely."])
+        return "\n".join([*lines, "In brackets: the range that holds it 9 times in 10."])
 
     def __repr__(self) -> str:
         return f"<Calibration {', '.join(f'{kind} {k:.2f}' for kind, k in zip(KINDS, self.factors, strict=True))}>"
@@ -445,7 +448,7 @@ def calibrate(
     >>> took = 1.1 * yarn_usage(chart, gauge).total_m.sum()
     >>> learned = calibrate([Swatch(chart, gauge, metres={"all": took})])
     >>> round(float(learned.factors[1]), 2)
-    1.09
+    1.08
     """
     swatches = list(swatches)
     one_of("prior", prior, PRIORS)
