@@ -25,7 +25,7 @@ from mosaickit.skeins import DYE_LOT, new_balls
 from mosaickit.stitches import Chart
 from mosaickit.wording.terms import TERMS, Terms
 from mosaickit.wording.writing import WrittenRows, write_rows
-from mosaickit.yarn import ACCURACY, Skein, Usage, yarn_usage
+from mosaickit.yarn import Skein, Usage, accuracy, yarn_usage
 
 LONGEST_LINE, LONGEST_TEXT = 200, 20_000
 """Characters of a title, and of a note: so that a page stays a page."""
@@ -70,7 +70,7 @@ LOCAL_RULES = (
 
 @dataclass(frozen=True)
 class PageYarn:
-    """A yarn and how much of it the pattern takes, in metres; what it is sold in, if known."""
+    """A yarn and how much of it the pattern takes, in metres; the skeins to buy and a sentence on them, if known."""
 
     name: str
     colour: str
@@ -79,9 +79,7 @@ class PageYarn:
     likely_m: float
     high_m: float
     skeins: int | None = None
-    skein_m: float | None = None
-    skein_g: float | None = None
-    leftover_m: float | None = None
+    advice: str = ""
 
 
 @dataclass(frozen=True)
@@ -416,7 +414,7 @@ def pattern(
         meetings=_meetings(chart),
         row_use=_row_use(chart, usage),
         between_rows=between_rows,
-        accuracy=ACCURACY,
+        accuracy=accuracy(usage.lengths),
         skein_notes=_skein_notes(usage),
         hook_mm=None if hook_mm is None else positive("hook_mm", hook_mm, "mm"),
         level=level,
@@ -467,9 +465,7 @@ def _yarns(usage: Usage) -> tuple[PageYarn, ...]:
             likely_m=total.likely_m,
             high_m=total.high_m,
             skeins=total.skeins,
-            skein_m=None if total.skein is None else total.skein.metres,
-            skein_g=None if total.skein is None else total.skein.grams,
-            leftover_m=total.leftover_m,
+            advice=total.advice,
         )
         for total in usage.by_yarn
     )
@@ -483,7 +479,7 @@ def _skein_notes(usage: Usage) -> tuple[str, ...]:
             _, *later = new_balls(usage, yarn)
             if later:
                 rows = ", ".join(map(str, later))
-                said.append(f"As is likely, a new ball of {yarn.name} begins at row{'s' * (len(later) > 1)} {rows}.")
+                said.append(f"A new ball of {yarn.name} is likely to start at row{'s' * (len(later) > 1)} {rows}.")
     one_each = all(total.skeins == 1 for total in usage.by_yarn)
     return (*said, *((DYE_LOT,) if not one_each else ()))
 

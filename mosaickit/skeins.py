@@ -1,7 +1,7 @@
-"""Skeins in hand: how far they reach, where a new ball begins, and what else one wants to know of the yarn of a piece.
+"""Skeins in hand: how far they reach, where a new ball begins, and how heavy the fabric is.
 
 Yarn is joined at the beginning of a row only, so that a ball serves whole rows and what is left of it is left over.
-Every answer comes three times: if the piece takes little, if it takes what is likely, and if it takes much.
+How many skeins to buy is said by `yarn.YarnTotal`.
 """
 
 from __future__ import annotations
@@ -18,10 +18,13 @@ from mosaickit.stitches import Chart
 from mosaickit.yarn import Skein, Usage
 
 DYE_LOT = (
-    "Buy all skeins of a colour from one dye lot, and one to spare: the next lot may differ. If two lots cannot be "
-    "helped, work from both by turns, two rows each."
+    "Buy all skeins of a colour from one dye lot, as the next lot may differ. If you have to mix two lots, use them "
+    "alternately, two rows of the colour from each."
 )
-"""Common practice, no source."""
+"""From "The Dye Lot Dilemma", a shop's page: one lot and a spare skein, or two lots alternated every few rows.
+
+No spare is asked for here, since the skeins advised reach the upper end of the band.
+"""
 
 
 @dataclass(frozen=True)
@@ -49,17 +52,12 @@ class Reach:
     last: int
 
     def __str__(self) -> str:
+        amount = f"{self.yarn.name}: {self.metres:.4g} m"
         if self.worst >= self.last:
-            return f"{self.yarn.name}: {self.metres:.4g} m are enough, to row {self.last}."
-        if self.best >= self.last:
-            return (
-                f"{self.yarn.name}: {self.metres:.4g} m may do: they reach row {self.likely} as is likely, of rows to "
-                f"{self.last}, and row {self.worst} at worst."
-            )
-        return (
-            f"{self.yarn.name}: {self.metres:.4g} m reach row {self.likely} as is likely, and between rows "
-            f"{self.worst} and {self.best}; the last row is {self.last}."
-        )
+            return f"{amount} is enough: it reaches row {self.last}, the last."
+        verdict = "may be enough" if self.best >= self.last else "is not enough"
+        reached = f"about row {self.likely} (between {self.worst} and {self.best})" if self.best else "no row"
+        return f"{amount} {verdict}: it finishes {reached} of {self.last}."
 
 
 def _rows_of(usage: Usage, yarn: Yarn) -> NDArray[np.int64]:
@@ -92,7 +90,7 @@ def reach(usage: Usage, yarn: Yarn, metres: float) -> Reach:
     >>> from mosaickit.yarn import yarn_usage
     >>> chart = Chart.from_text(chr(10).join(["." * 20] * 30))
     >>> print(reach(yarn_usage(chart, Gauge(16, 18)), chart.yarns.mc[0][1], 5))
-    cream: 5 m reach row 3 as is likely, and between rows 3 and 5; the last row is 29.
+    cream: 5 m is not enough: it finishes about row 3 (between 3 and 5) of 29.
     """
     metres, rows = positive("metres", metres, "m"), _rows_of(usage, yarn)
     reached = []
@@ -104,7 +102,7 @@ def reach(usage: Usage, yarn: Yarn, metres: float) -> Reach:
 
 
 def new_balls(usage: Usage, yarn: Yarn, skein: Skein | None = None) -> tuple[int, ...]:
-    """Say at which rows a ball of a yarn begins, as is likely: the first row of that yarn, and where one runs short.
+    """List the rows at which a new ball of a yarn is likely to start: its first row, and where a ball runs short.
 
     Parameters
     ----------

@@ -158,8 +158,8 @@ def yarn_totals(usage: Usage) -> pd.DataFrame:
     -------
     DataFrame
         Index "yarn": the names, in the order in which they are first used, then "total". Columns: low m, likely m,
-        high m, likely yd; and, where the skeins are known, grams, skeins (whole ones to buy, with the margin) and
-        leftover m.
+        high m, likely yd; and, where the skeins are known, grams, skeins (whole ones to buy, for high m) and
+        leftover m (what is likely left of them).
     """
     totals = usage.by_yarn
     columns: dict[str, list[Any]] = {

@@ -18,7 +18,7 @@ from mosaickit.layouts import Layout, LayoutUsage, Multiple, check_skeins
 from mosaickit.motif import LARGEST_SIDE, Motif, checked_size
 from mosaickit.rules import BETWEEN_ROWS, Finding
 from mosaickit.transforms import Colours
-from mosaickit.yarn import ACCURACY, YarnRates, YarnTotal, carry_or_cut_width_cm
+from mosaickit.yarn import YarnRates, YarnTotal, accuracy, carry_or_cut_width_cm
 
 Worked = Literal["across", "along"]
 WORKED: tuple[Worked, ...] = ("across", "along")
@@ -340,7 +340,7 @@ class WidthPlan:
         if not self.nearest.layout.in_the_round:
             limit = wanted.size(self.carry_or_cut_width_cm)
             lines.append(f"In rows shorter than {limit}, carrying takes less yarn than cutting; in longer ones, more.")
-        return "\n".join([*lines, ACCURACY])
+        return "\n".join([*lines, accuracy(wanted.rates.in_stitches)])
 
     def __repr__(self) -> str:
         return f"<WidthPlan {len(self.fits)} fits, the nearest {self.nearest}>"

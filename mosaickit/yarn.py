@@ -2,7 +2,8 @@
 
 Amounts are in metres, rows in working order. They follow from counts and from the lengths of stitches, which `lengths`
 estimates from a gauge; foundation, ends of rows, tails and carried strands come on top. Every amount has a band, since
-the defaults are good to about 15 to 20 percent.
+the defaults are good to about 15 to 20 percent. Skeins are advised for the upper end of the band: yarn left over is a
+smaller worry than yarn that ran out.
 """
 
 from __future__ import annotations
@@ -20,7 +21,7 @@ from mosaickit.colours import Yarn
 from mosaickit.counts import RowCounts, count_rows
 from mosaickit.errors import OptionError, of_kind, one_of, within
 from mosaickit.gauge import METRES_PER_YARD, Gauge
-from mosaickit.lengths import StitchLengths
+from mosaickit.lengths import HIGH, LOW, StitchLengths
 from mosaickit.motif import Motif
 from mosaickit.orientation import Role
 from mosaickit.rules import BETWEEN_ROWS, BetweenRows
@@ -29,8 +30,6 @@ from mosaickit.stitches import Chart, compile_chart
 Amount = TypeVar("Amount", float, NDArray[np.float64])
 """Metres: one number, or one for each of several rows or colours."""
 
-ACCURACY = "Defaults are good to about 15 to 20 percent; weigh or unravel a swatch to know better."
-
 
 # ---- what a chart takes ------------------------------------------------------------------------------------
 
@@ -38,6 +37,13 @@ ACCURACY = "Defaults are good to about 15 to 20 percent; weigh or unravel a swat
 def band(worked_m: Amount, tails_m: Amount, lengths: StitchLengths) -> tuple[Amount, Amount, Amount]:
     """Give the low, the likely and the high amount: tails are cut by the ruler, so the band is about the rest."""
     return lengths.low * worked_m + tails_m, worked_m + tails_m, lengths.high * worked_m + tails_m
+
+
+def accuracy(lengths: StitchLengths) -> str:
+    """Say in a sentence how far the yarn may differ from what is likely."""
+    if (lengths.low, lengths.high) == (LOW, HIGH):
+        return "Expect to use 15–20% more or less; swatch to be sure."
+    return f"Expect to use up to {1 - lengths.low:.0%} less or {lengths.high - 1:.0%} more."
 
 
 @dataclass(frozen=True)
@@ -74,7 +80,7 @@ class YarnTotal:
     low_m, likely_m, high_m : float
         Metres: the estimate, and the band that it is good to.
     margin : float
-        The share bought on top of the likely amount.
+        The share bought on top of the likely amount at least, also where the upper end is nearer.
     skein : Skein or None
         What it is sold in, if known.
     """
@@ -98,24 +104,46 @@ class YarnTotal:
 
     @property
     def skeins(self) -> int | None:
-        """Whole skeins to buy for the likely amount and the margin, if the skein is known."""
-        if self.skein is None:
-            return None
-        # 200 m and 10 percent are two skeins of 110 m, whatever the last binary digit says
-        return ceil(self.likely_m * (1 + self.margin) / self.skein.metres - 1e-9)
+        """Whole skeins to buy, if the skein is known: for the upper end, and for the likely amount and the margin."""
+        return self._whole(self._wanted_m)
+
+    @property
+    def likely_skeins(self) -> int | None:
+        """Whole skeins that the likely amount needs, if the skein is known."""
+        return self._whole(self.likely_m)
 
     @property
     def leftover_m(self) -> float | None:
-        """Metres of those skeins that are likely left, if the skein is known."""
+        """Metres of the skeins to buy that are likely left, if the skein is known."""
         return None if self.skein is None or self.skeins is None else self.skeins * self.skein.metres - self.likely_m
+
+    @property
+    def advice(self) -> str:
+        """What to buy, in a sentence; empty if the skein is not known. All that advises skeins says this."""
+        skein, skeins, likely = self.skein, self.skeins, self.likely_skeins
+        if skein is None or skeins is None or likely is None:
+            return ""
+        buy = f"Buy {_skeins(skeins)} of {skein.metres:g} m / {skein.grams:g} g"
+        if likely == skeins:
+            return f"{buy}; about {self.leftover_m:.0f} m will be left over."
+        return f"{buy}, enough for {self._wanted_m:.0f} m; the likely amount needs {likely}."
+
+    @property
+    def _wanted_m(self) -> float:
+        return max(self.high_m, self.likely_m * (1 + self.margin))
+
+    def _whole(self, metres: float) -> int | None:
+        # 220 m are two skeins of 110 m, whatever the last binary digit says
+        return None if self.skein is None else ceil(metres / self.skein.metres - 1e-9)
 
     def __str__(self) -> str:
         band = f"from {self.low_m:.1f} to {self.high_m:.1f} m"
         text = f"{self.yarn.name}: {self.likely_m:.1f} m ({self.likely_yd:.1f} yd), {band}"
-        if self.skeins is None:
-            return text
-        plural = "" if self.skeins == 1 else "s"
-        return f"{text}; {self.grams:.0f} g, {self.skeins} skein{plural} with {self.leftover_m:.1f} m left over"
+        return f"{text}; {self.grams:.0f} g. {self.advice}" if self.skein else text
+
+
+def _skeins(count: int) -> str:
+    return f"{count} skein{'s' * (count != 1)}"
 
 
 @dataclass(frozen=True, eq=False, repr=False)
@@ -143,7 +171,7 @@ class Usage:
     lengths : StitchLengths
         The length of each stitch that was reckoned with.
     margin : float
-        The share to buy on top of the likely amount.
+        The share to buy on top of the likely amount at least.
     skeins : tuple of (Yarn, Skein or None)
         The yarns in the order in which they are first used, and what each is sold in, if known.
     """
@@ -201,7 +229,7 @@ class Usage:
         return f"{rows} rows, {likely:.1f} m of yarn, from {low:.1f} to {high:.1f} m, {self.between_rows} between rows"
 
     def __str__(self) -> str:
-        return "\n".join([self.summary, *map(str, self.by_yarn), ACCURACY])
+        return "\n".join([self.summary, *map(str, self.by_yarn), accuracy(self.lengths)])
 
     def __repr__(self) -> str:
         return f"<Usage {self.summary}>"
@@ -249,8 +277,8 @@ def yarn_usage(
     ease : float
         The share by which a carried strand is longer than the way it goes, 0 to 10; our choice, no source.
     margin : float
-        The share to buy on top of the likely amount, 0 to 10. 10 percent: common practice, no source; it does not
-        reach the upper end of the band that the defaults are good to, 0.2 does.
+        The share to buy on top of the likely amount at least, 0 to 10, where the upper end of the band is nearer than
+        that. Designers add 10 to 15 percent to what a sample took ("Did the designer include enough yarn to swatch?").
 
     Returns
     -------
@@ -273,9 +301,9 @@ def yarn_usage(
     ... ''')
     >>> print(yarn_usage(chart, Gauge(16, 18, over=4, unit="in"), skeins=Skein(metres=150, grams=50)))
     3 rows, 1.7 m of yarn, from 1.5 to 1.9 m, carried between rows
-    cream: 1.1 m (1.2 yd), from 1.0 to 1.3 m; 0 g, 1 skein with 148.9 m left over
-    ink blue: 0.6 m (0.7 yd), from 0.6 to 0.7 m; 0 g, 1 skein with 149.4 m left over
-    Defaults are good to about 15 to 20 percent; weigh or unravel a swatch to know better.
+    cream: 1.1 m (1.2 yd), from 1.0 to 1.3 m; 0 g. Buy 1 skein of 150 m / 50 g; about 149 m will be left over.
+    ink blue: 0.6 m (0.7 yd), from 0.6 to 0.7 m; 0 g. Buy 1 skein of 150 m / 50 g; about 149 m will be left over.
+    Expect to use 15–20% more or less; swatch to be sure.
     """
     of_kind("chart", chart, Chart)
     rates = YarnRates(

@@ -259,8 +259,11 @@ def test_a_page_says_where_new_balls_begin_and_to_buy_one_dye_lot_when_more_than
             left -= metres
     assert len(begins) > 2
     notes = page(skeins=ball).skein_notes
-    assert notes[0] == f"As is likely, a new ball of {usage.yarns[0].name} begins at rows {', '.join(begins[1:])}."
+    assert notes[0] == f"A new ball of {usage.yarns[0].name} is likely to start at rows {', '.join(begins[1:])}."
     assert "one dye lot" in notes[-1]
+    advice = yarn_usage(CHART, GAUGE, skeins=ball).by_yarn[0].advice
+    assert advice.startswith("Buy 3 skeins of ")
+    assert contents.yarn_lines(page(skeins=ball))[0][1].endswith(f" m. {advice}")
     assert notes[-1] in page().skein_notes  # how many it takes is not known
     assert page(skeins=Skein(metres=500, grams=100)).skein_notes == ()
     assert page(skeins=Skein(metres=0.1, grams=1)).skein_notes == notes[-1:]  # too short for a row

@@ -23,7 +23,7 @@ def test_the_ten_lines_of_the_readme_run(monkeypatch, capsys):
     said = capsys.readouterr().out
     assert said.startswith("Cannot be worked. Findings: ")
     assert "harbour blue" not in said, "a picture file names no yarns"
-    assert "15 to 20 percent" in said
+    assert "15–20% more or less" in said
 
 
 @pytest.mark.parametrize("page", ["README.md", "DEVELOPERS.md", "gallery/README.md", "benchmarks/README.md"])

@@ -61,12 +61,19 @@ def test_every_ball_lasts_to_the_next_one_and_no_longer(usage, times):
 
 def test_reach_is_said_in_a_sentence():
     usage = yarn_usage(plain, gauge)
-    assert str(reach(usage, cream, 500)) == "cream: 500 m are enough, to row 29."
+    assert str(reach(usage, cream, 500)) == "cream: 500 m is enough: it reaches row 29, the last."
     enough = float(usage.total_m[::2].sum())
-    assert str(reach(usage, cream, enough)).startswith(f"cream: {enough:.4g} m may do: they reach row 29 as is likely")
-    assert str(reach(usage, cream, 0.01)) == (
-        "cream: 0.01 m reach row 0 as is likely, and between rows 0 and 0; the last row is 29."
+    assert str(reach(usage, cream, enough)) == (
+        f"cream: {enough:.4g} m may be enough: it finishes about row 29 (between 23 and 29) of 29."
     )
+    assert str(reach(usage, cream, 0.01)) == "cream: 0.01 m is not enough: it finishes no row of 29."
+
+
+def test_one_dye_lot_is_advised_and_no_spare_that_the_upper_end_covers():
+    # "The Dye Lot Dilemma": one lot plus a spare; mixed lots: alternate every few rows
+    assert "one dye lot" in DYE_LOT
+    assert "alternately" in DYE_LOT
+    assert "spare" not in DYE_LOT
 
 
 def test_a_skein_that_is_known_need_not_be_said_again():
@@ -108,4 +115,3 @@ def test_a_yarn_that_comes_in_late_begins_late():
     assert new_balls(usage, foam) == (6,)
     assert reach(usage, foam, 100).last == 6
     assert np.isfinite(usage.total_m).all()
-    assert "one dye lot" in DYE_LOT

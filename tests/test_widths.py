@@ -202,12 +202,11 @@ def test_customary_sizes_are_met_within_15_percent_by_a_motif_of_7(width, length
     assert fit.row_cm == pytest.approx(row * INCH)
 
 
-def test_ten_percent_are_bought_on_top():
-    # common practice, no source
-    fit = plan_widths(letter_f, common, 100, skeins=Skein(50, 50)).nearest
+def test_a_fit_buys_skeins_for_the_upper_end():
+    fit = plan_widths(letter_f, common, 100, skeins=Skein(10, 50)).nearest
     for total in fit.by_yarn:
         assert total.margin == 0.10
-        assert (total.skeins - 1) * 50 < 1.1 * total.likely_m <= total.skeins * 50
+        assert (total.skeins - 1) * 10 < total.high_m <= total.skeins * 10
 
 
 # ---- by example --------------------------------------------------------------------------------------------
@@ -252,7 +251,7 @@ def test_a_plan_can_be_read():
             f"  {plan.fits[0]}",
             f"  {plan.fits[1]}",
             "In rows shorter than 11.25 in (28.57 cm), carrying takes less yarn than cutting; in longer ones, more.",
-            "Defaults are good to about 15 to 20 percent; weigh or unravel a swatch to know better.",
+            "Expect to use 15–20% more or less; swatch to be sure.",
         ]
     )
     likely = plan.nearest.usage.likely_m

@@ -1,3 +1,4 @@
+from dataclasses import replace
 from math import ceil, pi
 
 import numpy as np
@@ -12,7 +13,7 @@ from mosaickit.colours import CREAM, INK
 from mosaickit.errors import OptionError
 from mosaickit.gauge import Gauge
 from mosaickit.lengths import HIGH, LOW, YARN_OF_STITCH_WIDTH, StitchLengths
-from mosaickit.yarn import ACCURACY, Skein, YarnTotal, carry_or_cut_width_cm, surcharge, yarn_usage
+from mosaickit.yarn import Skein, YarnTotal, accuracy, carry_or_cut_width_cm, surcharge, yarn_usage
 
 INCH = 2.54
 worsted = Gauge(16, 18, over=4, unit="in")
@@ -332,20 +333,35 @@ def test_the_crossover_is_about_two_tails():
 # ---- skeins and words --------------------------------------------------------------------------------------
 
 
-@given(st.floats(0.01, 5000), st.floats(0.1, 1000), st.floats(0, 1))
-def test_skeins_hold_the_likely_amount_and_the_margin_and_one_less_would_not(likely, metres, margin):
-    total = YarnTotal(INK, 0.85 * likely, likely, 1.2 * likely, margin, Skein(metres, 50))
-    wanted = likely * (1 + margin)
-    assert total.skeins * metres >= wanted * (1 - 1e-9) - 1e-6
-    assert (total.skeins - 1) * metres < wanted
+@given(st.floats(0.01, 5000), st.floats(1, 1.5), st.floats(0.1, 1000), st.floats(0, 1))
+def test_skeins_hold_the_upper_end_and_the_margin_and_one_less_would_not(likely, high, metres, margin):
+    total = YarnTotal(INK, 0.85 * likely, likely, high * likely, margin, Skein(metres, 50))
+    # 10 to 15 percent over the sample ("Did the designer include enough yarn to swatch?") and the upper end, both
+    for wanted in (total.high_m, likely * (1 + margin)):
+        assert total.skeins * metres >= wanted * (1 - 1e-9) - 1e-6
+    assert (total.skeins - 1) * metres < max(total.high_m, likely * (1 + margin))
+    assert total.likely_skeins * metres >= likely * (1 - 1e-9) - 1e-6
+    assert (total.likely_skeins - 1) * metres < likely
     assert total.leftover_m == pytest.approx(total.skeins * metres - likely)
     assert total.grams == pytest.approx(50 * likely / metres)
 
 
-def test_200_metres_and_10_percent_are_two_skeins_of_110():
-    total = YarnTotal(INK, 170, 200, 240, 0.10, Skein(110, 50))
+def test_a_swatched_yarn_may_need_the_margin_more_than_its_upper_end():
+    total = YarnTotal(INK, 190, 200, 205, 0.10, Skein(110, 50))
     assert ceil(200 * 1.1 / 110) == 3  # what a last binary digit would sell
     assert (total.skeins, total.leftover_m) == (2, 20)
+    assert YarnTotal(INK, 190, 200, 205, 0.11, Skein(110, 50)).skeins == 3
+
+
+def test_what_is_advised_reaches_the_upper_end_and_says_what_the_likely_amount_needs():
+    # 278 m from 238 to 332 m in skeins of 105 m, worked by hand: 3.16 skeins reach 332 m, 2.65 reach 278 m
+    total = YarnTotal(INK, 238, 278, 332, 0.10, Skein(105, 50))
+    assert total.skeins == 4
+    assert total.advice == "Buy 4 skeins of 105 m / 50 g, enough for 332 m; the likely amount needs 3."
+    assert str(total).endswith(f"132 g. {total.advice}")
+    one = YarnTotal(INK, 80, 90, 100, 0.10, Skein(105, 50))
+    assert one.advice == "Buy 1 skein of 105 m / 50 g; about 15 m will be left over."
+    assert YarnTotal(INK, 80, 90, 100, 0.10).advice == ""
 
 
 def test_without_a_skein_there_are_metres_and_yards_only():
@@ -362,15 +378,18 @@ def test_one_skein_serves_all_yarns_and_a_dict_each_its_own():
     assert [(total.yarn.name, total.skein) for total in usage.by_yarn] == [("cream", small), ("ink blue", large)]
 
 
-def test_the_summary_says_plainly_how_good_the_defaults_are():
-    text = str(yarn_usage(compile_chart(letter_f, True), worsted, skeins=Skein(20, 10)))
-    assert text.splitlines() == [
+def test_the_summary_says_plainly_how_good_the_amounts_are():
+    usage = yarn_usage(compile_chart(letter_f, True), worsted, skeins=Skein(20, 10))
+    assert str(usage).splitlines() == [
         "7 rows, 5.1 m of yarn, from 4.4 to 6.0 m, carried between rows",
-        "cream: 3.0 m (3.2 yd), from 2.6 to 3.5 m; 1 g, 1 skein with 17.0 m left over",
-        "ink blue: 2.1 m (2.3 yd), from 1.8 to 2.5 m; 1 g, 1 skein with 17.9 m left over",
-        "Defaults are good to about 15 to 20 percent; weigh or unravel a swatch to know better.",
+        "cream: 3.0 m (3.2 yd), from 2.6 to 3.5 m; 1 g. Buy 1 skein of 20 m / 10 g; about 17 m will be left over.",
+        "ink blue: 2.1 m (2.3 yd), from 1.8 to 2.5 m; 1 g. Buy 1 skein of 20 m / 10 g; about 18 m will be left over.",
+        "Expect to use 15–20% more or less; swatch to be sure.",
     ]
-    assert text.endswith(ACCURACY)
+    known = replace(usage.lengths, low=0.96, high=1.05)
+    usage = yarn_usage(compile_chart(letter_f, True), worsted, lengths=known)
+    assert str(usage).endswith(accuracy(known))
+    assert accuracy(known) == "Expect to use up to 4% less or 5% more."
 
 
 def test_usage_is_kept_read_only():

@@ -109,11 +109,7 @@ def _amount(yarn: PageYarn) -> str:
         f"{' and '.join(yarn.roles)}: about {metres(yarn.likely_m)} m ({metres(yarn.likely_m / METRES_PER_YARD)} yd), "
         f"from {metres(yarn.low_m)} to {metres(yarn.high_m)} m."
     )
-    if yarn.skeins is None or yarn.skein_m is None or yarn.skein_g is None or yarn.leftover_m is None:
-        return text
-    plural = "skein" if yarn.skeins == 1 else "skeins"
-    sold = f"{yarn.skeins} {plural} of {yarn.skein_m:g} m / {yarn.skein_g:g} g"
-    return f"{text} Buy {sold}; about {metres(yarn.leftover_m)} m are left over."
+    return f"{text} {yarn.advice}".rstrip()
 
 
 def contrast_lines(page: Page) -> tuple[str, ...]:
