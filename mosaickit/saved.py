@@ -264,8 +264,7 @@ def _looked_at(target: Path, size: int) -> str:
     kinds += [kind for word, kind in _NEAR_THE_START.items() if word in start.lower()]
     if kinds:
         return kinds[0]
-    ending = target.suffix[1:].upper()
-    return f"a file of the kind {ending}" if ending else "a file"
+    return f"a {target.suffix} file" if target.suffix else "a file"
 
 
 def _from_json(data: bytes) -> Motif:

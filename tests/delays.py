@@ -45,7 +45,7 @@ function begin(state) {
   document.body.append(el);
   const end = page.render({ model, el });
   const custom = (content) => (listening.get("msg:custom") ?? []).forEach((hear) => hear(content));
-  painters.push({ el, model, sent, put, end, custom });
+  painters.push({ el, model, sent, put, end, custom, banners: new Set() });
 }
 function point(canvas, sheet, [x, y]) {
   const side = (parseFloat(canvas.style.height) - 24) / sheet.rows, box = canvas.getBoundingClientRect();
@@ -76,6 +76,7 @@ async function step(told) {
   const steps = JSON.parse(told);
   steps.forEach(({ hears }, number) => {
     const painter = painters[number];
+    painter.banners.add(painter.el.querySelector(".mk-banner").textContent);
     for (const { method, state, content } of hears) method === "update" ? painter.put(state) : painter.custom(content);
   });
   await null;
@@ -83,7 +84,7 @@ async function step(told) {
   await null;
   return JSON.stringify(painters.map(({ sent }) => sent.splice(0)));
 }
-function picture({ el, model }) {
+function picture({ el, model, banners }) {
   const canvas = el.querySelector("canvas"), sheet = model.get("sheet"), sharp = window.devicePixelRatio || 1;
   const larger = [...el.querySelectorAll("button")].find((each) => each.title === "Zoom in");
   for (let step = 0; step < 12; step++) larger.click(); // a square is then larger than what outlines it
@@ -95,8 +96,9 @@ function picture({ el, model }) {
     const [px, py] = [clientX - origin.left + 0.28 * side, clientY - origin.top - 0.12 * side];
     return dots[4 * (Math.round(py * sharp) * canvas.width + Math.round(px * sharp))] < 128 ? "#" : ".";
   }).join(""));
-  const settings = [...el.querySelectorAll("label input")];
-  return { drawn, set: settings.map((box) => (box.type === "checkbox" ? box.checked : box.value)) };
+  const set = [...el.querySelectorAll("label input")].map((box) => (box.type === "checkbox" ? box.checked : box.value));
+  banners.delete("");
+  return { drawn, set, banners: [...banners] };
 }
 function end() {
   for (const painter of painters.splice(0)) { painter.end(); painter.el.remove(); }

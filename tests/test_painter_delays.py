@@ -173,3 +173,12 @@ def test_whatever_changes_size_meanwhile_page_python_and_file_agree_in_the_end(h
     # `told` asks for it
     scripts, delays = zip(*(sequence(seed, list(CONTROLS)) for seed in range(100, 110)), strict=True)
     assert len({np.shape(text) for text, *_ in hands.play(scripts, delays)}) > 1
+
+
+def test_a_busy_python_is_said_to_be_busy_while_it_is(page, tmp_path):
+    gestures = [["settle"], ["tick", "Mirror"], *drag([0, 1], [3, 1])]
+    runs = [Run(START, gestures, delay, tmp_path / f"{delay}.sketch") for delay in (0, 500, 3000)]
+    said = [shown["banners"] for _, shown in play(page, runs)]
+    busy = "Python is busy. Go on: what you do is kept here in order, and done when Python answers."
+    assert said[:2] == [[], []]
+    assert any(banner.startswith(f"{busy} The last 2 things you did are not in the file yet.") for banner in said[2])

@@ -363,7 +363,7 @@ def test_a_page_is_its_notebooks_also_when_both_were_moved_and_not_one_of_the_sa
         ("a.xlsx", b"PK\x03\x04 and more", "a spreadsheet or another archive"),
         ("a.svg", b'<?xml version="1.0"?>\n<svg xmlns="http://www.w3.org/2000/svg"/>', "an SVG picture"),
         ("a.html", b"<!DOCTYPE HTML>\n<HTML lang='en'>", "a web page"),
-        ("a.csv", b"0,1\n", "a file of the kind CSV"),
+        ("a.csv", b"0,1\n", "a .csv file"),
         ("a", b"\xff\xfe\x00", "a file"),
         ("a.json", b"", "an empty file"),
     ],

@@ -424,8 +424,10 @@ function render({ model, el }) {
     const things = count === 1 ? "The last thing you did is" : `The last ${count} things you did are`;
     const gone = "Not connected to Python: nothing painted now would be kept. In a notebook, run the cell again to go on.";
     const late = "Python is busy. Go on: what you do is kept here in order, and done when Python answers.";
+    const waits = !lost && slow && count > 0;
     if (lost) banner.textContent = count ? `${gone} ${things} not in the file.` : gone;
-    else banner.textContent = slow && count ? `${late} ${things} not in the file yet. If this stays, run the cell again.` : said.trouble;
+    else banner.textContent = waits ? `${late} ${things} not in the file yet. If this stays, run the cell again.` : said.trouble;
+    banner.classList.toggle("mk-late", waits);
     banner.hidden = !banner.textContent;
   }
 
