@@ -260,7 +260,7 @@ def _plan(
         )
     if colours == "keep" and up % 2 and (up < shape[0] or repeats_up):
         raise OptionError(
-            f"Repeated every {number_of(up, 'row')}, an odd number, a picture comes to lie on the other row colours "
+            f"Repeated every {number_of(up, 'row')}, an odd number, a picture ends up on the other row colours "
             f'and has its colours swapped: take {_even_repeats(shape[0], up, repeats_up)}colours="swap".'
         )
     if colours == "keep" and shape[0] % 2 == 0 and symmetries & {"up-down", "half-turn"}:

@@ -30,7 +30,7 @@ class Following:
     keep : tuple of "mirror", "up-down" and "half-turn"
         The symmetries to keep; two of them make the third.
     across, up : int
-        Repeat every so many stitches and rows; 0 for not at all.
+        After how many stitches and rows the picture repeats; 0 for no repeat.
     """
 
     keep: tuple[Symmetry, ...] = ()

@@ -13,8 +13,8 @@
 
 /**
  * @typedef {{ turns: number[][], across: number, up: number, row_is_cc: boolean[] }} Follow
- * What follows the hand: each turn [sx, ox, sy, oy] takes (x, y) to (sx * x + ox, sy * y + oy), and all squares so many
- * stitches across and rows up from there follow too, in the other colour where the row is of the other colour.
+ * What follows the hand: each turn [sx, ox, sy, oy] takes (x, y) to (sx * x + ox, sy * y + oy), and the squares that
+ * are a multiple of `across` and of `up` away from there follow too, in the other colour where the row is of the other colour.
  *
  * @typedef {{
  *   rows: number, columns: number,
@@ -416,7 +416,7 @@ function render({ model, el }) {
     drop();
     page.classList.add("mk-offline");
     tellTrouble();
-    send({ kind: "ask", x: focus[0], y: focus[1] }); // whoever answers knows it all the same
+    send({ kind: "ask", x: focus[0], y: focus[1] }); // an answer shows that it was not lost
   }
 
   function tellTrouble() {

@@ -46,7 +46,7 @@ MOST_FINDINGS = 60
 """The list shows at most so many findings; marks and the square in focus tell the rest."""
 
 MOST_VIEWS = 40
-"""So many views of one painter are told how far they were heard; a notebook shows two or three."""
+"""How many views of one painter are told which message they were heard with; a notebook shows two or three."""
 
 # which painter writes which file: a cell that is run again takes the file over from the painter it made before
 _WRITERS: weakref.WeakValueDictionary[Path, MotifPainter] = weakref.WeakValueDictionary()
@@ -162,7 +162,7 @@ class MotifPainter(anywidget.AnyWidget):
                 self.heard = heard
             else:
                 self._show(heard)
-            # whoever follows the motif may take their time, so the hand is answered first
+            # observers of the motif may take their time, so the hand is answered first
             if not self._retired:
                 self.motif = self._sketch.motif
 
