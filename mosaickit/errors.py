@@ -30,8 +30,6 @@ from numbers import Real
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-import numpy as np
-
 import mosaickit.distribution  # noqa: F401 — stops here if `mosaickit/__init__.py` was overwritten
 
 if TYPE_CHECKING:  # the report is made two floors up; only its name is needed here
@@ -250,7 +248,8 @@ def several(name: str, value: object, choices: Iterable[object]) -> tuple[Any, .
 
 def true_or_false(name: str, value: object) -> bool:
     """Return True or False, NumPy's too, as a bool, or raise `OptionError`: 1 and "yes" are neither."""
-    if not isinstance(value, bool | np.bool_):
+    # NumPy's own is no subclass of bool, and NumPy is not loaded for its sake
+    if type(value).__name__ not in ("bool", "bool_"):
         raise OptionError(f"`{name}` must be True or False; got {value!r}.")
     return bool(value)
 

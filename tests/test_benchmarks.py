@@ -1,5 +1,6 @@
 """The table of benchmarks: what ran is written, what missed is marked, what did not run is left as it was."""
 
+import os
 import re
 import shutil
 import subprocess
@@ -64,7 +65,9 @@ def measure(tmp_path):
 
     def run(*arguments):
         command = [sys.executable, "-m", "pytest", "-p", "no:cacheprovider", *arguments]
-        done = subprocess.run(command, cwd=tmp_path, capture_output=True, text=True, timeout=120)
+        # beside a worker of pytest-xdist nothing would be measured
+        alone = {name: value for name, value in os.environ.items() if not name.startswith("PYTEST_XDIST")}
+        done = subprocess.run(command, cwd=tmp_path, capture_output=True, text=True, env=alone, timeout=600)
         parts = re.split(r"^## (.+)$", (tmp_path / "README.md").read_text("utf-8"), flags=re.MULTILINE)[1:]
         lines = {
             file: {line.split(" | ")[0][2:]: line for line in part.splitlines()[4:] if line}

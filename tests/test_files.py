@@ -205,13 +205,13 @@ BROKEN = {
     "no object": ([], 'This is no motif: expected an object with "format": "mosaickit motif".'),
     "no format": (changed(GOOD, "format"), "This is no motif: expected an object"),
     "another format": (changed(GOOD, "format", to="chart"), "This is no motif: expected an object"),
-    "no version": (changed(GOOD, "version"), 'At "version": Expected a whole number from 1 to 10,000, found None.'),
+    "no version": (changed(GOOD, "version"), 'At "version": Expected a whole number from 1 to 10,000, found null.'),
     "a later version": (
         changed(GOOD, "version", to=7),
         "This file is of version 7; this mosaickit reads version 1: save the file in that version",
     ),
     "a version in words": (changed(GOOD, "version", to="1"), "At \"version\": Expected a whole .*, found '1'."),
-    "a version that is true": (changed(GOOD, "version", to=True), 'At "version": Expected a whole .*, found True.'),
+    "a version that is true": (changed(GOOD, "version", to=True), 'At "version": Expected a whole .*, found true.'),
     "no first": (changed(GOOD, "first"), 'The key "first" is missing.'),
     "another first": (changed(GOOD, "first", to="red"), 'At "first": Expected "MC" or "CC", found \'red\'.'),
     "a first that is a list": (
@@ -588,7 +588,7 @@ def test_csv_as_spreadsheets_write_it_is_read(tmp_path, text):
         ("0,1\n1,2\n", "Line 2, column 2: expected 0 for MC or 1 for CC between commas, found '2'."),
         ("0;1\n1;1\n", "Line 1, column 1: expected 0 for MC or 1 for CC between commas, found '0;1'."),
         ("0,1,\n1,1,\n", "Line 1, column 3: .* found ''."),
-        ("\n\n0,1\n1\n", "Line 4 has 1 squares, but line 3 has 2"),
+        ("\n\n0,1\n1\n", "Line 4 has 1 square, but line 3 has 2"),
         ("0,1\n\n0,1\n", "Line 2 has 0 squares, but line 1 has 2"),
         ("0,1\n,,\n0,1\n", "Line 2, column 1: .* found ''."),
         ("\n \n", "The picture is empty"),
@@ -640,6 +640,7 @@ def test_a_file_that_cannot_be_read_is_refused(tmp_path, monkeypatch, ending):
     def refuse(*_):
         raise PermissionError(errno.EACCES, "Permission denied")
 
+    put(tmp_path, f"a.{ending}", b"1")
     monkeypatch.setattr(Path, "open", refuse)
     with pytest.raises(FileError, match=rf"'a.{ending}': The file could not be read: permission is denied."):
         load(tmp_path / f"a.{ending}")

@@ -129,6 +129,7 @@ BY_OTHER_MEANS = {
     "bundle": "keeps a note of what it laid; test_cli",
     "batches": "refuses a folder that holds anything else; test_batches",
     "sketch": "takes up the drawing that is there; test_sketch",
+    "locks": "writes who holds a file into a hidden file of its own; test_sketch",
     "guiding": "takes up the place that is there; test_guide",
 }
 

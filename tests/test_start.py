@@ -7,11 +7,10 @@ import shutil
 import socket
 import subprocess
 import sys
-import time
 from pathlib import Path
 
 import pytest
-from lab import chromium, idle, need_chromium
+from lab import answers, idle, wait_until
 
 ROOT = Path(__file__).parent.parent
 SECRET = "a-token-of-this-test"
@@ -157,9 +156,8 @@ def test_a_port_that_was_asked_for_and_is_taken_stops_with_a_cure(start, opened,
 
 
 def test_the_lab_opens_the_first_notebook_with_all_folders_and_no_question(
-    start, opened, monkeypatch, tmp_path, capsys
+    start, opened, tab, monkeypatch, tmp_path, capsys
 ):
-    need_chromium()
     shutil.copytree(
         ROOT / "notebooks", start.ROOT / "notebooks", ignore=shutil.ignore_patterns("made", ".ipynb_check*")
     )
@@ -186,30 +184,25 @@ def test_the_lab_opens_the_first_notebook_with_all_folders_and_no_question(
         )
     try:
         port = int(address.split(":")[2].split("/")[0])
-        for _ in range(600):
-            with socket.socket() as probe:
-                if not probe.connect_ex(("127.0.0.1", port)):
-                    break
-            assert server.poll() is None, (tmp_path / "lab.log").read_text("utf-8")
-            time.sleep(0.1)
-        with chromium() as page:
-            page.on("request", lambda request: asked.append(request.url))
-            page.goto(address)
-            page.wait_for_selector(".jp-NotebookPanel .jp-Cell h1:has-text('From a picture to a proven chart')")
-            idle(page)
-            # the question about news comes when the lab has been restored, as this request says
-            page.wait_for_function("document.querySelectorAll('.jp-DirListing-item').length > 1")
-            listed = page.locator(".jp-DirListing-itemText").all_inner_texts()
-            assert {"notebooks", "gallery"} <= set(listed)
-            assert page.locator(".jp-Dialog, .Toastify__toast").count() == 0
-            settings = page.evaluate(
-                "async () => (await fetch('/lab/api/settings/@jupyterlab/apputils-extension:notification')).json()"
-            )
-            assert settings["schema"]["properties"]["fetchNews"]["default"] == "false"
-            assert settings["schema"]["properties"]["checkForUpdates"]["default"] is False
+        wait_until(lambda: answers(f"http://127.0.0.1:{port}", server, tmp_path / "lab.log"), "the lab does not answer")
+        page = tab()
+        page.on("request", lambda request: asked.append(request.url))
+        page.goto(address)
+        page.wait_for_selector(".jp-NotebookPanel .jp-Cell h1:has-text('From a picture to a proven chart')")
+        idle(page)
+        # the question about news comes when the lab has been restored, as this request says
+        page.wait_for_function("document.querySelectorAll('.jp-DirListing-item').length > 1")
+        listed = page.locator(".jp-DirListing-itemText").all_inner_texts()
+        assert {"notebooks", "gallery"} <= set(listed)
+        assert page.locator(".jp-Dialog, .Toastify__toast").count() == 0
+        settings = page.evaluate(
+            "async () => (await fetch('/lab/api/settings/@jupyterlab/apputils-extension:notification')).json()"
+        )
+        assert settings["schema"]["properties"]["fetchNews"]["default"] == "false"
+        assert settings["schema"]["properties"]["checkForUpdates"]["default"] is False
     finally:
         server.terminate()
-        server.wait(20)
+        server.wait()
     assert {url.split("/")[2] for url in asked if url.startswith("http")} == {f"127.0.0.1:{port}"}
     assert not list(home.glob(".jupyter")) + list(home.glob(".local/share/jupyter")), (
         "a Jupyter of one's own is untouched"

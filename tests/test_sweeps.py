@@ -257,7 +257,7 @@ def test_motifs_and_gauges_are_asked_for_by_kind():
         quiet(letter_f, [14])
     with pytest.raises(OptionError, match="`motifs` has two that are called 'F'"):
         quiet([letter_f.named("F"), mirror(letter_f).named("F")], common)
-    with pytest.raises(UnworkableError, match='use colours="swap"'):
+    with pytest.raises(UnworkableError, match='Use colours="swap"'):
         quiet(letter_f, common, variants={"a row up": lambda motif: shift(motif, up=1)})
     with pytest.raises(OptionError, match="`skeins` must name each yarn"):
         quiet(letter_f, common, yarns={"soft": {"skeins": {"nothing": Skein(90, 50)}}})

@@ -88,7 +88,7 @@ def test_exports_read_back(book, tmp_path):
     with yarn.open(encoding="utf-8") as file:
         total = sum(float(row["likely m"]) for row in csv.DictReader(file))
     assert total == pytest.approx(book.usage(book.chart).total_m.sum())
-    assert {path.name for path in tmp_path.iterdir() if path.is_file()} == {
+    assert {path.name for path in tmp_path.glob("[!.]*") if path.is_file()} == {
         "f.sketch", "letter-F.json", "letter-F.png", "letter-F-chart.svg", "letter-F-stitches.csv", "letter-F-yarn.csv",
     }  # fmt: skip
 

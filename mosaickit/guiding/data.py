@@ -113,7 +113,10 @@ def steps(
         for row, (role, yarn) in enumerate(zip(chart.row_colours, yarns, strict=True))
     ]
     edges = 0 if repeat is None else count % repeat // 2
-    written = [lines.line(shortest(np.frombuffer(row, np.uint8), repeat=repeat, edges=edges)) for row in texts.values]
+    parts = [shortest(np.frombuffer(row, np.uint8), repeat=repeat, edges=edges) for row in texts.values]
+    first = tuple(filter(None, (remarks.first_row(chart, terms, each) for each in STYLES)))
+    # row 1 comes first, and no other row is worked as one that goes into the chain
+    written = [lines.line(parts[0], first), *map(lines.line, parts[1:])]
     return {
         "fingerprint": fingerprint(chart),
         "title": chart.summary,

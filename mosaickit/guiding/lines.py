@@ -56,8 +56,15 @@ class Lines:
         self.times: Table[str] = Table()
         self.said: Table[str] = Table()
 
-    def line(self, parts: tuple[Part, ...]) -> dict[str, Any]:
+    def line(self, parts: tuple[Part, ...], words: tuple[str, ...] = ()) -> dict[str, Any]:
         """Lay out a row.
+
+        Parameters
+        ----------
+        parts : tuple of Part
+            What is worked.
+        words : tuple of str
+            What a row of a single run is called, in the order of `STYLES`; left out, it is said as any other.
 
         Returns
         -------
@@ -66,7 +73,8 @@ class Lines:
             runs in the order of work, four numbers each: the stitches done after it, the number of the run among those
             of the text, and the numbers of `times` and `said`.
         """
-        both = zip(*(self._pieces(parts, style) for style in STYLES), strict=True)
+        told = [["", text, ""] for text in words] or [self._pieces(parts, style) for style in STYLES]
+        both = zip(*told, strict=True)
         groups: list[int] = []
         done = 0
         for run, part, times in _visits(parts):
