@@ -84,7 +84,8 @@ def set_up() -> None:
     steps = [
         ("an environment", [sys.executable, "-m", "venv", "--clear", str(VENV)]),
         ("the installer", [*pip, "uv>=0.9,<1"]),
-        ("JupyterLab and the libraries, the longest step", [*uv, "--require-hashes", "-r", str(LOCK)]),
+        # the lock names all there is to install
+        ("JupyterLab and the libraries, the longest step", [*uv, "--no-deps", "--require-hashes", "-r", str(LOCK)]),
         ("mosaickit", [*uv, "--no-deps", "--editable", str(ROOT)]),
     ]
     try:
