@@ -76,6 +76,7 @@ def pytest_terminal_summary(terminalreporter, config):
         terminalreporter.write_line(
             f"--quick left out {counts.total()} tests ({parts or 'there was none to leave out'})."
         )
+        terminalreporter.write_line("What is tried with random examples was tried with fewer of them.")
     if os.environ.get("CI"):
         terminalreporter.write_line(
             f"Skipped in CI, where nothing may be: {len(terminalreporter.getreports('skipped'))}."

@@ -106,6 +106,7 @@ def can_be_worked(picture):
     return opponents.workable(picture.grid.tolist(), picture.first)
 
 
+@pytest.mark.usefixtures("slow")
 def test_every_advice_of_a_verb_is_followed_to_a_picture_that_can_be_worked():
     verbs = Counter()
     for verb, motif, options, error in refusals(REFUSALS):
@@ -136,6 +137,7 @@ def refused_layouts(count, seed=2):
             yield layout, error.value
 
 
+@pytest.mark.usefixtures("slow")
 def test_every_advice_of_a_layout_is_followed_to_one_that_can_be_worked():
     mended = 0
     for layout, error in refused_layouts(REFUSALS):

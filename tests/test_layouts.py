@@ -187,6 +187,7 @@ def every_small_column():
                 yield replace(one, up=up, colours=colours, **around)
 
 
+@pytest.mark.usefixtures("slow")
 def test_of_every_small_column_in_every_layout_all_is_as_in_the_picture():
     workable = 0
     for layout in every_small_column():

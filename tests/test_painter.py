@@ -95,6 +95,7 @@ def test_marks_are_what_check_finds(painter, hand):
     assert first["message"] == report.findings[0].message
 
 
+@pytest.mark.usefixtures("slow")
 def test_undo_and_redo_walk_over_a_thousand_strokes(tmp_path, monkeypatch):
     monkeypatch.setattr(mosaickit.sketch, "SETTINGS", UNHURRIED)
     painter = MotifPainter(mk.Motif(np.zeros((40, 40), dtype=bool)), autosave=tmp_path / "long.sketch")

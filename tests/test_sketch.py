@@ -122,6 +122,7 @@ def test_a_stroke_of_very_many_runs_is_kept_as_the_whole_picture_which_is_shorte
     assert history(tmp_path / "checks.sketch") == ([("", plain), ("checks", checks)], 1)
 
 
+@pytest.mark.usefixtures("slow")
 def test_two_thousand_steps_can_be_undone_after_opening_and_redone(tmp_path):
     # every picture shows its number, so that none can stand for another
     pictures = [stripes.with_grid(((n >> np.arange(16)) & 1).astype(bool).reshape(4, 4)) for n in range(2101)]
@@ -711,6 +712,7 @@ def test_a_protected_folder_or_file_is_refused_and_may_be_looked_at(folder_mode,
 # ---- killed ------------------------------------------------------------------------------------------------
 
 
+@pytest.mark.usefixtures("slow")
 @on_linux
 @pytest.mark.parametrize("what", ["begin", "stroke", "many", "close", "go_on"])
 def test_a_drawing_killed_at_any_call_of_the_system_is_before_or_after_it(what):
@@ -765,6 +767,7 @@ def killed(journal, kills):
     return strokes
 
 
+@pytest.mark.usefixtures("slow")
 def test_a_drawing_killed_a_hundred_times_loses_at_most_the_stroke_in_hand(tmp_path):
     if sys.platform != "win32":  # the package is loaded once, and each process starts from there
         multiprocessing.get_context("forkserver").set_forkserver_preload(["kill_drawing"])

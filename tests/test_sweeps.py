@@ -34,6 +34,7 @@ def quiet(*args, **options):
 # ---- every line is true ------------------------------------------------------------------------------------
 
 
+@pytest.mark.usefixtures("slow")
 @settings(max_examples=40)
 @given(
     st.one_of(workable_motifs(most=4), motifs(most=3)),

@@ -427,6 +427,7 @@ def test_runs_in_the_words_of_the_writer_are_one_token_and_mean_the_same_as_in_o
 # ---- texts changed by chance -------------------------------------------------------------------------------
 
 
+@pytest.mark.usefixtures("slow")
 def test_no_text_changed_by_chance_is_read_otherwise_than_by_a_second_reader():
     """4,000 texts; set MUTATED_TEXTS=200000 to read so many in two processes."""
     if "MUTATED_TEXTS" in os.environ:

@@ -465,6 +465,7 @@ def mutated(rng):
     return text
 
 
+@pytest.mark.usefixtures("slow")
 def test_ten_thousand_mutated_texts_make_a_chart_or_a_sentence():
     assert read_rows(BASE).shape == (5, 4)
     rng = random.Random(7)
