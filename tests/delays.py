@@ -117,7 +117,7 @@ class Run(NamedTuple):
     sketch: Path
 
 
-class _Python:
+class Side:
     """A painter in this process, and what is on its way from it and to it."""
 
     def __init__(self, run):
@@ -177,27 +177,41 @@ def open_page(browser_page):
     browser_page.evaluate("load", source)
 
 
+def begin(page, sides):
+    """Show each painter on the page."""
+    page.evaluate("states => JSON.parse(states).forEach(begin)", json.dumps([side.state() for side in sides]))
+
+
+def step(page, sides, gestures, now, hears=None):
+    """Let each page hear what has come, and each hand do one thing or None; what the pages send is on its way then."""
+    steps = [
+        {"gesture": gesture, "hears": heard}
+        for gesture, heard in zip(gestures, hears or [[] for _ in sides], strict=True)
+    ]
+    sent = json.loads(page.evaluate("step", json.dumps(steps)))  # as text, which is carried far quicker
+    for side, messages in zip(sides, sent, strict=True):
+        side.send(messages, now)
+
+
 def play(page, runs):
     """Let every hand go through its gestures; give for each its painter and what the page shows at the end."""
-    sides = [_Python(run) for run in runs]
-    page.evaluate("states => JSON.parse(states).forEach(begin)", json.dumps([side.state() for side in sides]))
+    sides = [Side(run) for run in runs]
+    begin(page, sides)
     page.clock.run_for(GAP)
     ahead = [list(run.gestures) for run in runs]
     now = idle = 0
     while idle < 5:  # so long that what the page says by and by is said
-        steps = []
-        for side, gestures in zip(sides, ahead, strict=True):
-            hears = side.answers(now)
+        hears = [side.answers(now) for side in sides]
+        now_done = []
+        for side, gestures, heard in zip(sides, ahead, hears, strict=True):
             if gestures and gestures[0] == ["settle"]:
-                gesture, side.quiet = None, 0 if side.there or hears else side.quiet + 1
+                gesture, side.quiet = None, 0 if side.there or heard else side.quiet + 1
                 if side.quiet == 5:
                     gestures.pop(0)
             else:
                 gesture, side.quiet = gestures.pop(0) if gestures else None, 0
-            steps.append({"gesture": gesture, "hears": hears})
-        sent = json.loads(page.evaluate("step", json.dumps(steps)))  # as text, which is carried far quicker
-        for side, messages in zip(sides, sent, strict=True):
-            side.send(messages, now)
+            now_done.append(gesture)
+        step(page, sides, now_done, now, hears)
         # nothing happens until the next message comes, but what the page does by itself
         due = min((side.there[0][0] for side in sides if side.there), default=now)
         passes = GAP if any(ahead) else max(GAP, due - now)

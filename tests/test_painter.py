@@ -232,6 +232,30 @@ def test_a_cell_run_again_takes_the_file_over(painter, hand, tmp_path):
     assert painter.motif == letter_f
 
 
+def as_text(painter):
+    return painter.motif.to_text().split()
+
+
+@pytest.mark.parametrize("by", [(-2, 0), (0, -2), (-3, -1), (3, 2)])
+def test_a_part_carried_over_an_edge_is_cut_off_there_and_goes_on_being_selected(tmp_path, by):
+    painter = MotifPainter(mk.Motif.from_text("....\n.##.\n.##.\n...."), autosave=tmp_path / "part.sketch")
+    hand = Hand(painter)
+    box = [1, 1, 2, 2]
+    assert hand(kind="part", name="move", x=1, y=1, box=box, by=list(by)) == ""
+    landed = {(x + by[0], y + by[1]) for x in (1, 2) for y in (1, 2)}
+    assert as_text(painter) == ["".join(".#"[(x, y) in landed] for x in range(4)) for y in range(4)]
+    # the page keeps the selection where it was carried, partly outside
+    moved = [box[0] + by[0], box[1] + by[1], box[2] + by[0], box[3] + by[1]]
+    inside = [(x, y) for x, y in landed if 0 <= x < 4 and 0 <= y < 4]
+    said = hand(kind="part", name="copy", x=0, y=0, box=moved)
+    if inside:
+        assert said.startswith("Copied ")
+        assert hand(kind="part", name="clear", x=0, y=0, box=moved) == ""
+        assert as_text(painter) == ["...."] * 4
+    else:
+        assert said == "The selection is outside the picture."
+
+
 def in_cell(monkeypatch, cell_id, code, run):
     """Let a cell of a notebook run: with an id, as JupyterLab sends it, or with its code alone."""
     metadata = {"cellId": cell_id} if cell_id else {}

@@ -8,7 +8,7 @@ import shutil
 
 import numpy as np
 import pytest
-from delays import Run, open_page, play
+from delays import Run, Side, begin, open_page, play, step
 from kill_drawing import UNHURRIED
 
 import mosaickit as mk
@@ -182,3 +182,13 @@ def test_a_busy_python_is_said_to_be_busy_while_it_is(page, tmp_path):
     busy = "Python is busy. Go on: what you do is kept here in order, and done when Python answers."
     assert said[:2] == [[], []]
     assert any(banner.startswith(f"{busy} The last 2 things you did are not in the file yet.") for banner in said[2])
+
+
+def test_a_sheet_of_a_quarter_of_a_million_squares_is_filled(page, tmp_path):
+    blank = mk.Motif(np.zeros((500, 500), dtype=bool))
+    side = Side(Run(blank, [], 0, tmp_path / "large.sketch"))
+    begin(page, [side])
+    for gesture in (["press", "Fill"], ["down", [3, 3]], ["up", [3, 3]]):
+        step(page, [side], [gesture], 0)
+    side.answers(0)
+    assert side.painter.motif.grid.all()

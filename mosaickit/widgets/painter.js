@@ -707,7 +707,7 @@ function render({ model, el }) {
    * @param {number[][]} squares each [x, y, colour] */
   function paint(squares) {
     if (!stroke) return;
-    stroke.squares.push(...squares);
+    for (const square of squares) stroke.squares.push(square); // a fill has more than one call takes as arguments
     for (const index of stroke.growing.add(squares)) show(index, stroke.growing.painted.get(index) ?? 0);
   }
 

@@ -61,7 +61,8 @@ class MotifPainter(anywidget.AnyWidget):
         What to start from; may be unworkable.
     autosave : path, optional
         The file that every stroke is kept in. If it is there, the painter goes on where it ended, with its undo
-        history. Left out, a name is made from the motif, in the folder of the notebook.
+        history. Left out, the drawing has a file of its own in the folder of the notebook, named after motif and
+        notebook, and the same cell comes back to it.
     hand : "right" or "left"
         The hand that holds the hook.
     gauge : Gauge, optional
@@ -72,7 +73,7 @@ class MotifPainter(anywidget.AnyWidget):
     OptionError
         If an argument is not as described.
     FileError
-        If the autosave file is damaged or cannot be read.
+        If the autosave file is damaged, cannot be read or written, or another program is writing it.
 
     Examples
     --------
@@ -146,7 +147,7 @@ class MotifPainter(anywidget.AnyWidget):
 
     def _receive(self, _: object, content: dict[str, Any], buffers: Sequence[Any]) -> None:
         with self._turn:
-            view, number = str(content.get("view")), content.get("seq")
+            view, number, before = str(content.get("view")), content.get("seq"), self._error
             try:
                 if content.get("kind") != "ask":
                     self._note = self._error = ""
@@ -158,7 +159,7 @@ class MotifPainter(anywidget.AnyWidget):
                 self._error = f"mosaickit met an error of its own, and the picture is as it was: {error!r}"
             others = [(name, last) for name, last in self.heard.items() if name != view]
             heard = dict([*others, (view, number)][-MOST_VIEWS:])
-            if content.get("kind") == "ask" and not self._error:
+            if content.get("kind") == "ask" and self._error == before:
                 self.heard = heard
             else:
                 self._show(heard)
@@ -196,7 +197,8 @@ class MotifPainter(anywidget.AnyWidget):
             raise OptionError("A stroke must name squares, each by two numbers.")
         squares = np.frombuffer(named, dtype="<i4").reshape(-1, 2).astype(np.intp)
         if content["tool"] == "box" and len(squares) == 2:
-            squares = box(*np.clip(squares, -1, LARGEST_SIDE).ravel().tolist())
+            rows, columns = self._sketch.motif.shape
+            squares = box(*np.clip(squares, -1, (columns, rows)).ravel().tolist())
         self._paint(content, squares)
 
     def _paint(self, content: dict[str, Any], squares: Squares) -> None:
@@ -229,11 +231,14 @@ class MotifPainter(anywidget.AnyWidget):
         """Copy, paste, clear or move a part of the picture: the selection, or the square in focus."""
         grid = self._sketch.motif.grid
         y, x = self._focus(content)
-        corners = [whole_number("box", each) for each in content.get("box") or (x, y, x, y)]
-        x0, y0, x1, y1 = corners
-        held = grid[y0 : y1 + 1, x0 : x1 + 1]  # what of it is in the picture
-        cleared = _placed(held, x0, y0)
-        if name == "copy":
+        corners = content.get("box") or (x, y, x, y)
+        x0, y0, x1, y1 = (whole_number("box", each, least=-LARGEST_SIDE) for each in corners)
+        left, top = max(x0, 0), max(y0, 0)
+        held = grid[top : max(y1 + 1, 0), left : max(x1 + 1, 0)]  # what of it is in the picture
+        cleared = _placed(held, left, top)
+        if not held.size and name in ("copy", "clear", "move"):
+            self._note = "The selection is outside the picture."
+        elif name == "copy":
             self._copied = held.copy()
             self._note = f"Copied {held.shape[1]} × {held.shape[0]} squares."
         elif name == "paste" and self._copied is not None:
@@ -244,7 +249,7 @@ class MotifPainter(anywidget.AnyWidget):
             self._lay(cleared, np.zeros(len(cleared), dtype=np.bool_), "clear")
         elif name == "move":
             dx, dy = (whole_number("by", each, least=-LARGEST_SIDE) for each in content.get("by") or ())
-            squares = np.concatenate([_placed(held, x0 + dx, y0 + dy), cleared])
+            squares = np.concatenate([_placed(held, left + dx, top + dy), cleared])
             self._lay(squares, np.concatenate([held.ravel(), np.zeros(len(cleared), dtype=np.bool_)]), "move")
         else:
             raise OptionError(f"A painter cannot {name!r} a part.")

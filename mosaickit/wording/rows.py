@@ -14,7 +14,7 @@ from mosaickit.orientation import ROLES, Role, role_of_row
 from mosaickit.wording.faults import Kind, counted
 from mosaickit.wording.lines import Count, Often, RowLine, RowsAgain, Step
 from mosaickit.wording.parsing import count_of
-from mosaickit.wording.steps import Worked, no_stitch, unsaid, work_out
+from mosaickit.wording.steps import Say, Worked, no_stitch, unsaid, work_out
 from mosaickit.wording.terms import STITCH_NAMES, Terms, meaning
 
 
@@ -252,19 +252,21 @@ class Rows:
 
     def work_out(self, row: int, steps: tuple[Step, ...], stated: int | None) -> Worked | None:
         """Work steps out, and say what is wrong with them."""
-        return work_out(
+        return self._worked(
+            row,
             steps,
-            row=row,
-            in_the_round=self.in_the_round,
-            terms=self.terms,
-            width=self.width,
-            stated=stated,
+            stated,
             say=lambda kind, at, sentence, expected: self.fault(kind, at, row, sentence, expected),
             note=lambda at, sentence: self.note(at, row, sentence),
         )
 
     def tried(self, row: int, steps: tuple[Step, ...], stated: int | None) -> Worked | None:
         """Work steps out without a word about their faults, to see what they would make."""
+        return self._worked(row, steps, stated, say=unsaid, note=lambda at, sentence: None)
+
+    def _worked(
+        self, row: int, steps: tuple[Step, ...], stated: int | None, *, say: Say, note: Callable[[Token, str], None]
+    ) -> Worked | None:
         return work_out(
             steps,
             row=row,
@@ -272,8 +274,8 @@ class Rows:
             terms=self.terms,
             width=self.width,
             stated=stated,
-            say=unsaid,
-            note=lambda at, sentence: None,
+            say=say,
+            note=note,
         )
 
     def kinds_agree(self, count: Count, stitches: NDArray[np.uint8]) -> bool:
