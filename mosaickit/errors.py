@@ -24,10 +24,13 @@ which hold what was done.
 from __future__ import annotations
 
 import json
+import linecache
+import sys
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from numbers import Real
 from pathlib import Path
+from traceback import walk_tb
 from typing import TYPE_CHECKING, Any
 
 import mosaickit.distribution  # noqa: F401 — stops here if `mosaickit/__init__.py` was overwritten
@@ -37,7 +40,35 @@ if TYPE_CHECKING:  # the report is made two floors up; only its name is needed h
 
 
 class MosaickitError(Exception):
-    """The root of all errors raised on purpose."""
+    """The root of all errors raised on purpose.
+
+    In a notebook it shows its sentence and the line of the cell it comes from; after `%xmode Verbose` all of the
+    traceback, as any other error does.
+    """
+
+    def __reduce__(self) -> tuple[object, ...]:
+        """Travel between processes with all its parts, whatever its class is made from."""
+        return _as_it_was, (type(self), self.args, vars(self))
+
+    def _render_traceback_(self) -> list[str]:
+        """Give IPython, which asks an exception for this, the lines to show."""
+        shell = sys.modules["IPython"].get_ipython()
+        if shell.InteractiveTB.mode == "Verbose":
+            lines: list[str] = shell.InteractiveTB.structured_traceback(type(self), self, self.__traceback__)
+            return lines
+        typed = [place for place in walk_tb(self.__traceback__) if place[0].f_globals is shell.user_ns]
+        if typed:
+            frame, number = typed[-1]
+            cell = linecache.getlines(frame.f_code.co_filename)
+            if len(cell) > 1:
+                return [str(self), f"Line {number} of the cell: {cell[number - 1].strip()}"]
+        return [str(self)]
+
+
+def _as_it_was(kind: type[MosaickitError], arguments: tuple[object, ...], parts: dict[str, object]) -> MosaickitError:
+    error = kind.__new__(kind, *arguments)
+    vars(error).update(parts)
+    return error
 
 
 class OptionError(MosaickitError, ValueError):
@@ -260,11 +291,12 @@ def of_kind(name: str, value: object, kind: type) -> None:
         raise OptionError(f"`{name}` must be a `{kind.__name__}`; got {value!r}.")
 
 
-def whole_number(name: str, value: object, *, least: int = 0) -> int:
-    """Return `value` as an int of at least `least`, or raise `OptionError`."""
+def whole_number(name: str, value: object, *, least: int | None = 0) -> int:
+    """Return `value` as an int, of at least `least` unless that is None, or raise `OptionError`."""
     number = as_whole(value)
-    if number is None or number < least:
-        raise OptionError(f"`{name}` must be a whole number of {least} or more; got {value!r}.")
+    if number is None or (least is not None and number < least):
+        limit = "" if least is None else f" of {least} or more"
+        raise OptionError(f"`{name}` must be a whole number{limit}; got {value!r}.")
     return number
 
 

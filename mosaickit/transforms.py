@@ -255,7 +255,7 @@ def _other_way(colours: Colours) -> Colours:
 
 
 def _any_whole(name: str, value: object) -> int:
-    return whole_number(name, value, least=-(10**9))
+    return whole_number(name, value, least=None)
 
 
 def crop(

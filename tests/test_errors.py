@@ -1,10 +1,18 @@
 """The checks of arguments that every module shares: what they let through, and the sentence for the rest."""
 
+import importlib
+import inspect
+import pickle
+import re
+import subprocess
+import sys
+from pathlib import Path
+
 import numpy as np
 import pytest
 
 from mosaickit import errors
-from mosaickit.errors import OptionError
+from mosaickit.errors import MosaickitError, OptionError
 
 
 def test_the_tree_is_as_its_docstring_draws_it():
@@ -48,3 +56,63 @@ def test_a_positive_number_comes_back_as_a_float(value):
 def test_what_lies_outside_its_limits_is_refused(value):
     with pytest.raises(OptionError, match=r"`ease` must be a number from 0 to 10; got"):
         errors.within("ease", value, 0, 10)
+
+
+# ---- from process to process, and in a notebook ------------------------------------------------------------
+
+
+def every_kind(kind=MosaickitError):
+    for name in ("batches", "errors", "locks", "sharing", "wording"):
+        importlib.import_module(f"mosaickit.{name}")
+    return [kind, *(deeper for under in kind.__subclasses__() for deeper in every_kind(under))]
+
+
+@pytest.mark.parametrize("kind", every_kind(), ids=lambda kind: kind.__name__)
+def test_an_error_comes_out_of_another_process_with_its_sentence_and_all_its_parts(kind):
+    parts = inspect.signature(kind.__init__).parameters.values()
+    needed = [
+        part for part in list(parts)[1:] if part.kind is part.POSITIONAL_OR_KEYWORD and part.default is part.empty
+    ]
+    error = kind(*(Path(f"part {number}") for number, _ in enumerate(needed)) if needed else ["A sentence."])
+    back = pickle.loads(pickle.dumps(error))
+    assert type(back) is kind
+    assert (str(back), back.args, vars(back)) == (str(error), error.args, vars(error))
+
+
+CELL = "import mosaickit as mk\nmotif = mk.Motif.from_text('..')\nmk.shift(motif,\n         right='far')\n"
+
+
+def shown(cell, mode="Context"):
+    """What IPython writes below a cell, without its colours."""
+    said = subprocess.run(
+        [sys.executable, "-c", SHELL, mode, cell], capture_output=True, text=True, encoding="utf-8", check=True
+    )
+    mode_said, *lines = re.sub(r"\x1b\[[0-9;]*m", "", said.stdout).strip().splitlines()
+    assert mode in mode_said
+    return lines
+
+
+SHELL = """
+import sys
+from IPython.core.interactiveshell import InteractiveShell
+shell = InteractiveShell.instance()
+shell.history_manager.enabled = False
+shell.run_line_magic("xmode", sys.argv[1])
+shell.run_cell(sys.argv[2], store_history=True)
+"""
+
+
+def test_in_a_notebook_an_error_is_its_sentence_and_the_line_it_comes_from():
+    assert shown(CELL) == [
+        "`right` must be a whole number; got 'far'.",
+        "Line 3 of the cell: mk.shift(motif,",
+    ]
+    assert shown("import mosaickit as mk; mk.shift(mk.Motif.from_text('..'), right='far')") == [
+        "`right` must be a whole number; got 'far'."
+    ]
+
+
+def test_verbose_shows_all_of_the_traceback():
+    lines = shown(CELL, "Verbose")
+    assert any("OptionError" in line for line in lines)
+    assert any("transforms" in line for line in lines)
