@@ -22,7 +22,7 @@ from typing import Any, Literal
 import numpy as np
 from numpy.typing import NDArray
 from PIL import ExifTags, Image, ImageOps, UnidentifiedImageError
-from skimage.filters import sobel, threshold_local, threshold_otsu
+from scipy import ndimage  # type: ignore[import-untyped]  # it ships no types
 
 from mosaickit import orientation
 from mosaickit.colours import Yarns
@@ -65,11 +65,8 @@ INK_OFFSET = 0.03
 Without it, paper and sky would break up into specks.
 """
 
-BINS = 256
-"""How finely Otsu's method looks at the tones."""
-
-UNIT_STEP = np.sqrt(0.5)
-"""What scikit-image's Sobel filter makes of a straight edge between 0 and 1."""
+SOBEL_STEP = 4
+"""What Sobel's filter makes of a straight edge between 0 and 1."""
 
 First = Literal["MC", "CC", "better"]
 FIRSTS: tuple[First, ...] = (*ROLES, "better")
@@ -227,8 +224,7 @@ def from_picture(
         return Traced(motif.grid, motif, np.broadcast_to(np.False_, shape), tones, 0.0)
     limit = _limit(tones, threshold)
     drawn = blank.with_grid((tones <= limit) ^ invert, None if first == "better" else first)
-    edges = np.minimum(sobel(tones) / UNIT_STEP, 1)  # type: ignore[no-untyped-call]
-    weights = 1 + dear * (edges + _share_of_most(np.abs(tones - limit)))
+    weights = 1 + dear * (edges_of(tones) + _share_of_most(np.abs(tones - limit)))
     repair = nearest_workable(drawn, weights=weights, first="either" if first == "better" else "keep")
     return Traced(drawn.grid, repair.motif, repair.changed, tones, repair.cost)
 
@@ -444,7 +440,9 @@ def _limit(tones: Floats, threshold: Threshold) -> Any:  # noqa: ANN401 — one 
     """Give the tone up to which a square is dark."""
     if threshold == "adaptive":
         # windows of about an eighth of the shorter side, odd as the filter wants them: our choice, no source
-        return threshold_local(tones, max(3, min(tones.shape) // 8 | 1), offset=INK_OFFSET)  # type: ignore[no-untyped-call]
+        window = max(3, min(tones.shape) // 8 | 1)
+        near: Floats = ndimage.gaussian_filter(tones, (window - 1) / 6)  # a window reaches three deviations each way
+        return near - INK_OFFSET
     if threshold == "otsu":
         return _otsu(tones)
     return float(threshold)
@@ -452,12 +450,22 @@ def _limit(tones: Floats, threshold: Threshold) -> Any:  # noqa: ANN401 — one 
 
 def _otsu(tones: Floats) -> float:
     """Give the middle of the gap between dark and light, as Otsu's method parts them."""
-    spread = float(np.ptp(tones))
-    if spread == 0:
+    values = np.sort(tones, axis=None)
+    below = np.arange(1, values.size)
+    between = np.flatnonzero(values[:-1] < values[1:])
+    if not between.size:
         return 0.5  # there is nothing to tell apart in a picture of one tone
-    # what comes back is the middle of the last dark bin, and its upper half is dark too
-    dark = tones <= threshold_otsu(tones, BINS) + spread / BINS / 2  # type: ignore[no-untyped-call]
-    return float(tones[dark].max() + tones[~dark].min()) / 2
+    sums = np.cumsum(values)
+    means = sums[:-1] / below, (sums[-1] - sums[:-1]) / (values.size - below)
+    variances = below * (values.size - below) * (means[1] - means[0]) ** 2.0  # between the two parts, but for a factor
+    last_dark = between[variances[between].argmax()]
+    return float(values[last_dark] + values[last_dark + 1]) / 2
+
+
+def edges_of(tones: Floats) -> Floats:
+    """Say for each square, from 0 to 1, how much of an edge there is, as Sobel's filter finds it."""
+    down, right = (ndimage.sobel(tones, axis) / SOBEL_STEP for axis in (0, 1))
+    return np.minimum(np.hypot(down, right), 1)
 
 
 def _share_of_most(values: Floats) -> Floats:

@@ -41,7 +41,7 @@ FLOOR = {module: number for number, floor in enumerate(FLOORS) for module in flo
 LIBRARIES = {
     "png": {"PIL"},
     "batches": {"tqdm"},
-    "pictures": {"PIL", "skimage"},
+    "pictures": {"PIL", "scipy"},
     "wording": {"lark"},
     "sharing": {"nbclient", "nbconvert", "nbformat", "bs4", "jinja2", "jupyter_client"},
     "publish": {"typst", "jinja2"},

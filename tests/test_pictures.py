@@ -11,12 +11,12 @@ from hypothesis import strategies as st
 from hypothesis.extra import numpy as hnp
 from PIL import Image
 from samples import letter_f
-from skimage import data
+from skimage import data, filters
 from strategies import shapes, workable_motifs
 
 from mosaickit import Gauge, Motif, Yarn, Yarns, check, counterchange
 from mosaickit.errors import FileError, MotifError, OptionError
-from mosaickit.pictures import LARGEST_PICTURE, from_picture
+from mosaickit.pictures import INK_OFFSET, LARGEST_PICTURE, edges_of, from_picture
 
 sides = st.integers(3, 9)
 gauges = st.builds(Gauge, st.floats(8, 40), st.floats(8, 40))
@@ -208,10 +208,26 @@ def slow_otsu(tones):
 def test_otsus_threshold_parts_the_tones_as_trying_all_of_them():
     rng = np.random.default_rng(8)
     for _ in range(20):
-        # two heaps of tones that do not touch, so that the classes cannot hang on the width of a histogram's bins
-        tones = np.where(rng.random((9, 9)) < 0.5, rng.integers(10, 90, (9, 9)), rng.integers(150, 250, (9, 9)))
-        found = traced(tones.astype(np.uint8))
+        found = traced(rng.integers(0, 256, (9, 9)).astype(np.uint8))
         assert found.before.tolist() == (found.tones <= slow_otsu(found.tones.ravel())).tolist()
+
+
+@pytest.mark.parametrize("picture", ["coins", "camera", "page", "moon"])
+def test_thresholds_and_edges_are_scikit_images(picture):
+    photograph = getattr(data, picture)()
+    found = traced(photograph, stitches=90, threshold="adaptive")
+    window = min(found.tones.shape) // 8 | 1
+    near = filters.threshold_local(found.tones, window, offset=INK_OFFSET)
+    assert found.before.tolist() == (found.tones <= near).tolist()
+
+    bins = 4096  # it takes the middle of the last dark bin as the limit
+    limit = filters.threshold_otsu(found.tones, bins)
+    parted = np.sort(found.tones[traced(photograph, stitches=90).before])[-1]
+    assert parted == pytest.approx(limit, abs=2 / bins)
+
+    # an edge weighs as much as Sobel's filter finds, 1 at the least: scaled so that a straight one weighs all there is
+    edges = np.minimum(filters.sobel(found.tones) / np.sqrt(0.5), 1)
+    np.testing.assert_allclose(edges_of(found.tones), edges, atol=1e-12)
 
 
 def slow_dots(wanted, first):
