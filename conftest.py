@@ -106,7 +106,7 @@ def folded(text):
 
 @pytest.hookimpl(tryfirst=True)
 def pytest_sessionfinish(session):
-    """Fail in CI if anything was skipped: whoever may leave something out says so before, by --quick or by name."""
+    """Fail in CI if anything was skipped: anyone who may leave something out says so before, by --quick or by name."""
     reporter = session.config.pluginmanager.get_plugin("terminalreporter")
     if (
         os.environ.get("CI")

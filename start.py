@@ -58,7 +58,7 @@ CHECKS = [
 
 
 def fingerprint() -> str:
-    """Name what the environment is made from: a change of any of it makes the environment anew."""
+    """Name what the environment is made from: a change of any of it means making the environment again."""
     parts = [
         LOCK.read_bytes(),
         (ROOT / "pyproject.toml").read_bytes(),

@@ -78,7 +78,7 @@ def run_batches(
     batches : sequence
         What `work` is called with, one after another; with `kept_in`, of what JSON can hold.
     task : what JSON can hold
-        With `kept_in`: a description of all that the results hang on beside the batches. Results are only read back
+        With `kept_in`: a description of all that the results depend on beside the batches. Results are only read back
         for an equal task, equal batches and the same version of mosaickit.
     executor : concurrent.futures.Executor, optional
         What runs the work: threads, processes, or a cluster, as by ``Client.get_executor()`` of dask. None runs it

@@ -265,7 +265,7 @@ def _plan(
         )
     if colours == "keep" and shape[0] % 2 == 0 and symmetries & {"up-down", "half-turn"}:
         raise OptionError(
-            f"Upside down, a picture of {rows} rows, an even number, comes to lie on the other row colours and has its "
+            f"Upside down, a picture of {rows} rows, an even number, ends up on the other row colours and has its "
             f'colours swapped: take {rows - 1} or {rows + 1} rows, or colours="swap".'
         )
     allowed = _allowed(shape[0] * shape[1], overlaid, fldc_share)

@@ -104,7 +104,7 @@ def _lab(given: argparse.Namespace) -> int:
     _need_lab("jupyterlab")
     first = next(name for name in bundled() if name.endswith(".ipynb"))
     os.chdir(folder)
-    # in this very process, so that whoever stops it stops the lab, which asks before it ends
+    # in this very process, so that anyone who stops it stops the lab, which asks before it ends
     sys.argv = ["jupyter-lab", f"--LabApp.default_url=/lab/tree/{first}"]
     run_module("jupyterlab", run_name="__main__")
     return OK
@@ -469,7 +469,7 @@ def run() -> NoReturn:
     try:
         ended = main()
         sys.stdout.flush()
-    except BrokenPipeError:  # whoever read what was printed has had enough of it
+    except BrokenPipeError:  # anyone who read what was printed has had enough of it
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         ended = NOT_SO
     except KeyboardInterrupt:

@@ -200,7 +200,7 @@ def _permissions(target: Path) -> int | None:
 
 @contextlib.contextmanager
 def _beside(target: Path, data: bytes, permissions: int | None = None) -> Iterator[Path]:
-    """Write a file beside a target under a name that nobody has, and take that name away in the end."""
+    """Write a file beside a target under a name that no one has, and take that name away in the end."""
     # beside the target, since only within one disk is a file replaced in one step; `open` applies the umask
     part = target.with_name(f".{secrets.token_hex(8)}.part")
     opened = part.open("xb")

@@ -163,7 +163,7 @@ def family(
     most : int, optional
         Make at most so many, those of fewer steps first.
     lengths : StitchLengths
-        What the surcharge is reckoned with.
+        What the surcharge is calculated with.
 
     Returns
     -------
@@ -434,7 +434,7 @@ def _figures_of_one_size(motifs: list[Motif], original: Motif, lengths: StitchLe
 
 
 def _surcharges(overlaid: NDArray[np.bool_], lengths: StitchLengths) -> NDArray[np.float64]:
-    """Reckon the stitches' yarn of both fabrics, (K,), from the overlaid squares in working order, (R, C, K)."""
+    """Calculate the stitches' yarn of both fabrics, (K,), from the overlaid squares in working order, (R, C, K)."""
     rows, columns = overlaid.shape[:2]
     fldc = overlaid.sum(axis=(0, 1))
     in_last_row = overlaid[-2].sum(axis=0) if rows > 1 else np.zeros_like(fldc)

@@ -3,7 +3,7 @@
 This is the independent witness for the compiler. It knows nothing of pictures, overlaid squares or rules; it
 knows loops. Every stitch leaves two loops on its top, front and back. A stitch takes loops that earlier stitches
 left, and covers what it hangs over. A loop that was taken is gone; a front loop that a double crochet hangs over
-is buried. From that alone it refuses what no hook can do and yields both faces and the back loops that nobody
+is buried. From that alone it refuses what no hook can do and yields both faces and the back loops that no one
 worked into.
 """
 

@@ -54,10 +54,10 @@ MOST_CLOSING_ROWS = 4
 
 @dataclass(frozen=True)
 class Multiple:
-    """The counts that a layout comes out at: a multiple of one repeat plus what stands beside it.
+    """The counts that a layout has: a multiple of one repeat plus what stands beside it.
 
-    The trade's "multiple of 8 plus 10" is said of stitches by some and of chains by others, and worked flat the two
-    differ by one chain; printed, this says which is which.
+    Some say the trade's "multiple of 8 plus 10" about stitches and some about chains, which differ by one worked flat;
+    printed, this says which is which.
 
     Attributes
     ----------
@@ -71,7 +71,7 @@ class Multiple:
     Examples
     --------
     >>> print(Multiple(stitches=8, plus_stitches=10, rows=6, plus_rows=1, plus_chains=11))
-    Stitches: multiple of 8 plus 10. Foundation: multiple of 8 plus 11 chains. Rows: multiple of 6 plus 1.
+    Stitches: a multiple of 8 plus 10. Foundation: a multiple of 8 plus 11 chains. Rows: a multiple of 6 plus 1.
     """
 
     _: KW_ONLY
@@ -83,10 +83,15 @@ class Multiple:
 
     def __str__(self) -> str:
         return (
-            f"Stitches: multiple of {self.stitches} plus {self.plus_stitches}. "
-            f"Foundation: multiple of {self.stitches} plus {number_of(self.plus_chains, 'chain')}. "
-            f"Rows: multiple of {self.rows} plus {self.plus_rows}."
+            f"Stitches: {_multiple(self.stitches, self.plus_stitches)}. "
+            f"Foundation: {_multiple(self.stitches, self.plus_chains, 'chain')}. "
+            f"Rows: {_multiple(self.rows, self.plus_rows)}."
         )
+
+
+def _multiple(of: int, plus: int, what: str = "") -> str:
+    beside = number_of(plus, what) if what else str(plus)
+    return f"a multiple of {of}{f' plus {beside}' if plus else ''}"
 
 
 @dataclass(frozen=True)
@@ -102,7 +107,7 @@ class LayoutUsage:
     carried_m, tails_m : float
         How much of the likely amount is carried strand, and how much tails.
     rates : YarnRates
-        What it was reckoned from.
+        What it was calculated from.
     """
 
     by_role: tuple[Band, Band]
@@ -147,8 +152,8 @@ def check_skeins(motif: Motif, rates: YarnRates) -> None:
 class RepeatSums:
     """What layouts need to know of one repeat of R rows and C stitches; see `of`.
 
-    Repeated upward in its own colours, a repeat of an odd number of rows lies on the other row colours every second
-    time: then just those of its squares are overlaid that else are not. It is called turned there.
+    Repeated upward in its own colours, a repeat of an odd number of rows is on the other row colours every second
+    time: then exactly the squares that are otherwise not overlaid are. It is called turned there.
 
     Attributes
     ----------
@@ -269,7 +274,7 @@ class Layout:
     >>> layout.stitches, layout.foundation_chain
     (51, 52)
     >>> print(layout.multiple)
-    Stitches: multiple of 4 plus 3. Foundation: multiple of 4 plus 4 chains. Rows: multiple of 5 plus 0.
+    Stitches: a multiple of 4 plus 3. Foundation: a multiple of 4 plus 4 chains. Rows: a multiple of 5.
     >>> layout.counts()[:, Stitch.FLDC]
     array([ 0, 24])
     """
@@ -385,7 +390,7 @@ class Layout:
     def centred(self) -> bool:
         """Whether the picture is its own mirror left to right, so that every row reads the same from either edge.
 
-        Whether it is hangs on the repeat and on `balance_across` alone.
+        Whether it is depends on the repeat and on `balance_across` alone.
         """
         columns = self.motif.shape[1]
         squares = orientation.to_working(self.motif.grid)
@@ -416,7 +421,7 @@ class Layout:
         if (bare_below and self._inner_overlaid(1)) or (bare_above and self._inner_overlaid(self.inner_rows)):
             return False
         if self.rings and self.inner_rows % 2 == 0:
-            # the top of a ring lies on the other colour: one may, between plain rows
+            # the top of a ring is on the other colour: one may, between plain rows
             return self.rings == 1 and self.rows_above > 0 and not self._inner_overlaid(self.inner_rows)
         return True
 

@@ -23,14 +23,14 @@ tog-b, tog-f   4     7     10          one FLdc, whose top closes an sc's drawn 
                                        turns: 8, and foot and head of that drawn loop (2)
 =============  ====  ====  ==========  ========================================================================
 
-How far to trust this. No published length of a crochet stitch by formula was found, none at all for overlay mosaic.
-The strands follow the yarn; where one turn ends and the next begins is a matter of judgement, and it was settled so
-that chain and sc agree with one hobby measurement (one worker, worsted yarn and a 5 mm hook: 4.8 to 5.1 in of yarn
-to an inch of chain, 31.4 to a square inch of sc, rows 0.337 in high; the width of the stitches was not reported and
-was taken as 14 to 4 in, from the same kind of yarn). That is one fabric; nothing was checked at another gauge, and
-published hobby measurements disagree with one another by about 15 percent. So these defaults are good to about 15 to
-20 percent, and a swatch, weighed or unravelled, is the way to know better: `StitchLengths` takes lengths of your
-own, and `scaled` fits the defaults to a swatch.
+How far to trust this. No published length of a crochet stitch by formula was found, none at all for overlay mosaic. The
+strands follow the yarn; where one turn ends and the next begins is a matter of judgement, and it was settled so that
+chain and sc agree with one hobby measurement (one worker, worsted yarn and a 5 mm hook: 4.8 to 5.1 in of yarn to an
+inch of chain, 31.4 to a square inch of sc, rows 0.337 in high; the width of the stitches was not reported and was taken
+as 14 to 4 in, from the same kind of yarn). That is one fabric; nothing was checked at another gauge, and published
+hobby measurements disagree with one another by about 15 percent. So a piece may take 15 to 20 percent more or less than
+these defaults say, and a swatch, weighed or unravelled, is the way to know better: `StitchLengths` takes lengths of
+your own, and `scaled` fits the defaults to a swatch.
 """
 
 from __future__ import annotations

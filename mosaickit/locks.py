@@ -136,7 +136,7 @@ def _locked(path: Path) -> int:
         descriptor = os.open(path, os.O_RDWR | os.O_CREAT, 0o666)
         try:
             _lock(descriptor, path)
-            # whoever held it may have removed the file in between, and then this one guards nothing
+            # the one who held it may have removed the file in between, and then this one guards nothing
             if _is_at(descriptor, path):
                 text = f"{this_program()}, since {time.strftime('%Y-%m-%d %H:%M')}".encode("utf-8", "replace")
                 os.lseek(descriptor, 0, os.SEEK_SET)

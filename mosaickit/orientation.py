@@ -3,7 +3,7 @@
 A picture is stored *as seen*: row 0 on top, column 0 at the left, counted from 0. A maker counts from 1: row
 1 at the bottom, stitch 1 at the edge where every row starts, which is the right-hand edge for a right-hander
 and the left-hand edge for a left-hander. Everything shown to a maker is in working order. No other module
-works out one from the other; whoever needs a row number, a stitch number or a label asks here.
+works out one from the other; anyone who needs a row number, a stitch number or a label asks here.
 """
 
 from __future__ import annotations

@@ -271,7 +271,7 @@ class Page:
 
     @property
     def fingerprint(self) -> str:
-        """Sixteen letters that hang on title and chart, and on nothing that a later edition may reword."""
+        """Sixteen letters that depend on title and chart, and on nothing that a later edition may reword."""
         chart = self.chart
         told = (self.title, chart.shape, chart.row_colours, chart.hand, chart.in_the_round)
         return hashlib.sha256(repr(told).encode() + chart.stitches.tobytes()).hexdigest()[:16]

@@ -3,7 +3,7 @@
 A picture goes down a short road. Each square gets the mean light of the part of the picture that it covers, in linear
 light, as an eye far off would mix it; squares are not square, so the number of rows follows from the gauge. The light
 becomes a tone, the grey that a screen would show there (0 black, 1 white), and dark squares become CC. What cannot be
-worked is then mended at the least cost, squares on edges and squares that are clearly dark or light being dear.
+worked is then mended at the least cost, squares on edges and squares that are clearly dark or light costing more.
 
 Dots that imitate greys go another way: mending them would change every eighth square and the brightness with them. So
 their error diffusion knows what can be worked, and carries on what it could not do.
@@ -171,7 +171,7 @@ def from_picture(
         The colour of row 1; or the one with which the changes cost less (MC when equal; CC when inverted). With dots,
         the one with which rows 1 and R, where nothing can be overlaid, come nearer to the picture.
     edges_weight : float
-        How dear changes are where they show, 0 to 1,000. A change costs 1; and so many times as much more on the
+        How much changes cost where they show, 0 to 1,000. A change costs 1; and so many times as much more on the
         sharpest edge, and again for the tone that is farthest from the threshold. With 0 the fewest squares change.
     yarns : Yarns, optional
         The yarns that play MC and CC.
@@ -201,7 +201,7 @@ def from_picture(
     one_of("first", first, FIRSTS)
     one_of("dither", dither, (None, "error diffusion"))
     invert = true_or_false("invert", invert)
-    dear = within("edges_weight", edges_weight, 0, 1000)
+    weight = within("edges_weight", edges_weight, 0, 1000)
     _check_threshold(threshold, dither)
     if gauge is not None:
         of_kind("gauge", gauge, Gauge)
@@ -224,7 +224,7 @@ def from_picture(
         return Traced(motif.grid, motif, np.broadcast_to(np.False_, shape), tones, 0.0)
     limit = _limit(tones, threshold)
     drawn = blank.with_grid((tones <= limit) ^ invert, None if first == "better" else first)
-    weights = 1 + dear * (edges_of(tones) + _share_of_most(np.abs(tones - limit)))
+    weights = 1 + weight * (edges_of(tones) + _share_of_most(np.abs(tones - limit)))
     repair = nearest_workable(drawn, weights=weights, first="either" if first == "better" else "keep")
     return Traced(drawn.grid, repair.motif, repair.changed, tones, repair.cost)
 

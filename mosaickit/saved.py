@@ -7,7 +7,7 @@ it all the same.
 
 A design owns a file as one kind of thing: its motif is not replaced by its chart. What was saved is noted in a hidden
 folder beside the files, one small note for each, with a digest of the bytes; so a file that another program edited, or
-that was copied or renamed to its place, is nobody's. The same bytes may always be saved again; if two designs saved
+that was copied or renamed to its place, is no one's. The same bytes may always be saved again; if two designs saved
 them, neither replaces the other's later. A note that is missing, damaged or cannot be written vouches for nothing.
 Between the look at a file and its replacement by its own design there is a moment in which no other program is kept
 out; a new file is safe in that moment too.

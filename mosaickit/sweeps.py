@@ -76,7 +76,7 @@ class _Choice(NamedTuple):
 
 
 _NOT_LAID = ("gauges", "yarns", "reversible", "between_rows")
-"""The choices that a layout does not hang on. They change fastest, so that one layout serves them all."""
+"""The choices that a layout does not depend on. They change fastest, so that one layout serves them all."""
 
 _LAID = ("edges", "balance_across", "balance_up", "rings", "rows_below", "rows_above", "colours", "in_the_round")
 """The choices that a layout takes as they are."""
@@ -84,7 +84,7 @@ _LAID = ("edges", "balance_across", "balance_up", "rings", "rows_below", "rows_a
 
 @dataclass(frozen=True)
 class _Task:
-    """All that the figures of a sweep hang on.
+    """All that the figures of a sweep depend on.
 
     Attributes
     ----------
@@ -119,13 +119,13 @@ class _Task:
 # ---- the figures -------------------------------------------------------------------------------------------
 
 
-class _Reckoner:
+class _Calculator:
     """Works out combinations of a task, and keeps what many of them share."""
 
     def __init__(self, task: _Task) -> None:
         self.task = task
         self.cells = [(gauge.stitch_width_cm, gauge.row_height_cm) for gauge in task.choices["gauges"].values]
-        # only what there is a choice of hangs on the number; a sweep asks for the others 100,000 times
+        # only what there is a choice of depends on the number; a sweep asks for the others 100,000 times
         self.first = {name: choice.values[0] for name, choice in task.choices.items()}
         several = [(name, choice.values) for name, choice in task.choices.items() if len(choice.values) > 1]
         self.several = [(name, values, len(values)) for name, values in reversed(several)]
@@ -224,7 +224,7 @@ class _Reckoner:
         return self.reasons[key]
 
 
-def _reckon(task: _Task, numbers: tuple[int, int]) -> list[Any]:
+def _calculate(task: _Task, numbers: tuple[int, int]) -> list[Any]:
     """Work out the combinations from the first number to before the second.
 
     Returns
@@ -232,8 +232,8 @@ def _reckon(task: _Task, numbers: tuple[int, int]) -> list[Any]:
     list
         How many lines there are, and a list for each figure; or, where it is the same in all lines, of that one.
     """
-    reckoner = _Reckoner(task)
-    lines = [line for number in range(*numbers) for line in reckoner.lines(number)]
+    calculator = _Calculator(task)
+    lines = [line for number in range(*numbers) for line in calculator.lines(number)]
     columns = [list(column) for column in zip(*lines, strict=True)]
     return [len(lines), *(column[:1] if column.count(column[0]) == len(column) else column for column in columns)]
 
@@ -280,10 +280,10 @@ class Sweep:
         """
         if line not in self.table.index:
             raise OptionError(f"`line` must be one of the {len(self)} lines of the sweep, from 1; got {line!r}.")
-        reckoner = _Reckoner(self._task)
-        at, value = reckoner.chosen(int(self._numbers[line - 1]))
+        calculator = _Calculator(self._task)
+        at, value = calculator.chosen(int(self._numbers[line - 1]))
         found = self.table.loc[line]
-        return reckoner.laid(at, value, int(found["repeats across"]), int(found["repeats up"]))  # type: ignore[arg-type]
+        return calculator.laid(at, value, int(found["repeats across"]), int(found["repeats up"]))  # type: ignore[arg-type]
 
     def rank(self, weights: Criteria) -> pd.DataFrame:
         """Put the candidates that can be worked in order, the best first: see `rank`."""
@@ -402,7 +402,7 @@ def sweep(
         The counts of repeats, 1 if nothing else is said.
     width, length : float, or several
         Wanted sizes in `unit`, each above 0: the counts of repeats that make it are then all that come within the
-        tolerance, or, where none does, those on both sides of it. Which way that is hangs on `worked`.
+        tolerance, or, where none does, those on both sides of it. Which way that is depends on `worked`.
     unit : "cm" or "in"
         The unit of `width` and `length`.
     tolerance : float
@@ -465,7 +465,7 @@ def sweep(
     count = prod(task.dimensions)
     batches = [(start, min(start + BATCH, count)) for start in range(0, count, BATCH)]
     done = run_batches(
-        partial(_reckon, task),
+        partial(_calculate, task),
         batches,
         task=task.described,
         executor=executor,
@@ -489,7 +489,7 @@ def _name(motif: object) -> str:
 
 
 def _task(asked: dict[str, _Choice], unit: Unit, tolerance: float) -> _Task:
-    """Check what was asked, and make of it what the figures hang on."""
+    """Check what was asked, and make of it what the figures depend on."""
     count = prod(len(choice.values) for choice in asked.values())
     if count > MOST_COMBINATIONS:
         raise OptionError(

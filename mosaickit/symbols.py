@@ -1,4 +1,4 @@
-"""What every chart is drawn from, whoever draws it: the symbols, and where numbers and heavy lines stand.
+"""What every chart is drawn from: the symbols, and where numbers and heavy lines stand.
 
 The symbols are built from the parts that the Craft Yarn Council publishes ("Crochet Chart Symbols"): a double
 crochet is a T with one slash across its stem, a single crochet a plus, stitches worked together are stems that

@@ -27,7 +27,7 @@ H those that keep the colours, half of them. One pair names two groups, and the 
 all mirrors keep, pm/pm(m′) if some swap.
 
 A symmetry of the picture need not be one of its stitches. A dc drops down, never up, so what turns the picture upside
-down leaves the stitches behind; and since row colours alternate, stitches come to lie on stitches when an even number
+down leaves the stitches behind; and since row colours alternate, stitches end up on stitches when an even number
 of rows keeps the colours or an odd number swaps them, and not otherwise. `Move.stitches_too` says which.
 
 Everything here is in working order: rows and stitches from 1, row 1 below.
@@ -196,7 +196,7 @@ def symmetry(motif: Motif, *, as_: As = "repeat", colours: Colours = "keep", han
     It swaps its colours turned upside down about the line between rows 1 and 2.
     It swaps its colours after half a turn about row 1½, stitch 1½ or row 1½, stitch 3½, where ½ lies between two.
     What turns it upside down is a symmetry of the picture only, not of its stitches: a dc never drops up.
-    Where colours swap though an even number of rows is moved, or none, overlaid squares come to lie on plain ones:
+    Where colours swap though an even number of rows is moved, or none, overlaid squares end up on plain ones:
     that is a symmetry of the picture only.
     """
     one_of("as_", as_, AS)
@@ -428,7 +428,7 @@ def _say_moves(moves: tuple[Move, ...], size: tuple[int, int]) -> Iterator[str]:
 
 def _say_stitches(moves: tuple[Move, ...]) -> Iterator[str]:
     """Say which symmetries are the picture's only."""
-    only = "overlaid squares come to lie on plain ones: that is a symmetry of the picture only."
+    only = "overlaid squares end up on plain ones: that is a symmetry of the picture only."
     upright = {(move.swaps, move.stitches_too) for move in moves if not move.upside_down}
     if any(move.upside_down for move in moves):
         yield "What turns it upside down is a symmetry of the picture only, not of its stitches: a dc never drops up."

@@ -143,7 +143,7 @@ def up_down(motif: Motif, *, colours: Colours = "keep") -> Motif:
     motif : Motif
         (R, C).
     colours : "keep" or "swap"
-        With an even number of rows, row 1 comes to lie in the other colour: keep the squares' colours and let the
+        With an even number of rows, row 1 ends up in the other colour: keep the squares' colours and let the
         colour of row 1 change, or keep row 1's and counterchange the picture. With an odd number both are the same.
 
     Returns
@@ -227,8 +227,8 @@ def shift(motif: Motif, *, right: int = 0, up: int = 0, colours: Colours = "keep
     Raises
     ------
     UnworkableError
-        If overlaid squares come to lie in row 1 or row R, or if an odd number of rows is shifted around and the
-        colours keep, so that what came around lies on the other row colour.
+        If overlaid squares end up in row 1 or row R, or if an odd number of rows is shifted around and the
+        colours keep, so that what came around is on the other row colour.
     """
     right, up = _any_whole("right", right), _any_whole("up", up)
     first = orientation.role_of_row(1 - up, motif.first)
@@ -247,7 +247,7 @@ def shift(motif: Motif, *, right: int = 0, up: int = 0, colours: Colours = "keep
 
 
 def _say_odd(rows: int) -> str:
-    return f"{number_of(rows, 'row')} is an odd number, so what comes around lies on the other row colours. "
+    return f"{number_of(rows, 'row')} is an odd number, so what comes around is on the other row colours. "
 
 
 def _other_way(colours: Colours) -> Colours:
@@ -430,7 +430,7 @@ def repeat(motif: Motif, *, across: int = 1, up: int = 1, colours: Colours = "ke
     across, up : int
         How many times in all, 1 or more.
     colours : "keep" or "swap"
-        With an odd number of rows, every second repeat up lies on the other row colours: keep the squares' colours
+        With an odd number of rows, every second repeat up is on the other row colours: keep the squares' colours
         all the same, or counterchange these repeats.
     must_work : bool
         Whether to raise if a workable picture comes out unworkable.

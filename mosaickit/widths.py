@@ -25,7 +25,7 @@ WORKED: tuple[Worked, ...] = ("across", "along")
 Direction = Literal["across", "up"]
 
 MOST_FITS = 10_000
-"""No plan has more fits than this: nobody chooses among so many."""
+"""No plan has more fits than this: no one chooses among so many."""
 
 LARGEST_CM = 1e7
 """No piece is larger than 100 km: such a size is a slip of the pen."""
@@ -53,7 +53,7 @@ class Wanted:
     reversible : bool
         Whether the back is closed.
     rates : YarnRates
-        Gauge, lengths of stitches, skeins and the rest that yarn is reckoned from.
+        Gauge, lengths of stitches, skeins and the rest that yarn is calculated from.
     stitches_a_minute : float
         How fast the maker works.
     """

@@ -1,9 +1,9 @@
 """Yarn: how much a chart takes, row by row and yarn by yarn.
 
 Amounts are in metres, rows in working order. They follow from counts and from the lengths of stitches, which `lengths`
-estimates from a gauge; foundation, ends of rows, tails and carried strands come on top. Every amount has a band, since
-the defaults are good to about 15 to 20 percent. Skeins are advised for the upper end of the band: yarn left over is a
-smaller worry than yarn that ran out.
+estimates from a gauge; foundation, ends of rows, tails and carried strands come on top. Every amount has a band: a
+piece may take 15 to 20 percent more or less than the defaults say. Skeins are advised for the upper end of the band:
+yarn left over is a smaller worry than yarn that ran out.
 """
 
 from __future__ import annotations
@@ -169,7 +169,7 @@ class Usage:
     between_rows : "carried" or "cut"
         What is done with the yarn between rows.
     lengths : StitchLengths
-        The length of each stitch that was reckoned with.
+        The length of each stitch that was calculated with.
     margin : float
         The share to buy on top of the likely amount at least.
     skeins : tuple of (Yarn, Skein or None)

@@ -55,7 +55,7 @@ def playwright(_started):
 
 @pytest.fixture
 def browser(playwright, _browsers):
-    """One Chromium for all tests, started anew only if it broke down; make a profile of your own in it."""
+    """One Chromium for all tests, started again only if it broke down; make a profile of your own in it."""
     if not _browsers or not _browsers[-1].is_connected():
         _browsers.append(playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS))
     return _browsers[-1]

@@ -1,4 +1,4 @@
-"""Draws into a journal until it is killed: by whoever started it, or by itself at every call of the system in turn."""
+"""Draws into a journal until it is killed: by who started it, or by itself at every call of the system in turn."""
 
 import ctypes
 import json
@@ -46,7 +46,7 @@ def draw_on(journal, seed, mouth):
 
 SETTINGS = mosaickit.sketch.SETTINGS
 UNHURRIED = (*SETTINGS, "PRAGMA synchronous = OFF")
-"""For what nobody kills: the disk may take its time."""
+"""For what no one kills: the disk may take its time."""
 
 TRACE_ME, NEXT_CALL, KILLED_WITH_TRACER, OPTIONS = 0, 24, 0x100000, 0x4200  # linux/ptrace.h
 

@@ -415,7 +415,7 @@ def test_a_folder_that_cannot_be_made_read_or_written_is_refused_before_any_work
         with pytest.raises(FileError, match=r"^Batches cannot be kept in the folder '.*': "):
             quiet(None, [1], kept_in=path, task=1)
     assert kept(tmp_path) == {"file": b"mine"}
-    monkeypatch.setattr(os, "access", lambda *_: False)  # as whoever runs this may write anywhere
+    monkeypatch.setattr(os, "access", lambda *_: False)  # as anyone who runs this may write anywhere
     with pytest.raises(FileError, match=r"^Batches cannot be kept in the folder '.*': it may not be written to\."):
         quiet(None, [1], kept_in=tmp_path / "new", task=1)
 

@@ -376,7 +376,7 @@ def test_a_place_that_was_kept_is_found_again(tmp_path_factory, row, stitch, mov
     first.keep(Place(row, stitch, move))
     again = PlaceFile(file, chart_f)
     assert again.place == Place(row, stitch, move)
-    assert again.note == ("" if again.place == Place() else "Brought back from 'f.place'.")
+    assert again.note == ("" if again.place == Place() else "Restored from 'f.place'.")
 
 
 def test_the_end_is_a_place_and_beyond_it_is_none():

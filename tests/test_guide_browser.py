@@ -138,12 +138,12 @@ def test_a_restarted_kernel_goes_on_where_it_was(opened):
     page.keyboard.press(" ")
     kept(page, folder, 1, 1)
     restart_kernel(page)
-    # the page looks alive, and says that nobody answers it
+    # the page looks alive, and says that no one answers it
     if page.locator(".mk-guide").count():
         page.get_by_role("button", name="Next").click()
         page.locator(".mk-banner", has_text="Not connected to Python").wait_for()
     run_all(page)
-    page.locator(".mk-note", has_text="Brought back from 'leaf.place'").wait_for()
+    page.locator(".mk-note", has_text="Restored from 'leaf.place'").wait_for()
     page.locator("pre", has_text="at 1 1 0").wait_for()
     kept(page, folder, 1, 1)
     page.get_by_role("button", name="Next").click()

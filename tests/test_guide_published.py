@@ -262,7 +262,7 @@ def test_where_nothing_may_be_kept_the_guide_works_and_says_so(profile, tmp_path
     assert led.text(".mk-banner").startswith("This browser keeps nothing for this page")
     led.jump(3)
     led.press("ArrowRight")
-    # also over a change of terms, which lays the guide out anew
+    # also over a change of terms, which lays the guide out again
     led.tab.check("input[value=UK]")
     assert led.at == (2, 1)
     assert led.text(".mk-banner").startswith("This browser keeps nothing for this page")

@@ -131,7 +131,7 @@ def test_public_names_are_listed_and_there():
 
 
 def test_no_verb_has_the_name_of_a_module():
-    # whoever imports the module would get it in place of the verb
+    # anyone who imports the module would get it in place of the verb
     assert set(mk._HOME) & {floor_name(path) for path in modules()} == set()
 
 

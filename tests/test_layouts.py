@@ -327,7 +327,7 @@ def test_the_published_foundation_chain_gives_its_stitches(chain, sc):
 
 def test_a_multiple_prints_both_ways_of_saying_it():
     assert str(Layout(letter_f, edges=1).multiple) == (
-        "Stitches: multiple of 7 plus 2. Foundation: multiple of 7 plus 3 chains. Rows: multiple of 7 plus 0."
+        "Stitches: a multiple of 7 plus 2. Foundation: a multiple of 7 plus 3 chains. Rows: a multiple of 7."
     )
     assert "multiple of 7 plus 1 chain." in str(Layout(letter_f).multiple)
-    assert "multiple of 7 plus 0 chains." in str(Layout(letter_f, in_the_round=True).multiple)
+    assert "Foundation: a multiple of 7." in str(Layout(letter_f, in_the_round=True).multiple)

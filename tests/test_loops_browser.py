@@ -64,7 +64,7 @@ def test_squares_are_touched_and_changed_by_keys_mouse_and_finger(open_notebook,
     said(page, "Row 4, stitch 1: CC, as its row: its own BLsc shows.")
     assert page.locator(".jp-Cell").count() == cells
 
-    # key x changes the square in focus, and Python looks anew
+    # key x changes the square in focus, and Python looks again
     page.keyboard.press("ArrowLeft")
     page.keyboard.press("x")
     said(page, "Row 4, stitch 2: CC, as its row: its own FLdc shows")

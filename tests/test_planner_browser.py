@@ -81,7 +81,7 @@ def test_a_setting_changes_the_table(page, lab):
     slider = page.get_by_role("slider", name="Edge stitches a side")
     slider.focus()
     page.keyboard.press("ArrowRight")
-    page.locator("text=Stitches: multiple of 4 plus 4.").wait_for()
+    page.locator("text=Stitches: a multiple of 4 plus 4.").wait_for()
     assert page.get_by_label("Edge stitches a side, as a number").input_value() == "2"
     (lab.root / "leaf-widths.xlsx").unlink(missing_ok=True)
     page.get_by_role("button", name="Save XLSX").click()

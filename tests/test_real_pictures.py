@@ -1,4 +1,4 @@
-"""The whole chain on pictures that nobody here drew: a public-domain bitmap font and a sample image of Matplotlib's."""
+"""The whole chain on pictures that no one here drew: a public-domain bitmap font and a sample image of Matplotlib's."""
 
 import re
 from pathlib import Path

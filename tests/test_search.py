@@ -90,7 +90,7 @@ def test_batches_of_all_are_put_together(small_batches):
     found = searched((7, 3), pleasing, keep=50)
     space = _columns(7)
     assert found.tried == found.space == len(space) ** 3 == 2197
-    # what a column adds hangs on no other, so that the best picture has the best of each
+    # what a column adds depends on no other, so that the best picture has the best of each
     best = [max(space, key=lambda column, x=x: alone(column, x)) for x in range(3)]
     assert np.array_equal(found.best.grid, np.stack(best, axis=1))
     assert list(found.scores) == sorted(found.scores, reverse=True)

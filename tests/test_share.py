@@ -1,4 +1,4 @@
-"""A notebook shared as one file: it holds what the notebook showed, asks nobody for anything, and is for everyone."""
+"""A notebook shared as one file: it holds what the notebook showed, asks no one for anything, and is for everyone."""
 
 import base64
 import errno

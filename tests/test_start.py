@@ -86,7 +86,7 @@ def test_an_interrupted_set_up_is_begun_afresh(stops_at, start, steps, capsys):
             "The virtual environment was not created because ensurepip is not available.",
             "sudo apt install python3-venv",
         ),
-        ("error: something nobody foresaw", "    error: something nobody foresaw\nSetting up stopped. The lines above"),
+        ("error: something no one foresaw", "    error: something no one foresaw\nSetting up stopped. The lines above"),
     ],
 )
 def test_a_set_up_that_stops_says_why_and_what_to_do(said, cure, start, capsys, monkeypatch):

@@ -170,13 +170,13 @@ def test_lines_are_the_same_in_threads_and_processes():
 @pytest.mark.usefixtures("small_batches")
 def test_a_sweep_that_was_stopped_goes_on_without_working_anything_out_twice(tmp_path, monkeypatch):
     table = much()
-    worked_out, reckon = [], sweeps._reckon
+    worked_out, reckon = [], sweeps._calculate
 
     def counting(task, numbers):
         worked_out.append(numbers)
         return reckon(task, numbers)
 
-    monkeypatch.setattr(sweeps, "_reckon", counting)
+    monkeypatch.setattr(sweeps, "_calculate", counting)
     with pytest.raises(MosaickitError, match="7 of 39"):
         much(kept_in=tmp_path, stop=lambda: len(worked_out) >= 7)
     pd.testing.assert_frame_equal(much(kept_in=tmp_path), table, check_exact=True)

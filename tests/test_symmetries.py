@@ -358,9 +358,9 @@ def test_glides_and_swaps_are_described_in_plain_words():
         "It swaps its colours after half a turn about row 1, stitch 1½ or row 1, stitch 3½ or row 2½, stitch 1½ or "
         "row 2½, stitch 3½, where ½ lies between two.",
         "What turns it upside down is a symmetry of the picture only, not of its stitches: a dc never drops up.",
-        "Where colours swap though an even number of rows is moved, or none, overlaid squares come to lie on plain "
+        "Where colours swap though an even number of rows is moved, or none, overlaid squares end up on plain "
         "ones: that is a symmetry of the picture only.",
-        "Where colours keep though an odd number of rows is moved, overlaid squares come to lie on plain ones: that is "
+        "Where colours keep though an odd number of rows is moved, overlaid squares end up on plain ones: that is "
         "a symmetry of the picture only.",
     )
     stripes = symmetry(picture("## ..")).words

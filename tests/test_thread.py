@@ -129,7 +129,7 @@ def test_the_thread_of_a_chart_is_as_long_as_its_usage_reckons(motif, reversible
     assert worked == pytest.approx(100 * usage.stitches_m + np.array(firm) * firmness(worsted, 2.0))
     of_kind = {kind: sum(s.length_cm for s in thread.strands if s.kind == kind) for kind in ("carried", "tail")}
     assert of_kind["tail"] == pytest.approx(100 * usage.tails_m.sum())
-    # up the side and back along the row: reckoned as the row's width and a little ease
+    # up the side and back along the row: calculated as the row's width and a little ease
     carried = int(np.count_nonzero(usage.carried_m))
     width = stitches * worsted.stitch_width_cm
     assert carried * width <= of_kind["carried"] <= carried * (width + 5 * worsted.row_height_cm)
@@ -209,7 +209,7 @@ def test_rounds_have_no_firm_edge_and_their_yarn_climbs_at_the_join_as_the_usage
         # the far edge is the working edge, once round
         assert strand.points[0] == pytest.approx(thread.rows[strand.row - 1].points[-1])
         assert strand.points[-1] == pytest.approx(thread.rows[strand.row + 1].points[0] + around)
-        # what the usage reckons is from foot to foot of two rounds, and here the yarn waits at the top of the first
+        # what the usage calculates is from foot to foot of two rounds, and here the yarn waits at the top of the first
         assert strand.length_cm == pytest.approx(worsted.row_height_cm, rel=0.6)
     tails = sum(strand.length_cm for strand in thread.strands if strand.kind == "tail")
     assert tails == pytest.approx(100 * usage.tails_m.sum())

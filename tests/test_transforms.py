@@ -252,9 +252,7 @@ def test_cropping_through_an_overlaid_row_is_refused_with_its_cure():
 
 
 def test_shifting_an_odd_picture_around_is_refused_with_its_cure():
-    with pytest.raises(
-        UnworkableError, match=r'what comes around lies on the other row colours\. Use colours="swap"\.'
-    ):
+    with pytest.raises(UnworkableError, match=r'what comes around is on the other row colours\. Use colours="swap"\.'):
         mk.shift(letter_f, up=1)
     with pytest.raises(UnworkableError, match=r'Shifting up by 7 rows .* Use colours="swap"\. \(Or take it'):
         mk.shift(letter_f, up=7)

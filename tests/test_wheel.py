@@ -109,7 +109,7 @@ def test_the_widgets_of_the_wheel_find_their_pages(python, tmp_path):
 
 @pytest.fixture(scope="module")
 def other(tmp_path_factory):
-    """A wheel of another project `mosaickit`, made here: the real one is nobody's to install for a test."""
+    """A wheel of another project `mosaickit`, made here: the real one is no one's to install for a test."""
     files = {
         "mosaickit/__init__.py": "WHOSE = 'another'\n",
         "mosaickit/tesserae.py": "",

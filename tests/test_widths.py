@@ -246,7 +246,7 @@ def test_a_plan_can_be_read():
     assert str(plan) == "\n".join(
         [
             "For a width of 8 in (20.32 cm), to 0.15 of it; rows run across the width.",
-            "Stitches: multiple of 7 plus 3. Foundation: multiple of 7 plus 4 chains. Rows: multiple of 7 plus 0.",
+            "Stitches: a multiple of 7 plus 3. Foundation: a multiple of 7 plus 4 chains. Rows: a multiple of 7.",
             "Fits: 2, the nearest first.",
             f"  {plan.fits[0]}",
             f"  {plan.fits[1]}",
@@ -396,7 +396,7 @@ def test_yarns_that_change_with_the_rows_have_a_total_each():
 
 
 def test_skeins_name_every_yarn_of_the_motif_also_one_that_a_fit_does_not_use():
-    # the yarn of row 1 for CC comes in only where the repeat lies on the other colours
+    # the yarn of row 1 for CC comes in only where the repeat is on the other colours
     rare = letter_f.with_yarns(Yarns(cc=[(1, Yarn("deep", "#123f5a")), (2, Yarn("foam", "#3d8f92"))]))
     skeins = {"cream": Skein(100, 50), "deep": Skein(90, 50), "foam": Skein(80, 50)}
     plan = plan_widths(rare, common, 22, skeins=skeins)

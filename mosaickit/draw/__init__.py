@@ -2,7 +2,7 @@
 
 Every verb takes ``ax`` and returns the axes it drew into; without ``ax`` it makes a new figure whose size fits.
 None shows anything, and none changes a global setting. Colours are those of the yarns; whatever is said beside
-them is said by shape too, so that nothing hangs on seeing colours::
+them is said by shape too, so that nothing depends on seeing colours::
 
     mk.draw.chart(chart)             # symbols, numbers, key; of a Motif, its squares and what `check` finds
     mk.draw.face(fabric, side="back", gauge=gauge)

@@ -26,7 +26,7 @@ def piece(fit: Fit, *, ax: Axes | None = None) -> Axes:
     Parameters
     ----------
     fit : Fit
-        One fit of a plan. Where rows run along the length, the piece lies on its side: row 1 is at its right-hand edge.
+        One fit of a plan. Where rows run along the length, the piece is on its side: row 1 is at its right-hand edge.
     ax : Axes, optional
         Where to draw; a new figure if left out.
 

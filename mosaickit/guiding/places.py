@@ -35,7 +35,7 @@ PATIENCE = 5.0
 
 
 def fingerprint(chart: Chart) -> str:
-    """Sixteen letters that hang on what is worked where, and not on names and colours of yarn."""
+    """Sixteen letters that depend on what is worked where, and not on names and colours of yarn."""
     told = (chart.shape, chart.row_colours, chart.hand, chart.in_the_round)
     return hashlib.sha256(repr(told).encode() + chart.stitches.tobytes()).hexdigest()[:16]
 
@@ -115,7 +115,7 @@ class PlaceFile:
         self.chart = chart
         self._known, self.file, refused = _found(wanted, own, chart)
         self.place = self._known.place
-        self.note = "" if self.place == Place() else f"Brought back from {file_name(self.file or wanted)}."
+        self.note = "" if self.place == Place() else f"Restored from {file_name(self.file or wanted)}."
         if refused and self.file is not None:
             self.note = f"{refused} The place is kept in {file_name(self.file)} instead. {self.note}".strip()
         elif refused:
@@ -206,7 +206,7 @@ def _found(wanted: Path, own: Path, chart: Chart) -> tuple[_Kept, Path | None, s
 
 def _read(file: Path, chart: Chart) -> _Kept | None:
     """Read the place in a file, None if there is no such file, or raise `FileError`."""
-    if not os.path.exists(file):  # which is no error where nobody may look
+    if not os.path.exists(file):  # which is no error where no one may look
         return None
     try:
         text = read_whole(file).decode("utf-8")

@@ -239,6 +239,21 @@ def marked(as_seen: NDArray[np.bool_]) -> frozenset[Square]:
     return frozenset((row + 1, stitch + 1) for row, stitch in np.argwhere(to_working(as_seen)).tolist())
 
 
+def more_to_find(count: int, *, answered: bool) -> str | None:
+    """Say of an answer that has several parts, and no wrong one, how many are missing; nothing if none is.
+
+    Examples
+    --------
+    >>> print(more_to_find(2, answered=True), more_to_find(1, answered=False))
+    Right so far; 2 more to find. No answer yet: there is 1 to find.
+    """
+    if not count:
+        return None
+    if answered:
+        return f"Right so far; {count} more to find."
+    return f"No answer yet: there {'is' if count == 1 else 'are'} {count} to find."
+
+
 def in_rows(rows: Iterable[int]) -> str:
     """Say which rows, as "row 3" or "rows 2, 3 and 5"."""
     *others, last = sorted(set(rows))

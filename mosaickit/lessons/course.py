@@ -121,6 +121,6 @@ def check(exercise: str, answer: object) -> Feedback:
     --------
     >>> feedback = check("1.1", ...)
     >>> feedback.ok, feedback.missing[0]
-    (False, 'Nothing is answered yet: put your answer in the place of the dots, and run the cell again.')
+    (False, 'No answer yet: put one in place of the dots, and run the cell again.')
     """
     return _exercise(exercise).look_at(answer, exercise.strip())

@@ -13,7 +13,7 @@ from typing import Any
 
 from mosaickit.errors import MosaickitError
 
-UNANSWERED = "Nothing is answered yet: put your answer in the place of the dots, and run the cell again."
+UNANSWERED = "No answer yet: put one in place of the dots, and run the cell again."
 
 Missing = Callable[[Any], str | None]
 """Looks at an answer that was read: gives what is missing and where, or None if nothing is."""
@@ -128,7 +128,7 @@ class Feedback:
     def __str__(self) -> str:
         lines = [f"Exercise {self.name}, {self.title}: {self._verdict}."]
         lines += [f"  right: {sentence}" for sentence in self.right]
-        lines += [f"  missing: {sentence}" for sentence in self.missing]
+        lines += [f"  look again: {sentence}" for sentence in self.missing]
         lines += [f"  {self.because}"] * bool(self.because)
         return "\n".join(lines)
 
@@ -138,7 +138,7 @@ class Feedback:
     def _repr_html_(self) -> str:
         """Show it in a notebook: a list, with words and not only signs, in the notebook's own colours."""
         items = [f"<li>✓ {escape(sentence)}</li>" for sentence in self.right]
-        items += [f"<li><strong>Missing:</strong> {escape(sentence)}</li>" for sentence in self.missing]
+        items += [f"<li><strong>Look again:</strong> {escape(sentence)}</li>" for sentence in self.missing]
         because = f"<p>{escape(self.because)}</p>" if self.because else ""
         head = f"Exercise {self.name}, {self.title}: {self._verdict}."
         return (

@@ -95,7 +95,7 @@ def _right_stitches(written: str) -> str | None:
     return f"Look again at {where}, counted in the order of work."
 
 
-# ---- a strip of one's own ----------------------------------------------------------------------------------
+# ---- a strip of your own ----------------------------------------------------------------------------------
 
 
 def _as_many_in_each_row(made: Motif) -> str | None:

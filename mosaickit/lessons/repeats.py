@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 
 from mosaickit.layouts import Layout
-from mosaickit.lessons.answers import can_be_worked, motif, two_counts, whole_numbers
+from mosaickit.lessons.answers import can_be_worked, more_to_find, motif, two_counts, whole_numbers
 from mosaickit.lessons.exercises import Exercise, Part
 from mosaickit.motif import Motif
 from mosaickit.orientation import to_seen, to_working
@@ -58,7 +58,7 @@ def _no_pale_lamp(gaps: tuple[int, ...]) -> str | None:
 
 def _no_gap_left_out(gaps: tuple[int, ...]) -> str | None:
     left_out = [gap for gap in _GAPS if _upper_lamp_is_dark(gap) and gap not in gaps]
-    return f"There are more: not named yet of those that would do: {len(left_out)}." if left_out else None
+    return more_to_find(len(left_out), answered=bool(gaps))
 
 
 # ---- centring ----------------------------------------------------------------------------------------------
@@ -73,7 +73,7 @@ def _row_of_lamps(answer: object) -> Layout:
 def _fits_the_bench(layout: Layout) -> str | None:
     if layout.stitches in _STITCHES:
         return None
-    return f"The row comes out at {layout.stitches} stitches; it should have {_STITCHES[0]} to {_STITCHES[-1]}."
+    return f"The row has {layout.stitches} stitches; it should have {_STITCHES[0]} to {_STITCHES[-1]}."
 
 
 def _reads_alike_from_both_ends(layout: Layout) -> str | None:

@@ -110,7 +110,7 @@ def _back_shows_it(made: Chart) -> str | None:
     return f"The back does not yet show the whole moon: look behind row {row}, stitch {stitch}."
 
 
-# ---- a curtain of one's own --------------------------------------------------------------------------------
+# ---- a curtain of your own --------------------------------------------------------------------------------
 
 
 def _more_yarn(made: Motif) -> str | None:

@@ -108,7 +108,7 @@ def _yarn_is_enough(counts: tuple[int, ...]) -> str | None:
     return None
 
 
-# ---- a repeat of one's own ---------------------------------------------------------------------------------
+# ---- a repeat of your own ---------------------------------------------------------------------------------
 
 ROWS, STITCHES = (6, 16), (5, 15)
 MORE = (0.10, 0.20)
@@ -128,9 +128,7 @@ def _not_the_letter(made: Motif) -> str | None:
 
 def _rows_are_even(made: Motif) -> str | None:
     rows = made.shape[0]
-    return (
-        f"{rows} rows are an odd number: the next repeat up would lie on the other row colours." if rows % 2 else None
-    )
+    return f"{rows} rows are an odd number: the next repeat up would be on the other row colours." if rows % 2 else None
 
 
 def _no_bare_strand(made: Motif) -> str | None:

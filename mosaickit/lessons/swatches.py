@@ -1,7 +1,7 @@
 """Lesson 8: yarn and a swatch.
 
 The scenario: somebody who binds books crochets a reversible runner for the workbench. Whose hand worked the swatches
-is invented here, as so many times the default lengths; everything else is reckoned when an answer comes.
+is invented here, as so many times the default lengths; everything else is calculated when an answer comes.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ from mosaickit.calibration import NINETY_PERCENT, Swatch, calibrate
 from mosaickit.counts import count_rows
 from mosaickit.errors import OptionError
 from mosaickit.gauge import Gauge
-from mosaickit.lessons.answers import a_hook_works_it, chart, choice, number
+from mosaickit.lessons.answers import a_hook_works_it, chart, choice, more_to_find, number
 from mosaickit.lessons.exercises import Exercise, Part
 from mosaickit.motif import Motif
 from mosaickit.stitches import Chart, Stitch, compile_chart
@@ -82,11 +82,11 @@ def _times_as_much(said: float) -> str | None:
     if abs(said - wanted) <= 0.01:
         return None
     if abs(said - 1 / wanted) <= 0.01:
-        return "That is the reckoned amount over the measured one: the other way about is asked for."
+        return "That is the calculated amount over the measured one: the other way about is asked for."
     if abs(said - weighed_swatch().measured["all"]) <= 0.1:
-        return "That is what the swatch took, in metres by the label: how many times the reckoned amount is it?"
+        return "That is what the swatch took, in metres by the label: how many times the calculated amount is it?"
     size = "small" if said < wanted else "large"
-    return f"That is too {size}: turn the grams into metres by the label, and hold them against the reckoned metres."
+    return f"That is too {size}: turn the grams into metres by the label, and hold them against the calculated metres."
 
 
 # ---- what a swatch cannot tell -----------------------------------------------------------------------------
@@ -111,7 +111,7 @@ def _none_is_there(kinds: frozenset[str]) -> str | None:
 
 def _none_left_out(kinds: frozenset[str]) -> str | None:
     count = sum(not _is_there(kind) and kind not in kinds for kind in _KINDS)
-    return f"More kinds are in none of its rows: {count} not named yet." if count else None
+    return more_to_find(count, answered=bool(kinds))
 
 
 # ---- the next swatch ---------------------------------------------------------------------------------------
@@ -144,7 +144,7 @@ EXERCISES = (
     Exercise(
         "how many times as much",
         number,
-        (Part("So many times the reckoned yarn went into the swatch.", _times_as_much),),
+        (Part("So many times the calculated yarn went into the swatch.", _times_as_much),),
         weighed_swatch(),
     ),
     Exercise(

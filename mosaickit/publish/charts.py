@@ -209,7 +209,7 @@ class Drawings:
         if filled:
             drawn = svg.squares(*_colours(motif))
         else:
-            # what a line takes is reckoned in points, whatever the square
+            # what a line takes is calculated in points, whatever the square
             drawn = borders(motif.grid, 0.9 / high) + f'<path fill="#000000" d="{dots_path(motif.grid)}"/>'
         edge = (
             f'<rect x="1" y="1" width="{stitches * aspect * high:g}" height="{rows * high:g}" fill="none" '

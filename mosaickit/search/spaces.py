@@ -25,7 +25,7 @@ from mosaickit.orientation import ROLES, Role
 from mosaickit.repair import Symmetry, nearest_workable, with_the_third
 
 REDRAWN = 0.2
-"""The share of moves that draw a whole strip anew: our choice, no source."""
+"""The share of moves that draw a whole strip again: our choice, no source."""
 
 Mask = NDArray[np.bool_]
 
@@ -85,7 +85,7 @@ class Space:
         return half
 
     def redraw(self, half: Mask, strip: tuple[int, int], rng: np.random.Generator) -> None:
-        """Draw a strip of a half anew, all its fillings being equally likely."""
+        """Draw a strip of a half again, all its fillings being equally likely."""
         column, squares = strip
         half[1 : squares + 1, column] = _filling(_below(_fillings(squares), rng), squares)
 

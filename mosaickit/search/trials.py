@@ -80,7 +80,7 @@ class Judge:
 
 
 def _say(fault: str, motif: Motif) -> str:
-    # all of the motif, however large: nobody could find it again otherwise
+    # all of the motif, however large: no one could find it again otherwise
     return (
         f"The objective {fault} for this motif,\n{motif.to_text()}\nwith row 1 in {motif.first}; it must give a "
         "finite number, or `on_error='skip'` leaves such motifs out."

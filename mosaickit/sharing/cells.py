@@ -117,7 +117,7 @@ class Renderer:
         return self._data(output["data"], output.get("metadata", {}))
 
     def _data(self, data: dict[str, Any], about: dict[str, Any]) -> str:
-        """Show the richest form that needs nobody."""
+        """Show the richest form that needs no one."""
         if _WIDGET in data:
             shown = self.widgets.show(data[_WIDGET]["model_id"])
             if shown is not None:

@@ -1,4 +1,4 @@
-"""HTML from a notebook made fit for a page that is read by everyone and asks nobody for anything.
+"""HTML from a notebook made fit for a page that is read by everyone and asks no one for anything.
 
 Whatever would load from elsewhere is left out and said; headings run from 1 without gaps, heads of tables say what
 they are heads of, and every picture has a text.

@@ -1,7 +1,7 @@
 """Curves: key points joined smoothly, and how long the result is.
 
 Centripetal Catmull-Rom: the curve goes through every key point, never loops between two of them, and scales with them.
-It hangs on neighbouring points only, so two pieces that share the points round their joint join without a kink.
+It depends on neighbouring points only, so two pieces that share the points round their joint join without a kink.
 """
 
 from __future__ import annotations

@@ -7,7 +7,7 @@ Each key point is a row of five numbers::
     x / w   x / d      y / h   y / d      z / d
 
 so that (0.5, -0.7, 1, 0, -1.5) lies 0.7 yarn diameters before the middle of the square, at the top of its row, and
-one and a half diameters behind the middle of the fabric. Fabric has no thickness but the yarn's, hence no z in w or h.
+one and a half diameters behind the middle of the fabric. Fabric has no thickness but the yarn's: no z is in w or h.
 
 What is the same in every stitch:
 

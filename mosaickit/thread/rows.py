@@ -148,7 +148,7 @@ def lengths_of_thread(gauge: Gauge, yarn_mm: float | None = None) -> StitchLengt
     """Measure the yarn in one stitch of each kind along its path.
 
     A piece runs from joint to joint, so it holds the V on top of its own square, and the same V is below every
-    stitch: a stitch's length does not hang on its neighbours, nor on whether a carried strand lies under it, which
+    stitch: a stitch's length does not depend on its neighbours, nor on whether a carried strand lies under it, which
     only takes room that is there anyway. An sc in the foundation chain goes under its back loop and so is as long
     as a BLsc. A tog-f at an edge is worked through both loops: `thread_of` draws it so, but one length for each kind
     cannot tell it apart. It is longer by a tenth to a quarter of a BLsc, and a piece has two at most.
@@ -198,7 +198,7 @@ def thread_of(
 
     Rounds are laid out flat, as the rows that they are drawn as; carried yarn climbs from round to round at the join,
     at the far edge. The join itself is drawn as a lock, which is a seventh to a third shorter than the chain that
-    `yarn_usage` reckons for either.
+    `yarn_usage` calculates for either.
 
     Parameters
     ----------

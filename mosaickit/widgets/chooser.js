@@ -27,7 +27,7 @@ export function sorted(lines, order) {
 
 /** @param {{ model: any, el: HTMLElement }} context */
 function render({ model, el }) {
-  // each table loads this module anew, so that counting would give all of them the same name
+  // each table loads this module again, so that counting would give all of them the same name
   const name = `mk-chooser-${Math.random().toString(36).slice(2)}`;
   /** @type {Order} */
   let order = null;

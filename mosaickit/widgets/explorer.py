@@ -115,7 +115,7 @@ class VariationExplorer(anywidget.AnyWidget):
     # ---- what the hand does --------------------------------------------------------------------------------
 
     def _message(self, _: object, message: dict[str, Any], __: object) -> None:
-        """Answer what was pressed; nobody would see an exception."""
+        """Answer what was pressed; no one would see an exception."""
         verbs = {"pin": self.pin, "breed": self.breed, "paint": self.paint, "chance": self.draw_at_random}
         try:
             if message.get("do") == "sort":

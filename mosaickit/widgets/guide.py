@@ -139,7 +139,7 @@ class RowGuide(anywidget.AnyWidget):
             self.trouble = f"{error} For now the place is not kept."
         except MosaickitError as error:
             answer["error"] = str(error)
-        except Exception as error:  # an exception here would be seen by nobody
+        except Exception as error:  # an exception here would be seen by no one
             answer["error"] = f"mosaickit met an error of its own, and the place is as it was: {error!r}"
         self._show()
         self.send(answer)

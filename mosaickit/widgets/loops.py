@@ -2,7 +2,7 @@
 
 Python looks at every square of a small motif beforehand, so that touching needs no answer and works on a page without
 Python too; of a larger one it looks at the square that is touched. What a square shows is changed in Python only, which
-then looks anew. Every message is answered, also with an error.
+then looks again. Every message is answered, also with an error.
 """
 
 from __future__ import annotations
@@ -102,10 +102,10 @@ class LoopView(anywidget.AnyWidget):
             answer |= self._handle(content)
         except MosaickitError as error:
             answer["error"] = str(error)
-        except Exception as error:  # an exception here would be seen by nobody
+        except Exception as error:  # an exception here would be seen by no one
             answer["error"] = f"mosaickit met an error of its own, and the picture is as it was: {error!r}"
         self.send(answer)
-        # whoever follows the motif may take their time, so the hand is answered first
+        # anyone who follows the motif may take their time, so the hand is answered first
         self.motif = self._now
 
     def _handle(self, content: dict[str, Any]) -> dict[str, Any]:

@@ -58,7 +58,7 @@ def own_file(motif: Motif) -> Path:
 
 
 def _notebook() -> str:
-    """Name the notebook whose cell is running, without its ending; "" where nobody says it."""
+    """Name the notebook whose cell is running, without its ending; "" where no one says it."""
     name = re.split(r"[/\\]", os.environ.get("JPY_SESSION_NAME", ""))[-1].removesuffix(".ipynb")
     return name if len(name) < 150 else ""  # a file's name has its limits
 

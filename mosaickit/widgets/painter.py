@@ -155,7 +155,7 @@ class MotifPainter(anywidget.AnyWidget):
                 self._handle(content, buffers)
             except MosaickitError as error:
                 self._error = str(error)
-            except Exception as error:  # an exception here would be seen by nobody
+            except Exception as error:  # an exception here would be seen by no one
                 self._error = f"mosaickit met an error of its own, and the picture is as it was: {error!r}"
             others = [(name, last) for name, last in self.heard.items() if name != view]
             heard = dict([*others, (view, number)][-MOST_VIEWS:])
