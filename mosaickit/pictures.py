@@ -465,7 +465,8 @@ def _otsu(tones: Floats) -> float:
 def edges_of(tones: Floats) -> Floats:
     """Say for each square, from 0 to 1, how much of an edge there is, as Sobel's filter finds it."""
     down, right = (ndimage.sobel(tones, axis) / SOBEL_STEP for axis in (0, 1))
-    return np.minimum(np.hypot(down, right), 1)
+    edges: Floats = np.minimum(np.hypot(down, right), 1)
+    return edges
 
 
 def _share_of_most(values: Floats) -> Floats:

@@ -31,6 +31,7 @@ def colours_seen(cc, rows, yarns):
 
 def worked_out(text):
     """The stitches of a row in words, US terms: a reader that shares nothing with the package."""
+    text = re.sub(r'"(?:[^"\\]|\\.)*"', "a yarn", text)  # whose name may hold anything, a star too
     star = re.fullmatch(r"(.*?)\*(.*?); rep from \* (\d+) more times?(.*)", text)
     if star:
         before, inside, more, after = star.groups()
@@ -65,6 +66,13 @@ def assert_steps_are_the_charts(made):
 @settings(max_examples=60, deadline=None)
 def test_the_steps_read_stitch_by_stitch_are_the_chart(motif, hand, reversible):
     assert_steps_are_the_charts(pattern(compile_chart(motif, reversible, hand=hand), title="x", gauge=GAUGE))
+
+
+@pytest.mark.parametrize("name", ["*", "[two] 2 times", 'a "quoted" star *', "FLdc in next 4 sts"])
+def test_a_yarns_name_is_no_step(name):
+    yarns = Yarns([(1, Yarn("cream", "#ffeedd")), (3, Yarn(name, "#112233"))])
+    motif = Motif(letter_f.grid, first=letter_f.first, yarns=yarns)
+    assert_steps_are_the_charts(pattern(compile_chart(motif), title="x", gauge=GAUGE))
 
 
 def test_a_line_that_repeats_rows_gives_each_of_them_a_step():
