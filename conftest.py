@@ -19,7 +19,9 @@ LONG = ("ipykernel", "jupyterlab", "chromium", "playwright", "distributed")
 
 def pytest_addoption(parser):
     group = parser.getgroup("mosaickit")
-    group.addoption("--quick", action="store_true", help="leave out all tests that ask for `slow`, and the notebooks")
+    group.addoption(
+        "--quick", action="store_true", help="leave out what asks for `slow` or is `thorough`, and notebooks"
+    )
     group.addoption("--shuffle", metavar="SEED", help="run the files, and the tests of each, in an order by chance")
 
 
@@ -29,6 +31,8 @@ def slowness(item):
         return "cells of notebooks"
     if item.path.stem.endswith("_kernel"):
         return "with kernels that are killed"
+    if item.get_closest_marker("thorough"):
+        return "that try very much"
     asked = getattr(item, "fixturenames", ())
     return next((KINDS[name] for name in KINDS if name in asked), None)
 

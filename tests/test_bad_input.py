@@ -200,6 +200,7 @@ def read(kind, data, folder):
     return motif
 
 
+@pytest.mark.thorough
 @pytest.mark.parametrize("kind", ROUNDS)
 def test_damaged_input_is_refused_with_a_sentence_or_read_as_a_motif(kind, good, tmp_path_factory):
     rng = np.random.default_rng([SEED, list(ROUNDS).index(kind)])

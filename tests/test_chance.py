@@ -175,6 +175,7 @@ FAIR = [
 ]
 
 
+@pytest.mark.thorough
 @pytest.mark.parametrize("dealt", ["as usual", "by counting all ways", "with few digits"])
 @pytest.mark.parametrize(("rows", "columns", "way"), FAIR, ids=str)
 def test_every_workable_motif_is_drawn_equally_often(rows, columns, way, dealt, monkeypatch):
@@ -246,6 +247,7 @@ def test_large_motifs_with_a_given_number_have_it_and_are_spread_evenly_over_the
     assert abs(by_column - 2500).max() < 5 * np.sqrt(300 * 9)
 
 
+@pytest.mark.thorough
 def test_the_columns_of_a_large_motif_hold_as_many_overlaid_squares_as_counts_of_smaller_ones_say():
     rows, columns, overlaid, count = 40, 40, 300, 6000
     drawn = random_motifs(count, rows, columns, rng=np.random.default_rng(5), overlaid=overlaid)
@@ -360,6 +362,7 @@ for rows, stitches, options in [
 """
 
 
+@pytest.mark.thorough
 @pytest.mark.skipif(sys.platform != "linux", reason="only Linux limits the memory of a process so")
 def test_motifs_as_large_as_they_may_be_are_drawn_and_checked_in_half_a_gigabyte():
     subprocess.run([sys.executable, "-c", LARGE], check=True, timeout=300, env={**os.environ, "OMP_NUM_THREADS": "1"})

@@ -291,6 +291,7 @@ def test_what_goes_wrong_is_one_sentence_and_a_number(call, line):
 # ---- help --------------------------------------------------------------------------------------------------
 
 
+@pytest.mark.thorough
 @pytest.mark.parametrize("command", cli.EXAMPLES)
 def test_the_examples_in_the_help_run(call, monkeypatch, command):
     monkeypatch.setattr(cli, "run_module", lambda name, run_name: None)
@@ -354,6 +355,7 @@ def test_a_reader_who_has_had_enough_is_left_in_peace():
     assert done.stderr == ""
 
 
+@pytest.mark.thorough
 def test_pictures_need_no_screen():
     done = process("chart", "f.json", "f.png", env=os.environ | {"MPLBACKEND": "module://no_screen"})
     assert (done.returncode, done.stderr) == (0, b"")

@@ -352,6 +352,7 @@ def test_bad_arguments_are_refused_with_a_sentence(tmp_path):
         MotifPainter(letter_f, autosave=tmp_path / "missing" / "x.sketch")
 
 
+@pytest.mark.thorough
 def test_the_types_in_the_page_hold():
     _, ran = types_of(Path(mk.__file__).parent / "widgets", "the widgets'")
     assert ran.returncode == 0, ran.stdout

@@ -71,6 +71,7 @@ SETTINGS = {
 }
 
 
+@pytest.mark.thorough
 @pytest.mark.parametrize("name", SETTINGS)
 def test_each_setting_is_an_argument_of_the_plan(planner, name):
     value, options = SETTINGS[name]

@@ -151,6 +151,7 @@ def test_the_table_has_a_header_of_columns(files):
     assert "/THead" in kinds
 
 
+@pytest.mark.thorough
 @each_form
 def test_every_written_row_is_there_in_order(texts_of, name, form):
     page = {"scarf": PAGE, "wide": WIDE}[name]
@@ -220,6 +221,7 @@ def sizes_of_type(file):
     return sizes
 
 
+@pytest.mark.thorough
 def test_large_print_has_no_type_below_18_points(files):
     for name in ("scarf", "wide"):
         assert min(sizes_of_type(files[name, "large print"])) >= 18

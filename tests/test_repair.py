@@ -27,6 +27,7 @@ def has_symmetry(grid, **way):
     return all((grid[a] != grid[b]) == swapped for a, b, swapped in opponents.agreeing(grid.shape, **way))
 
 
+@pytest.mark.thorough
 @pytest.mark.parametrize("way", WAYS, ids=str)
 @pytest.mark.parametrize("repeats_up", [False, True], ids=["flat", "repeats up"])
 def test_nothing_costs_less_among_all_pictures(way, repeats_up):
@@ -45,6 +46,7 @@ def test_nothing_costs_less_among_all_pictures(way, repeats_up):
             assert has_symmetry(result.motif.grid, **way)
 
 
+@pytest.mark.thorough
 @pytest.mark.parametrize("way", [*WAYS, {"keep": ("up-down",), "repeat_up": 8}], ids=str)
 @pytest.mark.parametrize("size", [(40, 40), (39, 40)], ids=str)
 def test_an_integer_program_finds_no_cheaper_picture_at_40_by_40(way, size):

@@ -20,10 +20,13 @@ def browser(slow): ...
 def lab(slow): ...
 """
 TESTS = """
+import pytest
 def test_at_once(): ...
 def test_on_a_page(browser): ...
 def test_in_a_notebook(lab, browser): ...
 def test_of_a_cluster(slow): ...
+@pytest.mark.thorough
+def test_all_there_are(): ...
 """
 
 
@@ -44,15 +47,16 @@ def run(pytester, monkeypatch):
     return it
 
 
+@pytest.mark.thorough
 @pytest.mark.parametrize("workers", [(), ("-p", "xdist", "-n", "2", "--dist", "loadfile")])
 def test_quick_says_what_it_leaves_out_and_how_many(run, workers):
     files = {"test_some": TESTS, "test_drawing_kernel": "def test_killed(): ..."}
-    run(*workers, **files).assert_outcomes(passed=5)
+    run(*workers, **files).assert_outcomes(passed=6)
     quick = run("--quick", *workers, **files)
     assert quick.ret == 0
-    parts = "in a browser: 1, in a lab: 1, other slow ones: 1, with kernels that are killed: 1"
-    quick.stdout.fnmatch_lines([f"--quick left out 4 tests ({parts}).", "*1 passed*"])
-    run("--quick", *workers, test_some=TESTS, test_drawing_kernel="").stdout.fnmatch_lines(["--quick left out 3 *"])
+    parts = "in a browser: 1, in a lab: 1, other slow ones: 1, that try very much: 1, with kernels that are killed: 1"
+    quick.stdout.fnmatch_lines([f"--quick left out 5 tests ({parts}).", "*1 passed*"])
+    run("--quick", *workers, test_some=TESTS, test_drawing_kernel="").stdout.fnmatch_lines(["--quick left out 4 *"])
 
 
 def test_a_test_that_starts_a_kernel_unsaid_fails(run):
@@ -65,6 +69,7 @@ def test_a_test_that_starts_a_kernel_unsaid_fails(run):
     run(test_some=f"def test_it(slow):\n    exec({start!r})").assert_outcomes(passed=1)
 
 
+@pytest.mark.thorough
 def test_shuffle_puts_files_and_their_tests_in_an_order_by_its_seed(run):
     text = "import pytest\n@pytest.fixture(scope='module')\ndef once(): print('made')\n"
     text += "".join(f"def test_{letter}(once): ...\n" for letter in "abcdefgh")

@@ -665,6 +665,7 @@ def test_the_commands_tried_here_are_all_that_write_but_the_one_that_lays_out():
     assert {line.split()[0] for line in COMMANDS} | {"lab"} == set(cli.EXAMPLES)
 
 
+@pytest.mark.thorough
 @pytest.mark.parametrize("line", COMMANDS)
 def test_a_command_that_writes_asks_for_replace_names_a_free_file_and_replaces_its_own(
     tmp_path, monkeypatch, capsys, line

@@ -58,6 +58,7 @@ def same(one, other):
 # ---- trying all --------------------------------------------------------------------------------------------
 
 
+@pytest.mark.thorough
 @pytest.mark.parametrize("symmetry", SYMMETRIES, ids=str)
 @pytest.mark.parametrize("shape", SIZES, ids=str)
 @pytest.mark.parametrize("first", ["MC", "CC"])
@@ -111,6 +112,7 @@ def alone(column, x):
 # ---- annealing ---------------------------------------------------------------------------------------------
 
 
+@pytest.mark.thorough
 @pytest.mark.parametrize("symmetry", SYMMETRIES, ids=str)
 @pytest.mark.parametrize("objective", [pleasing, like_target, "both faces"], ids=["pleasing", "target", "faces"])
 def test_annealing_finds_the_best_of_all(symmetry, objective):

@@ -642,6 +642,7 @@ def test_an_older_notebook_is_read_too(tmp_path):
     assert page.find("pre", string="42")
 
 
+@pytest.mark.thorough
 def test_the_types_in_the_pages_scripts_hold():
     pages, done = types_of(Path(mk.__file__).parent / "sharing", "the page's")
     assert (len(pages), done.returncode) == (2, 0), done.stdout

@@ -205,6 +205,7 @@ def test_a_journal_cut_at_any_byte_is_refused_and_stays_as_it_is(tmp_path):
         assert file.read_bytes() == whole[:cut]
 
 
+@pytest.mark.thorough
 def test_a_journal_damaged_at_any_byte_is_refused_or_lacks_nothing_and_stays_as_it_is(tmp_path):
     sketch = drawn(tmp_path / "whole.sketch")
     sketch.close()

@@ -207,6 +207,7 @@ def made_by(found, swaps):
 SMALL = [*((r, c) for r in range(1, 8) for c in range(1, 8) if r * c <= 6), (2, 4), (4, 2)]
 
 
+@pytest.mark.thorough
 @pytest.mark.parametrize("as_", ["repeat", "border"])
 def test_every_picture_of_up_to_6_squares_and_more_has_the_moves_that_trying_all_finds(as_):
     groups = set()

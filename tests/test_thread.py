@@ -447,6 +447,7 @@ def test_reversible_work_is_thicker_than_plain_by_the_dc_on_its_back():
 # ---- what is seen ------------------------------------------------------------------------------------------
 
 
+@pytest.mark.thorough
 @pytest.mark.parametrize("reversible", [False, True])
 @pytest.mark.parametrize(("gauge", "yarn"), [(worsted, None), (worsted, 0.28), (Gauge(16, 16), 0.36)])
 def test_the_yarn_that_covers_a_square_is_the_one_that_the_hook_shows(gauge, yarn, reversible):
