@@ -15,7 +15,7 @@ from typing import NamedTuple
 from lark import Token
 
 from mosaickit.wording.faults import MOST_WORDS, TOO_MANY_WORDS, WordingError
-from mosaickit.wording.terms import MARKS, NOISE, PHRASES, STITCH_NAMES, Phrase
+from mosaickit.wording.terms import HYPHENED, MARKS, NOISE, PHRASES, STITCH_NAMES, Phrase
 
 _NAMES = "|".join(sorted({re.escape(name) for names in STITCH_NAMES.values() for name in names}, key=len, reverse=True))
 
@@ -68,7 +68,8 @@ def _pieces(line: str, most: int) -> list[_Piece]:
         text = match.group()
         if kind == "WORD":
             text = text.lower()
-        if kind != "WORD" or text not in NOISE:
+        # a word that is glued to a number, as in "Row 1a", is no noise: it makes another number of it
+        if kind != "WORD" or text not in NOISE or line[start - 1 : start].isalnum():
             if len(pieces) == most:
                 raise WordingError(TOO_MANY_WORDS)
             pieces.append(_Piece(kind, text, start, end))
@@ -80,9 +81,9 @@ def _is_dash(piece: _Piece) -> bool:
 
 
 def _match(phrase: Phrase, pieces: list[_Piece], at: int) -> int:
-    """Give the index after the phrase if it stands at `at`, 0 otherwise; a dash may stand between its words."""
+    """Give the index after the phrase if it stands at `at`, 0 otherwise; hyphens may join some, as in "tog-b"."""
     for word in phrase.words:
-        if at < len(pieces) and _is_dash(pieces[at]):
+        if phrase.type in HYPHENED and at < len(pieces) and _is_dash(pieces[at]):
             at += 1
         if at >= len(pieces) or pieces[at].kind != "WORD" or pieces[at].text != word:
             return 0
