@@ -41,6 +41,16 @@ LONGEST_NUMBER = 18
 """Of a number of more digits so many nines are read: both are far beyond all limits."""
 
 
+# phrases of one word by it, and longer ones by their first two words, the longest first
+_ALONE: dict[str, Phrase] = {}
+_LONGER: dict[tuple[str, str], list[Phrase]] = {}
+for _phrase in (phrase for phrases in PHRASES.values() for phrase in phrases):
+    if len(_phrase.words) == 1:
+        _ALONE.setdefault(_phrase.words[0], _phrase)
+    else:
+        _LONGER.setdefault(_phrase.words[:2], []).append(_phrase)
+
+
 class _Piece(NamedTuple):
     kind: str
     text: str
@@ -143,10 +153,17 @@ def _token(pieces: list[_Piece], at: int) -> tuple[str, str, int]:
     """Give type and value of the token at a piece, and the index after it."""
     kind, text, _, _ = pieces[at]
     if kind == "WORD":
-        for phrase in PHRASES.get(text, ()):
-            after = _match(phrase, pieces, at)
-            if after:
-                return phrase.type, phrase.value, after
+        second = at + 1
+        if second < len(pieces) and _is_dash(pieces[second]):
+            second += 1
+        if second < len(pieces):
+            for phrase in _LONGER.get((text, pieces[second].text), ()):
+                after = _match(phrase, pieces, at)
+                if after:
+                    return phrase.type, phrase.value, after
+        alone = _ALONE.get(text)
+        if alone is not None:
+            return alone.type, alone.value, at + 1
     elif kind == "MARK":
         return MARKS.get(text, "UNKNOWN"), text, at + 1
     elif kind == "NUMBER" and len(text) > LONGEST_NUMBER:

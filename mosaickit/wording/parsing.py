@@ -523,6 +523,8 @@ class _Reading:
         state = _lark().parse_interactive(start=start)
         for k in range(at, len(self.tokens)):
             token = self.tokens[k]
+            if len(self.faults) >= MOST_FAULTS:
+                return None, len(self.tokens)
             if token.type == "UNKNOWN":
                 expected = _expected(state)
                 why = "is no whole number" if token[0] in "0123456789" else "is not known"
