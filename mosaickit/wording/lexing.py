@@ -48,7 +48,7 @@ for _phrase in (phrase for phrases in PHRASES.values() for phrase in phrases):
     if len(_phrase.words) == 1:
         _ALONE.setdefault(_phrase.words[0], _phrase)
     else:
-        _LONGER.setdefault(_phrase.words[:2], []).append(_phrase)
+        _LONGER.setdefault((_phrase.words[0], _phrase.words[1]), []).append(_phrase)
 
 
 class _Piece(NamedTuple):
