@@ -308,7 +308,7 @@ def test_a_row_that_is_malformed_is_not_said_to_lack_its_colour_too():
 @pytest.mark.parametrize(
     "words",
     [
-        *("4 sc\n.", "4 sc. (4 sts)\n.", "4 sc\n- 4 sts"),  # a row goes on in the next line
+        *("4 sc\n.", "4 sc. (4 sts)\n.", "4 sc\n- 4 sts", "4 sc.\n4 sts."),  # a row goes on in the next line
         *("4 sc. = 4 sc", "4 sc. = 4 sts in all.", "4 sc. - 4 sts", "sc in next 2 sts, sc in last 2 sts. = 4 sts"),
         *("*2 sc; then rep from * 1 more time", "*2 sc. Then rep from * 1 more time", "*2 sc, rep from * 1 more time"),
         *("1 sc in 2nd ch from hook, 3 sc", "1 sc in 2nd ch from hook and in each ch across. 4 sts"),
@@ -318,6 +318,12 @@ def test_what_can_mean_one_thing_only_is_read_by_both_readers(words):
     text = f"Written in US terms\nRow 1 (MC): {words}"
     assert read_rows(text).to_text() == "....", words
     assert second_reading(text)["rows"] == ["ssss"]
+
+
+def test_a_rows_number_may_be_a_word_with_both_readers():
+    text = US + "Row one (MC): four sc\nRow two, contrasting color: 4 BLsc\nRows three and 4: rep rows one and two"
+    assert read_rows(text).shape == (4, 4)
+    assert second_reading(text)["rows"] == ["ssss", "bbbb", "ssss", "bbbb"]
 
 
 def test_a_name_keeps_its_spaces_with_both_readers():

@@ -163,7 +163,6 @@ def _scanner(terms):
     ]
     words = "|".join(f"(?P<k{n}>(?:{pattern})(?![^\\W\\d_]))" for n, (_, pattern) in enumerate(kinds))
     names = [name for name, _ in kinds]
-    numbers = "zero one two three four five six seven eight nine ten eleven twelve".split()  # noqa: SIM905
     pattern = re.compile(rf"\s*(?:{words}|(?P<num>\d+(?![.,'/]\d|tog|nd|rd|th))|(?P<word>[a-z]+)|(?P<mark>[^\w\s]))")
 
     def scan(text):
@@ -177,9 +176,9 @@ def _scanner(terms):
             if match.group("num"):
                 found.append(("num", int(match.group("num"))))
             elif match.group("word"):
-                if match.group("word") not in numbers[1:]:
+                if match.group("word") not in _NUMBERS[1:]:
                     raise Refused(f"what is {match.group('word')}?")
-                found.append(("num", numbers.index(match.group("word"))))
+                found.append(("num", _NUMBERS.index(match.group("word"))))
             elif match.group("mark"):
                 mark = match.group("mark")
                 found.append(("-" if mark in "-–—" else mark, None))
@@ -509,6 +508,15 @@ def _simple(text):
     return "".join(plain).strip()
 
 
+_NUMBERS = "zero one two three four five six seven eight nine ten eleven twelve".split()  # noqa: SIM905
+
+
+def _in_digits(simple):
+    """Put numbers that are written as words into digits, but for those in names."""
+    word = rf'("(?:[^"\\]|\\.)*")|(?<![^\W_])({"|".join(_NUMBERS[1:])})(?![^\W_])'
+    return re.sub(word, lambda found: found[1] or str(_NUMBERS.index(found[2])), simple)
+
+
 class SecondReader:
     """Written rows read a second way, without the package: line by line, and in a row word by word.
 
@@ -526,14 +534,16 @@ class SecondReader:
             if not simple:
                 prose, in_row = prose and bool(line.strip()), in_row and bool(line.strip())
                 continue
-            if in_row and re.match(r"[.,;:=(\[-]", simple):
-                # a row may go on in the line below it, and what begins with such a mark can be nothing else
+            if in_row and re.match(r"[.,;:=(\[\d-]", simple):
+                # a row may go on in the line below it: what begins with such a mark or a number can be nothing else
                 bodies[-1] = (*bodies[-1][:2], f"{bodies[-1][2]} {simple}")
                 continue
             in_row = False
+            # "Row two" is row 2 as in its stitches "two BLsc" are 2 BLsc; remarks are read as they stand
+            said, simple = simple, _in_digits(simple)
             if re.match(r"(abbreviations|special stitches|notes?)(?![^\W\d_])", simple):
                 prose = True
-                self.remark(simple)
+                self.remark(said)
             elif (match := _ROW.match(simple)) and (match["marks"] or match["colon"]):
                 prose, in_row = False, True
                 bodies.append(("row", match, simple[match.end() :]))
@@ -543,7 +553,7 @@ class SecondReader:
             elif self.heading(simple):
                 prose = False
             elif prose:
-                self.remark(simple)
+                self.remark(said)
             else:
                 raise Refused(f"what is the line {simple!r}?")
         self.finish(bodies)
