@@ -10,6 +10,13 @@ leave intervals with long tails, as Student's are, and they hold for uneven and 
 kept apart: how many metres a gram is depends on the label and on the moisture of the day, and no stitch grows longer
 for it.
 
+How often intervals of 90 percent hold the truth was simulated, for hands that differ by 15 or 20 percent in all their
+stitches and by 7 or 10 in each kind, and that are 2 or 4 percent uneven. After a plain and a reversible swatch, or two
+of each, it is 87 to 95 times in 100 for a piece and for the kinds that the swatches are made of. Of a kind that is
+hardly in them only the other kinds tell how far it may be off, so its interval holds the truth 87 to 97 times in 100,
+the most for uneven hands that differ little. A lone swatch tells its own unevenness by its two colours alone: its
+intervals are wide enough for uneven hands, and hold 90 to 99 times in 100.
+
 The defaults are the estimate of `lengths`, or the lengths along the drawn `thread`, by the option `prior`. What depends
 on that was simulated: hands whose true lengths are drawn round either, with spreads of 20 percent for all and 10 for
 each stitch. After a plain and a reversible swatch nothing does: a piece is known to about 2 percent either way. After a

@@ -463,15 +463,16 @@ class Layout:
         }
         for mend in (False, True):
             motif = nearest_workable(self.motif).motif if mend else self.motif
-            start, cures = replace(self, motif=motif), []
+            start = replace(self, motif=motif)
             for n in range(len(others) + 1):
-                for names in combinations(others, n):
-                    for values in product(*(others[name] for name in names)):
-                        options = dict(zip(names, values, strict=True))
-                        if replace(start, **options).workable:
-                            cures.append(Cure(options, mend=mend))
-            if cures:
-                return simplest(cures)
+                changes = (
+                    dict(zip(names, values, strict=True))
+                    for names in combinations(others, n)
+                    for values in product(*(others[name] for name in names))
+                )
+                cures = [Cure(options, mend=mend) for options in changes if replace(start, **options).workable]
+                if cures:  # with more changes none is simpler
+                    return simplest(cures)
         return ()
 
     # ---- overlaid squares ----------------------------------------------------------------------------------

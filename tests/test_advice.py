@@ -23,12 +23,15 @@ REFUSALS = int(os.environ.get("MOSAICKIT_REFUSALS", "600"))
 
 def repeats(rng, rows, stitches):
     """Give a workable picture, now and then one overlaid in every second row, as turned repeats can be."""
-    motif = mk.random_motif(rows, stitches, rng=rng, first=str(rng.choice(["MC", "CC"])))
+    plain = mk.Motif(np.zeros((rows, stitches), dtype=bool), first=str(rng.choice(["MC", "CC"])))
+    overlaid = rng.random((rows, stitches)) < 0.5
     if rng.random() < 0.2:
-        overlaid = (np.arange(rows)[:, np.newaxis] % 2 == 1) & (rng.random(stitches) < 0.7)
-        overlaid[-1] = False
-        motif = motif.with_grid(overlaid ^ motif.row_is_cc)
-    return motif
+        overlaid[0::2] = False
+        overlaid[1::2] = rng.random(overlaid[1::2].shape) < 0.7
+    overlaid[[0, -1]] = False
+    for above, below in zip(overlaid[1:], overlaid, strict=False):
+        above &= ~below
+    return plain.with_grid(overlaid ^ plain.row_is_cc)
 
 
 def shifted(rng, rows, stitches):

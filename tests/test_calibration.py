@@ -171,6 +171,16 @@ def test_ninety_percent_intervals_hold_the_truth_about_nine_times_in_ten_for_all
     assert kinds.max() <= 0.97
 
 
+@pytest.mark.parametrize("setting", SETTINGS)
+@pytest.mark.parametrize("chart", [plain, closed], ids=["plain", "reversible"])
+def test_intervals_after_a_lone_swatch_hold_the_truth_no_less_often(setting, chart):
+    # its two colours alone tell how uneven the hand is, so what holds for the uneven is wide for the even
+    kinds, piece = share_held(setting, (chart,))
+    print(f"{setting}, 1 swatch: {(100 * kinds).round(1).tolist()}, piece {100 * piece:.1f}")
+    assert min(*kinds, piece) >= 0.90
+    assert max(*kinds, piece) <= 0.995
+
+
 def refused(setting, charts, slips=None):
     """How often swatches are refused whose stitches took so many times as much as they did."""
     _, metres, took_, _ = made_up(setting, charts)

@@ -292,7 +292,6 @@ def striped(draw):
 
 
 @given(striped(), st.sampled_from(["short", "plain words"]))
-@settings(max_examples=300, deadline=None)
 def test_repeats_point_at_rows_that_are_written_out_and_end_where_a_yarn_changes(chart, style):
     written = write_rows(chart, style=style)
     yarns = [chart.yarns.at(row, role) for row, role in enumerate(chart.row_colours, 1)]

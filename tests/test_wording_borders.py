@@ -265,6 +265,75 @@ def test_a_repeat_that_says_two_things_is_quoted_and_both_cures_are_read(words, 
     assert [read_rows(row.format(cure)).shape[1] for cure in both] == [cures, cures + 1]
 
 
+# ---- words that only look like those of the trade ----------------------------------------------------------
+
+US = "Written in US terms.\n"
+NOTES = US + "Notes:\n{}\n\nRow 1 (MC): 4 sc"
+
+
+@pytest.mark.parametrize(
+    ("text", "sentence"),
+    [
+        # glued to a number, "a" and "the" make another number of it
+        (US + "Row 1a main color: 4 sc", "found 'a', which is not known"),
+        (US + "Row 1the (MC): 4 sc", "found 'the', which is not known"),
+        (US + "Row 1of , MC: 4 sc", "found 'of', which is not known"),
+        # a dash between words that nobody joins with a hyphen
+        (US + "Worked in - round\nRnd 1 (MC): 4 sc", "expected 'flat' or 'in the round', found 'in'"),
+        ("Written - in US terms\nRow 1 (MC): 4 sc", "found 'Written'"),
+        (US + 'Row 1 (MC): 4 sc\nRow 2 (CC): change - to "x"; 4 BLsc', "found 'change'"),
+        (US + "Row 1 (MC): *2 sc; rep from * 2 times in - total", "found 'in'"),
+        # remarks say what they say with more spaces and small words, and with a word that ends in a slip
+        (NOTES.format("After the  row 2 cut all yarn."), "the work is said to end after row 2, but the text has 1 row"),
+        (NOTES.format("After row 2 cut all yarnchs, fasten off."), "the work is said to end after row 2"),
+        (NOTES.format("After round a2 cut all of the yarn."), "the work is said to end after row 2"),
+        (NOTES.format("Every row starts at  left-hand edge."), "'starts at  left-hand edge' is left-handed work"),
+        (NOTES.format("Worked towards of the right."), "'Worked towards of the right' is left-handed work"),
+        # after a full stop and a dash it may be one more step as well as the count
+        (US + "Row 1 (MC): 4 sc. - 4 sc", "expected 'sts', found 'sc'"),
+        (US + "Row 1 (MC): 4 sc. : 4 sc", "expected 'sts', found 'sc'"),
+    ],
+)
+def test_what_only_looks_like_words_of_the_trade_is_refused_by_both_readers(text, sentence):
+    assert any(sentence in fault.sentence for fault in faults_of(text)), faults_of(text)
+    with pytest.raises(Refused):
+        second_reading(text)
+
+
+def test_a_row_that_is_malformed_is_not_said_to_lack_its_colour_too():
+    assert [fault.kind for fault in faults_of(US + "Row 1a (MC): 4 sc")] == ["unknown"]
+    assert "no row says its colour" in faults_of(US + "Row 1: 4 sc")[0].sentence
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        *("4 sc\n.", "4 sc. (4 sts)\n.", "4 sc\n- 4 sts", "4 sc.\n4 sts."),  # a row goes on in the next line
+        *("4 sc. = 4 sc", "4 sc. = 4 sts in all.", "4 sc. - 4 sts", "sc in next 2 sts, sc in last 2 sts. = 4 sts"),
+        *("*2 sc; then rep from * 1 more time", "*2 sc. Then rep from * 1 more time", "*2 sc, rep from * 1 more time"),
+        *("1 sc in 2nd ch from hook, 3 sc", "1 sc in 2nd ch from hook and in each ch across. 4 sts"),
+    ],
+)
+def test_what_can_mean_one_thing_only_is_read_by_both_readers(words):
+    text = f"Written in US terms\nRow 1 (MC): {words}"
+    assert read_rows(text).to_text() == "....", words
+    assert second_reading(text)["rows"] == ["ssss"]
+
+
+def test_a_rows_number_may_be_a_word_with_both_readers():
+    text = US + "Row one (MC): four sc\nRow two, contrasting color: 4 BLsc\nRows three and 4: rep rows one and two"
+    assert read_rows(text).shape == (4, 4)
+    assert second_reading(text)["rows"] == ["ssss", "bbbb", "ssss", "bbbb"]
+
+
+def test_a_name_keeps_its_spaces_with_both_readers():
+    text = US + 'Name: "two  seas"\nMC: "ink  blue", #1d3f66\nRow 1 (MC): 4 sc'
+    chart = read_rows(text)
+    assert (chart.name, chart.yarns.mc[0][1].name) == ("two  seas", "ink  blue")
+    assert second_reading(text)["name"] == "two  seas"
+    assert second_reading(text)["yarns"] == [("ink  blue", "#1d3f66")]
+
+
 # ---- published texts ---------------------------------------------------------------------------------------
 
 MOSAIC_BLANKET = (
@@ -273,6 +342,10 @@ MOSAIC_BLANKET = (
 MOSAIC_CHART = "Mosaic chart, 2018-08, pressreader.com/australia/simply-crochet/20180802/283386242684735"
 MOSAIC_CROCHET = "Mosaic crochet, vortiintelligence.blogg.se/2022/october/mosaic-crochet.html"
 GUIDE = "Craft Yarn Council, reading guide"
+SIZES = "Multiple Sizes, dailyhandmade.com/read-crochet-pattern-multiple-sizes/"
+STYLE_SHEET = "Style sheet, slippedstitches.wordpress.com/"
+PRACTICE_GRAPH = "Practice Graph, kariscraftsonline.com/2022/09/"
+CORNERS = "Borders and Edgings, crochetcabana.com/html/emb_borders.html"
 
 
 @pytest.mark.parametrize(
@@ -300,6 +373,21 @@ GUIDE = "Craft Yarn Council, reading guide"
             "*3 sc, 2 BLsc; repeat from * around, ending last repeat at **",
             "'ending'",
         ),
+        # the second pass of a row in inset mosaic works each stitch again; in our words
+        (MOSAIC_CHART, "sc in each sc and dc, ch 3 over ch 3", "found 'sc'"),
+        (CORNERS, "(sc, ch 1, sc) in next st, 3 sc", "'ch' makes chains within the row"),
+        (CORNERS, "4 sc, 3 sc in next st", "3 in 1 place is an increase"),
+        (SIZES, "36 (40, 44) (50, 54) sc", "expected a stitch, found '('"),
+        (
+            "Mormorsruta, intheyarngarden.com/portfolio/mormorsrutan-sippa/: 3 times, in Swedish",
+            "*3 sc, upprepa 3 gånger",
+            "'upprepa', which is not known",
+        ),
+        (
+            "Leer un patrón, elrincondemaryjoe.blogspot.com/2015/01/como-leer-un-patron-de-ganchillo-o.html",
+            "(3 sc, 2 BLsc) 6 veces",
+            "'veces', which is not known",
+        ),
         ("Spirale, agrafe.over-blog.com", "Refaites de * à * trois fois de plus", "'Refaites', which is not known"),
         (
             "the trade: 3dc in a place is 3 in that place",
@@ -311,6 +399,16 @@ GUIDE = "Craft Yarn Council, reading guide"
 def test_published_texts_of_other_constructions_are_refused_by_name(source, words, named):
     text = f"Written in US terms\nRow 1 (MC): {words}"
     assert any(named in fault.sentence for fault in faults_of(text)), (source, faults_of(text))
+
+
+def test_sizes_in_brackets_and_a_row_without_its_colour_are_asked_about():
+    # "Multiple Sizes": Ch 20 (25, 30, 35); "Style sheet": the label Row 1 (RS):
+    (sizes, *_) = faults_of("Written in US terms\nCh 20 (25, 30, 35)\nRow 1 (MC): 19 sc")
+    assert (sizes.line, sizes.column, "found '('" in sizes.sentence) == (2, 7, True), SIZES
+    assert "no row says its colour" in faults_of("Written in US terms\nRow 1 (RS): 17 sc")[0].sentence, STYLE_SHEET
+    # "Practice Graph": 15 chart stitches and an edge stitch a side, 17, from ch 18
+    text = "Written in US terms\nCh 18\nRow 1 (RS, MC): sc in 2nd ch from hook and in each ch across"
+    assert read_rows(text).shape == (1, 15 + 2), PRACTICE_GRAPH
 
 
 @pytest.mark.parametrize(
@@ -350,6 +448,8 @@ HOSTILE = {
     "yarns": ('MC: "a", #000000', '; from row 2: "a", #000000'),
     "increases": ("Row 1: ", "inc, "),
     "dashes": ("Row 1: ", "-"),
+    "words that are not known": ("Written in US terms.\nRow 1 (MC): ", "foo," + 29 * " "),
+    "one step without an end": ("Written in US terms.\nRow 1 (MC): ", "sc and in next st "),
 }
 
 _CHILD = """
@@ -377,7 +477,7 @@ def test_four_million_characters_are_refused_within_bounded_memory(what):
         env={**os.environ, "OPENBLAS_NUM_THREADS": "1"},
     )
     assert run.returncode == 0, run.stderr[-500:]
-    assert re.match(r"(The text has|A text has at most|Line 1, column)", run.stdout), run.stdout
+    assert re.match(r"(The text has|A text has at most|Line [12], column)", run.stdout), run.stdout
     assert LONGEST_TEXT == 4_000_000
 
 

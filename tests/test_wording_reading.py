@@ -466,11 +466,11 @@ def mutated(rng):
 
 
 @pytest.mark.usefixtures("slow")
-def test_ten_thousand_mutated_texts_make_a_chart_or_a_sentence():
+def test_four_thousand_mutated_texts_make_a_chart_or_a_sentence():
     assert read_rows(BASE).shape == (5, 4)
     rng = random.Random(7)
     made = 0
-    for _ in range(10_000):
+    for _ in range(4_000):
         text = mutated(rng)
         try:
             chart = read_rows(text)
@@ -483,7 +483,7 @@ def test_ten_thousand_mutated_texts_make_a_chart_or_a_sentence():
             made += 1
             if made % 20 == 0:
                 assert read_rows(str(write_rows(chart))) == chart
-    assert 500 < made < 9500, made
+    assert 200 < made < 3800, made
 
 
 def test_a_chart_of_many_rows_and_stitches_reads_back():

@@ -163,7 +163,6 @@ def _scanner(terms):
     ]
     words = "|".join(f"(?P<k{n}>(?:{pattern})(?![^\\W\\d_]))" for n, (_, pattern) in enumerate(kinds))
     names = [name for name, _ in kinds]
-    numbers = "zero one two three four five six seven eight nine ten eleven twelve".split()  # noqa: SIM905
     pattern = re.compile(rf"\s*(?:{words}|(?P<num>\d+(?![.,'/]\d|tog|nd|rd|th))|(?P<word>[a-z]+)|(?P<mark>[^\w\s]))")
 
     def scan(text):
@@ -177,9 +176,9 @@ def _scanner(terms):
             if match.group("num"):
                 found.append(("num", int(match.group("num"))))
             elif match.group("word"):
-                if match.group("word") not in numbers[1:]:
+                if match.group("word") not in _NUMBERS[1:]:
                     raise Refused(f"what is {match.group('word')}?")
-                found.append(("num", numbers.index(match.group("word"))))
+                found.append(("num", _NUMBERS.index(match.group("word"))))
             elif match.group("mark"):
                 mark = match.group("mark")
                 found.append(("-" if mark in "-–—" else mark, None))
@@ -224,7 +223,8 @@ class _Row:
                 self.take("ch")
                 self.take("from")
                 self.take("hook")
-                if before is not None or not self.first_row or self.in_the_round or self.done:
+                # "1 sc in 2nd ch" is one stitch in one place, as "sc in 2nd ch" is
+                if before not in (None, 1) or not self.first_row or self.in_the_round or self.done:
                     raise Refused("the second chain begins a row 1 worked flat")
                 return 1
             each = self.maybe("each")
@@ -312,8 +312,10 @@ class _Row:
         self.done = ""
         self.step()
         while not self.maybe(*ends):
-            if self.see(",", ";", "then", "and", ".") and self.see(*ends, ahead=1) and not self.see("."):
-                self.at += 2
+            # "; then" is one break, here as between steps
+            marks = 2 if self.see(",", ";", ".") and self.see("then", ahead=1) else 1
+            if self.see(",", ";", "then", "and", *["."] * (marks == 2)) and self.see(*ends, ahead=marks):
+                self.at += marks + 1
                 break
             self.separator()
             self.step()
@@ -437,7 +439,9 @@ class _Row:
                 self.at += 1
                 break
             dot = self.maybe(".")
-            if self.see("(", "[") or (not dot and self.see("-", "=", ":")):
+            # after a full stop, too, "= 4 BLsc" and "- 4 sts" can be nothing but a count; "- 4 BLsc" can
+            only_a_count = self.see("=") or (self.see("num", ahead=1) and self.see("st", "sts", ahead=2))
+            if self.see("(", "[") or (self.see("-", "=", ":") and (only_a_count or not dot)):
                 tally = self.counted(self.words[self.at][0])
                 self.maybe(".")
                 break
@@ -500,8 +504,17 @@ def _unquoted(text):
 def _simple(text):
     """Lower case, one space between words, no words that carry nothing; names in quotes as they are."""
     parts = re.split(r'("(?:[^"\\\\]|\\\\.)*")', text)
-    plain = [part if part.startswith('"') else _NOISE.sub(" ", part.lower()) for part in parts]
-    return re.sub(r"\s+", " ", "".join(plain)).strip()
+    plain = [part if part.startswith('"') else re.sub(r"\s+", " ", _NOISE.sub(" ", part.lower())) for part in parts]
+    return "".join(plain).strip()
+
+
+_NUMBERS = "zero one two three four five six seven eight nine ten eleven twelve".split()  # noqa: SIM905
+
+
+def _in_digits(simple):
+    """Put numbers that are written as words into digits, but for those in names."""
+    word = rf'("(?:[^"\\]|\\.)*")|(?<![^\W_])({"|".join(_NUMBERS[1:])})(?![^\W_])'
+    return re.sub(word, lambda found: found[1] or str(_NUMBERS.index(found[2])), simple)
 
 
 class SecondReader:
@@ -515,25 +528,32 @@ class SecondReader:
         self.terms = terms
         self.facts, self.yarns, self.rows, self.roles, self.changes, self.hands = {}, {}, [], {}, [], []
         lines = text.replace("\r", "\n").split("\n")
-        bodies, prose = [], False
+        bodies, prose, in_row = [], False, False
         for line in lines:
             simple = _simple(line)
             if not simple:
-                prose = prose and bool(line.strip())
+                prose, in_row = prose and bool(line.strip()), in_row and bool(line.strip())
                 continue
+            if in_row and re.match(r"[.,;:=(\[\d-]", simple):
+                # a row may go on in the line below it: what begins with such a mark or a number can be nothing else
+                bodies[-1] = (*bodies[-1][:2], f"{bodies[-1][2]} {simple}")
+                continue
+            in_row = False
+            # "Row two" is row 2 as in its stitches "two BLsc" are 2 BLsc; remarks are read as they stand
+            said, simple = simple, _in_digits(simple)
             if re.match(r"(abbreviations|special stitches|notes?)(?![^\W\d_])", simple):
                 prose = True
-                self.remark(simple)
+                self.remark(said)
             elif (match := _ROW.match(simple)) and (match["marks"] or match["colon"]):
-                prose = False
+                prose, in_row = False, True
                 bodies.append(("row", match, simple[match.end() :]))
             elif re.match(r"rep(eat)? (row|rnd|round)s? \d", simple):
-                prose = False
+                prose, in_row = False, True
                 bodies.append(("again", None, simple))
             elif self.heading(simple):
                 prose = False
             elif prose:
-                self.remark(simple)
+                self.remark(said)
             else:
                 raise Refused(f"what is the line {simple!r}?")
         self.finish(bodies)

@@ -15,7 +15,7 @@ from typing import NamedTuple
 from lark import Token
 
 from mosaickit.wording.faults import MOST_WORDS, TOO_MANY_WORDS, WordingError
-from mosaickit.wording.terms import MARKS, NOISE, PHRASES, STITCH_NAMES, Phrase
+from mosaickit.wording.terms import HYPHENED, MARKS, NOISE, PHRASES, STITCH_NAMES, Phrase
 
 _NAMES = "|".join(sorted({re.escape(name) for names in STITCH_NAMES.values() for name in names}, key=len, reverse=True))
 
@@ -39,6 +39,16 @@ _RAW_WITHOUT_RUNS = re.compile(_PATTERN.replace("(?P<RUN>", "(?P<RUN>(?!)"), re.
 
 LONGEST_NUMBER = 18
 """Of a number of more digits so many nines are read: both are far beyond all limits."""
+
+
+# phrases of one word by it, and longer ones by their first two words, the longest first
+_ALONE: dict[str, Phrase] = {}
+_LONGER: dict[tuple[str, str], list[Phrase]] = {}
+for _phrase in (phrase for phrases in PHRASES.values() for phrase in phrases):
+    if len(_phrase.words) == 1:
+        _ALONE.setdefault(_phrase.words[0], _phrase)
+    else:
+        _LONGER.setdefault((_phrase.words[0], _phrase.words[1]), []).append(_phrase)
 
 
 class _Piece(NamedTuple):
@@ -68,7 +78,8 @@ def _pieces(line: str, most: int) -> list[_Piece]:
         text = match.group()
         if kind == "WORD":
             text = text.lower()
-        if kind != "WORD" or text not in NOISE:
+        # a word that is glued to a number, as in "Row 1a", is no noise: it makes another number of it
+        if kind != "WORD" or text not in NOISE or line[start - 1 : start].isalnum():
             if len(pieces) == most:
                 raise WordingError(TOO_MANY_WORDS)
             pieces.append(_Piece(kind, text, start, end))
@@ -80,9 +91,9 @@ def _is_dash(piece: _Piece) -> bool:
 
 
 def _match(phrase: Phrase, pieces: list[_Piece], at: int) -> int:
-    """Give the index after the phrase if it stands at `at`, 0 otherwise; a dash may stand between its words."""
+    """Give the index after the phrase if it stands at `at`, 0 otherwise; hyphens may join some, as in "tog-b"."""
     for word in phrase.words:
-        if at < len(pieces) and _is_dash(pieces[at]):
+        if phrase.type in HYPHENED and at < len(pieces) and _is_dash(pieces[at]):
             at += 1
         if at >= len(pieces) or pieces[at].kind != "WORD" or pieces[at].text != word:
             return 0
@@ -142,10 +153,17 @@ def _token(pieces: list[_Piece], at: int) -> tuple[str, str, int]:
     """Give type and value of the token at a piece, and the index after it."""
     kind, text, _, _ = pieces[at]
     if kind == "WORD":
-        for phrase in PHRASES.get(text, ()):
-            after = _match(phrase, pieces, at)
-            if after:
-                return phrase.type, phrase.value, after
+        second = at + 1
+        if second < len(pieces) and _is_dash(pieces[second]):
+            second += 1
+        if second < len(pieces):
+            for phrase in _LONGER.get((text, pieces[second].text), ()):
+                after = _match(phrase, pieces, at)
+                if after:
+                    return phrase.type, phrase.value, after
+        alone = _ALONE.get(text)
+        if alone is not None:
+            return alone.type, alone.value, at + 1
     elif kind == "MARK":
         return MARKS.get(text, "UNKNOWN"), text, at + 1
     elif kind == "NUMBER" and len(text) > LONGEST_NUMBER:

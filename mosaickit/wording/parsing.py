@@ -475,8 +475,11 @@ class _Reading:
         if self.row is None:
             return False
         start, stop = self.step_around(k)
+        spaces = [number for number in range(start, stop) if self.tokens[number] == "space"]
+        numbered = False
         for number in range(start, stop):
-            key = self.shape_at(start, number, stop)
+            key = self.shape_at(start, number, stop, numbered, bool(spaces) and spaces[-1] >= number)
+            numbered = numbered or self.tokens[number].type == "NUMBER"
             if key:
                 self.shaped = stop
                 token = self.tokens[number]
@@ -488,20 +491,21 @@ class _Reading:
                 return True
         return False
 
-    def shape_at(self, start: int, number: int, stop: int) -> str:
-        """Tell what a token of a step does to the count, as a key of `SHAPING`; empty if nothing."""
-        types = [token.type for token in self.tokens[max(number - 1, start) : number]]
-        before = types[0] if types else ""
+    def shape_at(self, start: int, number: int, stop: int, numbered: bool, spaced: bool) -> str:
+        """Tell what a token of a step does to the count, as a key of `SHAPING`; empty if nothing.
+
+        Whether a number stands before it in the step, and a space under chains at it or behind, is known to the caller.
+        """
+        before = self.tokens[number - 1].type if number > start else ""
         token, after = self.tokens[number], self.tokens[number + 1].type if number + 1 < stop else ""
         if token.type == "SHAPING":
             return str(token)
         if token.type == "CH":
-            if any(one.type == "SHAPING" and one == "space" for one in self.tokens[number:stop]):
+            if spaced:
                 return "space"
             return "" if before in _BEFORE_PLACES and after != "NUMBER" else "chain"
         if token.type == "IN":
-            several = any(one.type == "NUMBER" for one in self.tokens[start:number]) and after == "NUMBER"
-            return "increase" if several or before in ("RPAR", "RSQ", "RBRACE") else ""
+            return "increase" if (numbered and after == "NUMBER") or before in ("RPAR", "RSQ", "RBRACE") else ""
         return ""
 
     def step_around(self, k: int) -> tuple[int, int]:
@@ -519,6 +523,8 @@ class _Reading:
         state = _lark().parse_interactive(start=start)
         for k in range(at, len(self.tokens)):
             token = self.tokens[k]
+            if len(self.faults) >= MOST_FAULTS:
+                return None, len(self.tokens)
             if token.type == "UNKNOWN":
                 expected = _expected(state)
                 why = "is no whole number" if token[0] in "0123456789" else "is not known"

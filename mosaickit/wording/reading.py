@@ -154,7 +154,8 @@ class _Text:
             for match in pattern.finditer(line):
                 side: Hand = "left" if match.group(1).lower() == "left" else "right"
                 other: Hand = "left" if side == "right" else "right"
-                at = Token("HANDED", match.group(), match.start(), number, match.start() + 1)
+                start, end = match.span()
+                at = Token("HANDED", match.group(), start, number, start + 1, number, end + 1, end)
                 self.told_hands.append((other if pattern is _TOWARDS else side, at))
         last = _LAST_ROW.search(line)
         if last:
@@ -285,7 +286,8 @@ class _Text:
         self.check_told(rows, in_the_round)
         if not self.lines and not self.faults:
             raise WordingError("The text has no row; expected lines as 'Row 1 (MC): sc in next 16 sts. (16 sts)'.")
-        if first is None and self.lines:
+        # of a row that is malformed the colour may be lost as well
+        if first is None and self.lines and all(line.body is not None for line in self.lines):
             sentence = "no row says its colour; expected (MC) or (CC) in row 1."
             self.fault("ambiguous", self.lines[0].at, 1, sentence, "MC or CC")
         read = tuple(row for row in rows.read if row is not None)
@@ -411,10 +413,19 @@ _MAY_LEAD = re.compile(
 )
 
 # what remarks say, in the words of `remarks`, of the hand and the last row, and where they give a word's meaning
-_EDGE = re.compile(r"\bstarts? at the (left|right)-hand edge\b", re.IGNORECASE)
-_TOWARDS = re.compile(r"\bworked towards the (left|right)\b", re.IGNORECASE)
-_HANDED = re.compile(r"\bworked\b[^.:]{0,40}\b(left|right)-handed\b", re.IGNORECASE)
-_LAST_ROW = re.compile(r"\bafter (?:row|round) ([0-9]+) cut all yarn\b", re.IGNORECASE)
+
+
+def _remark(words: str) -> re.Pattern[str]:
+    """Find words whatever spaces and words that carry nothing stand between them."""
+    letter = r"[^\W\d_]"
+    gap = rf"\s+(?:(?:{'|'.join(sorted(NOISE))})(?!{letter})\s*)*"
+    return re.compile(rf"(?<!{letter}){words.replace(' ', gap)}(?!{letter})", re.IGNORECASE)
+
+
+_EDGE = _remark(r"starts? at (left|right)-hand edge")
+_TOWARDS = _remark(r"worked towards (left|right)")
+_HANDED = re.compile(r"\bworked\b[^.:]{0,60}\b(left|right)-handed\b", re.IGNORECASE)
+_LAST_ROW = _remark(r"after (?:row|rnd|round) ([0-9]+) cut all")
 _ABBREVIATION = re.compile(r"\s*[A-Za-z][A-Za-z -]{0,40}:\s")
 
 

@@ -99,6 +99,9 @@ class Phrase:
 NOISE = frozenset({"the", "of", "work", "a"})
 """Words that carry nothing: "in the next 4 sts" is "in next 4 sts". "Each" is none: it tells places from stitches."""
 
+HYPHENED = frozenset({"STITCH", "HANDED", "SHAPING"})
+"""Types of phrases that people join with hyphens: "BL-sc", "left-handed". A dash in another one parts its words."""
+
 _LOOPS = {"BL": ("BL", "BLO", "back loop", "back loop only"), "FL": ("FL", "FLO", "front loop", "front loop only")}
 _BASES = {
     "sc": ("sc", "single crochet"),
