@@ -152,7 +152,7 @@ class Swatch:
 
     @property
     def rates(self) -> YarnRates:
-        """What its yarn is reckoned from by default."""
+        """What its yarn is calculated from by default."""
         return YarnRates(
             self.gauge,
             between_rows=self.between_rows,
@@ -318,7 +318,7 @@ class Calibration:
         return replace(self, means=means, covariances=covariances)
 
     def tells_most(self, swatches: Mapping[str, Swatch], piece: Swatch) -> dict[str, float]:
-        """Say which swatch, worked next, would tell most about a piece.
+        """Say which swatch, worked next, would help most with a piece.
 
         Parameters
         ----------

@@ -43,6 +43,7 @@ def charts(draw):
     return chart
 
 
+@pytest.mark.thorough
 @given(charts(), ways)
 @settings(max_examples=200, deadline=None)
 def test_what_is_written_reads_back_as_the_same_chart(chart, way):
@@ -291,6 +292,7 @@ def striped(draw):
     return mk.Chart(stitches, [("MC", "CC")[row % 2] for row in range(height + 1)], yarns=mk.Yarns(*roles))
 
 
+@pytest.mark.thorough
 @given(striped(), st.sampled_from(["short", "plain words"]))
 def test_repeats_point_at_rows_that_are_written_out_and_end_where_a_yarn_changes(chart, style):
     written = write_rows(chart, style=style)

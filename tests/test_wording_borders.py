@@ -466,6 +466,7 @@ except MosaickitError as error:
 """
 
 
+@pytest.mark.thorough
 @pytest.mark.parametrize("what", HOSTILE)
 def test_four_million_characters_are_refused_within_bounded_memory(what):
     limit = 1_000 * 2**20  # of addresses: about 400 MB go to the interpreter and its libraries before the text comes
@@ -481,6 +482,7 @@ def test_four_million_characters_are_refused_within_bounded_memory(what):
     assert LONGEST_TEXT == 4_000_000
 
 
+@pytest.mark.thorough
 @pytest.mark.parametrize("what", HOSTILE)
 def test_the_work_of_reading_grows_with_the_text_and_no_faster(what):
     """Counted, not timed: the calls of Python functions while a text is read, and one of four times its length."""
@@ -527,6 +529,7 @@ def test_runs_in_the_words_of_the_writer_are_one_token_and_mean_the_same_as_in_o
 # ---- texts changed by chance -------------------------------------------------------------------------------
 
 
+@pytest.mark.thorough
 @pytest.mark.usefixtures("slow")
 def test_no_text_changed_by_chance_is_read_otherwise_than_by_a_second_reader():
     """4,000 texts; set MUTATED_TEXTS=200000 to read so many in two processes."""

@@ -1,4 +1,4 @@
-"""What one line of written rows says, as values that hang on no terms and no other line."""
+"""What one line of written rows says, as values that depend on no terms and no other line."""
 
 from __future__ import annotations
 
