@@ -17,9 +17,8 @@ import matplotlib.pyplot as plt
 from matplotlib.patches import Rectangle
 
 from mosaickit import Chart, Motif, compile_chart, draw, family, work
-from mosaickit.families import Variant
-from mosaickit.svg import ink_on
-from mosaickit.symbols import SYMBOLS
+from mosaickit.ideas import Variant
+from mosaickit.svg import SYMBOLS, ink_on
 
 SQUARE_IN = 0.08
 LEAF = Motif.from_text(".......\n#######\n.#...#.\n###.###\n.#.....\n#######\n.......")

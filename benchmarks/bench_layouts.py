@@ -7,8 +7,8 @@ import numpy as np
 import pytest
 
 import mosaickit as mk
-from mosaickit.counts import count_rows
-from mosaickit.layouts import Layout
+from mosaickit.fabric import count_rows
+from mosaickit.sizes import Layout
 from mosaickit.yarn import YarnRates
 
 GAUGE = mk.Gauge(14, 16, over=4, unit="in")

@@ -8,7 +8,7 @@ from PIL import Image
 from skimage import data
 
 from mosaickit import Gauge
-from mosaickit.pictures import from_picture
+from mosaickit.files import from_picture
 
 SIZE = {"stitches": 200, "rows": 150}
 

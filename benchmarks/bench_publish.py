@@ -14,8 +14,8 @@ matplotlib.use("Agg")
 import matplotlib.pyplot as plt
 
 from mosaickit import Chart, Gauge, Motif, compile_chart, draw
-from mosaickit.page import pattern
 from mosaickit.publish import html, pdf
+from mosaickit.publish.page import pattern
 
 
 @pytest.fixture(scope="module")

@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 
 import mosaickit as mk
-from mosaickit.sketch import Sketch
+from mosaickit.widgets.sketch import Sketch
 
 TURNS, STROKES_A_TURN = 10, 20
 SQUARES = 8

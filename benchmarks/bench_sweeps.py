@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 import mosaickit as mk
-from mosaickit.counts import count_rows
+from mosaickit.fabric import count_rows
 
 GAUGE = mk.Gauge(14, 16, over=4, unit="in")
 

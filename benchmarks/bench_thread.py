@@ -17,7 +17,7 @@ sys.path.insert(0, str(Path(__file__).parent.parent / "tests"))
 
 
 import mosaickit as mk
-from mosaickit.counts import count_rows
+from mosaickit.fabric import count_rows
 
 GAUGE = mk.Gauge(16, 18)
 

@@ -6,11 +6,9 @@ import numpy as np
 import pytest
 
 import mosaickit as mk
-from mosaickit.chance import random_motif, random_motifs
-from mosaickit.counts import count_rows
-from mosaickit.families import family
-from mosaickit.motif import Motif
-from mosaickit.symmetries import symmetry
+from mosaickit.fabric import count_rows
+from mosaickit.ideas import family, random_motif, random_motifs
+from mosaickit.motif import Motif, symmetry
 
 
 def fibonacci(n):

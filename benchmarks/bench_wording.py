@@ -6,10 +6,7 @@ import numpy as np
 from wording_opponents import NUMBER, naive_length
 
 import mosaickit as mk
-from mosaickit.wording.phrases import short
-from mosaickit.wording.reading import read_rows
-from mosaickit.wording.shortest import shortest
-from mosaickit.wording.writing import write_rows
+from mosaickit.wording import read_rows, short, shortest, write_rows
 
 LETTER = {number: letter for letter, number in NUMBER.items()}
 

@@ -43,8 +43,8 @@ from pygments.util import ClassNotFound
 from reference import DocsError, Reference, as_html, read
 
 import mosaickit as mk
-from mosaickit.bundle import lay_out
 from mosaickit.errors import FileError, MosaickitError
+from mosaickit.files import lay_out
 from mosaickit.policy import source_hash
 
 HERE = Path(__file__).resolve().parent

@@ -17,17 +17,17 @@ from pathlib import Path
 import griffe
 
 JOBS = {
-    "The picture": ("motif", "colours", "orientation", "transforms", "pictures", "files"),
-    "Rules": ("rules", "repair", "errors"),
-    "Making": ("stitches", "hook", "counts", "tables"),
-    "Yarn": ("gauge", "lengths", "yarn", "skeins", "thread", "calibration"),
-    "Widths": ("layouts", "widths", "batches", "sweeps", "ranking"),
-    "Words": ("wording", "proofing"),
-    "Variations": ("symmetries", "families", "chance", "search"),
-    "Drawing": ("draw", "symbols", "svg"),
-    "Widgets": ("widgets", "sketch", "guiding"),
-    "Publishing": ("page", "publish"),
+    "The picture": ("motif", "colours", "orientation", "files"),
+    "Making": ("fabric", "gauge", "tables"),
+    "Yarn": ("yarn",),
+    "Sizes": ("sizes", "batches"),
+    "Words": ("wording",),
+    "Variations": ("ideas",),
+    "Drawing": ("draw", "svg"),
+    "Widgets": ("widgets", "guiding"),
+    "Publishing": ("publish",),
     "Sharing and teaching": ("sharing", "lessons"),
+    "Errors": ("errors",),
 }
 """The modules that have something to say to users, by the job they do and in the order they are read."""
 

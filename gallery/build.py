@@ -18,10 +18,9 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 import mosaickit as mk
 from mosaickit import svg
-from mosaickit.motif import LARGEST_AREA
+from mosaickit.motif import LARGEST_AREA, Symmetry
 from mosaickit.policy import source_hash
-from mosaickit.symmetries import Symmetry
-from mosaickit.widths import Fit
+from mosaickit.sizes import Fit
 
 HERE = Path(__file__).parent
 GAUGE = mk.Gauge(16, 17)

@@ -31,9 +31,9 @@ from typing import Any, NamedTuple
 
 from tqdm.auto import tqdm  # type: ignore[import-untyped]
 
-from mosaickit.disk import LARGEST_BYTES, as_path, file_name, read_whole, write_whole
 from mosaickit.distribution import NAME
 from mosaickit.errors import FileError, MosaickitError, OptionError, whole_number
+from mosaickit.files import LARGEST_BYTES, as_path, file_name, read_whole, write_whole
 
 SECONDS_BETWEEN_LOOKS = 0.1
 """How often `stop` is asked while batches are running."""

@@ -20,13 +20,12 @@ from runpy import run_module
 from typing import Any, NoReturn
 
 import mosaickit as mk
-from mosaickit.bundle import bundled, lay_out
-from mosaickit.disk import place
 from mosaickit.distribution import WITH_LAB
 from mosaickit.errors import MosaickitError, OptionError, TakenError, UnworkableError, WidthError
+from mosaickit.files import bundled, lay_out, place
 from mosaickit.gauge import Gauge, to_cm
+from mosaickit.motif import BETWEEN_ROWS
 from mosaickit.orientation import HANDS, ROLES
-from mosaickit.rules import BETWEEN_ROWS
 
 OK, NOT_SO, WRONG = 0, 1, 2
 

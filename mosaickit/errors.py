@@ -36,7 +36,7 @@ from typing import TYPE_CHECKING, Any
 import mosaickit.distribution  # noqa: F401 — stops here if `mosaickit/__init__.py` was overwritten
 
 if TYPE_CHECKING:  # the report is made two floors up; only its name is needed here
-    from mosaickit.rules import Report
+    from mosaickit.motif import Report
 
 
 class MosaickitError(Exception):

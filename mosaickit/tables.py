@@ -16,13 +16,11 @@ from typing import Any
 import numpy as np
 import pandas as pd
 
-from mosaickit import saved
-from mosaickit.counts import count_rows
-from mosaickit.disk import as_path
 from mosaickit.errors import OptionError
-from mosaickit.families import Variant
-from mosaickit.stitches import Chart, Stitch
-from mosaickit.widths import WidthPlan
+from mosaickit.fabric import Chart, Stitch, count_rows
+from mosaickit.files import Design, as_path, save_bytes
+from mosaickit.ideas import Variant
+from mosaickit.sizes import WidthPlan
 from mosaickit.yarn import Usage, YarnTotal
 
 TOTAL = "total"
@@ -267,7 +265,7 @@ def variants(variants: Iterable[Variant]) -> pd.DataFrame:
 
     Examples
     --------
-    >>> from mosaickit.families import family
+    >>> from mosaickit.ideas import family
     >>> from mosaickit.motif import Motif
     >>> dash = Motif.from_array(np.pad([[1, 1]], 1))
     >>> variants(family(dash, kinds=["frames"]))[["name", "rows", "stitches", "mended"]]
@@ -331,9 +329,9 @@ def save_table(table: pd.DataFrame, path: str | PathLike[str], *, design: str = 
     if ending not in (".csv", ".xlsx"):
         raise OptionError(f"`path` must end in .csv or .xlsx; got {str(file)!r}.")
     text = table.to_csv(lineterminator="\n")
-    known = saved.Design("table", design, text)
+    known = Design("table", design, text)
     if ending == ".csv":
-        return saved.write(file, text.encode("utf-8"), known, replace=replace)
+        return save_bytes(file, text.encode("utf-8"), known, replace=replace)
     data = BytesIO()
     with pd.ExcelWriter(data, engine="openpyxl") as writer:
         table.to_excel(writer, freeze_panes=(1, 1))
@@ -341,4 +339,4 @@ def save_table(table: pd.DataFrame, path: str | PathLike[str], *, design: str = 
             for cell in row:
                 if cell.data_type == "f":
                     cell.data_type = "s"
-    return saved.write(file, data.getvalue(), known, replace=replace)
+    return save_bytes(file, data.getvalue(), known, replace=replace)

@@ -11,8 +11,9 @@ from batch_work import deadly, marked, nearly, slow
 from distributed import Client, LocalCluster
 from samples import letter_f
 
-from mosaickit import Gauge, sweeps
+from mosaickit import Gauge
 from mosaickit.batches import StoppedError, UnfinishedError, run_batches
+from mosaickit.sizes import sweeps
 
 
 def killed(client, folder):

@@ -16,7 +16,7 @@ import pytest
 
 import mosaickit as mk
 from mosaickit.errors import Cure, MosaickitError, UnworkableError, cures_in_words, simplest
-from mosaickit.layouts import Layout
+from mosaickit.sizes import Layout
 
 REFUSALS = int(os.environ.get("MOSAICKIT_REFUSALS", "600"))
 

@@ -11,7 +11,9 @@ from samples import letter_f
 from scipy.special import ndtr
 
 from mosaickit import Chart, Gauge, Motif, Skein, compile_chart, lengths_of_thread, nearest_workable, yarn_usage
-from mosaickit.calibration import (
+from mosaickit.errors import OptionError, SwatchError
+from mosaickit.yarn import StitchLengths, Swatch, calibrate
+from mosaickit.yarn.calibration import (
     COMMON_SPREAD,
     FARTHEST,
     LEAST,
@@ -19,7 +21,6 @@ from mosaickit.calibration import (
     WIDEST_COMMON,
     WIDEST_STITCH,
     WIDEST_UNEVENNESS,
-    Swatch,
     _covariance,
     _design,
     _distances,
@@ -27,10 +28,8 @@ from mosaickit.calibration import (
     _learn,
     _noise,
     _quantile,
-    calibrate,
 )
-from mosaickit.errors import OptionError, SwatchError
-from mosaickit.lengths import KINDS, StitchLengths
+from mosaickit.yarn.lengths import KINDS
 
 gauge = Gauge(16, 18)
 plain = Chart.from_text("\n".join(["." * 24] * 26))

@@ -17,10 +17,9 @@ from scipy.stats import chi2
 from strategies import roles
 
 import mosaickit as mk
-from mosaickit import chance
-from mosaickit.chance import count_motifs, random_motif, random_motifs
 from mosaickit.colours import Yarn, Yarns
 from mosaickit.errors import MotifError, OptionError
+from mosaickit.ideas import chance, count_motifs, random_motif, random_motifs
 from mosaickit.motif import Motif
 
 # OEIS A000045 and A000204; the latter starts with 1, as a square that repeats every row is its own neighbour
@@ -339,7 +338,7 @@ LARGE = """
 import resource, sys
 import numpy as np
 from mosaickit import check
-from mosaickit.chance import random_motif
+from mosaickit.ideas import random_motif
 before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss * 1024
 size = int(next(line for line in open("/proc/self/status") if line.startswith("VmSize")).split()[1]) * 1024
 resource.setrlimit(resource.RLIMIT_AS, (size + 500_000_000, size + 500_000_000))

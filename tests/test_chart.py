@@ -12,8 +12,8 @@ from strategies import hands, motifs, workable_motifs
 import mosaickit as mk
 from mosaickit import Chart, Stitch
 from mosaickit.errors import ChartError, OptionError, StitchError, UnworkableError
+from mosaickit.fabric import place_stitches
 from mosaickit.orientation import contrast_rows
-from mosaickit.stitches import place_stitches
 
 
 def chart_of(motif, stitches):

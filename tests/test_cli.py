@@ -22,7 +22,8 @@ from lab import PATIENCE, answers, wait_until
 from samples import letter_f, two_stacked
 
 import mosaickit as mk
-from mosaickit import bundle, cli
+from mosaickit import cli
+from mosaickit.files import bundle
 
 ROOT = Path(__file__).parent.parent
 GAUGE = mk.Gauge(16, 18)

@@ -6,9 +6,9 @@ from samples import letter_f
 from strategies import hands, workable_motifs
 
 from mosaickit import Stitch, Yarn, Yarns, compile_chart
-from mosaickit.counts import check_across, count_rows
 from mosaickit.errors import ChartError
-from mosaickit.stitches import Chart
+from mosaickit.fabric import Chart, count_rows
+from mosaickit.fabric.counts import check_across
 
 
 def count_square_by_square(chart):

@@ -8,13 +8,10 @@ import pytest
 from samples import letter_f, single
 
 import mosaickit as mk
-from mosaickit.chance import count_motifs, random_motif, random_motifs
-from mosaickit.documents import from_json
 from mosaickit.errors import FileError, MosaickitError, MotifError, OptionError, number_of, several, true_or_false
-from mosaickit.families import family
-from mosaickit.layouts import Layout
-from mosaickit.pictures import from_picture
-from mosaickit.search import search_motifs
+from mosaickit.files import from_json, from_picture
+from mosaickit.ideas import count_motifs, family, random_motif, random_motifs, search_motifs
+from mosaickit.sizes import Layout
 
 RNG = np.random.default_rng(1)
 GREY = np.linspace(0, 1, 64).reshape(8, 8)

@@ -22,8 +22,8 @@ from test_symmetries import BORDERS, PLANES, TWO_COLOUR_BORDERS, TWO_COLOUR_PLAN
 import mosaickit as mk
 from mosaickit import Gauge, Motif, Yarn, Yarns, draw
 from mosaickit.errors import OptionError
-from mosaickit.families import FIGURES
-from mosaickit.symmetries import symmetry
+from mosaickit.ideas import FIGURES
+from mosaickit.motif import symmetry
 
 gauge = Gauge(16, 18)
 rare = Yarns(Yarn("sand", "#e9dcc3"), [(1, Yarn("deep", "#123f5a")), (4, Yarn("foam", "#3d8f92"))])

@@ -61,10 +61,14 @@ def test_what_lies_outside_its_limits_is_refused(value):
 # ---- from process to process, and in a notebook ------------------------------------------------------------
 
 
-def every_kind(kind=MosaickitError):
-    for name in ("batches", "errors", "locks", "sharing", "wording"):
-        importlib.import_module(f"mosaickit.{name}")
-    return [kind, *(deeper for under in kind.__subclasses__() for deeper in every_kind(under))]
+def every_kind():
+    package = Path(errors.__file__).parent
+    kinds = []
+    for path in sorted(package.rglob("*.py")):
+        for name in re.findall(r"^class (\w+Error)\(", path.read_text("utf-8"), re.MULTILINE):
+            module = ".".join(path.relative_to(package.parent).with_suffix("").parts)
+            kinds.append(getattr(importlib.import_module(module), name))
+    return kinds
 
 
 @pytest.mark.parametrize("kind", every_kind(), ids=lambda kind: kind.__name__)

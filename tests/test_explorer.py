@@ -13,7 +13,7 @@ from samples import letter_f
 import mosaickit as mk
 from mosaickit import check
 from mosaickit.errors import OptionError
-from mosaickit.families import family
+from mosaickit.ideas import family
 from mosaickit.widgets import MotifPainter, VariationExplorer
 from mosaickit.widgets.explorer import SORTS
 

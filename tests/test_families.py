@@ -10,11 +10,12 @@ from samples import letter_f, single, stripes, two_stacked
 from strategies import motifs, workable_motifs
 
 import mosaickit as mk
-from mosaickit import families, orientation
+from mosaickit import orientation
 from mosaickit.errors import OptionError
-from mosaickit.families import KINDS, USUAL_LENGTHS, family
-from mosaickit.lengths import StitchLengths
+from mosaickit.ideas import families, family
+from mosaickit.ideas.families import KINDS, USUAL_LENGTHS
 from mosaickit.motif import Motif
+from mosaickit.yarn import StitchLengths
 
 leaf = Motif.from_text(
     """

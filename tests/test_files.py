@@ -24,12 +24,11 @@ from samples import letter_f, single, two_stacked
 from strategies import motifs
 
 import mosaickit as mk
-from mosaickit import Motif, Yarn, Yarns, files, png
-from mosaickit.disk import write_whole
+from mosaickit import Motif, Yarn, Yarns
 from mosaickit.errors import FileError, MosaickitError, OptionError
-from mosaickit.files import load, save
+from mosaickit.files import formats, load, png, save, write_whole
 
-SCHEMA = json.loads(Path(mk.__file__).with_name("motif.schema.json").read_text("utf-8"))
+SCHEMA = json.loads((Path(mk.__file__).parent / "files" / "motif.schema.json").read_text("utf-8"))
 VALIDATOR = jsonschema.Draft202012Validator(SCHEMA)
 NOTE_VALIDATOR = jsonschema.Draft202012Validator({"$defs": SCHEMA["$defs"], "$ref": "#/$defs/noteInPng"})
 
@@ -130,7 +129,7 @@ def test_pillow_sees_the_first_yarns_in_a_saved_png(motif, square):
 @given(motifs())
 def test_equal_motifs_give_equal_bytes(motif):
     with TemporaryDirectory() as folder:
-        for ending in files.FORMATS:
+        for ending in formats.FORMATS:
             one, two = (save(motif, Path(folder) / f"{n}.{ending}").read_bytes() for n in "12")
             assert one == two
 
@@ -620,7 +619,7 @@ def test_text_that_is_no_picture_is_refused_with_its_place(tmp_path, text, messa
 # ---- any file --------------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("ending", files.FORMATS)
+@pytest.mark.parametrize("ending", formats.FORMATS)
 def test_a_file_that_cannot_be_read_is_refused(tmp_path, monkeypatch, ending):
     with pytest.raises(FileError, match=rf"'none.{ending}': There is no such file in the folder '{tmp_path}'."):
         load(tmp_path / f"none.{ending}")
@@ -723,7 +722,7 @@ class ShortDisk(io.BytesIO):
     ("step", "there"),
     [*((step, True) for step in ("write", "fsync", "replace", "chmod")), ("write", False), ("fsync", False)],
 )
-@pytest.mark.parametrize("ending", files.FORMATS)
+@pytest.mark.parametrize("ending", formats.FORMATS)
 def test_a_failure_in_the_middle_leaves_the_old_file_whole_and_nothing_beside_it(
     tmp_path, monkeypatch, step, there, ending
 ):

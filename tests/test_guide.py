@@ -17,13 +17,14 @@ from samples import letter_f
 from strategies import hands, workable_motifs
 
 import mosaickit as mk
-from mosaickit import Chart, Gauge, Stitch, compile_chart, guiding, locks, work, write_rows
+from mosaickit import Chart, Gauge, Stitch, compile_chart, guiding, work, write_rows
 from mosaickit.errors import FileError, OptionError, StitchError
-from mosaickit.guiding import Loop, Place, PlaceFile, loops_below, moves, places, steps
-from mosaickit.locks import Lock
+from mosaickit.fabric import TAKES, Loop, loops_below, moves
+from mosaickit.files import Lock, locks
+from mosaickit.guiding import Place, PlaceFile, places, steps
 from mosaickit.orientation import from_behind, square
-from mosaickit.widgets.guide import RowGuide
-from mosaickit.wording.terms import STITCH_NAMES, STITCH_WORDS, STYLES
+from mosaickit.widgets import RowGuide
+from mosaickit.wording import STITCH_NAMES, STITCH_WORDS, STYLES
 
 chart_f = compile_chart(letter_f, reversible=True)
 terms = st.sampled_from(["US", "UK"])
@@ -153,7 +154,7 @@ def test_one_loop_is_left_on_the_hook_after_every_stitch(stitch):
         assert (move.text, move.loops) == (move.text, on_hook)
         assert on_hook >= 1
     assert on_hook == 1
-    assert sum(move.enters is not None for move in moves(stitch)) == len(guiding.TAKES[stitch])
+    assert sum(move.enters is not None for move in moves(stitch)) == len(TAKES[stitch])
 
 
 def test_a_stitch_worked_together_has_four_loops_before_it_is_closed():
@@ -267,7 +268,7 @@ def test_the_drawings_draw_the_yarn_up_once_through_every_loop_that_was_entered(
                 drawn_up, entered = [*drawn_up, *entered], []
             yarn = "".join(p.get("d") for p in drawn(move["over"]).iter("path") if p.get("class") == "mk-yarn0")
             assert sorted(re.findall(r"M-?\d+ \d+C", yarn)) == sorted(drawn_up)
-        assert len(drawn_up) == len(guiding.TAKES[Stitch(STITCH_NAMES["US"].index(kind["name"]))])
+        assert len(drawn_up) == len(TAKES[Stitch(STITCH_NAMES["US"].index(kind["name"]))])
 
 
 def test_loops_in_a_drawing_are_the_loops_of_the_column():

@@ -7,7 +7,7 @@ from axe_playwright_python.sync_playwright import Axe
 from lab import idle, restart_kernel, run_all, settle, wait_until
 
 CODE = """import mosaickit as mk
-from mosaickit.widgets.guide import RowGuide
+from mosaickit.widgets import RowGuide
 leaf = mk.Motif.from_text("......\\n######\\n.##.##\\n######\\n......\\n######\\n......", name="leaf")
 chart = mk.compile_chart(leaf, reversible=True)
 guide = RowGuide(chart, gauge=mk.Gauge(16, 18), place="leaf.place")

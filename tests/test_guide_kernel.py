@@ -6,8 +6,8 @@ import sys
 import time
 
 from mosaickit.errors import FileError
+from mosaickit.fabric import Chart
 from mosaickit.guiding import Place, PlaceFile
-from mosaickit.stitches import Chart
 
 CHART = Chart.from_text("\n".join(["." * 97] * 400))
 KILLS = 100

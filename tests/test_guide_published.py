@@ -13,10 +13,11 @@ from samples import letter_f
 import mosaickit as mk
 from mosaickit import Gauge, Stitch, Yarn, Yarns, compile_chart, guiding, tile, write_rows
 from mosaickit.errors import OptionError
+from mosaickit.fabric import moves
 from mosaickit.orientation import square
-from mosaickit.page import pattern
 from mosaickit.publish import html
-from mosaickit.wording.terms import STITCH_NAMES, STITCH_WORDS
+from mosaickit.publish.page import pattern
+from mosaickit.wording import STITCH_NAMES, STITCH_WORDS
 
 GAUGE = Gauge(16, 18)
 MUG = pattern(
@@ -304,7 +305,7 @@ def test_it_says_at_every_row_what_the_chart_says(profile, tmp_path, reversible,
         assert led.text(".mk-head") == f"{what} {row} of {chart.shape[0]}: {chart.yarns.at(row, role).name} ({role})"
         assert led.text(".mk-stitch") == f"Stitch 3: {STITCH_NAMES[terms][kind]}, {STITCH_WORDS[terms][kind]}"
         assert [int(said.split()[0]) for said in led.tab.locator(".mk-loops").all_inner_texts()] == [
-            move.loops for move in guiding.moves(Stitch(kind))
+            move.loops for move in moves(Stitch(kind))
         ]
         for style, written, names in (("0", short, STITCH_NAMES), ("1", plain, STITCH_WORDS)):
             led.choose("Words", style)

@@ -1,8 +1,11 @@
-"""The house: imports run down the floors, the package loads little, and the public names are what they say."""
+"""The house: imports run down the floors and through the doors, little is loaded, and names are what they say."""
 
 import ast
+import re
 import subprocess
 import sys
+from graphlib import CycleError, TopologicalSorter
+from importlib import import_module
 from pathlib import Path
 
 import pytest
@@ -10,59 +13,71 @@ import pytest
 import mosaickit as mk
 
 PACKAGE = Path(mk.__file__).parent
+DEVELOPERS = Path(__file__).parent.parent / "DEVELOPERS.md"
 
-# From the ground up. A module imports only from floors below its own; a type-only import may look up.
+# From the ground up. A room is a folder or a single module, and the modules of the ground are one room. A room imports
+# from rooms of lower floors only; a type-only import may look up.
 FLOORS = [
-    {"distribution"},
-    {"errors"},
-    {"orientation"},
-    {"colours", "symbols", "gauge", "disk"},
-    {"svg", "lengths", "batches", "bundle", "policy", "locks"},
+    {"distribution", "doors", "errors", "orientation", "colours", "gauge", "policy"},
+    {"svg"},
     {"motif"},
-    {"rules"},
-    {"transforms", "repair", "documents"},
-    {"symmetries", "chance", "families", "pictures"},
-    {"png"},
-    {"saved"},
-    {"files"},
-    {"stitches"},
-    {"hook", "counts"},
-    {"yarn", "wording", "thread"},
-    {"layouts", "calibration", "skeins", "proofing", "search"},
-    {"widths", "page", "guiding"},
-    {"tables", "draw", "sketch", "ranking", "publish", "lessons"},
-    {"sweeps", "looking"},
-    {"widgets", "sharing"},
-    {"cli"},
-    {"__main__"},
+    {"files", "fabric"},
+    {"yarn", "wording", "batches"},
+    {"sizes", "ideas", "guiding"},
+    {"tables", "draw", "publish", "lessons"},
+    {"widgets", "sharing", "cli"},
 ]
-FLOOR = {module: number for number, floor in enumerate(FLOORS) for module in floor}
-# what a module may load from outside, beside the standard library and NumPy
+ROOM = dict.fromkeys(FLOORS[0], "ground") | {"__main__": "cli"}
+FLOOR = {ROOM.get(room, room): number for number, floor in enumerate(FLOORS) for room in floor}
+FOLDERS = {room for room in FLOOR if (PACKAGE / room).is_dir()}
+# what a module, or all of a folder, may load from outside, beside the standard library and NumPy
 LIBRARIES = {
-    "png": {"PIL"},
+    "files.pictures": {"PIL", "scipy"},
+    "files.png": {"PIL"},
     "batches": {"tqdm"},
-    "pictures": {"PIL", "scipy"},
     "wording": {"lark"},
-    "sharing": {"nbclient", "nbconvert", "nbformat", "bs4", "jinja2", "jupyter_client"},
-    "publish": {"typst", "jinja2"},
+    "sizes.ranking": {"pandas"},
+    "sizes.sweeps": {"pandas"},
     "tables": {"pandas"},
-    "ranking": {"pandas"},
-    "sweeps": {"pandas"},
     "draw": {"matplotlib"},
-    "widgets": {"anywidget", "traitlets", "ipywidgets", "IPython", "matplotlib", "pandas", "scipy"},
+    "publish": {"jinja2", "typst"},
+    "sharing": {"bs4", "jinja2", "jupyter_client", "nbclient", "nbconvert", "nbformat"},
+    "widgets": {"IPython", "anywidget", "ipywidgets", "matplotlib", "pandas", "scipy", "traitlets"},
 }
+HEAVY = {"matplotlib", "pandas", "scipy", "PIL", "skimage", "lark", "typst", "jinja2", "tqdm"}
+HEAVY |= {"IPython", "ipywidgets", "anywidget", "nbconvert", "jupyterlab"}
 
 
-def modules():
-    return sorted(path for path in PACKAGE.rglob("*.py") if path != PACKAGE / "__init__.py")
+def dotted(path):
+    parts = path.relative_to(PACKAGE).with_suffix("").parts
+    return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
 
 
-def floor_name(path):
-    return path.relative_to(PACKAGE).parts[0].removesuffix(".py")
+PATHS = {dotted(path): path for path in sorted(PACKAGE.rglob("*.py")) if path != PACKAGE / "__init__.py"}
+SOURCES = {module: path.read_text("utf-8") for module, path in PATHS.items()}
+
+
+def room_of(module):
+    head = module.partition(".")[0]
+    return ROOM.get(head, head)
+
+
+def offered(folder):
+    """The names of a folder's stub, each with the module it comes from."""
+    tree = ast.parse((PACKAGE / folder / "__init__.pyi").read_text("utf-8"))
+    return {
+        alias.asname: node.module.removeprefix("mosaickit").removeprefix(".")
+        for node in tree.body
+        if isinstance(node, ast.ImportFrom)
+        for alias in node.names
+    }
+
+
+OFFERED = {folder: offered(folder) for folder in FOLDERS}
 
 
 def imports(tree):
-    """Every import that runs, as (node, module): those under `if TYPE_CHECKING:` are left out."""
+    """Every import, as (node, module, name or None, whether it is for types only)."""
     type_only = {
         id(inner)
         for node in ast.walk(tree)
@@ -70,55 +85,188 @@ def imports(tree):
         for inner in ast.walk(node)
     }
     for node in ast.walk(tree):
-        if id(node) in type_only:
-            continue
         if isinstance(node, ast.Import):
-            yield from ((node, alias.name) for alias in node.names)
-        elif isinstance(node, ast.ImportFrom) and node.module == "mosaickit":
-            yield from ((node, f"mosaickit.{alias.name}") for alias in node.names)
+            yield from ((node, alias.name, None, id(node) in type_only) for alias in node.names)
         elif isinstance(node, ast.ImportFrom):
-            yield node, node.module
+            module = "." * node.level + (node.module or "")
+            yield from ((node, module, alias.name, id(node) in type_only) for alias in node.names)
+
+
+def libraries(own):
+    return {each for place, these in LIBRARIES.items() if f"{own}.".startswith(f"{place}.") for each in these}
+
+
+def below(module, name):
+    """What an import of ours reaches, as (module below mosaickit, name): a name of the package itself may be a room."""
+    place = module.removeprefix("mosaickit").removeprefix(".")
+    inner = f"{place}.{name}".removeprefix(".") if name else place
+    return (inner, None) if inner in SOURCES else (place, name)
 
 
 def faults(source, own):
     """What a module's imports do against the house, as sentences."""
     tree = ast.parse(source)
-    inside = {id(inner) for node in ast.walk(tree) if isinstance(node, ast.FunctionDef) for inner in ast.walk(node)}
-    for node, name in imports(tree):
-        package, _, rest = name.partition(".")
-        if id(node) in inside:
-            yield f"{own} imports {name} inside a function"
-        if name == "mosaickit":
-            if own != "cli":  # which stands on top of all and loads only what a command asks for
-                yield f"{own} imports the whole package"
-        elif package == "mosaickit":
-            other = rest.partition(".")[0]
-            if other != own and FLOOR[other] >= FLOOR[own]:
-                yield f"{own} imports {other}, which is not below it"
-        elif package not in sys.stdlib_module_names | {"numpy"} | LIBRARIES.get(own, set()):
-            yield f"{own} imports {name}"
+    hidden = {
+        id(inner)
+        for node in ast.walk(tree)
+        if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef)
+        for inner in ast.walk(node)
+    }
+    for node, module, name, type_only in imports(tree):
+        if id(node) in hidden:
+            yield f"{own} imports {module} inside a function"
+        if module.startswith("."):
+            yield f"{own} imports {module} by a relative path"
+        elif module.partition(".")[0] == "mosaickit":
+            yield from inner_faults(own, *below(module, name), type_only)
+        elif module.partition(".")[0] not in sys.stdlib_module_names | {"numpy"} | libraries(own):
+            yield f"{own} imports {module}"
+    for node in ast.walk(tree):
+        if re.search(r"\b(import_module|__import__)$", ast.unparse(node)) and own != "doors":
+            yield f"{own} loads a module by its name"
 
 
-def test_every_module_has_a_floor_and_imports_run_down():
-    assert {floor_name(path) for path in modules()} == set(FLOOR)
-    assert [fault for path in modules() for fault in faults(path.read_text("utf-8"), floor_name(path))] == []
+def inner_faults(own, module, name, type_only):
+    if not module:
+        if room_of(own) != "cli":  # which stands on top of all and loads only what a command asks for
+            yield f"{own} imports the whole package"
+        return
+    other = room_of(module)
+    if other == room_of(own):
+        if module == other and other in FOLDERS:
+            yield f"{own} goes out by its own door for {name}"
+        return
+    if (name or module).startswith("_"):
+        yield f"{own} imports {name or module}, which is private"
+    if other in FOLDERS and module != other:
+        yield f"{own} imports {module}, which lies inside {other}"
+    elif other in FOLDERS and name is not None and name not in OFFERED[other]:
+        yield f"{own} imports {name}, which is not offered by {other}"
+    if FLOOR[other] >= FLOOR[room_of(own)] and not type_only:
+        yield f"{own} imports {other}, which is not below it"
+
+
+def circles(sources):
+    """The first circle of imports among modules, as a list of them; None if there is none."""
+    graph = {
+        own: {
+            module
+            for _, module, name, type_only in imports(ast.parse(source))
+            if module.partition(".")[0] == "mosaickit" and not type_only
+            for module in [below(module, name)[0]]
+            if module in sources and module != own
+        }
+        for own, source in sources.items()
+    }
+    try:
+        TopologicalSorter(graph).prepare()
+    except CycleError as error:
+        return error.args[1]
+    return None
+
+
+# ---- floors and doors --------------------------------------------------------------------------------------
+
+
+def test_every_room_has_a_floor():
+    assert {room_of(module) for module in SOURCES} == set(FLOOR)
+    assert {module for module in SOURCES if room_of(module) == "ground"} == FLOORS[0]
+
+
+def test_imports_run_down_the_floors_and_through_the_doors():
+    assert [fault for own, source in SOURCES.items() for fault in faults(source, own)] == []
+
+
+def test_no_imports_run_in_a_circle_within_a_room():
+    assert circles(SOURCES) is None
 
 
 def test_the_floor_check_sees_what_it_must():
-    assert list(faults("from mosaickit.stitches import Chart", "motif")) == [
-        "motif imports stitches, which is not below it"
+    def said(source, own):
+        return list(faults(source, own))
+
+    assert said("from mosaickit.fabric import Chart", "motif.rules") == [
+        "motif.rules imports fabric, which is not below it"
     ]
-    assert list(faults("from mosaickit import counts", "hook")) == ["hook imports counts, which is not below it"]
-    assert list(faults("import pandas as pd", "yarn")) == ["yarn imports pandas"]
-    assert list(faults("import mosaickit as mk", "yarn")) == ["yarn imports the whole package"]
-    assert list(faults("import mosaickit as mk", "cli")) == []
-    assert list(faults("def f():\n    import json", "yarn")) == ["yarn imports json inside a function"]
-    assert list(faults("if TYPE_CHECKING:\n    from mosaickit.rules import Report", "errors")) == []
+    assert said("from mosaickit import draw", "tables") == ["tables imports draw, which is not below it"]
+    assert said("from mosaickit import svg", "gauge") == ["gauge imports svg, which is not below it"]
+    assert said("from mosaickit.errors import OptionError", "gauge") == []
+    assert said("from mosaickit.motif import Motif, check", "fabric.hook") == []
+    assert said("from mosaickit.motif.rules import check", "fabric.hook") == [
+        "fabric.hook imports motif.rules, which lies inside motif"
+    ]
+    assert said("from mosaickit.motif import rules", "fabric.hook") == [
+        "fabric.hook imports motif.rules, which lies inside motif"
+    ]
+    assert said("import mosaickit.motif.rules", "fabric.hook") == [
+        "fabric.hook imports motif.rules, which lies inside motif"
+    ]
+    assert said("from mosaickit.motif import _moved", "fabric.hook") == [
+        "fabric.hook imports _moved, which is private",
+        "fabric.hook imports _moved, which is not offered by motif",
+    ]
+    assert said("from mosaickit.errors import _plain", "fabric.hook") == [
+        "fabric.hook imports _plain, which is private"
+    ]
+    assert said("from mosaickit.motif import Motif", "motif.rules") == [
+        "motif.rules goes out by its own door for Motif"
+    ]
+    assert said("from mosaickit.motif.motif import Motif", "motif.rules") == []
+    assert said("import pandas as pd", "yarn.usage") == ["yarn.usage imports pandas"]
+    assert said("import pandas as pd", "sizes.sweeps") == []
+    assert said("import pandas as pd", "sizes.layouts") == ["sizes.layouts imports pandas"]
+    assert said("import mosaickit as mk", "yarn.usage") == ["yarn.usage imports the whole package"]
+    assert said("from mosaickit import Motif", "yarn.usage") == ["yarn.usage imports the whole package"]
+    assert said("import mosaickit as mk", "cli") == []
+    assert said("def f():\n    import json", "yarn.usage") == ["yarn.usage imports json inside a function"]
+    assert said("async def f():\n    import json", "yarn.usage") == ["yarn.usage imports json inside a function"]
+    assert said("from .skeins import reach", "yarn.usage") == ["yarn.usage imports .skeins by a relative path"]
+    assert said("import importlib\nimportlib.import_module('mosaickit.draw')", "yarn.usage") == [
+        "yarn.usage loads a module by its name"
+    ]
+    look_up = "if TYPE_CHECKING:\n    from mosaickit.{} import Report"
+    assert said(look_up.format("motif"), "errors") == []
+    assert said(look_up.format("motif.rules"), "errors") == ["errors imports motif.rules, which lies inside motif"]
 
 
-def test_importing_the_package_loads_nothing_heavy():
-    heavy = "matplotlib", "pandas", "scipy", "PIL", "IPython", "ipywidgets", "anywidget", "jupyterlab"
-    code = f"import sys, mosaickit; mosaickit.Motif; print([n for n in {heavy} if n in sys.modules])"
+def test_the_check_for_circles_sees_what_it_must():
+    one, two, three = "motif.motif", "motif.rules", "motif.repair"
+    line = "from mosaickit.motif.{} import x"
+    assert circles({one: "", two: line.format("motif"), three: line.format("rules")}) is None
+    assert circles({one: "from mosaickit.motif import repair", two: line.format("motif"), three: line.format("rules")})
+    assert circles({one: f"if TYPE_CHECKING:\n    {line.format('rules')}", two: line.format("motif")}) is None
+
+
+def test_the_guide_for_developers_shows_these_floors():
+    lines = re.findall(r"^\| \d \| (.+?) \|", DEVELOPERS.read_text("utf-8"), re.MULTILINE)
+    shown = [set(re.findall(r"`([a-z_]+)/?`", line)) for line in lines]
+    assert shown == FLOORS
+    assert {name for line in lines for name in re.findall(r"`([a-z_]+)/`", line)} == FOLDERS
+
+
+# ---- names -------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("room", sorted(FOLDERS))
+def test_a_door_offers_what_its_stub_says(room):
+    module = import_module(f"mosaickit.{room}")
+    assert module.__all__ == sorted(OFFERED[room]) == dir(module)
+    for name, home in OFFERED[room].items():
+        assert getattr(module, name) is getattr(import_module(f"mosaickit.{home}"), name), name
+        assert room_of(home) == room, name
+
+
+@pytest.mark.parametrize("folder", ["", *sorted(FOLDERS)])
+def test_no_name_at_a_door_is_that_of_a_module_behind_it(folder):
+    # whoever imports the module would get it in place of the name
+    here = PACKAGE / folder
+    behind = {path.stem for path in here.glob("*.py")} | {path.name for path in here.iterdir() if path.is_dir()}
+    assert {name for name, home in offered(folder).items() if home} & behind == set()
+
+
+def test_importing_the_package_or_a_folder_loads_nothing_heavy():
+    everything = ", ".join(f"mosaickit.{room}" for room in sorted(FOLDERS))
+    code = f"import sys, {everything}; mosaickit.Motif; print([n for n in {sorted(HEAVY)} if n in sys.modules])"
     loaded = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert loaded.stdout.strip() == "[]"
 
@@ -130,25 +278,21 @@ def test_public_names_are_listed_and_there():
         assert getattr(mk, name) is not None
 
 
-def test_no_verb_has_the_name_of_a_module():
-    # anyone who imports the module would get it in place of the verb
-    assert set(mk._HOME) & {floor_name(path) for path in modules()} == set()
-
-
 def test_type_checkers_see_the_same_names():
-    tree = ast.parse((PACKAGE / "__init__.py").read_text("utf-8"))
-    block = next(node for node in tree.body if isinstance(node, ast.If))
-    seen = {alias.asname for node in block.body for alias in node.names}
-    assert seen == set(mk.__all__) - {"__version__"}
+    assert set(offered("")) == set(mk.__all__) - {"__version__"}
 
 
 def test_an_unknown_name_is_refused_with_advice():
     with pytest.raises(AttributeError, match=r"mosaickit has no 'plait'; `dir\(mosaickit\)` lists what it has"):
         mk.plait  # noqa: B018 — the look-up is the test
+    with pytest.raises(
+        AttributeError, match=r"mosaickit.draw has no 'plait'; `dir\(mosaickit.draw\)` lists what it has"
+    ):
+        mk.draw.plait  # noqa: B018 — the look-up is the test
 
 
 def test_every_public_name_and_module_is_described():
-    for path in modules():
-        assert len(ast.get_docstring(ast.parse(path.read_text("utf-8"))) or "") > 40, path.name
+    for module, source in SOURCES.items():
+        assert len(ast.get_docstring(ast.parse(source)) or "") > 40, module
     for name in mk.__all__:
         assert name == "__version__" or getattr(mk, name).__doc__, name

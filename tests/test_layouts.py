@@ -12,13 +12,13 @@ from samples import letter_f, single, stripes, two_stacked
 from strategies import motifs, roles, workable_motifs, yarns_for
 
 from mosaickit import Motif, Stitch, UnworkableError, Yarn, Yarns, check, compile_chart
-from mosaickit.counts import count_rows
 from mosaickit.errors import MotifError, OptionError
+from mosaickit.fabric import Chart, count_rows, place_stitches
 from mosaickit.gauge import Gauge
-from mosaickit.layouts import Layout, RepeatSums
+from mosaickit.motif import WORKABLE
 from mosaickit.orientation import ROLES
-from mosaickit.rules import WORKABLE
-from mosaickit.stitches import Chart, place_stitches
+from mosaickit.sizes import Layout
+from mosaickit.sizes.layouts import RepeatSums
 from mosaickit.yarn import Skein, yarn_usage
 
 gauge = Gauge(14, 16, over=4, unit="in")

@@ -16,11 +16,11 @@ from strategies import hands, motifs, workable_motifs
 import mosaickit as mk
 from mosaickit import Gauge, Motif, check, compile_chart, work
 from mosaickit.errors import OptionError, StitchError
-from mosaickit.guiding import Loop, loops_below
-from mosaickit.looking import AROUND, Level, legend, look, look_at_all, picture
+from mosaickit.fabric import Chart, Loop, Stitch, loops_below, place_stitches
 from mosaickit.orientation import square
-from mosaickit.stitches import Chart, Stitch, place_stitches
-from mosaickit.widgets.loops import MOST_AT_ONCE, MOST_SQUARES, LoopView
+from mosaickit.widgets import LoopView
+from mosaickit.widgets.looking import AROUND, Level, legend, look, look_at_all, picture
+from mosaickit.widgets.loops import MOST_AT_ONCE, MOST_SQUARES
 
 REASONS = {
     "is the last, so": "last row",

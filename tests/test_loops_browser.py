@@ -10,7 +10,7 @@ from mosaickit.sharing import share
 
 # rows from the bottom: 3 and 4 are both overlaid at stitch 2, which is in the middle
 CODE = """import mosaickit as mk
-from mosaickit.widgets.loops import LoopView
+from mosaickit.widgets import LoopView
 view = LoopView(mk.Motif.from_text("...\\n#.#\\n.#.\\n###\\n...", name="two"), gauge=mk.Gauge(16, 18))
 view"""
 STATE = "print(view.motif.to_text().split())"

@@ -12,8 +12,8 @@ from strategies import hands, workable_motifs
 
 from mosaickit import Chart, Gauge, Motif, Skein, Yarn, Yarns, compile_chart, svg, tile, work, yarn_usage
 from mosaickit.errors import OptionError, StitchError
-from mosaickit.page import LEVELS, Instructions, Page, PageRow, pattern, texts
 from mosaickit.publish import contents
+from mosaickit.publish.page import LEVELS, Instructions, Page, PageRow, pattern, texts
 
 GAUGE = Gauge(16, 18)
 CHART = compile_chart(tile(letter_f, across=3, up=2, colours="swap"), reversible=True)

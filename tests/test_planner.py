@@ -13,9 +13,9 @@ from samples import letter_f, two_stacked
 import mosaickit as mk
 from mosaickit import tables
 from mosaickit.errors import FileError, OptionError
+from mosaickit.sizes import plan_widths
 from mosaickit.widgets import Chooser, WidthPlanner
 from mosaickit.widgets.slider import Slider, WholeSlider
-from mosaickit.widths import plan_widths
 
 gauge = mk.Gauge(16, 17)
 

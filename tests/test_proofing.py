@@ -16,9 +16,7 @@ from strategies import workable_motifs
 
 from mosaickit import Chart, Gauge, Stitch, Yarn, Yarns, compile_chart, draw, orientation, work
 from mosaickit.errors import OptionError, StitchError
-from mosaickit.proofing import mend, proof
-from mosaickit.wording.faults import WordingError
-from mosaickit.wording.writing import write_rows
+from mosaickit.wording import WordingError, mend, proof, write_rows
 
 letters = compile_chart(letter_f)
 charts = st.builds(

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from mosaickit.errors import OptionError
-from mosaickit.ranking import pareto, rank
+from mosaickit.sizes import pareto, rank
 
 numbers = st.lists(st.tuples(*[st.integers(-4, 4)] * 3), min_size=1, max_size=30)
 weights = st.fixed_dictionaries({name: st.sampled_from([-2, -0.5, 1, 3]) for name in ("a", "b", "width off percent")})

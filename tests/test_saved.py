@@ -30,8 +30,9 @@ from matplotlib.lines import Line2D
 from samples import letter_f
 
 import mosaickit as mk
-from mosaickit import cli, saved, tables
+from mosaickit import cli, tables
 from mosaickit.errors import FileError, OptionError, TakenError
+from mosaickit.files import saved
 from mosaickit.widgets import WidthPlanner, Workbook
 
 PACKAGE = Path(mk.__file__).parent
@@ -107,11 +108,11 @@ class Verb:
 
 
 VERBS = {
-    "files.save": Verb(motif, (".json", ".png", ".csv", ".txt"), "a motif of the design"),
+    "files.formats.save": Verb(motif, (".json", ".png", ".csv", ".txt"), "a motif of the design"),
     "draw.files.save": Verb(picture, (".svg", ".png", ".pdf"), "a picture of the design"),
     "tables.save_table": Verb(table, (".csv", ".xlsx"), "a table of the design"),
-    "publish.html.html": Verb(html, (".html",), "a pattern of the design", nameless=False),
-    "publish.pdf.pdf": Verb(pdf, (".pdf",), "a pattern of the design", nameless=False),
+    "publish.screen.html": Verb(html, (".html",), "a pattern of the design", nameless=False),
+    "publish.paper.pdf": Verb(pdf, (".pdf",), "a pattern of the design", nameless=False),
     "sharing.pages.share": Verb(share, (".html",), "a page of the notebook", nameless=False),
 }
 CALLS = [(verb, ending) for name, verb in VERBS.items() for ending in verb.endings]
@@ -126,12 +127,12 @@ nameless_formats = pytest.mark.parametrize(
 # what writes files, and how it goes about files that are there
 BY_NOTES = {*VERBS, "widgets.workbook.Workbook._svg"}  # the workbook's own picture is in test_workbook
 BY_OTHER_MEANS = {
-    "saved": "keeps the notes",
-    "bundle": "keeps a note of what it laid; test_cli",
+    "files.saved": "keeps the notes",
+    "files.bundle": "keeps a note of what it laid; test_cli",
     "batches": "refuses a folder that holds anything else; test_batches",
-    "sketch": "takes up the drawing that is there; test_sketch",
-    "locks": "writes who holds a file into a hidden file of its own; test_sketch",
-    "guiding": "takes up the place that is there; test_guide",
+    "widgets.sketch": "takes up the drawing that is there; test_sketch",
+    "files.locks": "writes who holds a file into a hidden file of its own; test_sketch",
+    "guiding.places": "takes up the place that is there; test_guide",
 }
 
 
@@ -155,10 +156,10 @@ def test_whatever_writes_files_goes_by_the_notes_or_is_known_to_have_a_law_of_it
         module = ".".join(path.relative_to(PACKAGE).with_suffix("").parts)
         for name, node in functions(ast.parse(path.read_text("utf-8"))):
             text = ast.unparse(node)
-            if "saved.write" in text:
+            if re.search(r"(?<!def )\bsave_bytes\b", text):
                 by_notes.add(f"{module}.{name}")
-            if WRITING.search(text) and module not in ("disk", "cli"):  # the command line only ends its own output
-                others.add(module.partition(".")[0])
+            if WRITING.search(text) and module not in ("files.disk", "cli"):  # which only ends its output
+                others.add(module)
     assert by_notes == BY_NOTES
     assert others == set(BY_OTHER_MEANS)
 
@@ -285,7 +286,7 @@ def test_the_same_bytes_may_be_saved_by_anyone_and_then_neither_replaces_the_oth
     file = tmp_path / f"made{ending}"
     data = verb.call(file, "Leaf", 1).read_bytes()
     for design in ("Boat", "Leaf"):
-        saved.write(file, data, saved.Design("motif", design))
+        saved.save_bytes(file, data, saved.Design("motif", design))
     refused(verb, file, "Leaf", 2, "a motif of the design 'Boat' and ")
 
 
@@ -377,7 +378,7 @@ def test_a_file_that_is_not_known_is_told_by_its_content(tmp_path, name, data, s
     with pytest.raises(
         TakenError, match=rf"it is {said}, last changed 19(69|70)-[\d-]+ at [\d:]+, {len(data)} bytes\."
     ):
-        saved.write(file, b"new", saved.Design("motif", "Leaf"))
+        saved.save_bytes(file, b"new", saved.Design("motif", "Leaf"))
 
 
 def test_a_time_that_no_calendar_has_a_long_name_and_a_long_file_are_bearable(tmp_path, monkeypatch):
@@ -390,11 +391,11 @@ def test_a_time_that_no_calendar_has_a_long_name_and_a_long_file_are_bearable(tm
     shutil.rmtree(tmp_path / saved.NOTES)
     monkeypatch.setattr(saved, "datetime", Calendar)
     with pytest.raises(TakenError, match=f"it is a motif named '{'x' * 60}…', changed at an unknown time, "):
-        saved.write(file, b"new", saved.Design("motif", "Leaf"))
+        saved.save_bytes(file, b"new", saved.Design("motif", "Leaf"))
     with file.open("wb") as opened:
         opened.truncate(70_000_000)
     with pytest.raises(TakenError, match=r"a file that cannot be read, changed at an unknown time, 70,000,000 bytes\."):
-        saved.write(file, b"new", saved.Design("motif", "Leaf"))
+        saved.save_bytes(file, b"new", saved.Design("motif", "Leaf"))
 
 
 def test_a_refusal_survives_the_way_between_processes(tmp_path):
@@ -422,9 +423,9 @@ def test_a_free_name_is_one_that_can_be_written(tmp_path, name, there, free):
     for one in (name, *there):
         (tmp_path / one).write_bytes(b"mine")
     with pytest.raises(TakenError) as caught:
-        saved.write(tmp_path / name, b"new", saved.Design("motif", "Leaf"))
+        saved.save_bytes(tmp_path / name, b"new", saved.Design("motif", "Leaf"))
     assert caught.value.free.name == free
-    saved.write(caught.value.free, b"new", saved.Design("motif", "Leaf"))
+    saved.save_bytes(caught.value.free, b"new", saved.Design("motif", "Leaf"))
 
 
 def test_a_broken_link_has_a_name_too(tmp_path):
@@ -535,7 +536,7 @@ def test_of_many_that_save_one_new_name_at_once_one_wins_and_the_others_are_aske
         for name in range(rounds):
             start.wait(60)
             try:
-                saved.write(tmp_path / str(name), bytes([number]) * 50_000, saved.Design("motif", str(number)))
+                saved.save_bytes(tmp_path / str(name), bytes([number]) * 50_000, saved.Design("motif", str(number)))
                 won.append(name)
             except TakenError:
                 pass
@@ -608,12 +609,12 @@ class Folder(RuleBasedStateMachine):
         may = replace or there is None or there == data or known == {who}
         file, design = self.folder / name, saved.Design("motif", who)
         if may:
-            saved.write(file, data, design, replace=replace)
+            saved.save_bytes(file, data, design, replace=replace)
             shared = known if there == data and not replace else set()
             self.files[name], self.saved[name] = data, (data, shared | {who})
         else:
             with pytest.raises(TakenError) as caught:
-                saved.write(file, data, design)
+                saved.save_bytes(file, data, design)
             assert all(f"'{each}'" in str(caught.value) for each in owners)
 
     @rule(name=NAMES, data=DATA)

@@ -20,18 +20,9 @@ from strategies import motifs, roles, workable_motifs
 import mosaickit as mk
 from mosaickit.batches import StoppedError, UnfinishedError
 from mosaickit.errors import FileError, MotifError, OptionError
-from mosaickit.search import (
-    READY,
-    Found,
-    balance,
-    both_faces,
-    edges_match,
-    low_surcharge,
-    search_motifs,
-    searching,
-    spaces,
-)
-from mosaickit.search.trials import MOST_FAILURES
+from mosaickit.ideas import READY, Found, balance, both_faces, edges_match, low_surcharge, search_motifs
+from mosaickit.ideas.search import searching, spaces
+from mosaickit.ideas.search.trials import MOST_FAILURES
 
 SYMMETRIES = [(), ("mirror",), ("up-down",), ("half-turn",), ("mirror", "half-turn")]
 SIZES = [(1, 3), (2, 2), (3, 4), (4, 3), (5, 2), (6, 2), (7, 1), (8, 1)]

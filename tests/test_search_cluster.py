@@ -58,7 +58,7 @@ def searched(folder, how, executor=None):
 def run(folder):
     from distributed import Client, LocalCluster
 
-    from mosaickit.search import searching
+    from mosaickit.ideas.search import searching
 
     searching.BATCH = SMALL_BATCH
     with (

@@ -9,7 +9,7 @@ from strategies import workable_motifs
 
 from mosaickit import Chart, Gauge, Skein, Yarn, Yarns, compile_chart, yarn_usage
 from mosaickit.errors import OptionError
-from mosaickit.skeins import DYE_LOT, grams_per_square_metre, new_balls, reach
+from mosaickit.yarn import DYE_LOT, grams_per_square_metre, new_balls, reach
 
 gauge = Gauge(16, 18)
 plain = Chart.from_text("\n".join(["." * 20] * 30))

@@ -25,10 +25,10 @@ from samples import letter_f, stripes, two_stacked
 from strategies import motifs
 
 import mosaickit as mk
-from mosaickit import locks
-from mosaickit import sketch as module
 from mosaickit.errors import FileError, MosaickitError, MotifError, OptionError
-from mosaickit.sketch import Sketch
+from mosaickit.files import locks
+from mosaickit.widgets import sketch as module
+from mosaickit.widgets.sketch import Sketch
 
 operations = st.lists(
     st.one_of(motifs(most=5), st.sampled_from(["flip", "undo", "redo", "reopen"])), min_size=1, max_size=30
@@ -536,7 +536,12 @@ def test_the_row_of_a_stroke_stays_small_however_many_steps_are_forgotten(tmp_pa
 def elsewhere(code, *arguments, **environment):
     """Run code in another process; it says what it has to say in one line, and ends when its input does."""
     return subprocess.Popen(
-        [sys.executable, "-c", f"import sys; from mosaickit.sketch import Sketch\n{code}", *map(str, arguments)],
+        [
+            sys.executable,
+            "-c",
+            f"import sys; from mosaickit.widgets.sketch import Sketch\n{code}",
+            *map(str, arguments),
+        ],
         stdin=subprocess.PIPE,
         stdout=subprocess.PIPE,
         text=True,

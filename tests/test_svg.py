@@ -12,9 +12,8 @@ from samples import letter_f
 from strategies import colours, hands, motifs, workable_motifs
 
 from mosaickit import Chart, Motif, Stitch, Yarn, Yarns, compile_chart, contrast, orientation, svg, work
-from mosaickit.stitches import front_rows
-from mosaickit.svg import ink_on
-from mosaickit.symbols import SYMBOLS, UNITS
+from mosaickit.fabric.stitches import front_rows
+from mosaickit.svg import SYMBOLS, UNITS, ink_on
 
 masks = hnp.arrays(np.bool_, hnp.array_shapes(min_dims=2, max_dims=2, max_side=9))
 SVG = "{http://www.w3.org/2000/svg}"

@@ -12,12 +12,10 @@ from hypothesis import strategies as st
 from samples import letter_f, single, two_stacked
 from strategies import motifs, workable_motifs
 
-from mosaickit import Motif, UnworkableError, check, compile_chart, mirror, shift, sweeps
+from mosaickit import Motif, UnworkableError, check, compile_chart, mirror, shift
 from mosaickit.errors import MosaickitError, OptionError
 from mosaickit.gauge import Gauge
-from mosaickit.layouts import Layout
-from mosaickit.sweeps import sweep
-from mosaickit.widths import plan_widths
+from mosaickit.sizes import Layout, plan_widths, sweep, sweeps
 from mosaickit.yarn import Skein, yarn_usage
 
 common = Gauge(14, 16, over=4, unit="in")

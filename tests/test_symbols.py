@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from mosaickit import Stitch
-from mosaickit.symbols import SYMBOLS, UNITS, heavy_lines, number_step, numbers_shown
+from mosaickit.svg import SYMBOLS, UNITS, heavy_lines, number_step, numbers_shown
 
 FLDC, TOG_BACK, TOG_FRONT = (SYMBOLS[stitch] for stitch in (Stitch.FLDC, Stitch.TOG_BACK, Stitch.TOG_FRONT))
 DRAWN = (FLDC, TOG_BACK, TOG_FRONT)

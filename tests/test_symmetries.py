@@ -12,8 +12,7 @@ from strategies import hands, motifs
 
 import mosaickit as mk
 from mosaickit.errors import OptionError
-from mosaickit.motif import Motif
-from mosaickit.symmetries import Move, symmetry
+from mosaickit.motif import Motif, Move, symmetry
 
 # The top row first, rows apart by a space. One-colour examples have no move that swaps the colours.
 BORDERS = {

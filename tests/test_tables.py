@@ -9,12 +9,11 @@ from strategies import workable_motifs
 
 from mosaickit import Stitch, Yarn, Yarns, compile_chart
 from mosaickit.errors import ChartError
-from mosaickit.families import family
+from mosaickit.fabric import Chart
 from mosaickit.gauge import Gauge
-from mosaickit.ranking import rank
-from mosaickit.stitches import Chart
+from mosaickit.ideas import family
+from mosaickit.sizes import plan_widths, rank
 from mosaickit.tables import count, count_by_yarn, fits, variants, yarn_rows, yarn_totals
-from mosaickit.widths import plan_widths
 from mosaickit.yarn import Skein, yarn_usage
 
 KINDS = ["sc", "BLsc", "FLdc", "tog-b", "tog-f"]

@@ -10,14 +10,11 @@ from strategies import workable_motifs
 
 from mosaickit import Chart, Gauge, Motif, Stitch, Yarn, Yarns, compile_chart, nearest_workable, work, yarn_usage
 from mosaickit.errors import OptionError
-from mosaickit.hook import _Work
-from mosaickit.lengths import StitchLengths
-from mosaickit.thread import Piece, covering, lengths_of_thread, thread_of
-from mosaickit.thread.curves import STEPS, length, smooth
-from mosaickit.thread.faces import uppermost
-from mosaickit.thread.paths import curve
-from mosaickit.thread.rows import SQUEEZED, piece_length_cm
-from mosaickit.yarn import surcharge
+from mosaickit.fabric.hook import _Work
+from mosaickit.yarn import Piece, StitchLengths, covering, curve, lengths_of_thread, surcharge, thread_of
+from mosaickit.yarn.thread.curves import STEPS, length, smooth
+from mosaickit.yarn.thread.faces import uppermost
+from mosaickit.yarn.thread.rows import SQUEEZED, piece_length_cm
 
 STITCHES = (Piece.SC, Piece.BLSC, Piece.FLDC, Piece.TOG_BACK, Piece.TOG_FRONT)
 W, H, D = 1.0, 0.9, 0.1  # a stitch ten yarns wide: thin yarn, as the published models of crochet can show
@@ -71,7 +68,7 @@ def test_pieces_that_share_the_points_round_their_joint_join_without_a_kink():
 
 def test_finer_steps_change_no_stitch_by_more_than_two_in_a_thousand(monkeypatch):
     coarse = {piece: piece_length_cm(piece, W, H, D) for piece in Piece}
-    monkeypatch.setattr("mosaickit.thread.curves.STEPS", 20 * STEPS)
+    monkeypatch.setattr("mosaickit.yarn.thread.curves.STEPS", 20 * STEPS)
     for piece in Piece:
         assert coarse[piece] == pytest.approx(piece_length_cm(piece, W, H, D), rel=2e-3)
 

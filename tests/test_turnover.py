@@ -20,10 +20,11 @@ from samples import letter_f
 
 import mosaickit as mk
 from mosaickit import Chart, Gauge, Yarn, Yarns, compile_chart, draw, work
-from mosaickit.draw.worked import png, seen
+from mosaickit.draw import worked_png
+from mosaickit.draw.threads import seen
 from mosaickit.errors import OptionError
-from mosaickit.thread import thread_of
 from mosaickit.widgets import TurnOver
+from mosaickit.yarn import thread_of
 
 gauge = Gauge(16, 18)
 snow, ink = Yarn("snow", "#ffffff"), Yarn("ink", "#101010")
@@ -78,7 +79,7 @@ def test_the_picture_is_where_the_axes_say_it_is():
 
 def test_the_same_fabric_gives_the_same_bytes():
     chart = compile_chart(contrasting, reversible=True)
-    one, two = (png(thread_of(chart, gauge), chart) for _ in range(2))
+    one, two = (worked_png(thread_of(chart, gauge), chart) for _ in range(2))
     assert one == two
     assert Image.open(BytesIO(one)).mode == "RGBA"
 

@@ -10,11 +10,11 @@ from samples import letter_f, single, stripes, two_stacked
 from strategies import motifs, workable_motifs
 
 from mosaickit import Motif, UnworkableError, Yarn, Yarns, check, compile_chart
-from mosaickit.counts import count_rows
 from mosaickit.errors import MotifError, OptionError, WidthError
+from mosaickit.fabric import count_rows
 from mosaickit.gauge import Gauge
-from mosaickit.layouts import Layout
-from mosaickit.widths import SLACK, WidthPlan, plan_widths
+from mosaickit.sizes import Layout, WidthPlan, plan_widths
+from mosaickit.sizes.widths import SLACK
 from mosaickit.yarn import Skein, carry_or_cut_width_cm, surcharge, yarn_usage
 
 INCH = 2.54

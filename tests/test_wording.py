@@ -13,12 +13,7 @@ from samples import letter_f
 
 import mosaickit as mk
 from mosaickit.errors import OptionError
-from mosaickit.wording import writing
-from mosaickit.wording.faults import WordingError
-from mosaickit.wording.reading import read_rows
-from mosaickit.wording.shortest import shortest
-from mosaickit.wording.terms import STITCH_NAMES
-from mosaickit.wording.writing import write_rows
+from mosaickit.wording import STITCH_NAMES, WordingError, read_rows, shortest, write_rows, writing
 
 ways = st.fixed_dictionaries(
     {

@@ -13,11 +13,8 @@ from wording_mutations import base_texts, held_against_each_other, main, mutated
 from wording_opponents import Refused, second_reading
 
 import mosaickit as mk
-from mosaickit.proofing import proof
-from mosaickit.wording import lexing, parsing
-from mosaickit.wording.faults import LONGEST_TEXT, WordingError
-from mosaickit.wording.reading import read_rows
-from mosaickit.wording.writing import write_rows
+from mosaickit.wording import WordingError, lexing, parsing, proof, read_rows, write_rows
+from mosaickit.wording.faults import LONGEST_TEXT
 
 HEAD = "Written in US terms.\nRow 1 (MC): sc in next 4 sts. (4 sts)\nRow 2 (CC): "
 PLAIN = mk.Chart.from_text("....\n....")
@@ -455,8 +452,8 @@ HOSTILE = {
 _CHILD = """
 import resource, sys
 from mosaickit.errors import MosaickitError
-from mosaickit.wording.reading import read_rows
-import mosaickit.stitches
+from mosaickit.wording import read_rows
+import mosaickit.fabric.stitches
 resource.setrlimit(resource.RLIMIT_AS, (resource.RLIMIT_AS and int(sys.argv[1]),) * 2)
 start, again = sys.argv[2:]
 try:

@@ -9,11 +9,10 @@ import pytest
 
 import mosaickit as mk
 from mosaickit.errors import OptionError
-from mosaickit.wording import reading
-from mosaickit.wording.faults import MOST_FAULTS, WordingError
-from mosaickit.wording.reading import read_closely, read_rows
+from mosaickit.wording import WordingError, read_rows, reading, write_rows
+from mosaickit.wording.faults import MOST_FAULTS
+from mosaickit.wording.reading import read_closely
 from mosaickit.wording.terms import TOKEN_WORDS
-from mosaickit.wording.writing import write_rows
 
 HEAD = "Written in US terms\nRow 1 (MC): 8 sc (8 sts)\nRow 2 (CC): BLsc across\n"
 # stitch 1 at the left, so that the text below reads as the words do

@@ -8,10 +8,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from wording_opponents import NUMBER, all_texts, naive_length
 
-from mosaickit.stitches import Stitch
-from mosaickit.wording import shortest as search
-from mosaickit.wording.phrases import Repeat, Run, plain, short, stitches_of
-from mosaickit.wording.shortest import shortest
+from mosaickit.fabric import Stitch
+from mosaickit.wording import Run, plain, short, shortest
+from mosaickit.wording import shortening as search
+from mosaickit.wording.phrases import Repeat, stitches_of
 
 
 def stitches(row):

@@ -12,8 +12,8 @@ from mosaickit import Motif, Stitch, UnworkableError, Yarn, Yarns, compile_chart
 from mosaickit.colours import CREAM, INK
 from mosaickit.errors import OptionError
 from mosaickit.gauge import Gauge
-from mosaickit.lengths import HIGH, LOW, YARN_OF_STITCH_WIDTH, StitchLengths
-from mosaickit.yarn import Skein, YarnTotal, accuracy, carry_or_cut_width_cm, surcharge, yarn_usage
+from mosaickit.yarn import Skein, StitchLengths, YarnTotal, accuracy, carry_or_cut_width_cm, surcharge, yarn_usage
+from mosaickit.yarn.lengths import HIGH, LOW, YARN_OF_STITCH_WIDTH
 
 INCH = 2.54
 worsted = Gauge(16, 18, over=4, unit="in")

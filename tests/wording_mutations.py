@@ -14,9 +14,7 @@ import numpy as np
 from wording_opponents import NUMBER, Refused, second_reading
 
 import mosaickit as mk
-from mosaickit.wording.faults import WordingError
-from mosaickit.wording.reading import read_rows
-from mosaickit.wording.writing import write_rows
+from mosaickit.wording import WordingError, read_rows, write_rows
 
 LETTER = {number: letter for letter, number in NUMBER.items()}
 

@@ -18,31 +18,6 @@ them is said by shape too, so that nothing depends on seeing colours::
     mk.draw.save(ax, "chart.svg")    # the same picture gives the same bytes
 """
 
-from mosaickit.draw.charts import chart
-from mosaickit.draw.fabrics import face, faces
-from mosaickit.draw.files import save
-from mosaickit.draw.plans import piece, pieces, yarn_by_width
-from mosaickit.draw.proofs import proof
-from mosaickit.draw.style import ChartStyle
-from mosaickit.draw.symmetry import symmetry
-from mosaickit.draw.traced import traced
-from mosaickit.draw.usage import yarn
-from mosaickit.draw.variants import variants
-from mosaickit.draw.worked import worked
+from mosaickit.doors import door
 
-__all__ = [
-    "ChartStyle",
-    "chart",
-    "face",
-    "faces",
-    "piece",
-    "pieces",
-    "proof",
-    "save",
-    "symmetry",
-    "traced",
-    "variants",
-    "worked",
-    "yarn",
-    "yarn_by_width",
-]
+__getattr__, __dir__, __all__ = door(__name__)

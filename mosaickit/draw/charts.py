@@ -25,12 +25,10 @@ from mosaickit.colours import Yarns, contrast
 from mosaickit.draw.stamps import CORNER, FOOT, HATCH, grid_lines, stamp, stamp_outlined
 from mosaickit.draw.style import OUTLINE, ChartStyle, rgb
 from mosaickit.errors import OptionError
-from mosaickit.hook import work
-from mosaickit.motif import Motif
+from mosaickit.fabric import Chart, work
+from mosaickit.motif import LEAST_CONTRAST, Motif, Report, check
 from mosaickit.orientation import ROLES, Hand
-from mosaickit.rules import LEAST_CONTRAST, Report, check
-from mosaickit.stitches import Chart
-from mosaickit.symbols import SYMBOLS, Symbol, heavy_lines, number_step, numbers_shown
+from mosaickit.svg import SYMBOLS, Symbol, heavy_lines, number_step, numbers_shown
 
 _BAR = (0.35, 1.15)  # squares from the working edge: where the bar of row colours starts and ends
 

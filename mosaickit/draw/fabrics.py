@@ -10,8 +10,8 @@ from matplotlib.axes import Axes
 from mosaickit import svg
 from mosaickit.draw.style import SMALL, rgb
 from mosaickit.errors import one_of
+from mosaickit.fabric import Fabric
 from mosaickit.gauge import Gauge
-from mosaickit.hook import Fabric
 
 Side = Literal["front", "back"]
 SIDES: tuple[Side, ...] = ("front", "back")

@@ -10,9 +10,8 @@ import matplotlib
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
-from mosaickit import saved
-from mosaickit.disk import as_path
 from mosaickit.errors import OptionError
+from mosaickit.files import Design, as_path, save_bytes
 
 # what would put the time, or matplotlib's version, into the file
 _METADATA: dict[str, dict[str, None]] = {
@@ -64,4 +63,4 @@ def save(
     data = BytesIO()
     with matplotlib.rc_context({"svg.hashsalt": "mosaickit"}):
         figure.savefig(data, format=ending[1:], dpi=dpi, metadata=_METADATA[ending], bbox_inches="tight")
-    return saved.write(file, data.getvalue(), saved.Design("picture", design), replace=replace)
+    return save_bytes(file, data.getvalue(), Design("picture", design), replace=replace)

@@ -13,7 +13,7 @@ from matplotlib.ticker import MaxNLocator
 from mosaickit import svg
 from mosaickit.draw.style import OUTLINE, SMALL, rgb
 from mosaickit.errors import OptionError
-from mosaickit.widths import Fit
+from mosaickit.sizes import Fit
 from mosaickit.yarn import YarnTotal
 
 _MOST = 24

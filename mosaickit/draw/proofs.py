@@ -10,7 +10,7 @@ from mosaickit.draw.fabrics import SIDES, face
 from mosaickit.draw.style import SMALL
 from mosaickit.errors import OptionError
 from mosaickit.gauge import Gauge
-from mosaickit.proofing import Proof
+from mosaickit.wording import Proof
 
 
 def proof(proof: Proof, *, gauge: Gauge | None = None, axes: tuple[Axes, Axes] | None = None) -> tuple[Axes, Axes]:

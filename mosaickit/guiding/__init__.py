@@ -6,24 +6,6 @@ in, and what each row adds to both faces. `PlaceFile` keeps how far a maker has 
 1 in words, and as numbers done, from 0, in a `Place`.
 """
 
-from mosaickit.guiding.data import MOST_STITCHES, steps
-from mosaickit.guiding.loops import TAKES, Loop, Move, Side, State, loops_below, moves
-from mosaickit.guiding.places import KIND, VERSION, Place, PlaceFile, checked_place, fingerprint
+from mosaickit.doors import door
 
-__all__ = [
-    "KIND",
-    "MOST_STITCHES",
-    "TAKES",
-    "VERSION",
-    "Loop",
-    "Move",
-    "Place",
-    "PlaceFile",
-    "Side",
-    "State",
-    "checked_place",
-    "fingerprint",
-    "loops_below",
-    "moves",
-    "steps",
-]
+__getattr__, __dir__, __all__ = door(__name__)

@@ -13,19 +13,15 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from mosaickit import orientation, svg
+from mosaickit import orientation, svg, wording
 from mosaickit.errors import OptionError, of_kind, one_of, whole_number
+from mosaickit.fabric import FIRM, MOVES, NOTES, Chart, Column, Stitch, column_at, work
 from mosaickit.gauge import Gauge
 from mosaickit.guiding.drawings import VIEW_BOX, column_picture, move_pictures
 from mosaickit.guiding.lines import Lines, Table
-from mosaickit.guiding.loops import FIRM, MOVES, NOTES, Column, column_at
 from mosaickit.guiding.places import fingerprint
-from mosaickit.hook import work
-from mosaickit.rules import BETWEEN_ROWS, BetweenRows
-from mosaickit.stitches import Chart, Stitch
-from mosaickit.wording import remarks
-from mosaickit.wording.shortest import shortest
-from mosaickit.wording.terms import STITCH_NAMES, STITCH_WORDS, STYLES, TERMS, Style, Terms
+from mosaickit.motif import BETWEEN_ROWS, BetweenRows
+from mosaickit.wording import STITCH_NAMES, STITCH_WORDS, STYLES, TERMS, Style, Terms, shortest
 
 MOST_STITCHES = 200_000
 """A guide to more stitches than this would be too much for a page to hold."""
@@ -114,7 +110,7 @@ def steps(
     ]
     edges = 0 if repeat is None else count % repeat // 2
     parts = [shortest(np.frombuffer(row, np.uint8), repeat=repeat, edges=edges) for row in texts.values]
-    first = tuple(filter(None, (remarks.first_row(chart, terms, each) for each in STYLES)))
+    first = tuple(filter(None, (wording.first_row(chart, terms, each) for each in STYLES)))
     # row 1 comes first, and no other row is worked as one that goes into the chain
     written = [lines.line(parts[0], first), *map(lines.line, parts[1:])]
     return {
@@ -126,7 +122,7 @@ def steps(
         "style": STYLES.index(style),
         "styles": ["short", "in full"],
         "about": [
-            [remarks.foundation(chart, terms, each), *remarks.notes(chart, terms, each, between_rows)]
+            [wording.foundation(chart, terms, each), *wording.notes(chart, terms, each, between_rows)]
             for each in STYLES
         ],
         "inks": inks.values,
@@ -159,7 +155,7 @@ class _Ways:
         self._ways: Table[tuple[int, int]] = Table()
 
     def words(self, text: str) -> str:
-        return remarks.in_words(text, self._chart, self._terms)
+        return wording.in_words(text, self._chart, self._terms)
 
     def of_row(self, row: int) -> tuple[int, ...]:
         """Give the way of each stitch of a row, from 0."""

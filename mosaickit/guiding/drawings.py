@@ -8,8 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from mosaickit.guiding.loops import MOVES, TAKES, Column, Loop, Side, State, states_of
-from mosaickit.stitches import Stitch
+from mosaickit.fabric import MOVES, TAKES, Column, Loop, Side, State, Stitch, states_of
 
 VIEW_BOX = "-96 0 220 276"
 _TOP, _PITCH, _REACH = 86, 58, 16  # the top of the new stitch, how far rows lie apart, half the width of a stitch

@@ -10,8 +10,7 @@ import re
 from collections.abc import Hashable, Iterator
 from typing import Any, Generic, TypeVar
 
-from mosaickit.wording.phrases import Part, Run, plain, short
-from mosaickit.wording.terms import STITCH_NAMES, STITCH_WORDS, STYLES, Style, Terms
+from mosaickit.wording import STITCH_NAMES, STITCH_WORDS, STYLES, Part, Run, Style, Terms, plain, short
 
 T = TypeVar("T", bound=Hashable)
 

@@ -20,12 +20,21 @@ from os import PathLike
 from pathlib import Path
 from typing import NamedTuple
 
-from mosaickit.disk import as_path, file_name, read_whole, write_whole
-from mosaickit.documents import fault, parse, read_object, read_string
 from mosaickit.errors import FileError, OptionError, whole_number
-from mosaickit.guiding.loops import MOVES
-from mosaickit.locks import HeldError, Lock, this_program
-from mosaickit.stitches import Chart, Stitch
+from mosaickit.fabric import MOVES, Chart, Stitch
+from mosaickit.files import (
+    HeldError,
+    Lock,
+    as_path,
+    fault,
+    file_name,
+    parse,
+    read_object,
+    read_string,
+    read_whole,
+    this_program,
+    write_whole,
+)
 
 KIND = "mosaickit place"
 VERSION = 1

@@ -13,12 +13,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mosaickit.errors import OptionError, as_whole
-from mosaickit.hook import work
+from mosaickit.fabric import Chart, work
 from mosaickit.lessons.exercises import Part
-from mosaickit.motif import LARGEST_SIDE, Motif
+from mosaickit.motif import LARGEST_SIDE, Motif, check
 from mosaickit.orientation import to_working
-from mosaickit.rules import check
-from mosaickit.stitches import Chart
 
 Square = tuple[int, int]
 

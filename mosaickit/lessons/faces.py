@@ -11,7 +11,7 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
-from mosaickit.hook import work
+from mosaickit.fabric import compile_chart, work
 from mosaickit.lessons.answers import (
     can_be_worked,
     in_rows,
@@ -25,7 +25,6 @@ from mosaickit.lessons.answers import (
 from mosaickit.lessons.exercises import Exercise, Part
 from mosaickit.motif import Motif
 from mosaickit.orientation import from_behind
-from mosaickit.stitches import compile_chart
 
 PATCH = Motif.from_text(
     """

@@ -10,7 +10,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from mosaickit.hook import Fabric, work
+from mosaickit.fabric import Chart, Fabric, Stitch, compile_chart, work
 from mosaickit.lessons.answers import (
     a_hook_works_it,
     can_be_worked,
@@ -25,10 +25,8 @@ from mosaickit.lessons.answers import (
     these_squares,
 )
 from mosaickit.lessons.exercises import Exercise, Part
-from mosaickit.motif import Motif
+from mosaickit.motif import Motif, nearest_workable
 from mosaickit.orientation import from_behind
-from mosaickit.repair import nearest_workable
-from mosaickit.stitches import Chart, Stitch, compile_chart
 
 FIR = Motif.from_text(
     """

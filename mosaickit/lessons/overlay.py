@@ -8,10 +8,10 @@ from __future__ import annotations
 
 import numpy as np
 
+from mosaickit.fabric import Stitch, compile_chart, place_stitches
 from mosaickit.lessons.answers import can_be_worked, in_rows, motif, of_size, text, whole_numbers
 from mosaickit.lessons.exercises import Exercise, Part
 from mosaickit.motif import Motif
-from mosaickit.stitches import Stitch, compile_chart, place_stitches
 
 REEDS = Motif.from_text(
     """

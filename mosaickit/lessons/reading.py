@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from mosaickit.hook import work
+from mosaickit.fabric import Chart, work
 from mosaickit.lessons.answers import (
     Square,
     choice,
@@ -24,7 +24,6 @@ from mosaickit.lessons.answers import (
 from mosaickit.lessons.exercises import Exercise, Part
 from mosaickit.motif import Motif
 from mosaickit.orientation import from_behind, role_of_row
-from mosaickit.stitches import Chart
 
 HIVE = Motif.from_text(
     """

@@ -11,12 +11,11 @@ from typing import Any
 
 import numpy as np
 
-from mosaickit.layouts import Layout
 from mosaickit.lessons.answers import can_be_worked, more_to_find, motif, two_counts, whole_numbers
 from mosaickit.lessons.exercises import Exercise, Part
-from mosaickit.motif import Motif
+from mosaickit.motif import Motif, pad, repeat
 from mosaickit.orientation import to_seen, to_working
-from mosaickit.transforms import pad, repeat
+from mosaickit.sizes import Layout
 
 LAMP = Motif.from_text(
     """

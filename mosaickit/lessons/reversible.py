@@ -9,8 +9,8 @@ from dataclasses import replace
 
 import numpy as np
 
+from mosaickit.fabric import Chart, compile_chart, work
 from mosaickit.gauge import Gauge
-from mosaickit.hook import work
 from mosaickit.lessons.answers import (
     a_hook_works_it,
     can_be_worked,
@@ -25,7 +25,6 @@ from mosaickit.lessons.answers import (
 from mosaickit.lessons.exercises import Exercise, Part
 from mosaickit.motif import Motif
 from mosaickit.orientation import from_behind, to_working
-from mosaickit.stitches import Chart, compile_chart
 from mosaickit.yarn import surcharge
 
 SPARKS = Chart.from_text(

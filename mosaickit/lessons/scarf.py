@@ -9,13 +9,10 @@ from __future__ import annotations
 from functools import cache
 
 from mosaickit.gauge import Gauge
-from mosaickit.layouts import Layout
 from mosaickit.lessons.answers import can_be_worked, motif, own_mirror, whole, whole_numbers
 from mosaickit.lessons.exercises import Exercise, Part
-from mosaickit.motif import LARGEST_SIDE, Motif
-from mosaickit.rules import BARE_STRAND, LONGEST_BARE_RUN, check
-from mosaickit.transforms import repeat
-from mosaickit.widths import plan_widths
+from mosaickit.motif import BARE_STRAND, LARGEST_SIDE, LONGEST_BARE_RUN, Motif, check, repeat
+from mosaickit.sizes import Layout, plan_widths
 from mosaickit.yarn import Skein, YarnRates
 
 LETTER = Motif.from_text(

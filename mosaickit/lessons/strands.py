@@ -17,8 +17,7 @@ from mosaickit.lessons.answers import (
     whole_numbers,
 )
 from mosaickit.lessons.exercises import Exercise, Part
-from mosaickit.motif import Motif
-from mosaickit.rules import BARE_STRAND, LONGEST_BARE_RUN, Finding, check
+from mosaickit.motif import BARE_STRAND, LONGEST_BARE_RUN, Finding, Motif, check
 from mosaickit.yarn import carry_or_cut_width_cm
 
 RIVER = Motif.from_text(

@@ -9,16 +9,13 @@ from __future__ import annotations
 from collections.abc import Iterable
 from functools import cache
 
-from mosaickit.calibration import NINETY_PERCENT, Swatch, calibrate
-from mosaickit.counts import count_rows
 from mosaickit.errors import OptionError
+from mosaickit.fabric import Chart, Stitch, compile_chart, count_rows
 from mosaickit.gauge import Gauge
 from mosaickit.lessons.answers import a_hook_works_it, chart, choice, more_to_find, number
 from mosaickit.lessons.exercises import Exercise, Part
-from mosaickit.motif import Motif
-from mosaickit.stitches import Chart, Stitch, compile_chart
-from mosaickit.transforms import edge_stitches, repeat
-from mosaickit.yarn import Skein, yarn_usage
+from mosaickit.motif import Motif, edge_stitches, repeat
+from mosaickit.yarn import NINETY_PERCENT, Skein, Swatch, calibrate, yarn_usage
 
 BOOK = Motif.from_text(
     """

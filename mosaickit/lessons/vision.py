@@ -14,7 +14,7 @@ from mosaickit.colours import VISION, Yarn, contrast, weakest_contrast
 from mosaickit.errors import OptionError
 from mosaickit.lessons.answers import function, short
 from mosaickit.lessons.exercises import Exercise, Part
-from mosaickit.rules import LEAST_CONTRAST
+from mosaickit.motif import LEAST_CONTRAST
 
 Basket = Mapping[str, str]
 """The colours of yarns, "#rrggbb", by their names."""

@@ -24,10 +24,8 @@ from mosaickit.lessons.answers import (
     these_squares,
 )
 from mosaickit.lessons.exercises import Exercise, Part
-from mosaickit.motif import Motif
+from mosaickit.motif import Motif, check, nearest_workable
 from mosaickit.orientation import to_seen
-from mosaickit.repair import nearest_workable
-from mosaickit.rules import check
 
 WINDOW = Motif.from_text(
     """

@@ -9,7 +9,6 @@ page is the same::
     mk.publish.html(page, "scarf.html", guide=True)          # leads stitch by stitch, as the row guide does
 """
 
-from mosaickit.publish.html import html
-from mosaickit.publish.pdf import FORMS, PAPERS, pdf
+from mosaickit.doors import door
 
-__all__ = ["FORMS", "PAPERS", "html", "pdf"]
+__getattr__, __dir__, __all__ = door(__name__)

@@ -17,14 +17,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mosaickit import orientation, svg
+from mosaickit.fabric import Stitch
 from mosaickit.motif import Motif
-from mosaickit.page import Page
 from mosaickit.publish.contents import several
+from mosaickit.publish.page import Page
 from mosaickit.publish.parts import OVERLAP, Part
 from mosaickit.publish.strokes import GRID, borders, corners_path, dots_path, grid, lines_after
-from mosaickit.stitches import Stitch
-from mosaickit.symbols import SYMBOLS, UNITS, number_step, numbers_shown
-from mosaickit.wording.terms import STITCH_NAMES, Terms
+from mosaickit.svg import SYMBOLS, UNITS, number_step, numbers_shown
+from mosaickit.wording import STITCH_NAMES, Terms
 
 _BAR_AT, _BAR_WIDE = 0.3, 0.8  # squares from the working edge: where the bar of row colours starts, and its width
 _DIGIT = 0.56  # of the size of type: how wide a digit is at most

@@ -8,10 +8,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from mosaickit.gauge import CM_PER_INCH, METRES_PER_YARD
+from mosaickit.motif import LEAST_CONTRAST
 from mosaickit.orientation import working_edge
-from mosaickit.page import LEVELS, Meeting, Page, PageRow, PageYarn
-from mosaickit.rules import LEAST_CONTRAST
-from mosaickit.wording.terms import NATIONS, Terms, render
+from mosaickit.publish.page import LEVELS, Meeting, Page, PageRow, PageYarn
+from mosaickit.wording import NATIONS, Terms, render
 
 # the letter is a label, never a key (Craft Yarn Council: rely on the millimetres); sizes of its list only
 _US_HOOKS = {2.25: "B-1", 3.5: "E-4", 4.0: "G-6", 5.0: "H-8", 5.5: "I-9", 6.0: "J-10", 6.5: "K-10½", 8.0: "L-11"}

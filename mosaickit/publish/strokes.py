@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mosaickit import svg
-from mosaickit.symbols import heavy_lines
+from mosaickit.svg import heavy_lines
 
 GRID = "#7f7f7f"
 

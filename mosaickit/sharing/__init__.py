@@ -10,7 +10,6 @@ stand; widgets whose page runs by itself are alive, all others show what they sh
 They need the ``lab`` extra: ``python -m pip install "mosaickit-crochet[lab]"``.
 """
 
-from mosaickit.sharing.notebooks import NotebookError
-from mosaickit.sharing.pages import share
+from mosaickit.doors import door
 
-__all__ = ["NotebookError", "share"]
+__getattr__, __dir__, __all__ = door(__name__)

@@ -14,8 +14,8 @@ from nbclient import NotebookClient
 from nbclient.exceptions import CellExecutionError, CellTimeoutError, DeadKernelError
 from nbformat import NotebookNode
 
-from mosaickit.disk import file_name
 from mosaickit.errors import MosaickitError
+from mosaickit.files import file_name
 
 _COLOURS = re.compile(r"\x1b\[[0-9;]*m")  # how a terminal is told them
 

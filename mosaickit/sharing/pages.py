@@ -9,9 +9,8 @@ from pathlib import Path
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
-from mosaickit import saved
-from mosaickit.disk import as_path, place
 from mosaickit.errors import OptionError
+from mosaickit.files import Design, as_path, place, save_bytes
 from mosaickit.policy import source_hash
 from mosaickit.sharing.cells import Piece, Renderer
 from mosaickit.sharing.notebooks import execute as run
@@ -98,8 +97,8 @@ def share(
     need_outputs(found, file)
     renderer = Renderer(found, file.parent, code=code)
     data = _page(renderer, file.stem, slides=slides, lang=lang).encode("utf-8")
-    known = saved.Design("page", place(file, target.parent))
-    return saved.write(target, data, known, replace=replace)
+    known = Design("page", place(file, target.parent))
+    return save_bytes(target, data, known, replace=replace)
 
 
 def _page(renderer: Renderer, name: str, *, slides: bool, lang: str) -> str:

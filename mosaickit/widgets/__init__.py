@@ -3,22 +3,6 @@
 They need the ``lab`` extra: ``python -m pip install "mosaickit-crochet[lab]"``.
 """
 
-from mosaickit.widgets.chooser import Chooser
-from mosaickit.widgets.explorer import VariationExplorer
-from mosaickit.widgets.guide import RowGuide
-from mosaickit.widgets.loops import LoopView
-from mosaickit.widgets.painter import MotifPainter
-from mosaickit.widgets.planner import WidthPlanner
-from mosaickit.widgets.turnover import TurnOver
-from mosaickit.widgets.workbook import Workbook
+from mosaickit.doors import door
 
-__all__ = [
-    "Chooser",
-    "LoopView",
-    "MotifPainter",
-    "RowGuide",
-    "TurnOver",
-    "VariationExplorer",
-    "WidthPlanner",
-    "Workbook",
-]
+__getattr__, __dir__, __all__ = door(__name__)

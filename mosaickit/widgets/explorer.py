@@ -14,14 +14,10 @@ import numpy as np
 import traitlets
 
 from mosaickit import svg
-from mosaickit.chance import random_motifs
 from mosaickit.errors import MosaickitError, OptionError
-from mosaickit.families import FigureName, Figures, Variant, family, in_order, measured
-from mosaickit.hook import work
-from mosaickit.motif import Motif
-from mosaickit.repair import nearest_workable
-from mosaickit.stitches import compile_chart
-from mosaickit.transforms import repeat
+from mosaickit.fabric import compile_chart, work
+from mosaickit.ideas import FigureName, Figures, Variant, family, in_order, measured, random_motifs
+from mosaickit.motif import Motif, nearest_workable, repeat
 from mosaickit.widgets.painter import MotifPainter
 
 MOST_SHOWN = 120

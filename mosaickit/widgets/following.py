@@ -14,8 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy import ndimage  # type: ignore[import-untyped]  # it ships no types
 
-from mosaickit.motif import Motif
-from mosaickit.repair import SYMMETRIES, Symmetry, with_the_third
+from mosaickit.motif import SYMMETRIES, Motif, SymmetryName, with_the_third
 
 Squares = NDArray[np.intp]
 """Squares as seen, (n, 2): x from the left and y from the top."""
@@ -33,7 +32,7 @@ class Following:
         After how many stitches and rows the picture repeats; 0 for no repeat.
     """
 
-    keep: tuple[Symmetry, ...] = ()
+    keep: tuple[SymmetryName, ...] = ()
     across: int = 0
     up: int = 0
 

@@ -17,11 +17,11 @@ import traitlets
 
 from mosaickit import guiding
 from mosaickit.errors import FileError, MosaickitError, OptionError, whole_number
+from mosaickit.fabric import Chart
 from mosaickit.gauge import Gauge
 from mosaickit.guiding import Place, PlaceFile
-from mosaickit.rules import BetweenRows
-from mosaickit.stitches import Chart
-from mosaickit.wording.terms import Style, Terms
+from mosaickit.motif import BetweenRows
+from mosaickit.wording import Style, Terms
 
 # which guide writes which file: a cell that is run again takes the file over from the guide it made before
 _WRITERS: weakref.WeakValueDictionary[Path, RowGuide] = weakref.WeakValueDictionary()

@@ -19,10 +19,9 @@ from numpy.typing import NDArray
 from mosaickit import orientation, svg
 from mosaickit.errors import MosaickitError, OptionError, of_kind, one_of, whole_number
 from mosaickit.gauge import Gauge
-from mosaickit.looking import AROUND, VERDICTS, VIEW_BOX, Look, legend, look, look_at_all, picture
-from mosaickit.motif import Motif
+from mosaickit.motif import WORKABLE, Motif, check
 from mosaickit.orientation import HANDS, ROLES, Hand
-from mosaickit.rules import WORKABLE, check
+from mosaickit.widgets.looking import AROUND, VERDICTS, VIEW_BOX, Look, legend, look, look_at_all, picture
 
 MOST_SQUARES = 3600
 """More squares than this are no picture for a lesson."""

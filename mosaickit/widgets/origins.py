@@ -19,7 +19,7 @@ from typing import Any
 
 from IPython.core.getipython import get_ipython
 
-from mosaickit.documents import to_json
+from mosaickit.files import to_json
 from mosaickit.motif import Motif
 
 # how many drawings were begun without a file, by what they were begun from, in the run of a cell that began one last

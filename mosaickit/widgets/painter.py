@@ -25,20 +25,31 @@ import numpy as np
 import traitlets
 from numpy.typing import NDArray
 
-from mosaickit import orientation, svg, transforms
+from mosaickit import orientation, svg
 from mosaickit.colours import weakest_contrast
 from mosaickit.errors import MosaickitError, MotifError, OptionError, number_of, one_of, whole_number
+from mosaickit.fabric import compile_chart, work
 from mosaickit.gauge import Gauge
-from mosaickit.hook import work
-from mosaickit.motif import LARGEST_SIDE, Motif
+from mosaickit.motif import (
+    LARGEST_SIDE,
+    SYMMETRIES,
+    Finding,
+    Motif,
+    Repair,
+    Report,
+    check,
+    counterchange,
+    half_turn,
+    mirror,
+    nearest_workable,
+    tile,
+    up_down,
+)
 from mosaickit.orientation import HANDS, ROLES, Hand
-from mosaickit.repair import SYMMETRIES, Repair, nearest_workable
-from mosaickit.rules import Finding, Report, check
-from mosaickit.sketch import Sketch
-from mosaickit.stitches import compile_chart
-from mosaickit.symbols import heavy_lines
+from mosaickit.svg import heavy_lines
 from mosaickit.widgets.following import Following, Squares, area, box
 from mosaickit.widgets.origins import own_file
+from mosaickit.widgets.sketch import Sketch
 
 TOOLS = ("brush", "line", "box", "fill")
 VIEWS = ("none", "front", "back", "gauge", "stitches", "repeat")
@@ -408,7 +419,7 @@ class MotifPainter(anywidget.AnyWidget):
             return svg.picture(*index, title=f"{motif.summary}, at true proportion", aspect=self._gauge.aspect)
         if self._view == "repeat":
             try:
-                return transforms.tile(motif, across=3, up=3, colours="swap", must_work=False)._repr_svg_()
+                return tile(motif, across=3, up=3, colours="swap", must_work=False)._repr_svg_()
             except MotifError as error:
                 return f"<p>{error}</p>"
         if not report.ok:
@@ -515,10 +526,10 @@ def _delete_column(motif: Motif, top: int, left: int) -> Motif:
 
 
 _CHANGES: dict[str, Callable[[Motif, int, int], Motif]] = {
-    "mirror": lambda motif, top, left: transforms.mirror(motif),
-    "up-down": lambda motif, top, left: transforms.up_down(motif),
-    "half-turn": lambda motif, top, left: transforms.half_turn(motif),
-    "counterchange": lambda motif, top, left: transforms.counterchange(motif),
+    "mirror": lambda motif, top, left: mirror(motif),
+    "up-down": lambda motif, top, left: up_down(motif),
+    "half-turn": lambda motif, top, left: half_turn(motif),
+    "counterchange": lambda motif, top, left: counterchange(motif),
     "insert row": _insert_row,
     "insert two rows": lambda motif, top, left: _insert_row(_insert_row(motif, top, left), top, left),
     "delete row": _delete_row,

@@ -19,11 +19,11 @@ from mosaickit import draw, tables
 from mosaickit.errors import MosaickitError, OptionError, WidthError
 from mosaickit.gauge import Gauge
 from mosaickit.motif import Motif
+from mosaickit.sizes import Fit, WidthPlan, plan_widths
 from mosaickit.widgets import parts
 from mosaickit.widgets.chooser import Chooser
 from mosaickit.widgets.saving import Files, Saving, written
 from mosaickit.widgets.slider import Slider, WholeSlider
-from mosaickit.widths import Fit, WidthPlan, plan_widths
 from mosaickit.yarn import Skein
 
 MOST_SHOWN = 100

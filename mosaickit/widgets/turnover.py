@@ -17,11 +17,11 @@ import traitlets
 from numpy.typing import NDArray
 
 from mosaickit import orientation
-from mosaickit.draw.worked import png
+from mosaickit.draw import worked_png
 from mosaickit.errors import OptionError, of_kind, whole_number
+from mosaickit.fabric import Chart
 from mosaickit.gauge import Gauge
-from mosaickit.stitches import Chart
-from mosaickit.thread import Piece, RowThread, Thread, thread_of
+from mosaickit.yarn import Piece, RowThread, Thread, thread_of
 
 MOST_STITCHES = 1000
 """More stitches than this in a patch turn too slowly."""
@@ -94,7 +94,7 @@ class TurnOver(anywidget.AnyWidget):
             )
         thread = thread_of(self.patch, gauge or Gauge(16, 18), yarn_mm=yarn_mm, tail_cm=0)
         points, lines, colours = _lines(thread, self.patch)
-        stills = {side: _data_url(png(thread, self.patch, side=side)) for side in ("front", "back")}
+        stills = {side: _data_url(worked_png(thread, self.patch, side=side)) for side in ("front", "back")}
         super().__init__(
             points=points.astype("<f4").tobytes(),
             lines=lines,

@@ -14,15 +14,13 @@ from typing import Any
 
 import ipywidgets  # type: ignore[import-untyped]  # it ships no types
 
-from mosaickit import draw, saved, tables
-from mosaickit.disk import place
+from mosaickit import draw, tables
 from mosaickit.errors import MosaickitError, UnworkableError, number_of
-from mosaickit.files import save
+from mosaickit.fabric import Chart, compile_chart, work
+from mosaickit.files import Design, place, save, save_bytes
 from mosaickit.gauge import Gauge
-from mosaickit.hook import work
 from mosaickit.motif import Motif
 from mosaickit.orientation import Hand
-from mosaickit.stitches import Chart, compile_chart
 from mosaickit.widgets import parts
 from mosaickit.widgets.painter import MotifPainter
 from mosaickit.widgets.saving import Files, Saving, written
@@ -169,8 +167,8 @@ class Workbook(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets ships no ty
         return [(self._path(".png"), partial(save, self.motif, square=10, design=self._design()))]
 
     def _svg(self) -> Files:
-        data, design = self.chart._repr_svg_().encode("utf-8"), saved.Design("picture", self._design())
-        return [(self._path("-chart.svg"), partial(saved.write, data=data, design=design))]
+        data, design = self.chart._repr_svg_().encode("utf-8"), Design("picture", self._design())
+        return [(self._path("-chart.svg"), partial(save_bytes, data=data, design=design))]
 
     def _csv(self) -> Files:
         chart = self.chart

@@ -4,3 +4,7 @@
 what is read; `phrases` and `shortest` make the words of one row, `remarks` what stands around the rows; `lexing`,
 `parsing`, `steps` and `rows` take a text apart; `faults` says all that is wrong with it.
 """
+
+from mosaickit.doors import door
+
+__getattr__, __dir__, __all__ = door(__name__)

@@ -19,7 +19,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TypeAlias
 
-from mosaickit.stitches import Stitch
+from mosaickit.fabric import Stitch
 from mosaickit.wording.terms import STITCH_NAMES, STITCH_WORDS, Terms
 
 

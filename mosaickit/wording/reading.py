@@ -15,8 +15,8 @@ from lark import Token
 
 from mosaickit.colours import CREAM, INK, Yarn, Yarns, checked_name
 from mosaickit.errors import MosaickitError, OptionError, one_of
+from mosaickit.fabric import Chart
 from mosaickit.orientation import Hand, Role, role_of_row
-from mosaickit.stitches import Chart
 from mosaickit.wording.faults import (
     A_TRIED_LINE,
     LONGEST_TEXT,

@@ -12,9 +12,9 @@ import re
 import numpy as np
 
 from mosaickit.colours import Yarn, Yarns
+from mosaickit.fabric import Chart, Stitch
+from mosaickit.motif import BetweenRows
 from mosaickit.orientation import ROLES, Role
-from mosaickit.rules import BetweenRows
-from mosaickit.stitches import Chart, Stitch
 from mosaickit.wording.terms import NATIONS, ROLE_WORDS, STITCH_NAMES, STITCH_WORDS, Style, Terms, render
 
 # ---- stitches ----------------------------------------------------------------------------------------------

@@ -11,8 +11,8 @@ import re
 from dataclasses import dataclass
 from typing import Literal
 
+from mosaickit.fabric import Stitch
 from mosaickit.orientation import Role
-from mosaickit.stitches import Stitch
 
 Terms = Literal["US", "UK"]
 TERMS: tuple[Terms, ...] = ("US", "UK")

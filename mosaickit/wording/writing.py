@@ -13,15 +13,14 @@ from numpy.typing import NDArray
 
 from mosaickit.colours import Yarn
 from mosaickit.errors import OptionError, of_kind, one_of, whole_number
-from mosaickit.motif import LARGEST_SIDE
+from mosaickit.fabric import Chart
+from mosaickit.motif import BETWEEN_ROWS, LARGEST_SIDE, BetweenRows
 from mosaickit.orientation import ROLES, Role
-from mosaickit.rules import BETWEEN_ROWS, BetweenRows
-from mosaickit.stitches import Chart
 from mosaickit.wording import remarks
 from mosaickit.wording.faults import LONGEST_TEXT, MOST_WORDS, WordingError
 from mosaickit.wording.lexing import count_words
 from mosaickit.wording.phrases import Part, plain, short
-from mosaickit.wording.shortest import shortest
+from mosaickit.wording.shortening import shortest
 from mosaickit.wording.terms import ROLE_WORDS, STYLES, TERMS, Style, Terms, render
 
 

@@ -1,0 +1,54 @@
+"""The door of a folder: the names that may be taken from it, each loaded when it is first used.
+
+The names stand once, in the stub beside the folder's `__init__.py`, a line each, where type checkers and editors read
+them as well::
+
+    from mosaickit.motif.rules import check as check
+
+So a folder costs nothing until a name of it is asked for, and then only what that name needs.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable
+from importlib import import_module
+
+
+def door(folder: str, *own: str) -> tuple[Callable[[str], object], Callable[[], list[str]], list[str]]:
+    """Make what a folder's `__init__.py` needs to offer the names of its stub.
+
+    Parameters
+    ----------
+    folder : str
+        Its dotted name, ``__name__``.
+    *own : str
+        Names that stand in the `__init__.py` itself.
+
+    Returns
+    -------
+    __getattr__, __dir__ : functions
+        As a module has them.
+    __all__ : list of str
+        All names, in order.
+    """
+    module = sys.modules[folder]
+    homes = _homes(f"{module.__file__}i")
+    names = sorted({*homes, *own})
+
+    def load(name: str) -> object:
+        if name not in homes:
+            raise AttributeError(f"{folder} has no {name!r}; `dir({folder})` lists what it has")
+        home = homes[name]
+        value = import_module(f"{home}.{name}") if home == folder else getattr(import_module(home), name)
+        setattr(module, name, value)  # so that it is asked for once
+        return value
+
+    return load, lambda: names, names
+
+
+def _homes(stub: str) -> dict[str, str]:
+    """Read which module each name of a stub comes from."""
+    with open(stub, encoding="utf-8") as lines:
+        said = [line.split() for line in lines if line.startswith("from ")]
+    return {name: home for _, home, _, name, _, _ in said}

@@ -1,0 +1,17 @@
+# The names at this folder's door, and where they live; mosaickit/doors.py loads them.
+
+from mosaickit.draw.charts import chart as chart
+from mosaickit.draw.fabrics import face as face
+from mosaickit.draw.fabrics import faces as faces
+from mosaickit.draw.families import variants as variants
+from mosaickit.draw.files import save as save
+from mosaickit.draw.plans import piece as piece
+from mosaickit.draw.plans import pieces as pieces
+from mosaickit.draw.plans import yarn_by_width as yarn_by_width
+from mosaickit.draw.proofs import proof as proof
+from mosaickit.draw.style import ChartStyle as ChartStyle
+from mosaickit.draw.symmetries import symmetry as symmetry
+from mosaickit.draw.threads import worked as worked
+from mosaickit.draw.threads import worked_png as worked_png
+from mosaickit.draw.tracing import traced as traced
+from mosaickit.draw.usage import yarn as yarn

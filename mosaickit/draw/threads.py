@@ -1,0 +1,217 @@
+"""Fabric as it looks when it is worked: yarn as round tubes, seen straight on from the front or from behind.
+
+A stitch looks the same wherever it stands, so each kind is drawn once, as a stamp of how near its yarn is and how
+light, and the stamps of all stitches are laid on one sheet, the nearest in front.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from io import BytesIO
+
+import matplotlib.pyplot as plt
+import numpy as np
+from matplotlib.axes import Axes
+from matplotlib.image import imsave
+from numpy.typing import NDArray
+
+from mosaickit import orientation
+from mosaickit.draw.fabrics import SIDES, Side
+from mosaickit.draw.style import SMALL
+from mosaickit.errors import one_of, whole_number
+from mosaickit.fabric import Chart
+from mosaickit.gauge import Gauge
+from mosaickit.yarn import Thread, evenly, thread_of
+
+ACROSS = 6
+"""Pixels to a yarn's diameter, unless it is said otherwise."""
+
+_FAR = np.float32(-1e9)
+_LIGHT = np.array([-0.35, 0.55, 0.8]) / np.linalg.norm([-0.35, 0.55, 0.8])
+"""Where light comes from: from above and from the left, towards the viewer."""
+
+Stamp = tuple[NDArray[np.float32], NDArray[np.float32], tuple[int, int]]
+"""How near yarn is at each pixel, how light, and where its lower left pixel lies."""
+
+
+def worked(
+    chart: Chart,
+    *,
+    gauge: Gauge,
+    side: Side = "front",
+    yarn_mm: float | None = None,
+    across: int = ACROSS,
+    ax: Axes | None = None,
+) -> Axes:
+    """Draw fabric as its yarn lies.
+
+    Parameters
+    ----------
+    chart : Chart
+        (R, N) stitches that a hook can work.
+    gauge : Gauge
+        The size of a stitch.
+    side : "front" or "back"
+        Which face; the back is mirrored left to right, as after turning the work over.
+    yarn_mm : float, optional
+        The yarn's diameter; a third of a stitch's width if left out.
+    across : int
+        Pixels to a yarn's diameter in work, 2 or more.
+    ax : Axes, optional
+        Where to draw; a new figure if left out.
+
+    Returns
+    -------
+    Axes
+        In cm from the lower left corner.
+
+    Raises
+    ------
+    OptionError
+        If an argument is not as described.
+    """
+    one_of("side", side, SIDES)
+    thread = thread_of(chart, gauge, yarn_mm=yarn_mm, tail_cm=0)
+    image = seen(thread, chart, side=side, across=across)
+    if ax is None:
+        _, ax = plt.subplots(layout="constrained")
+    pixel = thread.yarn_cm / across
+    ax.imshow(
+        image, extent=(0, image.shape[1] * pixel, 0, image.shape[0] * pixel), interpolation="auto", aspect="equal"
+    )
+    name = f"{chart.name}\n" if chart.name else ""
+    ax.set_title(f"{name}{side}, as its yarn lies", fontsize=SMALL + 1, parse_math=False)
+    ax.set_xlabel("cm", fontsize=SMALL)
+    ax.set_ylabel("cm", fontsize=SMALL)
+    ax.tick_params(labelsize=SMALL)
+    return ax
+
+
+def seen(thread: Thread, chart: Chart, *, side: Side = "front", across: int = ACROSS) -> NDArray[np.uint8]:
+    """Give fabric as a picture, (height, width, 4), as seen from a side; where no yarn lies it is transparent.
+
+    Parameters
+    ----------
+    thread : Thread
+        The yarn of the chart.
+    chart : Chart
+        Gives the colours.
+    side : "front" or "back"
+        From where it is seen.
+    across : int
+        Pixels to a yarn's diameter.
+    """
+    one_of("side", side, SIDES)
+    across = whole_number("across", across, least=2)
+    sheet = _Sheet.of(thread, across, side, orientation.working_edge(thread.hand) == "right")
+    for row, line in enumerate(thread.rows, 1):
+        for number, piece in enumerate(line.pieces):
+            stitch = min(max(number - 1, 0), thread.stitches)
+            corner = (stitch * thread.width_cm, (row - 1) * thread.height_cm)
+            sheet.lay(f"piece {piece}", line.of(number), corner, row)
+    for strand in thread.strands:
+        if strand.kind != "tail":
+            sheet.lay(strand.kind, strand.points, (0.0, (strand.row - 1) * thread.height_cm), strand.row)
+    roles = enumerate(chart.row_colours, 1)
+    colours = np.array(
+        [[0, 0, 0], *(_channels(chart.yarns.at(row, role).colour) for row, role in roles)], dtype=np.float32
+    )
+    image = np.zeros((*sheet.rows.shape, 4), dtype=np.uint8)
+    image[..., :3] = np.clip(colours[sheet.rows] * sheet.light[..., np.newaxis], 0, 255)
+    image[..., 3] = np.where(sheet.rows > 0, 255, 0)
+    image = orientation.to_seen(image, thread.hand)
+    return image if side == "front" else orientation.from_behind(image)
+
+
+def worked_png(thread: Thread, chart: Chart, *, side: Side = "front", across: int = ACROSS) -> bytes:
+    """Give the fabric as its yarn lies, as `worked` draws it, as the bytes of a PNG file.
+
+    Parameters
+    ----------
+    thread : Thread
+        The yarn of the chart.
+    chart : Chart
+        Gives the colours.
+    side : "front" or "back"
+        From where it is seen.
+    across : int
+        Pixels to a yarn's diameter.
+
+    Returns
+    -------
+    bytes
+        The same for the same chart.
+    """
+    data = BytesIO()
+    imsave(data, seen(thread, chart, side=side, across=across), format="png", metadata={"Software": ""})
+    return data.getvalue()
+
+
+def _channels(colour: str) -> list[int]:
+    return [int(colour[at : at + 2], 16) for at in (1, 3, 5)]
+
+
+@dataclass
+class _Sheet:
+    """The pixels of a picture that is being laid, in working order: [0, 0] is the foot of row 1 at the working edge."""
+
+    nearness: NDArray[np.float32]
+    light: NDArray[np.float32]
+    rows: NDArray[np.int32]
+    pixel: float
+    across: int
+    origin: tuple[float, float]
+    towards: int
+    mirrored: bool
+    stamps: dict[str, Stamp]
+
+    @classmethod
+    def of(cls, thread: Thread, across: int, side: Side, edge_at_right: bool) -> _Sheet:
+        pixel = thread.yarn_cm / across
+        # a stitch's legs hang into the rows below it, its loops lie beside it
+        room = 1.2 * thread.width_cm, 1.2 * thread.height_cm
+        size = thread.stitches * thread.width_cm + 2 * room[0], len(thread.rows) * thread.height_cm + 2 * room[1]
+        shape = int(size[1] / pixel) + 1, int(size[0] / pixel) + 1
+        # light comes from the viewer's left on either side
+        mirrored = edge_at_right == (side == "front")
+        empty = np.full(shape, _FAR, dtype=np.float32)
+        light, rows = np.zeros(shape, dtype=np.float32), np.zeros(shape, dtype=np.int32)
+        return cls(empty, light, rows, pixel, across, room, 1 if side == "front" else -1, mirrored, {})
+
+    def lay(self, name: str, points: NDArray[np.float64], corner: tuple[float, float], row: int) -> None:
+        """Lay yarn whose points are given in cm; what has one name looks the same about its corner."""
+        if name not in self.stamps:
+            self.stamps[name] = self._stamp(points - [*corner, 0.0])
+        near, light, (left, foot) = self.stamps[name]
+        x = round((corner[0] + self.origin[0]) / self.pixel) + left
+        y = round((corner[1] + self.origin[1]) / self.pixel) + foot
+        height, width = self.nearness.shape
+        ys, xs = slice(max(y, 0), min(y + near.shape[0], height)), slice(max(x, 0), min(x + near.shape[1], width))
+        part = slice(ys.start - y, ys.stop - y), slice(xs.start - x, xs.stop - x)
+        nearer = near[part] > self.nearness[ys, xs]
+        self.nearness[ys, xs][nearer] = near[part][nearer]
+        self.light[ys, xs][nearer] = light[part][nearer]
+        self.rows[ys, xs][nearer] = row
+
+    def _stamp(self, points: NDArray[np.float64]) -> Stamp:
+        """Draw yarn about a corner as round tubes."""
+        points = evenly(points, self.pixel) / self.pixel
+        radius = self.across / 2
+        reach = np.arange(-int(radius), int(radius) + 1)
+        dx, dy = (offset.ravel() for offset in np.meshgrid(reach, reach))
+        inside = dx**2 + dy**2 < radius**2
+        dx, dy = dx[inside], dy[inside]
+        up = np.sqrt(radius**2 - dx**2 - dy**2)
+        normals = np.stack([dx * (-1 if self.mirrored else 1), dy, up], axis=1) / radius
+        lightness = (0.42 + 0.62 * np.maximum(normals @ _LIGHT, 0)) * np.clip((up / radius + 0.12) / 0.4, 0.25, 1)
+        x, y = (np.floor(points[:, axis]).astype(np.int64) for axis in (0, 1))
+        left, foot = int(x.min() - radius), int(y.min() - radius)
+        shape = int(y.max() + radius) - foot + 1, int(x.max() + radius) - left + 1
+        columns, lines = x[:, np.newaxis] + dx - left, y[:, np.newaxis] + dy - foot
+        depth = self.towards * points[:, 2:] + up
+        order = np.argsort(depth, axis=None, kind="stable")  # the nearest is laid last
+        near, light = np.full(shape, _FAR, dtype=np.float32), np.zeros(shape, dtype=np.float32)
+        place = lines.ravel()[order], columns.ravel()[order]
+        near[place] = depth.ravel()[order]
+        light[place] = np.broadcast_to(lightness, depth.shape).ravel()[order]
+        return near, light, (left, foot)

@@ -1,0 +1,80 @@
+"""A picture that became a motif: as it was drawn, as it can be worked, and which squares that took."""
+
+from __future__ import annotations
+
+import matplotlib.pyplot as plt
+import numpy as np
+from matplotlib.axes import Axes
+from matplotlib.patches import Patch
+from numpy.typing import NDArray
+
+from mosaickit import svg
+from mosaickit.draw.stamps import Lines, stamp
+from mosaickit.draw.style import OUTLINE, PALE, SMALL, paled, rgb
+from mosaickit.files import Traced
+from mosaickit.gauge import Gauge
+
+FULL: Lines = (np.array([(0, 0), (1, 0), (1, 1), (0, 1), (0, 0)]),)
+"""The whole of a square."""
+
+
+def traced(
+    traced: Traced, *, gauge: Gauge | None = None, axes: tuple[Axes, Axes, Axes] | None = None
+) -> tuple[Axes, Axes, Axes]:
+    """Draw a picture's squares before and after they were made to be workable, and which of them changed.
+
+    Parameters
+    ----------
+    traced : Traced
+        What `mk.from_picture` made, (R, C).
+    gauge : Gauge, optional
+        Gives squares their true proportion; without it they are square.
+    axes : three Axes, optional
+        Where to draw; a new figure if left out.
+
+    Returns
+    -------
+    tuple of Axes
+        Before, after, and what changed; in squares as seen, x from the left and y from the top down. In the third the
+        motif is pale, and on it a square that became CC is filled and one that became MC is open.
+    """
+    drawn, motif = traced.motif.with_grid(traced.before), traced.motif
+    aspect = 1.0 if gauge is None else gauge.aspect
+    if axes is None:
+        rows, columns = motif.shape
+        _, (left, middle, right) = plt.subplots(
+            1, 3, figsize=(11, 0.9 + 3.6 * rows / columns / aspect), layout="constrained"
+        )
+        axes = left, middle, right
+    for ax, picture, title in zip(axes, (drawn, motif, motif), ("before", "after", "what changed"), strict=True):
+        image = rgb(*svg.yarn_colours(picture.grid, picture.shown_rows, picture.yarns))
+        if ax is axes[2]:
+            image = paled(image, PALE)
+        _draw_squares(ax, image, aspect, title)
+    _draw_changes(axes[2], traced)
+    return axes
+
+
+def _draw_squares(ax: Axes, image: NDArray[np.uint8], aspect: float, title: str) -> None:
+    rows, columns = image.shape[:2]
+    ax.imshow(image, extent=(0, columns, rows, 0), interpolation="none", aspect=1 / aspect)
+    ax.set_title(title, loc="left", fontsize=SMALL + 1)
+    ax.set(xticks=[], yticks=[])
+    ax.spines[:].set(color=OUTLINE, linewidth=0.6)
+
+
+def _draw_changes(ax: Axes, traced: Traced) -> None:
+    """Mark the squares that changed, and say in a key below how many."""
+    pitch = ax.get_window_extent().width * 72 / ax.figure.dpi / traced.motif.shape[1]
+    key = []
+    for role, to_cc, fill in (("CC", True, "black"), ("MC", False, "white")):
+        here = traced.changed & (traced.motif.grid == to_cc)
+        count = np.count_nonzero(here)
+        label = f"became {role}: {count:,} {'square' if count == 1 else 'squares'}"
+        stamp(ax, FULL, here, label, facecolors=fill, edgecolors="black", linewidths=min(1.0, 0.12 * pitch))
+        if count:
+            key.append(Patch(facecolor=fill, edgecolor="black", linewidth=0.8, label=label))
+    if key:
+        ax.legend(handles=key, loc="upper left", bbox_to_anchor=(0, 0), frameon=False, fontsize=SMALL, borderpad=0.2)
+    else:
+        ax.set_title("nothing had to change", loc="left", fontsize=SMALL + 1)

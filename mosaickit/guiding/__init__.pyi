@@ -1,0 +1,10 @@
+# The names at this folder's door, and where they live; mosaickit/doors.py loads them.
+
+from mosaickit.guiding.data import MOST_STITCHES as MOST_STITCHES
+from mosaickit.guiding.data import steps as steps
+from mosaickit.guiding.places import KIND as KIND
+from mosaickit.guiding.places import VERSION as VERSION
+from mosaickit.guiding.places import Place as Place
+from mosaickit.guiding.places import PlaceFile as PlaceFile
+from mosaickit.guiding.places import checked_place as checked_place
+from mosaickit.guiding.places import fingerprint as fingerprint

@@ -1,0 +1,239 @@
+"""A page as a tagged PDF, set by Typst.
+
+Texts reach the document as data, in a JSON file that exists in memory only, and never as source; pictures are vectors
+with a text for those who cannot see them. The compiler's own switch holds the document to PDF/UA-1 (ISO 14289-1): it
+refuses pictures without a text, skipped headings and characters that no font holds.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from dataclasses import dataclass
+from os import PathLike
+from pathlib import Path
+from typing import Any, Literal
+
+import typst
+
+from mosaickit.errors import OptionError, PublishError, one_of
+from mosaickit.files import Design, save_bytes
+from mosaickit.publish import contents
+from mosaickit.publish.charts import Drawings, Look, Picture
+from mosaickit.publish.page import Page, texts
+from mosaickit.publish.parts import Part, parts
+
+Form = Literal["regular", "large print", "low ink"]
+Paper = Literal["a4", "us-letter"]
+
+FORMS: tuple[Form, ...] = ("regular", "large print", "low ink")
+PAPERS: tuple[Paper, ...] = ("a4", "us-letter")
+
+_MM = 72 / 25.4
+_SIZES_MM: dict[Paper, tuple[float, float]] = {"a4": (210, 297), "us-letter": (215.9, 279.4)}
+_MARGIN_MM = 20.0
+_TEMPLATE = Path(__file__).with_name("pattern.typ").read_bytes()
+
+
+@dataclass(frozen=True)
+class _Type:
+    """Sizes of one form: type in points, squares in mm, and whether anything is filled."""
+
+    body: float
+    small: float
+    chart_numbers: float
+    least_mm: float
+    part_mm: float
+    most_mm: float
+    finder_mm: float
+    filled: bool = True
+
+
+# 18 points and more is large print, 12 the least for clear print (guidelines for blind and partially sighted readers)
+_TYPES: dict[Form, _Type] = {
+    "regular": _Type(12, 10.5, 8, 3.2, 4.2, 9, 34),
+    "large print": _Type(18, 18, 18, 7, 7, 12, 42),
+    "low ink": _Type(12, 10.5, 8, 3.2, 4.2, 9, 34, filled=False),
+}
+
+
+def pdf(
+    page: Page,
+    path: str | PathLike[str],
+    *,
+    form: Form = "regular",
+    paper: Paper = "a4",
+    system_fonts: bool = False,
+    design: str = "",
+    replace: bool = False,
+) -> Path:
+    """Set a page as a tagged PDF.
+
+    Parameters
+    ----------
+    page : Page
+        What `pattern` gives.
+    path : path
+        The file; its folder must be there.
+    form : "regular", "large print" or "low ink"
+        Large print has type of 18 points and more, one column, and squares of at least 7 mm. Low ink fills no
+        squares: regions of CC are outlined and each CC square is marked in its corner.
+    paper : "a4" or "us-letter"
+        The paper. Charts too large for a page are cut into parts, each with a map that shows where it lies.
+    system_fonts : bool
+        Whether to look for characters in this computer's fonts where the built-in ones lack them. The file then hangs
+        on the computer; otherwise the same page gives the same bytes everywhere.
+    design : str
+        What the pattern is known by where its own earlier file is there. Left out, it is the page's title.
+    replace : bool
+        Whether to replace whatever file is there. Otherwise only the same design's own earlier file is, if nothing
+        changed it since.
+
+    Returns
+    -------
+    Path
+        The file, written whole.
+
+    Raises
+    ------
+    PublishError
+        If no font holds a character; names it and its field.
+    OptionError
+        If an argument is not as described.
+    TakenError
+        If a file of another design is there, or one that was changed since; names a free name.
+    FileError
+        If the file cannot be written; what was there before is then untouched.
+    """
+    if not isinstance(page, Page):
+        raise OptionError(f"`page` must be a `Page`, as `mk.pattern` gives; got {page!r}.")
+    one_of("form", form, FORMS)
+    one_of("paper", paper, PAPERS)
+    files = _files(page, form, paper)
+    try:
+        data: bytes = typst.compile(  # type: ignore[call-overload]  # its types know no files in memory
+            {"main": _TEMPLATE, **files}, pdf_standards=["ua-1"], ignore_system_fonts=not system_fonts
+        )
+    except typst.TypstError as err:
+        raise _as_publish_error(page, str(err), system_fonts) from None
+    return save_bytes(path, data, Design("pattern", design or page.title), replace=replace)
+
+
+def _as_publish_error(page: Page, said: str, system_fonts: bool) -> PublishError:
+    missing = re.search(r'the text `"(.+?)"` could not be displayed', said)
+    if missing is None:
+        return PublishError(f"The page could not be set in type; the typesetter says: {said}.")
+    character = re.sub(r"\\u\{([0-9a-f]+)\}", lambda code: chr(int(code[1], 16)), missing[1])
+    # a yarn's name stands in every row of it too: the shortest way there is where it was given
+    field = min((field for field, text in texts(page) if character in text), key=len, default="")
+    where = f"`{field}` of the page" if field else "The page"
+    cure = "write it without that character" if system_fonts else "write it without, or try system_fonts=True"
+    point = f"U+{ord(character[0]):04X}"
+    fonts = "none of the fonts here" if system_fonts else "none of the built-in fonts"
+    return PublishError(f"{where} holds {character!r} ({point}), which {fonts} can show: {cure}.", field, character)
+
+
+# ---- the files that the template reads ---------------------------------------------------------------------
+
+
+class _Files:
+    """Pictures by name, and how the template is told of them."""
+
+    def __init__(self) -> None:
+        self.kept: dict[str, bytes] = {}
+
+    def add(self, name: str, picture: Picture) -> dict[str, Any]:
+        self.kept[f"{name}.svg"] = picture.svg.encode()
+        return {"file": f"{name}.svg", "width": picture.width, "height": picture.height, "alt": picture.alt}
+
+
+def _files(page: Page, form: Form, paper: Paper) -> dict[str, bytes]:
+    sizes, files = _TYPES[form], _Files()
+    drawings = Drawings(page, page.terms)
+    room = tuple((side - 2 * _MARGIN_MM) * _MM for side in _SIZES_MM[paper])
+    words = page.words
+    table = contents.row_use(page, brief=form == "large print")
+    told = {
+        "title": page.title,
+        "language": page.language,
+        "paper": paper,
+        "margin": _MARGIN_MM * _MM,
+        "body": sizes.body,
+        "small": sizes.small,
+        "filled": sizes.filled,
+        "large": form == "large print",
+        "row-word": contents.row_word(page),
+        "summary": contents.summary(page),
+        "intro": contents.paragraphs(page.intro),
+        "facts": contents.facts(page, page.terms),
+        "yarns": contents.yarn_lines(page),
+        "contrast": contents.contrast_lines(page),
+        "between": page.about_yarn,
+        "abbreviations": words.abbreviations,
+        "special": words.special,
+        "foundation": words.foundation,
+        "remarks": words.remarks,
+        "rows": [(row.label, row.text, contents.count(row)) for row in words.rows],
+        "table": {"caption": table.caption, "head": table.head, "lines": table.lines, "numbers": table.numbers},
+        "notes": [contents.paragraphs(note) for note in page.notes],
+        "cautions": page.cautions,
+        "cover-words": contents.cover_words(page, dotted=not sizes.filled),
+        "cover": files.add("cover", drawings.face("front", (room[0], 0.36 * room[1]), filled=sizes.filled)),
+        "faces": [
+            {"side": side, **files.add(side, drawings.face(side, (room[0], 0.36 * room[1]), filled=sizes.filled))}
+            for side in ("front", "back")
+        ],
+        "key": [
+            {"name": name, **files.add(f"key{number}", picture)}
+            for number, (name, picture) in enumerate(drawings.key(1.6 * sizes.body))
+        ],
+        "key-words": contents.key_words(page, marked=drawings.marked or not sizes.filled),
+        "charts": _charts(drawings, sizes, (room[0], room[1]), files),
+    }
+    return {"page.json": json.dumps(told).encode(), **files.kept}
+
+
+def _charts(drawings: Drawings, sizes: _Type, room: tuple[float, float], files: _Files) -> list[dict[str, Any]]:
+    """Draw the chart whole if its squares stay large enough, else in parts with a finder each."""
+    shape = drawings.chart.shape
+    heading = 4 * sizes.body
+    beside_finder = max(sizes.finder_mm * _MM, 5 * sizes.body) + 2 * sizes.body
+    key = (5 if sizes.body < 18 else 9) * sizes.body
+    cut = parts(shape, shape)
+    square = _largest(shape, shape, sizes, (room[0], room[1] - heading - key))
+    if square is None:
+        space = (room[0], room[1] - heading - beside_finder)
+        across, up = _squares_in(sizes.part_mm * _MM, shape, sizes, space)
+        cut = parts(shape, (int(up), int(across)))
+        square = _largest(cut[0].shape, shape, sizes, space) or sizes.part_mm * _MM
+    look = Look(square, sizes.chart_numbers, filled=sizes.filled)
+    found = []
+    for part in cut:
+        told = {"caption": _caption(part), **files.add(f"chart{part.number}", drawings.part(part, look))}
+        if part.of > 1:
+            finder, frame = drawings.finder(part, (0.3 * room[0], sizes.finder_mm * _MM))
+            told["finder"] = {"frame": frame, **files.add("finder", finder)}
+        found.append(told)
+    return found
+
+
+def _squares_in(square: float, whole: tuple[int, int], sizes: _Type, room: tuple[float, float]) -> tuple[float, float]:
+    """Give how many squares of a side fit across and up, beside the bar and the numbers of the whole chart."""
+    beside, below = Look(square, sizes.chart_numbers).around(*whole)
+    return (room[0] - beside) / square, (room[1] - below) / square
+
+
+def _largest(part: tuple[int, int], whole: tuple[int, int], sizes: _Type, room: tuple[float, float]) -> float | None:
+    """Find the largest square with which a part fits, in points; None if it were smaller than the form's least."""
+    # the bar beside the chart grows with its squares, so sizes are tried, a tenth of a millimetre apart
+    for tenths in range(round(sizes.most_mm * 10), round(sizes.least_mm * 10) - 1, -1):
+        across, up = _squares_in(tenths / 10 * _MM, whole, sizes, room)
+        if part[1] <= across and part[0] <= up:
+            return tenths / 10 * _MM
+    return None
+
+
+def _caption(part: Part) -> str:
+    return (
+        f"Part {part.number} of {part.of}: {part.words}. Beyond a dashed line lies what a neighbouring part shows too."
+    )

@@ -1,0 +1,149 @@
+"""A page as one HTML file that needs no network: a plain document, and with its script a guide.
+
+Jinja2 escapes every text; style and script stand in the file itself and are the only ones its policy lets run. Both
+terms are in the page. The guide leads from row to row, or, if that is asked for, from stitch to stitch; the latter is
+the script of the notebook's row guide, as it is. Neither knows anything of the craft: what is worked where is written
+into the page here.
+"""
+
+from __future__ import annotations
+
+import json
+from os import PathLike
+from pathlib import Path
+from typing import Any
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
+from mosaickit import guiding, orientation
+from mosaickit.errors import OptionError
+from mosaickit.files import Design, save_bytes
+from mosaickit.policy import source_hash
+from mosaickit.publish import contents
+from mosaickit.publish.charts import Drawings, Look
+from mosaickit.publish.page import Page
+from mosaickit.wording import NATIONS
+
+_HERE = Path(__file__).parent
+_WIDGETS = _HERE.parent / "widgets"
+_SQUARE, _TYPE = 16.0, 10.0  # pixels
+_COVER, _FACE = (240.0, 240.0), (340.0, 460.0)
+
+
+def _joined(*files: Path) -> str:
+    return "".join(file.read_text("utf-8") for file in files)
+
+
+# style and script of a page that leads from row to row, and of one that leads from stitch to stitch
+_STYLES = {
+    False: _joined(_HERE / "pattern.css"),
+    True: _joined(_HERE / "pattern.css", _WIDGETS / "guide.css", _HERE / "stitches.css"),
+}
+_SCRIPTS = {
+    False: _joined(_HERE / "page.js", _HERE / "rows.js"),
+    True: _joined(_WIDGETS / "guide.js", _HERE / "page.js", _HERE / "stitches.js"),
+}
+_TEMPLATE = Environment(
+    loader=FileSystemLoader(_HERE), autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
+).get_template("pattern.html.j2")
+
+
+def html(
+    page: Page, path: str | PathLike[str], *, guide: bool = False, design: str = "", replace: bool = False
+) -> Path:
+    """Write a page as one HTML file.
+
+    Parameters
+    ----------
+    page : Page
+        What `pattern` gives.
+    path : path
+        The file; its folder must be there.
+    guide : bool
+        Whether to lead the maker from stitch to stitch, with the hook's moves, in place of from row to row. The rows
+        are then in our words, also where the page has others.
+    design : str
+        What the pattern is known by where its own earlier file is there. Left out, it is the page's title.
+    replace : bool
+        Whether to replace whatever file is there. Otherwise only the same design's own earlier file is, if nothing
+        changed it since.
+
+    Returns
+    -------
+    Path
+        The file, written whole. The same page gives the same bytes.
+
+    Raises
+    ------
+    OptionError
+        If `page` is none, or its chart is too large for a guide from stitch to stitch.
+    TakenError
+        If a file of another design is there, or one that was changed since; names a free name.
+    FileError
+        If the file cannot be written; what was there before is then untouched.
+    """
+    if not isinstance(page, Page):
+        raise OptionError(f"`page` must be a `Page`, as `mk.pattern` gives; got {page!r}.")
+    data = _render(page, guide=bool(guide)).encode()
+    return save_bytes(path, data, Design("pattern", design or page.title), replace=replace)
+
+
+def _render(page: Page, *, guide: bool = False) -> str:
+    # the top edge of each row in the chart, row 1 first
+    tops = [1 + _SQUARE * orientation.square(row, 1, page.chart.shape)[0] for row in range(1, len(page.row_use) + 1)]
+    drawings = Drawings(page, page.terms)
+    chart = drawings.part(drawings.whole, Look(_SQUARE, _TYPE, font=""))
+    return _TEMPLATE.render(
+        page=page,
+        nations=NATIONS,
+        policy=_policy(guide=guide),
+        style=_STYLES[guide],
+        script=_SCRIPTS[guide],
+        laid_out=_laid_out(page, tops) if guide else "",
+        summary=contents.summary(page),
+        intro=contents.paragraphs(page.intro),
+        facts={words.terms: contents.facts(page, words.terms) for words in page.instructions},
+        yarns=contents.yarn_lines(page),
+        colours={yarn.name: yarn.colour for yarn in page.yarns},
+        contrast=contents.contrast_lines(page),
+        table=contents.row_use(page),
+        notes=[contents.paragraphs(note) for note in page.notes],
+        chart=chart,
+        square=_SQUARE,
+        tops=tops,
+        edge=orientation.working_edge(page.chart.hand),
+        faces={side: drawings.face(side, _FACE) for side in ("front", "back")},
+        keys={words.terms: list(Drawings(page, words.terms).key(22)) for words in page.instructions},
+        key_words=contents.key_words(page, marked=drawings.marked),
+        count=contents.count,
+        row_word=contents.row_word(page),
+        cover=drawings.face("front", _COVER),
+    )
+
+
+def _policy(*, guide: bool) -> str:
+    """Let only this very style and script work, and nothing come from outside."""
+    return "; ".join(
+        [
+            "default-src 'none'",
+            f"style-src '{source_hash(_STYLES[guide])}'",
+            f"script-src '{source_hash(_SCRIPTS[guide])}'",
+            "base-uri 'none'",
+            "form-action 'none'",
+        ]
+    )
+
+
+def _laid_out(page: Page, tops: list[float]) -> str:
+    """Write what the guide from stitch to stitch shows as JSON that may stand in HTML: what the terms share, once."""
+    found: dict[str, dict[str, Any]] = {
+        words.terms: guiding.steps(
+            page.chart, gauge=page.gauge, terms=words.terms, between_rows=page.between_rows, repeat=page.repeat
+        )
+        for words in page.instructions
+    }
+    own = found[page.terms]
+    shared = {name: value for name, value in own.items() if all(data[name] == value for data in found.values())}
+    terms = {each: {name: data[name] for name in data if name not in shared} for each, data in found.items()}
+    text = json.dumps({"tops": tops, "shared": shared, "terms": terms}, separators=(",", ":"))
+    return text.replace("<", "\\u003c")  # so that nothing in it ends the script that holds it

@@ -1,0 +1,9 @@
+"""Yarn: how much a stitch takes, a row, a piece, and how it lies in the fabric.
+
+`lengths` are centimetres a stitch by gauge, `usage` metres and grams a row, `skeins` how far skeins reach,
+`calibration` what a maker's own swatches teach, `thread` the yarn of a chart as curves in space.
+"""
+
+from mosaickit.doors import door
+
+__getattr__, __dir__, __all__ = door(__name__)
