@@ -17,6 +17,7 @@ import sys
 import tempfile
 from collections.abc import Iterable
 from concurrent.futures import ProcessPoolExecutor
+from functools import partial
 from multiprocessing import get_context
 from pathlib import Path
 
@@ -87,29 +88,25 @@ def text(source: str) -> str:
 # ---- notebooks ---------------------------------------------------------------------------------------------
 
 
-def notebook(file: Path, run: bool) -> None:
-    """Run a notebook where it lies, share it, and make it ready for Sphinx."""
+def notebook(file: Path, *, run: bool) -> None:
+    """Make a notebook ready for Sphinx where it lies; one that is run is shared beside itself."""
     found = read(file)
+    line, alive = NOT_RUN, file.with_name(f"{file.stem}-alive.html")
     if run:
         execute(found, file)
-    else:
-        found.cells.insert(1, nbformat.v4.new_markdown_cell(NOT_RUN, id="not-run"))
-        for cell in found.cells:
-            if cell.cell_type == "code":
-                cell.execution_count = 1  # since only what was run is shared
-    nbformat.write(found, file)
-    alive = mk.share(file, file.with_suffix(".html"))
-    alive = alive.rename(alive.with_name(f"{file.stem}-alive.html"))
+        nbformat.write(found, file)
+        mk.share(file, alive)
+        line = f'<a href="{alive.name}">The same in one file</a>, to pass on: its widgets work without Python.'
 
-    link = f'<a href="{alive.name}">the page on which its widgets are alive</a>'
-    found.cells.insert(1, nbformat.v4.new_markdown_cell(f"To read; see also {link}, in one file.", id="alive"))
+    title, _, below = found.cells[0].source.partition("\n")
+    found.cells[0].source = f"{title}\n\n{line}\n\n{below}"
     found.metadata.pop("widgets", None)
     for cell in found.cells:
         if cell.metadata.get("jupyter", {}).get("source_hidden"):
             cell.metadata.setdefault("tags", []).append("hide-input")
         for output in cell.get("outputs", ()):
             if WIDGET in output.get("data", {}):
-                output.data = {"text/html": f'<p><a href="{alive.name}">A widget, alive on its page</a></p>'}
+                output.data = {"text/html": f'<p><a href="{alive.name}">A widget, which works in that file</a></p>'}
     nbformat.write(found, file)
 
 
@@ -117,12 +114,11 @@ def notebooks(files: Iterable[Path], *, run: bool) -> None:
     """Make all notebooks ready; those that are run are run in processes of their own, two at a time."""
     if not run:
         for file in files:
-            notebook(file, run)
+            notebook(file, run=False)
         return
     # since what runs a notebook leaves its event loop open in a thread
     with ProcessPoolExecutor(2, mp_context=get_context("spawn")) as both:
-        for made in [both.submit(notebook, file, run) for file in files]:
-            made.result()
+        list(both.map(partial(notebook, run=True), files))
 
 
 # ---- all of it ---------------------------------------------------------------------------------------------

@@ -88,7 +88,7 @@ def pages() -> dict[str, str]:
     index += [".. toctree::", "   :hidden:", "", *(f"   {_file(subject)}" for subject in SUBJECTS), ""]
     found = {}
     for subject, headings in SUBJECTS.items():
-        index += [_heading(subject, "-"), f":doc:`The page of this subject <{_file(subject)}>`", ""]
+        index += [_heading(f":doc:`{subject} <{_file(subject)}>`", "-")]
         page = [_heading(subject, "=")]
         for heading in headings:
             objects = places[subject, heading]
