@@ -106,7 +106,7 @@ def notebook(file: Path, *, run: bool) -> None:
             cell.metadata.setdefault("tags", []).append("hide-input")
         for output in cell.get("outputs", ()):
             if WIDGET in output.get("data", {}):
-                output.data = {"text/html": f'<p><a href="{alive.name}">A widget, which works in that file</a></p>'}
+                output.data = {"text/markdown": f'<a href="{alive.name}">A widget, which works in that file</a>'}
     nbformat.write(found, file)
 
 
@@ -150,7 +150,8 @@ def build(site: Path, *, run: bool = True) -> int:
         options += [] if run else ["-t", "as_stored"]
         failed = build_main([*options, "-D", f"html_extra_path={source / 'beside'}", str(source), str(made)])
         if not failed:
-            shutil.rmtree(site, ignore_errors=True)
+            if site.exists():
+                shutil.rmtree(site)
             shutil.move(made, site)
         return failed
 
@@ -163,7 +164,7 @@ def main(arguments: list[str] | None = None) -> int:
     site = HERE / "site"
     try:
         failed = build(site, run=not given.as_stored)
-    except (DocsError, MosaickitError) as err:
+    except (DocsError, MosaickitError, OSError) as err:
         print(err, file=sys.stderr)
         return 1
     if not failed:

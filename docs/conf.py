@@ -26,7 +26,6 @@ exclude_patterns = ["**/.*", "beside"]
 
 # docstrings
 default_role = "py:obj"
-python_maximum_signature_line_length = 88
 autodoc_preserve_defaults = True
 autodoc_typehints = "none"  # numpydoc lists types in words
 autodoc_default_options = {"members": True, "member-order": "bysource"}

@@ -11,6 +11,7 @@ import inspect
 import sys
 import typing
 from collections.abc import Iterable, Iterator
+from functools import cache
 from textwrap import indent
 from typing import Any
 
@@ -95,11 +96,12 @@ def pages() -> dict[str, str]:
             page += [_heading(heading, "-"), _explanation(objects), ""]
             for path, item in objects.items():
                 page += [_directive(path, item), ""]
-                index += _line(path, item) if "mk." in _shown(path) else []
+                index += _line(path, item) if path in public() else []
         found[_file(subject)] = "\n".join(page)
     return {"index": "\n".join(index), **found}
 
 
+@cache
 def public() -> dict[str, Any]:
     """Give each public name, as ``mosaickit.draw.chart``, with what it stands for."""
     found = {}
@@ -156,7 +158,9 @@ def _spoken_of(item: Any) -> Iterator[type]:  # noqa: ANN401 — whatever is pub
         if inspect.isclass(one) or inspect.isfunction(one):
             yield from _ours(typing.get_type_hints(one).values())
             raised = NumpyDocString(inspect.getdoc(one) or "")["Raises"]
-            yield from (error for error in _errors(mk.MosaickitError) if error.__name__ in {each.type for each in raised})
+            yield from (
+                error for error in _errors(mk.MosaickitError) if error.__name__ in {each.type for each in raised}
+            )
 
 
 def _ours(types: Iterable[Any]) -> Iterator[type]:
@@ -184,11 +188,6 @@ def _heading(text: str, line: str) -> str:
     return f"{text}\n{line * len(text)}\n"
 
 
-def _shown(path: str) -> str:
-    """Say how a name is written: ``mk.draw.chart``; a type that has no public name is shown by its own alone."""
-    return path.replace("mosaickit.", "mk.") if path in public() else path.rpartition(".")[2]
-
-
 def _explanation(objects: dict[str, Any]) -> str:
     """Give what the module of the first name says of itself."""
     path, first = next(iter(objects.items()))
@@ -206,9 +205,13 @@ def _directive(path: str, item: Any) -> str:  # noqa: ANN401 — whatever is pub
 
 
 def _line(path: str, item: Any) -> list[str]:  # noqa: ANN401 — whatever is public
-    """Write a name with the first paragraph that is said of it."""
+    """Write a name as a maker does, ``mk.draw.chart``, with the first paragraph that is said of it."""
     said = (inspect.getdoc(item) or "") if callable(item) else _said_of(item)
-    return [f":py:obj:`{_shown(path)} <{path}>`", *indent(said.partition("\n\n")[0], "   ").splitlines(), ""]
+    return [
+        f":py:obj:`{path.replace('mosaickit.', 'mk.')} <{path}>`",
+        *indent(said.partition("\n\n")[0], "   ").splitlines(),
+        "",
+    ]
 
 
 def _said_of(value: object) -> str:
