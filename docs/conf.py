@@ -41,6 +41,7 @@ myst_heading_anchors = 4
 nb_execution_mode = "off"
 nb_ipywidgets_js = {}  # would be loaded from elsewhere
 
+html_context = {"default_mode": "auto"}
 html_theme = "pydata_sphinx_theme"
 html_title = project
 html_static_path = ["static"]
