@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import inspect
 import re
 
 from docutils import nodes
@@ -74,16 +73,6 @@ def find_name(
     return make_refnode(app.builder, node["refdoc"], found[0].docname, found[0].node_id, contnode)
 
 
-def keep_parameters(app: Sphinx, what: str, name: str, item: object, options: object, lines: list[str]) -> None:
-    """Keep a parameter in a text from leading to something else that has its name."""
-    try:
-        own = "|".join(inspect.signature(item).parameters)  # type: ignore[arg-type]
-    except (TypeError, ValueError):  # of a constant, or a class that says nothing of it
-        return
-    if own:
-        lines[:] = [re.sub(rf"(?<!`)`({own})`(?!`)", r"``\1``", line) for line in lines]
-
-
 def call_it_mk(app: Sphinx, doctree: nodes.document) -> None:
     """Write a name as a maker does: mk.check; a type that has no name after mk. stands alone."""
     for node in doctree.findall(addnodes.desc_addname):
@@ -93,8 +82,7 @@ def call_it_mk(app: Sphinx, doctree: nodes.document) -> None:
 
 
 def setup(app: Sphinx) -> dict[str, bool]:
-    """Add all three to Sphinx."""
+    """Add both to Sphinx."""
     app.connect("missing-reference", find_name)
-    app.connect("autodoc-process-docstring", keep_parameters, priority=900)
     app.connect("doctree-read", call_it_mk)
     return {"parallel_read_safe": True, "parallel_write_safe": True}

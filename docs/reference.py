@@ -84,7 +84,7 @@ def pages() -> dict[str, str]:
         If a public name has no place in `SUBJECTS`, or a name there is not public.
     """
     places = _places()
-    index = [_heading("Reference", "="), f"Every name of mosaickit {mk.__version__}, by what it is for."]
+    index = [_heading("Reference", "="), f"Every name of mosaickit {mk.__version__} (``mk.__version__``), by what it is for."]
     index += ["All are there after ``import mosaickit as mk``.", ""]
     index += [".. toctree::", "   :hidden:", "", *(f"   {_file(subject)}" for subject in SUBJECTS), ""]
     found = {}
@@ -198,7 +198,7 @@ def _explanation(objects: dict[str, Any]) -> str:
 def _directive(path: str, item: Any) -> str:  # noqa: ANN401 — whatever is public
     if not callable(item):
         return f".. py:data:: {path}\n\n{indent(_said_of(item), '   ')}"
-    if not inspect.getdoc(item):
+    if not item.__doc__:
         raise DocsError(f"{path} has no docstring.")
     kind = "function" if inspect.isfunction(item) else "exception" if issubclass(item, Exception) else "class"
     return f".. auto{kind}:: {path}"
