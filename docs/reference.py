@@ -84,8 +84,11 @@ def pages() -> dict[str, str]:
         If a public name has no place in `SUBJECTS`, or a name there is not public.
     """
     places = _places()
-    index = [_heading("Reference", "="), f"Every name of mosaickit {mk.__version__} (``mk.__version__``), by what it is for."]
-    index += ["All are there after ``import mosaickit as mk``.", ""]
+    index = [
+        _heading("Reference", "="),
+        f"Every name of mosaickit {mk.__version__} (``mk.__version__``), by what it is",
+    ]
+    index += ["for. All are there after ``import mosaickit as mk``.", ""]
     index += [".. toctree::", "   :hidden:", "", *(f"   {_file(subject)}" for subject in SUBJECTS), ""]
     found = {}
     for subject, headings in SUBJECTS.items():
