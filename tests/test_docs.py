@@ -106,6 +106,12 @@ def test_texts_and_types_lead_to_the_names_in_them(pages):
     assert links["Repair"].endswith(".Repair")
 
 
+def test_no_text_in_quotes_was_lost_as_a_dot_is_that_is_taken_for_a_name(pages):
+    for path, page in pages.items():
+        if path.startswith("reference/"):
+            assert [code.parent.get_text() for code in page.article.find_all("code") if not code.get_text()] == [], path
+
+
 def test_there_is_a_page_for_each_notebook_and_each_lesson_in_their_order(pages):
     stored = ROOT / "notebooks"
     files = [*sorted(stored.glob("*.ipynb")), *sorted(stored.glob("lessons/*.ipynb"))]
