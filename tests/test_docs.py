@@ -327,7 +327,7 @@ def test_axe_finds_nothing_serious_and_nothing_runs_over_the_side(opened, site, 
     page = opened("index.html", color_scheme=scheme)
     # axe would ask for the styles itself, which a page on disk may not
     options = {"preload": False, "resultTypes": ["violations"]} | rules
-    for path in ("index.html", "reference/words.html", "notebooks/lessons/01-reading-a-chart.html"):
+    for path in ("index.html", "reference/sharing-and-teaching.html", "notebooks/02-workbook.html"):
         page.goto(f"{site.as_uri()}/{path}")
         for width in (390, 1280):
             page.set_viewport_size({"width": width, "height": 900})
