@@ -74,7 +74,8 @@ class SetUpError(Exception):
 
 def set_up() -> None:
     """Make the environment if it is missing or out of date: locked versions by hash, then mosaickit."""
-    if STAMP.is_file() and STAMP.read_text() == fingerprint():
+    made_from = fingerprint()  # now, as a file that changes meanwhile is for the next start
+    if STAMP.is_file() and STAMP.read_text() == made_from:
         return
     print("Setting up mosaickit in the folder .venv. This is done once, takes a minute or two and needs the internet.")
     # uv compiles no bytecode unless asked, and every notebook would then start two to three times slower
@@ -93,7 +94,7 @@ def set_up() -> None:
         for number, (what, command) in enumerate(steps, 1):
             print(f"  {number} of {len(steps)}: {what} ", end="", flush=True)
             step(command, environment)
-        STAMP.write_text(fingerprint())
+        STAMP.write_text(made_from)
     except OSError as error:
         raise SetUpError(stopped(str(error))) from None
     print("Ready.", flush=True)

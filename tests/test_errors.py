@@ -12,7 +12,7 @@ import numpy as np
 import pytest
 
 from mosaickit import errors
-from mosaickit.errors import MosaickitError, OptionError
+from mosaickit.errors import OptionError
 
 
 def test_the_tree_is_as_its_docstring_draws_it():

@@ -142,7 +142,7 @@ class Chart:
     def from_text(cls, text: str, first: Role = "MC", **options: Any) -> Chart:  # noqa: ANN401 — what Chart takes
         """Read a chart from text as `to_text` writes it: the last row on top, stitch 1 at the working edge.
 
-        `.` is a plain stitch (sc in row 1, BLsc above it), `|` FLdc, `b` tog-b, `f` tog-f. `options` go to
+        ``.`` is a plain stitch (sc in row 1, BLsc above it), ``|`` FLdc, ``b`` tog-b, ``f`` tog-f. `options` go to
         `Chart`; a left-hander's chart has stitch 1 at the left.
         """
         lines = [line.strip() for line in text.strip().splitlines()]

@@ -1,7 +1,7 @@
 """Motif files: the two doors, load and save.
 
 Four formats, told by a file's ending. JSON holds all of a motif (see `documents`). PNG holds the picture as pixels
-and, when mosaickit saved it, the rest as a note (see `png`). CSV (0 and 1) and text (`.` and `#`) hold the squares
+and, when mosaickit saved it, the rest as a note (see `png`). CSV (0 and 1) and text (``.`` and ``#``) hold the squares
 only. All are as seen, the top row first. What is wrong with a file is told in one sentence that names the file and
 the place, and no loader executes what it reads.
 

@@ -156,7 +156,7 @@ class Motif:
 
     @classmethod
     def from_text(cls, text: str, first: Role = "MC", *, yarns: Yarns | None = None, name: str = "") -> Motif:
-        """Read a picture from text: `.` for MC and `#` for CC, the top row first.
+        """Read a picture from text: ``.`` for MC and ``#`` for CC, the top row first.
 
         Spaces around a line and empty lines before and after the picture do not count, so that a picture may
         stand indented in code.
@@ -242,7 +242,7 @@ class Motif:
         return _read_only(np.minimum(orientation.row_numbers(rows)[:, np.newaxis] + self.overlaid, rows))
 
     def to_text(self) -> str:
-        """Write the picture as text, the top row first: `.` for MC, `#` for CC, no line break at the end."""
+        """Write the picture as text, the top row first: ``.`` for MC, ``#`` for CC, no line break at the end."""
         codes = np.where(self.grid, ord(CC_CHARACTER), ord(MC_CHARACTER)).astype(np.uint8)
         return "\n".join(row.tobytes().decode("ascii") for row in codes)
 

@@ -121,7 +121,7 @@ def nearest_workable(
     Returns
     -------
     Repair
-        With `.motif`, `.changed` and `.cost`. Exact: no workable picture with these symmetries costs less.
+        With ``.motif``, ``.changed`` and ``.cost``. Exact: no workable picture with these symmetries costs less.
 
     Raises
     ------

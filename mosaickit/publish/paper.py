@@ -27,7 +27,9 @@ Form = Literal["regular", "large print", "low ink"]
 Paper = Literal["a4", "us-letter"]
 
 FORMS: tuple[Form, ...] = ("regular", "large print", "low ink")
+"""The forms in which a pattern is printed."""
 PAPERS: tuple[Paper, ...] = ("a4", "us-letter")
+"""The papers that it is printed on."""
 
 _MM = 72 / 25.4
 _SIZES_MM: dict[Paper, tuple[float, float]] = {"a4": (210, 297), "us-letter": (215.9, 279.4)}

@@ -46,7 +46,7 @@ class VariationExplorer(anywidget.AnyWidget):
         How many changes may be made one after the other.
     painter : MotifPainter, optional
         Where a variant is sent to be painted on; without one, `chosen` is all there is.
-    rng : numpy Generator, optional
+    rng : numpy.random.Generator, optional
         What chance comes from; seed 0 if left out.
 
     Attributes

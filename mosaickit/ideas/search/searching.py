@@ -138,7 +138,7 @@ def search_motifs(
     Returns
     -------
     Found
-        With `.motifs`, the best first, and `.scores`.
+        With ``.motifs``, the best first, and ``.scores``.
 
     Raises
     ------

@@ -1,0 +1,88 @@
+"""How Sphinx makes the documentation: no page of it asks the network for anything, and every warning is an error."""
+
+from __future__ import annotations
+
+import re
+
+from docutils import nodes
+from numpydoc.xref import DEFAULT_LINKS
+from sphinx import addnodes
+from sphinx.application import Sphinx
+from sphinx.environment import BuildEnvironment
+from sphinx.util.nodes import make_refnode
+
+import mosaickit
+
+project = "mosaickit"
+author = "The mosaickit authors"
+copyright = "the mosaickit authors, MIT licence"
+release = version = mosaickit.__version__
+language = "en"
+extensions = ["sphinx.ext.autodoc", "numpydoc", "myst_nb"]
+if "as_stored" not in tags:  # noqa: F821 — Sphinx gives them; the source takes a third of the time
+    extensions.append("sphinx.ext.viewcode")
+exclude_patterns = ["**/.*", "beside"]
+
+# docstrings
+default_role = "py:obj"
+autodoc_preserve_defaults = True
+autodoc_typehints = "none"  # numpydoc lists types in words
+autodoc_default_options = {"members": True, "member-order": "bysource"}
+numpydoc_show_class_members = False
+numpydoc_xref_param_type = True
+numpydoc_xref_aliases = {name: name for name in DEFAULT_LINKS}  # which would lead to Python's and NumPy's own pages
+numpydoc_validation_checks = {"GL06", "GL07", "GL08", "PR02"}
+nitpicky = True
+nitpick_ignore_regex = [("py:obj", ".*")]  # a parameter in a text is written as a name is
+
+# texts and notebooks, which were run before
+myst_heading_anchors = 4
+nb_execution_mode = "off"
+nb_ipywidgets_js = {}  # would be loaded from elsewhere
+
+html_context = {"default_mode": "auto"}
+html_theme = "pydata_sphinx_theme"
+html_title = project
+html_static_path = ["static"]
+html_css_files = ["site.css"]
+html_copy_source = False
+html_show_search_summary = False  # a page on disk may not read another
+html_theme_options = {
+    "logo": {"text": project},
+    "navbar_align": "left",
+    "header_links_before_dropdown": 7,
+    "show_prev_next": False,
+    "footer_start": ["copyright"],
+    "footer_end": [],
+    "search_bar_text": "A name or a word",
+}
+html_sidebars = {"index": [], "DEVELOPERS": [], "benchmarks/README": [], "gallery/README": []}
+
+
+def find_name(
+    app: Sphinx, env: BuildEnvironment, node: addnodes.pending_xref, contnode: nodes.Element
+) -> nodes.reference | None:
+    """Lead a name that is written short, as `mk.draw.chart` or `Report`, to the only object that ends so."""
+    short = str(node["reftarget"]).removesuffix("()")
+    if node.get("refdomain") != "py" or not re.match(r"mk\.|[A-Z]", short):
+        return None
+    ends = "." + short.removeprefix("mk.")
+    found = [one for name, one in env.domains.python_domain.objects.items() if name.endswith(ends) and not one.aliased]
+    if len(found) != 1:
+        return None
+    return make_refnode(app.builder, node["refdoc"], found[0].docname, found[0].node_id, contnode)
+
+
+def call_it_mk(app: Sphinx, doctree: nodes.document) -> None:
+    """Write a name as a maker does: mk.check; a type that has no name after mk. stands alone."""
+    for node in doctree.findall(addnodes.desc_addname):
+        module = node.astext()
+        public = module.removeprefix("mosaickit.").rstrip(".") in ("", *mosaickit.__all__)
+        node.children[:] = [nodes.Text(module.replace("mosaickit.", "mk."))] if public else []
+
+
+def setup(app: Sphinx) -> dict[str, bool]:
+    """Add both to Sphinx."""
+    app.connect("missing-reference", find_name)
+    app.connect("doctree-read", call_it_mk)
+    return {"parallel_read_safe": True, "parallel_write_safe": True}
