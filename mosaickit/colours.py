@@ -16,7 +16,7 @@ from itertools import groupby, pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from mosaickit.errors import MotifError
+from mosaickit.errors import MotifError, OptionError, shortly
 from mosaickit.orientation import ROLES, Role
 
 LONGEST_NAME = 200
@@ -33,6 +33,10 @@ def checked_name(what: str, name: object) -> str:
     if bad is not None:
         raise MotifError(f"{what} must be one line of printable characters; found {bad!r}.")
     return name
+
+
+def _is_colour(value: object) -> bool:
+    return isinstance(value, str) and re.fullmatch(r"#[0-9a-fA-F]{6}", value) is not None
 
 
 @dataclass(frozen=True)
@@ -57,7 +61,7 @@ class Yarn:
 
     def __post_init__(self) -> None:
         checked_name("A yarn's name", self.name)
-        if not isinstance(self.colour, str) or not re.fullmatch(r"#[0-9a-fA-F]{6}", self.colour):
+        if not _is_colour(self.colour):
             raise MotifError(f"A yarn's colour must be written '#rrggbb', as '#1f4e79'; got {self.colour!r}.")
         object.__setattr__(self, "colour", self.colour.lower())
 
@@ -228,11 +232,19 @@ def contrast(one: str, two: str) -> float:
     float
         (L1 + 0.05) / (L2 + 0.05) of WCAG 2.2; not rounded, since 2.999 does not reach 3.
 
+    Raises
+    ------
+    OptionError
+        If a colour is not of that form.
+
     Examples
     --------
     >>> contrast("#000000", "#ffffff")
     21.0
     """
+    for name, colour in (("one", one), ("two", two)):
+        if not _is_colour(colour):
+            raise OptionError(f"`{name}` must be a colour, written '#rrggbb', as '#1f4e79'; got {shortly(colour)}.")
     weights = np.array([0.2126, 0.7152, 0.0722])
     darker, lighter = sorted(float(weights @ _linear(colour)) for colour in (one, two))
     return (lighter + 0.05) / (darker + 0.05)

@@ -26,7 +26,7 @@ from __future__ import annotations
 import json
 import linecache
 import sys
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from numbers import Real
 from pathlib import Path
@@ -185,6 +185,9 @@ def _call(verb: str, motif: str, arguments: Mapping[str, int]) -> str:
     return f"{verb}({', '.join([motif, *(_argument(*pair) for pair in arguments.items())])})"
 
 
+MOST_SHOWN_OF_A_VALUE = 200
+"""An error shows so many characters of what came."""
+
 MOST_CURES = 2
 """An error names no more cures than this, the simplest ones."""
 
@@ -262,9 +265,15 @@ class PublishError(MosaickitError, ValueError):
 def one_of(name: str, value: object, choices: Iterable[object]) -> None:
     """Raise `OptionError` unless `value` is one of the `choices`, all of which the message names."""
     allowed = tuple(choices)
-    if value not in allowed:
+    if not _is_one(value, allowed):
         listed = ", ".join(repr(choice) for choice in allowed)
         raise OptionError(f"`{name}` must be one of {listed}; got {value!r}.")
+
+
+def _is_one(value: object, allowed: tuple[object, ...]) -> bool:
+    return (
+        isinstance(value, Hashable) and value in allowed
+    )  # an array is asked of each of its parts
 
 
 def several(name: str, value: object, choices: Iterable[object]) -> tuple[Any, ...]:
@@ -285,10 +294,27 @@ def true_or_false(name: str, value: object) -> bool:
     return bool(value)
 
 
-def of_kind(name: str, value: object, kind: type) -> None:
-    """Raise `OptionError` unless `value` is of a kind, which the message names."""
-    if not isinstance(value, kind):
-        raise OptionError(f"`{name}` must be a `{kind.__name__}`; got {value!r}.")
+def of_kind(name: str, value: object, kind: type, *, or_none: bool = False) -> None:
+    """Raise `OptionError` unless `value` is of a kind, which the message names; None too is allowed if it is said."""
+    if not isinstance(value, kind) and not (or_none and value is None):
+        article = "an" if kind.__name__[0] in "AEIOU" else "a"
+        raise OptionError(f"`{name}` must be {article} `{kind.__name__}`{' or None' * or_none}; got {shortly(value)}.")
+
+
+def each_of_kind(name: str, values: object, kind: type) -> tuple[Any, ...]:
+    """Return things of one kind as a tuple, or raise `OptionError`, which names the kind and what came."""
+    if isinstance(values, str | bytes | Mapping) or not isinstance(values, Iterable):
+        raise OptionError(f"`{name}` must be several of `{kind.__name__}`, as a list; got {shortly(values)}.")
+    found = tuple(values)
+    for number, value in enumerate(found):
+        of_kind(f"{name}[{number}]", value, kind)
+    return found
+
+
+def shortly(value: object) -> str:
+    """Write a value of any size as an error shows it, cut short if it is long."""
+    text = repr(value)
+    return text if len(text) <= MOST_SHOWN_OF_A_VALUE else f"{text[:MOST_SHOWN_OF_A_VALUE]}…"
 
 
 def whole_number(name: str, value: object, *, least: int | None = 0) -> int:

@@ -16,7 +16,7 @@ from typing import Any
 import numpy as np
 import pandas as pd
 
-from mosaickit.errors import OptionError
+from mosaickit.errors import OptionError, each_of_kind, of_kind
 from mosaickit.fabric import Chart, Stitch, count_rows
 from mosaickit.files import Design, as_path, save_bytes
 from mosaickit.ideas import Variant
@@ -127,6 +127,7 @@ def yarn_rows(usage: Usage) -> pd.DataFrame:
         Index "row": 1 to R. Columns: colour, yarn; in metres what goes into stitches, foundation, chains, carried
         strand and tails; and the whole: low, likely, high.
     """
+    of_kind("usage", usage, Usage)
     return pd.DataFrame(
         {
             "colour": list(usage.row_colours),
@@ -159,6 +160,7 @@ def yarn_totals(usage: Usage) -> pd.DataFrame:
         high m, likely yd; and, where the skeins are known, grams, skeins (whole ones to buy, for high m) and
         leftover m (what is likely left of them).
     """
+    of_kind("usage", usage, Usage)
     totals = usage.by_yarn
     columns: dict[str, list[Any]] = {
         "low m": [total.low_m for total in totals],
@@ -194,6 +196,7 @@ def fits(plan: WidthPlan) -> pd.DataFrame:
         and a yarn that a fit does not use is 0); what the reversible fabric takes on top of the plain one in percent;
         the likely metres if yarn is carried and if it is cut; minutes.
     """
+    of_kind("plan", plan, WidthPlan)
     known = plan.wanted.rates.skeins is not None
     measured = pd.DataFrame(
         {
@@ -276,7 +279,7 @@ def variants(variants: Iterable[Variant]) -> pd.DataFrame:
     3           framed in 2 rings     7         8       0
     4           framed in 3 rings     9        10       0
     """
-    listed = list(variants)
+    listed = each_of_kind("variants", variants, Variant)
     return pd.DataFrame(
         {
             "name": pd.Series([variant.name for variant in listed], dtype=object),
@@ -324,6 +327,7 @@ def save_table(table: pd.DataFrame, path: str | PathLike[str], *, design: str = 
     FileError
         If the file cannot be written; what was there before is then untouched.
     """
+    of_kind("table", table, pd.DataFrame)
     file = as_path(path)
     ending = file.suffix.lower()
     if ending not in (".csv", ".xlsx"):

@@ -24,7 +24,7 @@ from mosaickit import orientation, svg
 from mosaickit.colours import Yarns, contrast
 from mosaickit.draw.stamps import CORNER, FOOT, HATCH, grid_lines, stamp, stamp_outlined
 from mosaickit.draw.style import OUTLINE, ChartStyle, rgb
-from mosaickit.errors import OptionError
+from mosaickit.errors import OptionError, of_kind
 from mosaickit.fabric import Chart, work
 from mosaickit.motif import LEAST_CONTRAST, Motif, Report, check
 from mosaickit.orientation import ROLES, Hand
@@ -76,6 +76,8 @@ def chart(
     >>> [label.get_text() for label in ax.get_xticklabels()]
     ['3', '2', '1']
     """
+    of_kind("ax", ax, Axes, or_none=True)
+    of_kind("report", report, Report, or_none=True)
     sheet = _sheet(subject, report)
     entries = _key(sheet, style) if style.key else []
     if ax is None:

@@ -8,8 +8,8 @@ import matplotlib.pyplot as plt
 from matplotlib.axes import Axes
 
 from mosaickit import svg
-from mosaickit.draw.style import SMALL, rgb
-from mosaickit.errors import one_of
+from mosaickit.draw.style import SMALL, rgb, some_axes
+from mosaickit.errors import of_kind, one_of
 from mosaickit.fabric import Fabric
 from mosaickit.gauge import Gauge
 
@@ -49,7 +49,10 @@ def face(fabric: Fabric, *, side: Side = "front", gauge: Gauge | None = None, ax
     >>> face(work(Chart.from_text("...")), side="back", ax=Figure().add_subplot()).get_title()
     'back (wrong side), as seen from behind'
     """
+    of_kind("fabric", fabric, Fabric)
     one_of("side", side, SIDES)
+    of_kind("gauge", gauge, Gauge, or_none=True)
+    of_kind("ax", ax, Axes, or_none=True)
     if ax is None:
         _, ax = plt.subplots(layout="constrained")
     shows, rows = (fabric.front, fabric.front_rows) if side == "front" else (fabric.back, fabric.back_rows)
@@ -89,6 +92,8 @@ def faces(fabric: Fabric, *, gauge: Gauge | None = None, axes: tuple[Axes, Axes]
     tuple of Axes
         Those of the front and of the back.
     """
+    of_kind("fabric", fabric, Fabric)
+    some_axes(axes, 2)
     if axes is None:
         _, (left, right) = plt.subplots(1, 2, figsize=(9, 4.8), layout="constrained")
         axes = left, right

@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 
 from mosaickit import svg
 from mosaickit.draw.style import OUTLINE, SMALL
-from mosaickit.errors import OptionError, one_of, whole_number
+from mosaickit.errors import OptionError, each_of_kind, of_kind, one_of, whole_number
 from mosaickit.gauge import Gauge
 from mosaickit.ideas import FIGURES, FigureName, Variant, in_order
 from mosaickit.motif import Motif
@@ -83,6 +83,9 @@ def variants(
     as it is
     100% similar
     """
+    variants = each_of_kind("variants", variants, Variant)
+    of_kind("gauge", gauge, Gauge, or_none=True)
+    of_kind("ax", ax, Axes, or_none=True)
     if not variants:
         raise OptionError("`variants` must be at least one variant; got none.")
     columns = min(whole_number("columns", columns, least=1), len(variants))

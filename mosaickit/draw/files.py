@@ -10,10 +10,13 @@ import matplotlib
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
-from mosaickit.errors import OptionError
+from mosaickit.errors import OptionError, shortly, within
 from mosaickit.files import Design, as_path, save_bytes
 
 # what would put the time, or matplotlib's version, into the file
+MOST_DPI = 2400
+"""No finer; a printer does not see more."""
+
 _METADATA: dict[str, dict[str, None]] = {
     ".svg": {"Date": None},
     ".png": {"Software": None},
@@ -55,6 +58,9 @@ def save(
     FileError
         If the file cannot be written; what was there before is then untouched.
     """
+    if not isinstance(drawn, Axes | Figure):
+        raise OptionError(f"`drawn` must be `Axes` or a `Figure`; got {shortly(drawn)}.")
+    dpi = within("dpi", dpi, 1, MOST_DPI)
     file = as_path(path)
     ending = file.suffix.lower()
     if ending not in _METADATA:

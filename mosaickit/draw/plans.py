@@ -12,7 +12,7 @@ from matplotlib.ticker import MaxNLocator
 
 from mosaickit import svg
 from mosaickit.draw.style import OUTLINE, SMALL, rgb
-from mosaickit.errors import OptionError
+from mosaickit.errors import OptionError, each_of_kind, of_kind
 from mosaickit.sizes import Fit
 from mosaickit.yarn import YarnTotal
 
@@ -35,6 +35,7 @@ def piece(fit: Fit, *, ax: Axes | None = None) -> Axes:
     Axes
         In cm from the lower left corner.
     """
+    of_kind("fit", fit, Fit)
     return pieces([fit], ax=ax)
 
 
@@ -59,6 +60,8 @@ def pieces(fits: Sequence[Fit], *, ax: Axes | None = None) -> Axes:
     OptionError
         If there is no fit, or more than 24.
     """
+    fits = each_of_kind("fits", fits, Fit)
+    of_kind("ax", ax, Axes, or_none=True)
     if not 0 < len(fits) <= _MOST:
         raise OptionError(f"`fits` must be 1 to {_MOST} fits, so that each can be seen; got {len(fits)}.")
     gap = 0.15 * max(fit.width_cm for fit in fits)
@@ -117,6 +120,8 @@ def yarn_by_width(fits: Sequence[Fit], *, ax: Axes | None = None) -> Axes:
     OptionError
         If there is no fit.
     """
+    fits = each_of_kind("fits", fits, Fit)
+    of_kind("ax", ax, Axes, or_none=True)
     if not fits:
         raise OptionError("`fits` must be at least one fit; got none.")
     if ax is None:

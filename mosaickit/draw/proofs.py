@@ -7,8 +7,8 @@ import numpy as np
 from matplotlib.axes import Axes
 
 from mosaickit.draw.fabrics import SIDES, face
-from mosaickit.draw.style import SMALL
-from mosaickit.errors import OptionError
+from mosaickit.draw.style import SMALL, some_axes
+from mosaickit.errors import OptionError, of_kind
 from mosaickit.gauge import Gauge
 from mosaickit.wording import Proof
 
@@ -36,6 +36,9 @@ def proof(proof: Proof, *, gauge: Gauge | None = None, axes: tuple[Axes, Axes] |
     OptionError
         If the text cannot be read or worked, so that there is nothing to draw.
     """
+    of_kind("proof", proof, Proof)
+    of_kind("gauge", gauge, Gauge, or_none=True)
+    some_axes(axes, 2)
     if proof.fabric is None:
         raise OptionError(f"There is no fabric to draw. {proof}")
     if axes is None:

@@ -8,9 +8,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from matplotlib.axes import Axes
 from numpy.typing import NDArray
 
-from mosaickit.errors import positive, whole_number
+from mosaickit.errors import OptionError, each_of_kind, positive, shortly, whole_number
 
 OUTLINE = "#333333"
 """Around bars and samples of yarn, so that pale ones show on white paper."""
@@ -62,6 +63,12 @@ class ChartStyle:
         positive("font_size", self.font_size, "points")
         if self.square_in is not None:
             positive("square_in", self.square_in, "inches")
+
+
+def some_axes(axes: object, count: int) -> None:
+    """Raise `OptionError` unless there are so many axes to draw into, or none."""
+    if axes is not None and len(each_of_kind("axes", list(np.atleast_1d(np.asarray(axes, object))), Axes)) != count:
+        raise OptionError(f"`axes` must be {count} `Axes`, or None; got {shortly(axes)}.")
 
 
 def rgb(index: NDArray[np.intp], colours: list[str]) -> NDArray[np.uint8]:

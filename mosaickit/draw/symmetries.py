@@ -27,7 +27,7 @@ from matplotlib.transforms import ScaledTranslation
 
 from mosaickit import orientation, svg
 from mosaickit.draw.style import PALE, SMALL, paled, rgb
-from mosaickit.errors import OptionError, whole_number
+from mosaickit.errors import OptionError, of_kind, whole_number
 from mosaickit.gauge import Gauge
 from mosaickit.motif import As, Colours, Motif, Move, MoveKind, Symmetry, repeat
 from mosaickit.motif import symmetry as symmetry_of
@@ -103,6 +103,8 @@ def symmetry(
     >>> ax.get_title(loc="left")
     'Border group pmm2, and no move swaps the colours'
     """
+    of_kind("gauge", gauge, Gauge, or_none=True)
+    of_kind("ax", ax, Axes, or_none=True)
     found = symmetry_of(motif, as_=as_, colours=colours, hand=hand)
     up = (2 if as_ == "repeat" else 1) if up is None else whole_number("up", up, least=1)
     if as_ == "border" and up > 1:

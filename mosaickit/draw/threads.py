@@ -18,13 +18,13 @@ from numpy.typing import NDArray
 from mosaickit import orientation
 from mosaickit.draw.fabrics import SIDES, Side
 from mosaickit.draw.style import SMALL
-from mosaickit.errors import one_of, whole_number
+from mosaickit.errors import OptionError, of_kind, one_of, shortly, whole_number
 from mosaickit.fabric import Chart
 from mosaickit.gauge import Gauge
 from mosaickit.yarn import Thread, evenly, thread_of
 
-ACROSS = 6
-"""Pixels to a yarn's diameter, unless it is said otherwise."""
+ACROSS, MOST_ACROSS = 6, 100
+"""Pixels to a yarn's diameter, unless it is said otherwise and at most."""
 
 _FAR = np.float32(-1e9)
 _LIGHT = np.array([-0.35, 0.55, 0.8]) / np.linalg.norm([-0.35, 0.55, 0.8])
@@ -71,6 +71,7 @@ def worked(
         If an argument is not as described.
     """
     one_of("side", side, SIDES)
+    of_kind("ax", ax, Axes, or_none=True)
     thread = thread_of(chart, gauge, yarn_mm=yarn_mm, tail_cm=0)
     image = seen(thread, chart, side=side, across=across)
     if ax is None:
@@ -101,8 +102,12 @@ def seen(thread: Thread, chart: Chart, *, side: Side = "front", across: int = AC
     across : int
         Pixels to a yarn's diameter.
     """
+    of_kind("thread", thread, Thread)
+    of_kind("chart", chart, Chart)
     one_of("side", side, SIDES)
     across = whole_number("across", across, least=2)
+    if across > MOST_ACROSS:
+        raise OptionError(f"`across` must be at most {MOST_ACROSS} pixels; got {shortly(across)}.")
     sheet = _Sheet.of(thread, across, side, orientation.working_edge(thread.hand) == "right")
     for row, line in enumerate(thread.rows, 1):
         for number, piece in enumerate(line.pieces):

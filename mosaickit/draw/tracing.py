@@ -10,7 +10,8 @@ from numpy.typing import NDArray
 
 from mosaickit import svg
 from mosaickit.draw.stamps import Lines, stamp
-from mosaickit.draw.style import OUTLINE, PALE, SMALL, paled, rgb
+from mosaickit.draw.style import OUTLINE, PALE, SMALL, paled, rgb, some_axes
+from mosaickit.errors import of_kind
 from mosaickit.files import Traced
 from mosaickit.gauge import Gauge
 
@@ -38,6 +39,9 @@ def traced(
         Before, after, and what changed; in squares as seen, x from the left and y from the top down. In the third the
         motif is pale, and on it a square that became CC is filled and one that became MC is open.
     """
+    of_kind("traced", traced, Traced)
+    of_kind("gauge", gauge, Gauge, or_none=True)
+    some_axes(axes, 3)
     drawn, motif = traced.motif.with_grid(traced.before), traced.motif
     aspect = 1.0 if gauge is None else gauge.aspect
     if axes is None:

@@ -9,6 +9,7 @@ from matplotlib.patches import Patch
 from matplotlib.ticker import MaxNLocator
 
 from mosaickit.draw.style import OUTLINE, SMALL
+from mosaickit.errors import of_kind
 from mosaickit.yarn import Usage
 
 
@@ -27,6 +28,8 @@ def yarn(usage: Usage, *, ax: Axes | None = None) -> Axes:
     Axes
         Metres from the left, row numbers from the bottom up.
     """
+    of_kind("usage", usage, Usage)
+    of_kind("ax", ax, Axes, or_none=True)
     rows = np.arange(1, len(usage.total_m) + 1)
     if ax is None:
         _, ax = plt.subplots(figsize=(6, min(max(2.5, 0.14 * len(rows)), 40)), layout="constrained")

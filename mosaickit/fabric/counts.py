@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from mosaickit.colours import Yarn
-from mosaickit.errors import ChartError, number_of
+from mosaickit.errors import ChartError, number_of, of_kind
 from mosaickit.fabric.stitches import Chart, Stitch
 from mosaickit.orientation import ROLES, Role
 
@@ -129,6 +129,7 @@ def count_rows(chart: Chart) -> RowCounts:
     ... '''))
     <RowCounts 3 rows × 4 stitches: 4 sc, 6 BLsc, 2 FLdc>
     """
+    of_kind("chart", chart, Chart)
     # five passes over the whole chart cost less than one walk over its rows
     counts = np.stack([np.count_nonzero(chart.stitches == kind, axis=1) for kind in Stitch], axis=1)
     check_across(counts)

@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 
 from mosaickit import orientation, svg
 from mosaickit.colours import Yarns
-from mosaickit.errors import StitchError, number_of
+from mosaickit.errors import StitchError, number_of, of_kind
 from mosaickit.fabric.stitches import Chart, Stitch
 from mosaickit.orientation import Hand
 
@@ -203,6 +203,7 @@ def work(chart: Chart) -> Fabric:
            [False,  True],
            [False, False]])
     """
+    of_kind("chart", chart, Chart)
     hand = chart.hand
     hook = _Work(chart)
     for row, stitches in enumerate(chart.stitches):

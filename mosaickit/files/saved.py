@@ -28,7 +28,7 @@ from itertools import count
 from os import PathLike
 from pathlib import Path
 
-from mosaickit.errors import FileError, MosaickitError, OptionError, TakenError
+from mosaickit.errors import FileError, MosaickitError, OptionError, TakenError, shortly, true_or_false
 from mosaickit.files import documents, png
 from mosaickit.files.disk import as_path, read_whole, write_new, write_whole
 from mosaickit.motif import Motif
@@ -67,7 +67,7 @@ class Design:
 
     def __post_init__(self) -> None:
         if not isinstance(self.name, str):
-            raise OptionError(f"`design` must be the name of a design; got {self.name!r}.")
+            raise OptionError(f"`design` must be the name of a design; got {shortly(self.name)}.")
 
     def __str__(self) -> str:
         if not self.name:
@@ -113,7 +113,7 @@ def save_bytes(path: str | PathLike[str], data: bytes, design: Design, *, replac
     file = as_path(path)
     new = _hash(data)
     owners = frozenset({_owner(design, new)})
-    if replace:
+    if true_or_false("replace", replace):
         write_whole(file, data)
     elif not write_new(file, data):
         target = _target(file)
