@@ -32,7 +32,7 @@ from typing import Any, NamedTuple
 from tqdm.auto import tqdm  # type: ignore[import-untyped]
 
 from mosaickit.distribution import NAME
-from mosaickit.errors import FileError, MosaickitError, OptionError, whole_number
+from mosaickit.errors import FileError, MosaickitError, OptionError, shortly, true_or_false, whole_number
 from mosaickit.files import LARGEST_BYTES, as_path, file_name, read_whole, write_whole
 
 SECONDS_BETWEEN_LOOKS = 0.1
@@ -117,18 +117,21 @@ def run_batches(
     [3, 7]
     """
     listed = list(batches)
+    progress = true_or_false("progress", progress)
+    if executor is not None and not callable(getattr(executor, "submit", None)):
+        raise OptionError(f"`executor` must be one of concurrent.futures, or like it; got {shortly(executor)}.")
     most = 1 if executor is None else whole_number("in_flight", in_flight, least=1)
     ask = getattr(stop, "is_set", stop)
     if not (ask is None or callable(ask)):
         raise OptionError(f"`stop` must be a function without arguments, or an event; got {stop!r}.")
-    folder = None if kept_in is None else _Folder(as_path(kept_in), task, listed)
+    folder = None if kept_in is None else _Folder(as_path(kept_in, "kept_in"), task, listed)
     results = {} if folder is None else folder.read()
     missing = (number for number in range(len(listed)) if number not in results)
     with tqdm(total=len(listed), initial=len(results), unit="batch", disable=not progress) as bar:
         run = _Run(work, listed, results, folder, bar.update)
         try:
             try:
-                run.go_on(missing, executor or _Here(), most, ask)
+                run.go_on(missing, _Here() if executor is None else executor, most, ask)
             finally:
                 run.wind_up()
         except KeyboardInterrupt:

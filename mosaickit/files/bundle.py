@@ -99,7 +99,7 @@ def lay_out(folder: str | PathLike[str], *, replace: bool = False) -> LaidOut:
     FileError
         If the folder cannot be made or written to. Files that were laid out before that stay.
     """
-    root = as_path(folder)
+    root = as_path(folder, "folder")
     noted = _noted(root / NOTE)
     became: dict[str, list[str]] = {"new": [], "updated": [], "kept": []}
     try:

@@ -16,18 +16,18 @@ from collections.abc import Iterator
 from os import PathLike
 from pathlib import Path
 
-from mosaickit.errors import FileError, OptionError
+from mosaickit.errors import FileError, OptionError, shortly
 
 LARGEST_BYTES = 64_000_000
 """No file of ours is longer than this; the largest motif, with a long name for every row's yarn, needs less."""
 
 
-def as_path(path: str | PathLike[str]) -> Path:
-    """Return a path, or raise `OptionError`."""
+def as_path(path: str | PathLike[str], name: str = "path") -> Path:
+    """Return a path, or raise `OptionError`, which names the argument."""
     try:
         return Path(path)
     except TypeError:
-        raise OptionError(f"`path` must be a path, as text or a `Path`; got {path!r}.") from None
+        raise OptionError(f"`{name}` must be a path, as text or a `Path`; got {shortly(path)}.") from None
 
 
 def file_name(file: Path) -> str:

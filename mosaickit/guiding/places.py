@@ -119,7 +119,7 @@ class PlaceFile:
     """
 
     def __init__(self, path: str | PathLike[str], chart: Chart) -> None:
-        wanted = as_path(path)
+        wanted = as_path(path, "place")
         own = wanted.with_name(f"{wanted.stem}-{fingerprint(chart)[:8]}{wanted.suffix}")
         self.chart = chart
         self._known, self.file, refused = _found(wanted, own, chart)

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
-from mosaickit.errors import OptionError
+from mosaickit.errors import OptionError, true_or_false
 from mosaickit.files import Design, as_path, place, save_bytes
 from mosaickit.policy import source_hash
 from mosaickit.sharing.cells import Piece, Renderer
@@ -88,7 +88,9 @@ def share(
     """
     if not isinstance(lang, str) or not lang.replace("-", "").isalnum():
         raise OptionError(f'`lang` must name a language, as "en" or "pt-BR"; got {lang!r}.')
-    file, target = as_path(notebook), as_path(path)
+    execute, slides = true_or_false("execute", execute), true_or_false("slides", slides)
+    code = true_or_false("code", code)
+    file, target = as_path(notebook, "notebook"), as_path(path)
     if file.absolute() == target.absolute():
         raise OptionError(f"`path` must be another file than the notebook; got {str(target)!r} for both.")
     found = read(file)
