@@ -130,7 +130,7 @@ BY_OTHER_MEANS = {
     "files.saved": "keeps the notes",
     "files.bundle": "keeps a note of what it laid; test_cli",
     "batches": "refuses a folder that holds anything else; test_batches",
-    "widgets.sketch": "takes up the drawing that is there; test_sketch",
+    "widgets.journal": "takes up the drawing that is there; test_sketch",
     "files.locks": "writes who holds a file into a hidden file of its own; test_sketch",
     "guiding.places": "takes up the place that is there; test_guide",
 }
