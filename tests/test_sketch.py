@@ -26,7 +26,7 @@ from strategies import motifs
 
 import mosaickit as mk
 from mosaickit.errors import FileError, MosaickitError, MotifError, OptionError
-from mosaickit.files import locks
+from mosaickit.files import HeldError, locks
 from mosaickit.widgets import journal as module
 from mosaickit.widgets.records import with_checksum
 from mosaickit.widgets.sketch import CUT_OFF, Sketch
@@ -586,9 +586,10 @@ def test_a_second_program_is_told_who_draws_and_what_to_do_and_may_look(tmp_path
             r"\d{4}-\d\d-\d\d \d\d:\d\d\. Shut down that notebook's kernel, .* or give `autosave` another name\. To "
             r"look at it meanwhile, use `Sketch\.read`\."
         )
-        with pytest.raises(FileError, match=message):
+        with pytest.raises(HeldError, match=message) as held:
             Sketch.open(file)
-        with pytest.raises(FileError, match=message):
+        assert held.value.holder.startswith("the notebook 'scarf.ipynb' (process ")
+        with pytest.raises(HeldError, match=message):
             Sketch(letter_f, journal=file)
         assert history(file) == (DRAWN, 2)
         other.stdin.close()  # the cure that is named

@@ -21,9 +21,10 @@ def locked(file: Path) -> Lock:
     try:
         return Lock(file)
     except HeldError as error:
-        raise FileError(
+        raise HeldError(
             f"{error} Shut down that notebook's kernel, or close the drawing there, and try again; or give `autosave` "
-            "another name. To look at it meanwhile, use `Sketch.read`."
+            "another name. To look at it meanwhile, use `Sketch.read`.",
+            error.holder,
         ) from None
     except FileError as error:
         raise FileError(f"{error} Give `autosave` a name in another folder.") from None
