@@ -15,7 +15,7 @@ import matplotlib.pyplot as plt
 
 from mosaickit import Chart, Gauge, Motif, compile_chart, draw
 from mosaickit.publish import html, pdf
-from mosaickit.publish.page import pattern
+from mosaickit.publish.filling import pattern
 
 
 @pytest.fixture(scope="module")

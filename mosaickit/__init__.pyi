@@ -43,8 +43,8 @@ from mosaickit.motif import shift as shift
 from mosaickit.motif import symmetry as symmetry
 from mosaickit.motif import tile as tile
 from mosaickit.motif import up_down as up_down
+from mosaickit.publish.filling import pattern as pattern
 from mosaickit.publish.page import Page as Page
-from mosaickit.publish.page import pattern as pattern
 from mosaickit.sharing import share as share
 from mosaickit.sizes import Layout as Layout
 from mosaickit.sizes import Sweep as Sweep

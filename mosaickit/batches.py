@@ -46,15 +46,26 @@ class UnfinishedError(MosaickitError):
     ----------
     results : dict of int to object
         What was done: the place of each batch in the sequence, from 0, and what it gave.
+    batch : int or None
+        The place of the batch that failed, from 0; None if it was none of them, or it is not known which.
     """
 
-    def __init__(self, message: str, results: dict[int, Any]) -> None:
+    def __init__(self, message: str, results: dict[int, Any], batch: int | None = None) -> None:
         super().__init__(message)
         self.results = results
+        self.batch = batch
 
 
 class StoppedError(UnfinishedError):
     """Batches that were not all done because somebody asked to stop."""
+
+
+class _BatchError(MosaickitError):
+    """A batch that failed."""
+
+    def __init__(self, message: str, batch: int) -> None:
+        super().__init__(message)
+        self.batch = batch
 
 
 def run_batches(
@@ -137,7 +148,8 @@ def run_batches(
         except KeyboardInterrupt:
             raise StoppedError(f"The run was interrupted. {run.so_far()}", results) from None
         except MosaickitError as error:
-            raise UnfinishedError(f"{error} {run.so_far()}", results) from error
+            batch = error.batch if isinstance(error, _BatchError) else None
+            raise UnfinishedError(f"{error} {run.so_far()}", results, batch) from error
     if len(results) < len(listed):
         raise StoppedError(f"The run was stopped. {run.so_far()}", results)
     return [results[number] for number in range(len(listed))]
@@ -208,24 +220,25 @@ class _Run:
     def take(self, future: Future[_Outcome]) -> None:
         """Take in a batch, when it is done; keep it before it counts."""
         number = self.running[future]
-        outcome = self.outcome(f"Batch {number + 1} of {len(self.batches)}", future)
+        outcome = self.outcome(number, future)
         if self.folder is not None:
             self.folder.write(number, outcome.json)
         self.results[number] = json.loads(outcome.json)
         del self.running[future]
         self.tick()
 
-    def outcome(self, name: str, future: Future[_Outcome]) -> _Outcome:
+    def outcome(self, number: int, future: Future[_Outcome]) -> _Outcome:
+        name = f"Batch {number + 1} of {len(self.batches)}"
         try:
             outcome = future.result()
         except BrokenExecutor as error:
             raise MosaickitError("A worker died, and its executor with it, so a new one is needed.") from error
         except CancelledError as error:
-            raise MosaickitError(f"{name} was cancelled by its executor.") from error
+            raise _BatchError(f"{name} was cancelled by its executor.", number) from error
         except Exception as error:
-            raise MosaickitError(f"{name} could not be run: {_reason(error)}.") from error
+            raise _BatchError(f"{name} could not be run: {_reason(error)}.", number) from error
         if outcome.reason:
-            failed = MosaickitError(f"{name} failed: {outcome.reason.rstrip('.')}.")
+            failed = _BatchError(f"{name} failed: {outcome.reason.rstrip('.')}.", number)
             failed.add_note(outcome.trace)
             raise failed
         return outcome
@@ -303,7 +316,8 @@ class _Folder:
         file = self.path / f"{self.task}-{number + 1}.json"
         whole = _check(file, data) + b"\n" + data
         if len(whole) > LARGEST_BYTES:
-            raise FileError(f"Batch {number + 1} is too long to be kept, {len(whole):,} bytes: make smaller batches.")
+            much = f"{len(whole):,} bytes"
+            raise _BatchError(f"Batch {number + 1} is too long to be kept, {much}: make smaller batches.", number)
         write_whole(file, whole)
 
 

@@ -18,7 +18,7 @@ knows nothing of mosaickit still catches them::
       PublishError       a page that cannot be set in type (ValueError); holds the field and the character
 
 `wording` and `batches` add a WordingError, which holds all faults of a text, and an UnfinishedError and a StoppedError,
-which hold what was done.
+which hold what was done and which batch failed.
 """
 
 from __future__ import annotations

@@ -12,8 +12,9 @@ from pathlib import Path
 
 import numpy as np
 
-import mosaickit.widgets.sketch
+import mosaickit.widgets.journal
 from mosaickit.motif import Motif
+from mosaickit.widgets.fences import is_hot
 from mosaickit.widgets.sketch import Sketch
 
 SQUARES = np.arange(900).reshape(30, 30)
@@ -44,7 +45,7 @@ def draw_on(journal, seed, mouth):
 
 # ---- killed at every call of the system (Linux) ------------------------------------------------------------
 
-SETTINGS = mosaickit.widgets.sketch.SETTINGS
+SETTINGS = mosaickit.widgets.journal.SETTINGS
 UNHURRIED = (*SETTINGS, "PRAGMA synchronous = OFF")
 """For what no one kills: the disk may take its time."""
 
@@ -95,7 +96,7 @@ def close(journal):
 
 def many(journal):
     """Take a step for which most of the journal is written again, so that far more than a page changes."""
-    mosaickit.widgets.sketch.LONGEST_JOURNAL = 10_000
+    mosaickit.widgets.journal.LONGEST_JOURNAL = 10_000
     return stroke(journal)
 
 
@@ -114,7 +115,7 @@ def cut_off(journal):
     drawing(journal)
     for call in range(1, 1000):
         assert killed_at(call, lambda: stroke(journal))
-        if mosaickit.widgets.sketch._is_hot(journal):
+        if is_hot(journal):
             return
 
 
@@ -131,7 +132,7 @@ def say_what_is_left(what):
         for call in range(1, 100_000):
             shutil.copytree(start, place)
             came = killed_at(call, lambda: globals()[what](place / "a.sketch"))
-            mosaickit.widgets.sketch.SETTINGS = UNHURRIED
+            mosaickit.widgets.journal.SETTINGS = UNHURRIED
             look = Sketch.read(place / "a.sketch") if (place / "a.sketch").exists() else None
             left = sorted(os.listdir(place))
             with Sketch.open(place / "a.sketch", otherwise=picture(5)) as sketch:
@@ -139,7 +140,7 @@ def say_what_is_left(what):
                 seen = look and [strokes_in(look.motif), look.steps, look.undo_label, look.recovered]
                 sketch.change(picture(20), "and on")
                 kept = Sketch.read(place / "a.sketch").steps == sketch.steps
-            mosaickit.widgets.sketch.SETTINGS = SETTINGS
+            mosaickit.widgets.journal.SETTINGS = SETTINGS
             print(json.dumps([told, seen, kept, left, sorted(os.listdir(place))]))
             shutil.rmtree(place)
             if not came:

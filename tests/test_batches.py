@@ -269,6 +269,7 @@ def test_a_batch_that_fails_is_named_with_its_error_and_the_others_are_kept(tmp_
         with pytest.raises(UnfinishedError, match=message) as failed:
             quiet(nearly, range(9), executor=executor, kept_in=tmp_path, task="fails", in_flight=2)
     assert not isinstance(failed.value, StoppedError)
+    assert failed.value.batch == 7
     assert "in nearly" in failed.value.__cause__.__notes__[0]  # where in the work it was
     assert len(kept(tmp_path)) == len(failed.value.results) >= 7
     assert quiet(abs, range(9), kept_in=tmp_path, task="fails") == list(range(9))
@@ -281,6 +282,7 @@ def test_a_worker_that_dies_is_told_and_what_was_done_goes_on_on_a_new_executor(
         with pytest.raises(UnfinishedError, match=message) as died:
             quiet(deadly, range(9), executor=pool, in_flight=1, kept_in=tmp_path, task="dies")
         assert died.value.results == {n: n for n in range(7)}
+        assert died.value.batch is None  # as it may have been any that was running
         with pytest.raises(UnfinishedError, match=r"^The executor takes no more batches: BrokenProcessPool: .* 7 of 9"):
             quiet(deadly, range(9), executor=pool, kept_in=tmp_path, task="dies")
     assert quiet(abs, range(9), kept_in=tmp_path, task="dies") == list(range(9))
@@ -296,10 +298,16 @@ class Refusing(Executor):
 
 
 def test_a_batch_that_the_executor_cancels_or_cannot_send_is_named(processes):
-    with pytest.raises(UnfinishedError, match=r"^Batch 1 of 2 was cancelled by its executor\. 0 of 2 batches are done"):
+    with pytest.raises(
+        UnfinishedError, match=r"^Batch 1 of 2 was cancelled by its executor\. 0 of 2 batches are done"
+    ) as failed:
         quiet(abs, range(2), executor=Refusing())
-    with pytest.raises(UnfinishedError, match=r"^Batch 1 of 1 could not be run: .*pickle.* 0 of 1 batches are done"):
+    assert failed.value.batch == 0
+    with pytest.raises(
+        UnfinishedError, match=r"^Batch 1 of 1 could not be run: .*pickle.* 0 of 1 batches are done"
+    ) as failed:
         quiet(lambda number: number, [1], executor=processes)
+    assert failed.value.batch == 0
 
 
 def test_a_result_that_json_cannot_hold_is_named():
@@ -422,10 +430,10 @@ def test_a_folder_that_cannot_be_made_read_or_written_is_refused_before_any_work
 
 def test_a_batch_that_is_too_long_to_be_read_again_is_not_kept(tmp_path, monkeypatch):
     monkeypatch.setattr(module, "LARGEST_BYTES", 100)
-    with pytest.raises(
-        UnfinishedError, match=r"^Batch 2 is too long to be kept, 118 bytes: make smaller batches\. 1 of"
-    ):
+    message = r"^Batch 2 is too long to be kept, 118 bytes: make smaller batches\. 1 of"
+    with pytest.raises(UnfinishedError, match=message) as failed:
         quiet(lambda length: "x" * length, [3, 51], kept_in=tmp_path, task="long")
+    assert failed.value.batch == 1
     assert len(kept(tmp_path)) == 1
 
 

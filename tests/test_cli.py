@@ -23,6 +23,7 @@ from samples import letter_f, two_stacked
 
 import mosaickit as mk
 from mosaickit import cli
+from mosaickit.cli import lab, values
 from mosaickit.files import bundle
 
 ROOT = Path(__file__).parent.parent
@@ -208,7 +209,7 @@ def test_a_width_that_nothing_fits_is_not_so(call):
 @given(st.floats(1, 60), st.floats(1, 60), st.floats(1, 20), st.sampled_from(["cm", "in"]))
 def test_a_gauge_is_read_as_it_is_written(stitches, rows, over, unit):
     stitches, rows, over = (round(number, 3) for number in (stitches, rows, over))
-    assert cli.gauge(f"{stitches:f}x{rows:f}/{over:f}{unit}") == mk.Gauge(stitches, rows, over=over, unit=unit)
+    assert values.gauge(f"{stitches:f}x{rows:f}/{over:f}{unit}") == mk.Gauge(stitches, rows, over=over, unit=unit)
 
 
 # ---- share -------------------------------------------------------------------------------------------------
@@ -293,17 +294,17 @@ def test_what_goes_wrong_is_one_sentence_and_a_number(call, line):
 
 
 @pytest.mark.thorough
-@pytest.mark.parametrize("command", cli.EXAMPLES)
+@pytest.mark.parametrize("command", cli.COMMANDS, ids=lambda command: command.name)
 def test_the_examples_in_the_help_run(call, monkeypatch, command):
-    monkeypatch.setattr(cli, "run_module", lambda name, run_name: None)
+    monkeypatch.setattr(lab, "run_module", lambda name, run_name: None)
     monkeypatch.setattr(sys, "argv", [])
     mk.save(two_stacked, "boat.png")
     for motif, file in (("hazel-leaf", "leaf.json"), ("seed", "seed.json")):
         mk.save(mk.load(ROOT / "gallery" / "motifs" / f"{motif}.json"), file)
-    assert cli.EXAMPLES[command] in call(f"{command} --help")[1]
+    assert command.examples in call(f"{command.name} --help")[1]
     shutil.copy(ROOT / "notebooks" / "01-from-picture-to-chart.ipynb", "lesson.ipynb")
     monkeypatch.setattr(mk, "share", lambda notebook, out, **options: out)
-    for line in cli.EXAMPLES[command].splitlines():
+    for line in command.examples.splitlines():
         example = re.split(r"\s{3,}", line.strip())[0].removeprefix("mosaickit ").replace("*.json", "leaf.json f.json")
         ended, _, err = call(example)
         assert (ended, err) == (1 if example == "check boat.png" else 0, ""), example
@@ -312,7 +313,7 @@ def test_the_examples_in_the_help_run(call, monkeypatch, command):
 def test_help_names_every_command_and_what_it_ends_with(call):
     ended, out, _ = call("--help")
     assert ended == 0
-    assert all(re.search(rf"^ +{command} ", out, re.MULTILINE) for command in cli.EXAMPLES)
+    assert all(re.search(rf"^ +{command.name} ", out, re.MULTILINE) for command in cli.COMMANDS)
     assert "1 if what was asked is not so" in out
     assert call("--version") == (0, f"mosaickit {mk.__version__}\n", "")
 
@@ -427,7 +428,7 @@ def test_an_installation_without_notebooks_says_so(monkeypatch, tmp_path, call):
 
 
 def test_without_jupyterlab_the_lab_says_how_to_get_it(monkeypatch, call):
-    monkeypatch.setattr(cli, "find_spec", lambda name: None)
+    monkeypatch.setattr(lab, "find_spec", lambda name: None)
     assert call("lab lessons")[::2] == (
         2,
         'mosaickit: JupyterLab is not installed here; `python -m pip install "mosaickit-crochet[lab]"` adds it.\n',

@@ -16,7 +16,7 @@ from mosaickit.errors import OptionError
 from mosaickit.fabric import moves
 from mosaickit.orientation import square
 from mosaickit.publish import html
-from mosaickit.publish.page import pattern
+from mosaickit.publish.filling import pattern
 from mosaickit.wording import STITCH_NAMES, STITCH_WORDS
 
 GAUGE = Gauge(16, 18)

@@ -13,7 +13,9 @@ from strategies import hands, workable_motifs
 from mosaickit import Chart, Gauge, Motif, Skein, Yarn, Yarns, compile_chart, svg, tile, work, yarn_usage
 from mosaickit.errors import OptionError, StitchError
 from mosaickit.publish import contents
-from mosaickit.publish.page import LEVELS, Instructions, Page, PageRow, pattern, texts
+from mosaickit.publish.entries import Instructions, PageRow
+from mosaickit.publish.filling import pattern
+from mosaickit.publish.page import LEVELS, Page, texts
 
 GAUGE = Gauge(16, 18)
 CHART = compile_chart(tile(letter_f, across=3, up=2, colours="swap"), reversible=True)

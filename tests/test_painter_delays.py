@@ -12,7 +12,7 @@ from delays import Run, Side, begin, open_page, play, step
 from kill_drawing import UNHURRIED
 
 import mosaickit as mk
-import mosaickit.widgets.sketch
+import mosaickit.widgets.journal
 from mosaickit.widgets.sketch import Sketch
 
 START = mk.Motif.from_text(
@@ -128,7 +128,7 @@ class Hands:
 @pytest.fixture
 def hands(page, begun, tmp_path, monkeypatch):
     # whether a stroke outlives a power cut is tried elsewhere, and thousands of them would wait for the disk here
-    monkeypatch.setattr(mosaickit.widgets.sketch, "SETTINGS", UNHURRIED)
+    monkeypatch.setattr(mosaickit.widgets.journal, "SETTINGS", UNHURRIED)
     return Hands(page, begun, tmp_path)
 
 

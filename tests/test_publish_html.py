@@ -20,7 +20,7 @@ from samples import letter_f
 from mosaickit import Gauge, Yarn, Yarns, compile_chart, tile
 from mosaickit.errors import FileError, OptionError
 from mosaickit.publish import contents, html
-from mosaickit.publish.page import pattern
+from mosaickit.publish.filling import pattern
 
 GAUGE = Gauge(16, 18)
 HOSTILE = '</script><b> "x" & \'y\' {{ 1 }} #read("x") $x$ *a* \\'

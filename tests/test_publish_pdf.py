@@ -22,7 +22,7 @@ from mosaickit import Chart, Gauge, Motif, Yarn, Yarns, compile_chart, orientati
 from mosaickit.errors import FileError, OptionError, PublishError
 from mosaickit.publish import FORMS, contents, pdf
 from mosaickit.publish.charts import Drawings, Look
-from mosaickit.publish.page import pattern
+from mosaickit.publish.filling import pattern
 from mosaickit.publish.parts import OVERLAP, Part, parts
 
 GAUGE = Gauge(16, 18)
@@ -347,7 +347,7 @@ def test_the_same_page_gives_the_same_bytes(tmp_path, files):
     assert again.read_bytes() == files["scarf", "regular"].read_bytes()
     code = (
         "import sys, mosaickit as mk\n"
-        "from mosaickit.publish.page import pattern\n"
+        "from mosaickit.publish.filling import pattern\n"
         "from mosaickit.publish import html, pdf\n"
         "page = pattern(mk.Chart.from_text('|.\\n..\\n..'), title='x', gauge=mk.Gauge(16, 18))\n"
         "sys.stdout.buffer.write(pdf(page, sys.argv[1]).read_bytes() + html(page, sys.argv[1]).read_bytes())"

@@ -26,9 +26,10 @@ from strategies import motifs
 
 import mosaickit as mk
 from mosaickit.errors import FileError, MosaickitError, MotifError, OptionError
-from mosaickit.files import locks
-from mosaickit.widgets import sketch as module
-from mosaickit.widgets.sketch import Sketch
+from mosaickit.files import HeldError, locks
+from mosaickit.widgets import journal as module
+from mosaickit.widgets.records import with_checksum
+from mosaickit.widgets.sketch import CUT_OFF, Sketch
 
 operations = st.lists(
     st.one_of(motifs(most=5), st.sampled_from(["flip", "undo", "redo", "reopen"])), min_size=1, max_size=30
@@ -46,7 +47,7 @@ def unhurried(monkeypatch):
 def test_a_stroke_is_on_the_disk_before_it_counts_and_no_write_ahead_log_is_used(tmp_path):
     assert module.SETTINGS[:-1] == kill_drawing.SETTINGS  # the last one is this module's own
     drawn(tmp_path / "a.sketch").close()
-    with module._connected(tmp_path / "a.sketch") as database:
+    with module.connected(tmp_path / "a.sketch") as database:
         told = [database.execute(setting).fetchone() for setting in kill_drawing.SETTINGS]
         assert told[0] == ("persist",)
         assert database.execute("PRAGMA synchronous").fetchone() == (2,)  # FULL, as SQLite documents it
@@ -243,7 +244,7 @@ def altered(file, *statements):
 
 
 def with_step(label, change):
-    row = module._with_checksum(3, label, change)
+    row = with_checksum(3, label, change)
     return lambda file: replaced(file, "steps", "number = 3", row)
 
 
@@ -252,7 +253,7 @@ def with_drawing(**other):
         with closing(sqlite3.connect(file)) as database:
             names = ["identity", "most_steps", "done", "last", "stamp"]
             row = dict(zip(names, database.execute("SELECT * FROM drawing").fetchone(), strict=False)) | other
-        replaced(file, "drawing", "1", module._with_checksum(*row.values()))
+        replaced(file, "drawing", "1", with_checksum(*row.values()))
 
     return change
 
@@ -440,15 +441,38 @@ def test_a_step_that_is_interrupted_leaves_no_gap_in_the_journal(tmp_path, monke
     sketch = drawn(tmp_path / "stopped.sketch")
 
     @contextmanager
-    def stopping(file, mode="rw", connected=module._connected):
+    def stopping(file, mode="rw", connected=module.connected):
         with connected(file, mode) as database:
             yield Stopping(database, what, after)
 
     with monkeypatch.context() as patched:
-        patched.setattr(module, "_connected", stopping)
+        patched.setattr(module, "connected", stopping)
         with pytest.raises(KeyboardInterrupt):
             sketch.change(letter_f.with_grid(~letter_f.grid), "stopped")
     # this one flips squares of the picture that the journal may lack
+    sketch.change(sketch.motif.with_grid(np.roll(sketch.motif.grid, 1)), "next")
+    assert sketch.trouble == ""
+    assert history(tmp_path / "stopped.sketch") == history(sketch)
+
+
+@pytest.mark.parametrize(("what", "place"), [("write", module.Journal), ("write_whole", module)])
+def test_an_interruption_right_after_a_write_leaves_no_gap_in_the_journal(tmp_path, monkeypatch, what, place):
+    # a whole write after which old steps are forgotten, and one of a file that was removed
+    sketch = drawn(tmp_path / "stopped.sketch")
+    whole = getattr(place, what)
+
+    def stopping(*given):
+        whole(*given)
+        raise KeyboardInterrupt
+
+    if place is module:
+        (tmp_path / "stopped.sketch").unlink()
+    with monkeypatch.context() as patched:
+        patched.setattr(module, "LONGEST_JOURNAL", 0)
+        patched.setattr(place, what, stopping)
+        with pytest.raises(KeyboardInterrupt):
+            sketch.change(letter_f.with_grid(~letter_f.grid), "stopped")
+    assert Sketch.read(tmp_path / "stopped.sketch").steps < sketch.steps
     sketch.change(sketch.motif.with_grid(np.roll(sketch.motif.grid, 1)), "next")
     assert sketch.trouble == ""
     assert history(tmp_path / "stopped.sketch") == history(sketch)
@@ -562,9 +586,10 @@ def test_a_second_program_is_told_who_draws_and_what_to_do_and_may_look(tmp_path
             r"\d{4}-\d\d-\d\d \d\d:\d\d\. Shut down that notebook's kernel, .* or give `autosave` another name\. To "
             r"look at it meanwhile, use `Sketch\.read`\."
         )
-        with pytest.raises(FileError, match=message):
+        with pytest.raises(HeldError, match=message) as held:
             Sketch.open(file)
-        with pytest.raises(FileError, match=message):
+        assert held.value.holder.startswith("the notebook 'scarf.ipynb' (process ")
+        with pytest.raises(HeldError, match=message):
             Sketch(letter_f, journal=file)
         assert history(file) == (DRAWN, 2)
         other.stdin.close()  # the cure that is named
@@ -733,7 +758,7 @@ def test_a_drawing_killed_at_any_call_of_the_system_is_before_or_after_it(what):
         assert told in expected
         # the look is the same, also where a stroke has to be taken back first
         assert seen == [*told, recovered] or (what == "begin" and seen is None)
-        assert recovered in ("", module.CUT_OFF)
+        assert recovered in ("", CUT_OFF)
         assert kept
         assert set(left) <= {"a.sketch", "a.sketch-journal", ".a.sketch.lock"} or what == "begin"
         assert [name for name in afterwards if not name.endswith(".part")] == ["a.sketch"]

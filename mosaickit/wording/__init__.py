@@ -1,8 +1,10 @@
 """Written rows: a chart in words, and words back into a chart, by one grammar and one table of words.
 
-`writing.write_rows` writes and `reading.read_rows` reads. `terms` holds the words and `grammar.lark` the grammar of
-what is read; `phrases` and `shortest` make the words of one row, `remarks` what stands around the rows; `lexing`,
-`parsing`, `steps` and `rows` take a text apart; `faults` says all that is wrong with it.
+`terms` holds the words and `grammar.lark` the grammar of what is read. `writing.write_rows` writes: `phrases` and
+`shortening` make the words of one row, `remarks` what stands around the rows. `reading.read_rows` reads: `sorting`
+tells rows, headings and remarks apart; `lexing`, `parsing` and `building` make a value of each line, with `runs` and
+`shaping`; `headings`, `claims` and `nations` hear what is said around the rows, `rows` and `steps` work the rows out.
+`faults` says all that is wrong with a text. `proofing` and `mending` hold a text, or a row as worked, against a chart.
 """
 
 from mosaickit.doors import door

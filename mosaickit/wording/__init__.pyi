@@ -1,12 +1,12 @@
 # The names at this folder's door, and where they live; mosaickit/doors.py loads them.
 
 from mosaickit.wording.faults import WordingError as WordingError
+from mosaickit.wording.mending import mend as mend
 from mosaickit.wording.phrases import Part as Part
 from mosaickit.wording.phrases import Run as Run
 from mosaickit.wording.phrases import plain as plain
 from mosaickit.wording.phrases import short as short
 from mosaickit.wording.proofing import Proof as Proof
-from mosaickit.wording.proofing import mend as mend
 from mosaickit.wording.proofing import proof as proof
 from mosaickit.wording.reading import read_rows as read_rows
 from mosaickit.wording.remarks import first_row as first_row

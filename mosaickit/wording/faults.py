@@ -8,6 +8,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from lark import Token
+
 from mosaickit.errors import MosaickitError
 
 Kind = Literal["malformed", "unknown", "shaping", "ambiguous", "count", "row", "colour"]
@@ -105,3 +107,23 @@ class WordingError(MosaickitError, ValueError):
         more = len(ordered) - SHOWN
         tail = [f"and {more} more, all in `faults`."] if more > 0 else []
         return cls("\n".join([f"The text has {len(ordered)} faults.", *map(str, ordered[:SHOWN]), *tail]), ordered)
+
+
+class Faults:
+    """The faults of a text that is being read, as they are met."""
+
+    def __init__(self) -> None:
+        self.all: list[Fault] = []
+
+    def __bool__(self) -> bool:
+        return bool(self.all)
+
+    def say(self, kind: Kind, at: Token, row: int | None, sentence: str, expected: str) -> None:
+        """Take a fault: its kind, where, its row, a sentence, and what was expected."""
+        self.take([Fault(kind, at.line or 1, at.column or 1, row, sentence, expected)])
+
+    def take(self, faults: list[Fault]) -> None:
+        """Take faults; there may be too many to go on."""
+        self.all += faults
+        if len(self.all) >= MOST_FAULTS:
+            raise WordingError.of(self.all[:MOST_FAULTS])

@@ -171,3 +171,17 @@ class RowsAgain:
 Line: TypeAlias = (
     TermsLine | NameLine | WorkedLine | YarnsLine | YarnLine | FoundationLine | MultipleLine | RowLine | None
 )
+
+
+def count_of(steps: tuple[Step, ...]) -> Count:
+    """Take steps for the count of a row: "6 BLsc, 2 FLdc"; what is more than numbers and stitches is no count."""
+    runs = [step for step in steps if isinstance(step, ReadRun) and step.bare]
+    at = first_word(steps)
+    kinds = tuple((run.word, run.count) for run in runs)
+    return Count(sum(run.count for run in runs), at, kinds, sound=len(runs) == len(steps))
+
+
+def first_word(steps: tuple[Step, ...]) -> Token:
+    """Give the first stitch word of some steps."""
+    step = steps[0]
+    return step.word if isinstance(step, ReadRun) else first_word(step.steps)

@@ -12,8 +12,7 @@ from numpy.typing import NDArray
 from mosaickit.motif import LARGEST_AREA, LARGEST_SIDE
 from mosaickit.orientation import ROLES, Role, role_of_row
 from mosaickit.wording.faults import Kind, counted
-from mosaickit.wording.lines import Count, Often, RowLine, RowsAgain, Step
-from mosaickit.wording.parsing import count_of
+from mosaickit.wording.lines import Count, Often, RowLine, RowsAgain, Step, count_of
 from mosaickit.wording.steps import Say, Worked, no_stitch, unsaid, work_out
 from mosaickit.wording.terms import STITCH_NAMES, Terms, meaning
 

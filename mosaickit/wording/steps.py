@@ -15,8 +15,7 @@ from numpy.typing import NDArray
 
 from mosaickit.motif import LARGEST_SIDE
 from mosaickit.wording.faults import Kind, counted
-from mosaickit.wording.lines import Often, ReadRepeat, ReadRun, Step
-from mosaickit.wording.parsing import first_word
+from mosaickit.wording.lines import Often, ReadRepeat, ReadRun, Step, first_word
 from mosaickit.wording.terms import NATIONS, STITCH_NAMES, TERMS, Terms, meaning
 
 Say = Callable[[Kind, Token, str, str], None]

@@ -1,0 +1,45 @@
+"""`mosaickit chart`: the chart of stitches, or both faces, as a picture."""
+
+from __future__ import annotations
+
+import argparse
+import os
+
+import mosaickit as mk
+from mosaickit.cli.commands import OK, Command
+from mosaickit.cli.pictures import chart_of, design_of, hand_option, motif_of, picture_options
+from mosaickit.cli.values import gauge
+from mosaickit.errors import OptionError
+
+
+def _options(add: argparse.ArgumentParser) -> None:
+    hand_option(picture_options(add))
+    add.add_argument("out", metavar="OUT", help="ends in .svg, .png or .pdf")
+    add.add_argument("--faces", action="store_true", help="draw front and back in place of the chart")
+    add.add_argument("--gauge", type=gauge, help="the proportion of the faces, as 16x18 or 16x18/4in")
+
+
+def _act(given: argparse.Namespace) -> int:
+    os.environ["MPLBACKEND"] = "Agg"  # the picture goes into a file, whether there is a screen or not
+    motif = motif_of(given, given.file)
+    chart = chart_of(given, motif)
+    if given.faces:
+        drawn = mk.draw.faces(mk.work(chart), gauge=given.gauge)[0]
+    elif given.gauge is not None:
+        raise OptionError("`--gauge` gives faces their proportion, so it goes with `--faces`.")
+    else:
+        drawn = mk.draw.chart(chart)
+    saved = mk.draw.save(drawn, given.out, design=design_of(motif, given.file, given.out), replace=given.replace)
+    print(f"{saved}: {chart.summary}")
+    return OK
+
+
+COMMAND = Command(
+    name="chart",
+    summary="draw the chart of stitches, or both faces",
+    examples="""\
+  mosaickit chart leaf.json leaf.svg --reversible          the chart of stitches
+  mosaickit chart leaf.json faces.png --faces --gauge 16x18    front and back, at their true proportion""",
+    options=_options,
+    act=_act,
+)

@@ -1,0 +1,93 @@
+"""`mosaickit pattern`: the whole pattern, for paper or for a screen."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+from typing import Any
+
+import mosaickit as mk
+from mosaickit.cli.commands import OK, Command
+from mosaickit.cli.pictures import (
+    between_rows_option,
+    chart_of,
+    design_of,
+    gauge_option,
+    hand_option,
+    motif_of,
+    picture_options,
+    skein_of,
+    skein_option,
+)
+from mosaickit.errors import OptionError
+
+
+def _options(add: argparse.ArgumentParser) -> None:
+    work = picture_options(add)
+    hand_option(work)
+    between_rows_option(work)
+    add.add_argument("out", metavar="OUT", help="ends in .pdf or .html")
+    gauge_option(add)
+    add.add_argument("--title", help="left out, the motif's name")
+    add.add_argument("--terms", choices=("US", "UK"), default="US", help="the terms that stitches are named in")
+    skein_option(add)
+    add.add_argument("--hook-mm", type=float, metavar="MM", help="the diameter of the hook")
+    add.add_argument("--level", choices=("basic", "easy", "intermediate", "complex"), help="the project level")
+    add.add_argument("--intro", default="", help="what you say first")
+    add.add_argument("--note", action="append", default=[], help="what else there is to say; may be given again")
+    add.add_argument("--for-children", action="store_true", help="print the cautions about children")
+    screen = add.add_argument_group("web page (.html only)")
+    screen.add_argument("--guide", action="store_true", help="lead stitch by stitch, not row by row, with the moves")
+    paper = add.add_argument_group("paper (.pdf only)")
+    paper.add_argument("--form", choices=("regular", "large-print", "low-ink"), help="how it is set (default: regular)")
+    paper.add_argument("--paper", choices=("a4", "us-letter"), help="default: a4")
+    paper.add_argument("--system-fonts", action="store_true", help="look in this computer's fonts for rare characters")
+
+
+def _act(given: argparse.Namespace) -> int:
+    ending = Path(given.out).suffix.lower()
+    if ending not in (".pdf", ".html"):
+        raise OptionError(f"A pattern is written as .pdf or .html; got {given.out!r}.")
+    paper = {name: getattr(given, name) for name in ("form", "paper", "system_fonts") if getattr(given, name)}
+    if ending == ".html" and paper:
+        options = ", ".join(f"--{name.replace('_', '-')}" for name in paper)
+        raise OptionError(f"{options} is about paper, and goes with .pdf only.")
+    if ending == ".pdf" and given.guide:
+        raise OptionError("--guide is about a web page, and goes with .html only.")
+    motif = motif_of(given, given.file)
+    page = mk.pattern(
+        chart_of(given, motif),
+        title=given.title or motif.name or Path(given.file).stem,
+        gauge=given.gauge,
+        terms=given.terms,
+        between_rows=given.between_rows,
+        skeins=skein_of(given),
+        hook_mm=given.hook_mm,
+        level=given.level,
+        intro=given.intro,
+        notes=given.note,
+        for_children=given.for_children,
+    )
+    known: dict[str, Any] = {
+        "design": given.title or design_of(motif, given.file, given.out),
+        "replace": given.replace,
+    }
+    if ending == ".html":
+        print(mk.publish.html(page, given.out, guide=given.guide, **known))
+    else:
+        paper["form"] = paper.get("form", "regular").replace("-", " ")
+        print(mk.publish.pdf(page, given.out, **paper, **known))
+    return OK
+
+
+COMMAND = Command(
+    name="pattern",
+    summary="write the whole pattern, as PDF or as a web page",
+    examples="""\
+  mosaickit pattern leaf.json leaf.pdf --gauge 16x18 --reversible --title "Leaf square"
+  mosaickit pattern leaf.json leaf.html --gauge 14x16/4in --terms UK --skein 105m/50g
+  mosaickit pattern leaf.json leaf.html --gauge 16x18 --guide
+  mosaickit pattern leaf.json big.pdf --gauge 16x18 --form large-print --paper us-letter""",
+    options=_options,
+    act=_act,
+)

@@ -1,0 +1,78 @@
+"""`mosaickit widths`: the counts of repeats that come near a size."""
+
+from __future__ import annotations
+
+import argparse
+
+import mosaickit as mk
+from mosaickit.cli.commands import OK, Command
+from mosaickit.cli.pictures import (
+    between_rows_option,
+    design_of,
+    gauge_option,
+    motif_of,
+    picture_options,
+    skein_of,
+    skein_option,
+)
+from mosaickit.cli.values import Length, length, share
+from mosaickit.gauge import to_cm
+
+
+def _options(add: argparse.ArgumentParser) -> None:
+    between_rows_option(picture_options(add))
+    gauge_option(add)
+    add.add_argument("--width", type=length, required=True, help="of the finished piece, as 22cm or 8.5in")
+    add.add_argument("--length", type=length, help="of the finished piece")
+    add.add_argument(
+        "--tolerance", type=share, default=0.05, help="how far a size may be off, as 0.05 or 5%% (default)"
+    )
+    add.add_argument(
+        "--worked", choices=("across", "along"), default="across", help="whether rows run across the width"
+    )
+    add.add_argument("--edges", type=int, help="plain edge stitches at each end of a row (default: 1, 0 in the round)")
+    add.add_argument("--rings", type=int, default=0, help="rings of a frame (default: 0)")
+    add.add_argument("--colours", choices=("keep", "swap"), default="keep", help="of repeats that land on other rows")
+    skein_option(add)
+    add.add_argument("--csv", metavar="OUT", help="write the table of all fits: .csv, or .xlsx")
+
+
+def _act(given: argparse.Namespace) -> int:
+    unit = given.width.unit
+    long = given.length
+    if long is not None and long.unit != unit:
+        long = Length(to_cm("length", long.value, long.unit) / to_cm("1", 1, unit), unit)
+    motif = motif_of(given, given.file)
+    plan = mk.plan_widths(
+        motif,
+        given.gauge,
+        given.width.value,
+        length=None if long is None else long.value,
+        unit=unit,
+        tolerance=given.tolerance,
+        worked=given.worked,
+        edges=given.edges,
+        rings=given.rings,
+        colours=given.colours,
+        in_the_round=given.in_the_round,
+        reversible=given.reversible,
+        between_rows=given.between_rows,
+        skeins=skein_of(given),
+    )
+    print(plan)
+    if given.csv:
+        design = design_of(motif, given.file, given.csv)
+        print(mk.save_table(mk.fits(plan), given.csv, design=design, replace=given.replace))
+    return OK
+
+
+COMMAND = Command(
+    name="widths",
+    summary="find the counts of repeats that come near a size",
+    examples="""\
+  mosaickit widths seed.json --gauge 16x18 --width 22cm --tolerance 10%
+  mosaickit widths seed.json --gauge 18x20 --width 22cm --length 150cm --tolerance 10% --colours swap --csv fits.csv
+  mosaickit widths seed.json --gauge 14x16/4in --width 60in --worked along --colours swap""",
+    options=_options,
+    act=_act,
+)

@@ -1,0 +1,110 @@
+"""What the lists and tables of a page hold, an entry each: yarns, the rows in words, and what each row takes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from mosaickit.motif import LEAST_CONTRAST
+from mosaickit.orientation import Role
+from mosaickit.wording import Terms
+
+
+@dataclass(frozen=True)
+class PageYarn:
+    """A yarn and how much of it the pattern takes, in metres; the skeins to buy and a sentence on them, if known."""
+
+    name: str
+    colour: str
+    roles: tuple[Role, ...]
+    low_m: float
+    likely_m: float
+    high_m: float
+    skeins: int | None = None
+    advice: str = ""
+
+
+@dataclass(frozen=True)
+class Meeting:
+    """Two yarns that meet from a row on, and how well they can be told apart (WCAG 2.2 contrast ratios)."""
+
+    row: int
+    mc: str
+    cc: str
+    ratio: float
+    weakest: float
+    vision: str
+
+    @property
+    def clear(self) -> bool:
+        """Whether everybody can tell them apart by contrast alone."""
+        return self.weakest >= LEAST_CONTRAST
+
+
+@dataclass(frozen=True)
+class PageRow:
+    """A line of the written rows: one row, or several that one line orders.
+
+    Parameters
+    ----------
+    label : str
+        As "Row 3" or "Rows 5 to 8".
+    rows : (int, int)
+        The first and the last row that the line is about.
+    role, yarn : str
+        The colour and the yarn of its first row.
+    text : str
+        What to work, without label and count.
+    count : int
+        The stitches of a row.
+    """
+
+    label: str
+    rows: tuple[int, int]
+    role: Role
+    yarn: str
+    text: str
+    count: int
+
+
+@dataclass(frozen=True)
+class Instructions:
+    """Everything that is said in US or in UK terms.
+
+    Parameters
+    ----------
+    terms : "US" or "UK"
+        Which.
+    foundation : str
+        What the stitches are a multiple of, if they repeat across, and how the work begins.
+    rows : tuple of PageRow
+        The lines as printed, which together order every row once.
+    steps : tuple of PageRow, R long
+        Every row by itself, for a maker who is led row by row.
+    remarks : tuple of str
+        What holds for all rows.
+    abbreviations : tuple of (abbreviation, meaning)
+        Those used and no others.
+    special : tuple of (stitch, how it is made)
+        Those used and no others.
+    """
+
+    terms: Terms
+    foundation: str
+    rows: tuple[PageRow, ...]
+    steps: tuple[PageRow, ...]
+    remarks: tuple[str, ...] = ()
+    abbreviations: tuple[tuple[str, str], ...] = ()
+    special: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True)
+class RowUse:
+    """The stitches of a row and the yarn that it takes, in metres."""
+
+    row: int
+    role: Role
+    yarn: str
+    stitches: int
+    low_m: float
+    likely_m: float
+    high_m: float

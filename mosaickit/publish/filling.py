@@ -1,0 +1,196 @@
+"""From a chart to the page of its pattern: the hook, the yarn and the words are asked, and a `Page` is filled in."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from mosaickit.colours import contrast, weakest_contrast
+from mosaickit.errors import of_kind, one_of, positive
+from mosaickit.fabric import Chart, work
+from mosaickit.gauge import Gauge
+from mosaickit.motif import BetweenRows, Motif
+from mosaickit.orientation import ROLES
+from mosaickit.publish.cautions import CHILDREN_CAUTIONS, HANDS_CAUTION, LOCAL_RULES
+from mosaickit.publish.entries import Instructions, Meeting, PageRow, PageYarn, RowUse
+from mosaickit.publish.page import Page
+from mosaickit.wording import TERMS, Terms, WrittenRows, write_rows
+from mosaickit.yarn import DYE_LOT, Skein, Usage, accuracy, new_balls, yarn_usage
+
+
+def pattern(
+    chart: Chart,
+    *,
+    title: str,
+    gauge: Gauge,
+    terms: Terms = "US",
+    between_rows: BetweenRows = "carried",
+    skeins: Skein | Mapping[str, Skein] | None = None,
+    hook_mm: float | None = None,
+    level: str | None = None,
+    intro: str = "",
+    notes: Iterable[str] = (),
+    for_children: bool = False,
+    repeat: int | None = None,
+    rows: Iterable[Instructions] | None = None,
+    **yarn: Any,  # noqa: ANN401 — what yarn_usage takes
+) -> Page:
+    r"""Fill in the page of a pattern.
+
+    Parameters
+    ----------
+    chart : Chart
+        (R, N) stitches that a hook can work.
+    title : str
+        One line of at most 200 characters.
+    gauge : Gauge
+        The size of a stitch.
+    terms : "US" or "UK"
+        The terms that the page is printed in.
+    between_rows : "carried" or "cut"
+        What is done with the yarn between rows.
+    skeins : Skein, or dict from the name of a yarn to Skein, optional
+        What the yarns are sold in.
+    hook_mm : float, optional
+        The diameter of the hook.
+    level : "basic", "easy", "intermediate" or "complex", optional
+        The project level of the Craft Yarn Council.
+    intro : str
+        What you say first; empty lines part paragraphs.
+    notes : texts
+        What else there is to say, each a note of its own.
+    for_children : bool
+        Whether to print the cautions about what children wear and sleep under.
+    repeat : int, optional
+        The columns of the motif that the chart repeats; see `write_rows`.
+    rows : Instructions, one for each of the terms, optional
+        Written rows of your own in place of ours.
+    **yarn
+        What else `yarn_usage` takes: `yarn_mm`, `lengths`, `tail_cm`, `ease`, `margin`.
+
+    Returns
+    -------
+    Page
+
+    Raises
+    ------
+    StitchError
+        If no hook can work the chart.
+    OptionError
+        If another argument is not as described.
+
+    Examples
+    --------
+    >>> chart = Chart.from_text("...\n.|.\n...\n...")
+    >>> page = pattern(chart, title="Bookmark", gauge=Gauge(16, 18))
+    >>> page.words.rows[2].text
+    'BLsc in next st, FLdc in next st, BLsc in last st'
+    """
+    of_kind("chart", chart, Chart)
+    of_kind("gauge", gauge, Gauge)
+    one_of("terms", terms, TERMS)
+    fabric = work(chart)
+    usage = yarn_usage(chart, gauge, between_rows=between_rows, skeins=skeins, **yarn)
+    yarns = chart.yarns.gather(range(1, chart.shape[0] + 1))
+    if rows is None:
+        written = (write_rows(chart, terms=each, between_rows=between_rows, repeat=repeat) for each in TERMS)
+        rows = (instructions(chart, each) for each in written)
+    return Page(
+        title=title,
+        chart=chart,
+        front=Motif(fabric.front, chart.first, yarns),
+        back=Motif(fabric.back, chart.first, yarns),
+        gauge=gauge,
+        terms=terms,
+        instructions=tuple(rows),
+        yarns=_yarns(usage),
+        meetings=_meetings(chart),
+        row_use=_row_use(chart, usage),
+        between_rows=between_rows,
+        accuracy=accuracy(usage.lengths),
+        skein_notes=_skein_notes(usage),
+        hook_mm=None if hook_mm is None else positive("hook_mm", hook_mm, "mm"),
+        level=level,
+        intro=intro,
+        notes=(notes,) if isinstance(notes, str) else tuple(notes),
+        cautions=(HANDS_CAUTION, *((*CHILDREN_CAUTIONS, LOCAL_RULES) if for_children else ())),
+        repeat=repeat,
+    )
+
+
+def instructions(chart: Chart, written: WrittenRows) -> Instructions:
+    """Take over the written rows of a chart, and give every row a step of its own, also where lines are repeated."""
+
+    def page_row(row: int, last: int, label: str, text: str) -> PageRow:
+        role = chart.row_colours[row - 1]
+        return PageRow(label, (row, last), role, chart.yarns.at(row, role).name, text, chart.shape[1])
+
+    texts_of_rows = [""]
+    for line in written.lines:
+        for row in line.numbers:
+            if line.repeats is None:
+                texts_of_rows.append(" ".join(filter(None, (line.change, line.text))))
+            else:  # the rows repeated may be those of this line itself, which are there by then
+                texts_of_rows.append(texts_of_rows[line.repeats[0] + row - line.first])
+    word = "Round" if chart.in_the_round else "Row"
+    return Instructions(
+        terms=written.terms,
+        foundation=" ".join(filter(None, (written.multiple, written.foundation))),
+        rows=tuple(
+            page_row(line.first, line.last, line.label, " ".join(filter(None, (line.change, line.text))))
+            for line in written.lines
+        ),
+        steps=tuple(page_row(row, row, f"{word} {row}", text) for row, text in enumerate(texts_of_rows[1:], 1)),
+        remarks=written.notes,
+        abbreviations=written.abbreviations,
+        special=written.special_stitches,
+    )
+
+
+def _yarns(usage: Usage) -> tuple[PageYarn, ...]:
+    used = set(zip(usage.yarns, usage.row_colours, strict=True))
+    return tuple(
+        PageYarn(
+            name=total.yarn.name,
+            colour=total.yarn.colour,
+            roles=tuple(role for role in ROLES if (total.yarn, role) in used),
+            low_m=total.low_m,
+            likely_m=total.likely_m,
+            high_m=total.high_m,
+            skeins=total.skeins,
+            advice=total.advice,
+        )
+        for total in usage.by_yarn
+    )
+
+
+def _skein_notes(usage: Usage) -> tuple[str, ...]:
+    """Say where new balls begin, and, if a yarn may take more than one skein, to buy them of one dye lot."""
+    said = []
+    for yarn, skein in usage.skeins:
+        if skein is not None and usage.total_m[[one == yarn for one in usage.yarns]].max() <= skein.metres:
+            _, *later = new_balls(usage, yarn)
+            if later:
+                rows = ", ".join(map(str, later))
+                said.append(f"A new ball of {yarn.name} is likely to start at row{'s' * (len(later) > 1)} {rows}.")
+    one_each = all(total.skeins == 1 for total in usage.by_yarn)
+    return (*said, *((DYE_LOT,) if not one_each else ()))
+
+
+def _meetings(chart: Chart) -> tuple[Meeting, ...]:
+    found = []
+    for row, mc, cc in chart.yarns.meetings(chart.shape[0]):
+        vision, weakest = weakest_contrast(mc.colour, cc.colour)
+        found.append(Meeting(row, mc.name, cc.name, contrast(mc.colour, cc.colour), weakest, vision))
+    return tuple(found)
+
+
+def _row_use(chart: Chart, usage: Usage) -> tuple[RowUse, ...]:
+    amounts = zip(usage.low_m.tolist(), usage.total_m.tolist(), usage.high_m.tolist(), strict=True)
+    stitches = chart.shape[1]
+    return tuple(
+        RowUse(row, role, yarn.name, stitches, low, likely, high)
+        for row, (role, yarn, (low, likely, high)) in enumerate(
+            zip(usage.row_colours, usage.yarns, amounts, strict=True), 1
+        )
+    )
