@@ -19,7 +19,8 @@ from mosaickit.motif import BETWEEN_ROWS, BetweenRows
 from mosaickit.orientation import Hand, Role
 from mosaickit.yarn.lengths import YARN_OF_STITCH_WIDTH, StitchLengths
 from mosaickit.yarn.thread.curves import Points, length
-from mosaickit.yarn.thread.paths import CARRIED, LOCK_END, START_FOOT, Piece, curve, sizes
+from mosaickit.yarn.thread.ends import CARRIED, LOCK_END, START_FOOT
+from mosaickit.yarn.thread.paths import Piece, curve, sizes
 from mosaickit.yarn.usage import used_again
 
 StrandKind = Literal["foundation", "carried", "tail"]
