@@ -32,7 +32,8 @@ FLOOR = {ROOM.get(room, room): number for number, floor in enumerate(FLOORS) for
 FOLDERS = {room for room in FLOOR if (PACKAGE / room).is_dir()}
 # what a module, or all of a folder, may load from outside, beside the standard library and NumPy
 LIBRARIES = {
-    "files.pictures": {"PIL", "scipy"},
+    "files.pictures.darkness": {"scipy"},
+    "files.pictures.pixels": {"PIL"},
     "files.png": {"PIL"},
     "batches": {"tqdm"},
     "wording": {"lark"},
