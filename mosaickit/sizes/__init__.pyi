@@ -1,6 +1,6 @@
 # The names at this folder's door, and where they live; mosaickit/doors.py loads them.
 
-from mosaickit.sizes.layouts import Layout as Layout
+from mosaickit.sizes.layouts.layout import Layout as Layout
 from mosaickit.sizes.ranking import pareto as pareto
 from mosaickit.sizes.ranking import rank as rank
 from mosaickit.sizes.sweeps import Sweep as Sweep

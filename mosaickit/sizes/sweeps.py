@@ -25,7 +25,9 @@ from mosaickit.errors import MosaickitError, OptionError, one_of, positive, with
 from mosaickit.files import to_json
 from mosaickit.gauge import Gauge, Unit
 from mosaickit.motif import BETWEEN_ROWS, COLOURS, LARGEST_SIDE, Motif
-from mosaickit.sizes.layouts import Layout, RepeatSums, check_skeins
+from mosaickit.sizes.layouts.layout import Layout
+from mosaickit.sizes.layouts.repeats import RepeatSums
+from mosaickit.sizes.layouts.usage import check_skeins
 from mosaickit.sizes.ranking import OFF, Criteria, pareto, rank
 from mosaickit.sizes.widths import SLACK, WORKED, asked_cm, counts_near
 from mosaickit.yarn import YarnRates

@@ -15,7 +15,9 @@ from typing import Any, Literal
 from mosaickit.errors import UnworkableError, WidthError, one_of, positive, within
 from mosaickit.gauge import CM_PER_INCH, Gauge, Unit, to_cm
 from mosaickit.motif import BETWEEN_ROWS, LARGEST_SIDE, Colours, Finding, Motif, checked_size
-from mosaickit.sizes.layouts import Layout, LayoutUsage, Multiple, check_skeins
+from mosaickit.sizes.layouts.layout import Layout
+from mosaickit.sizes.layouts.multiples import Multiple
+from mosaickit.sizes.layouts.usage import LayoutUsage, check_skeins
 from mosaickit.yarn import YarnRates, YarnTotal, accuracy, carry_or_cut_width_cm
 
 Worked = Literal["across", "along"]
