@@ -29,7 +29,8 @@ from mosaickit.sizes.layouts.layout import Layout
 from mosaickit.sizes.layouts.repeats import RepeatSums
 from mosaickit.sizes.layouts.usage import check_skeins
 from mosaickit.sizes.ranking import OFF, Criteria, pareto, rank
-from mosaickit.sizes.widths import SLACK, WORKED, asked_cm, counts_near
+from mosaickit.sizes.widths.sides import SLACK, counts_near
+from mosaickit.sizes.widths.wanted import WORKED, asked_cm
 from mosaickit.yarn import YarnRates
 
 MOST_COMBINATIONS = 5_000_000

@@ -1,4 +1,4 @@
-"""Cures: the error about a layout that cannot be worked, with what was tried and makes it workable."""
+"""Cures: what is said of a layout that cannot be worked, with what was tried and makes it workable."""
 
 from __future__ import annotations
 
@@ -51,3 +51,15 @@ def _cures(layout: Layout) -> tuple[Cure, ...]:
             if cures:  # with more changes none is simpler
                 return simplest(cures)
     return ()
+
+
+def why_not(layout: Layout) -> str:
+    """Say why a layout cannot be worked, and the cure if it lies in the colours of the repeats or the frame."""
+    cures = []
+    if layout.rings and layout.inner_rows % 2 == 0:
+        cures.append(f"A ring closes only around an odd number of rows, and {layout.inner_rows} is even. ")
+    if layout.colours == "keep" and any(
+        replace(layout, colours="swap", up=layout.up + more).workable for more in (0, 1)
+    ):
+        cures.append('Try colours="swap". ')
+    return f"{''.join(cures)}What is wrong: {layout.report.errors_in_words}"
