@@ -38,7 +38,7 @@ LIBRARIES = {
     "batches": {"tqdm"},
     "wording": {"lark"},
     "sizes.ranking": {"pandas"},
-    "sizes.sweeps": {"pandas"},
+    "sizes.sweeps.candidates": {"pandas"},
     "tables": {"pandas"},
     "draw": {"matplotlib"},
     "publish": {"jinja2", "typst"},
@@ -214,8 +214,8 @@ def test_the_floor_check_sees_what_it_must():
     ]
     assert said("from mosaickit.motif.motif import Motif", "motif.rules") == []
     assert said("import pandas as pd", "yarn.usage") == ["yarn.usage imports pandas"]
-    assert said("import pandas as pd", "sizes.sweeps") == []
-    assert said("import pandas as pd", "sizes.layouts") == ["sizes.layouts imports pandas"]
+    assert said("import pandas as pd", "sizes.sweeps.candidates") == []
+    assert said("import pandas as pd", "sizes.sweeps.figures") == ["sizes.sweeps.figures imports pandas"]
     assert said("import mosaickit as mk", "yarn.usage") == ["yarn.usage imports the whole package"]
     assert said("from mosaickit import Motif", "yarn.usage") == ["yarn.usage imports the whole package"]
     assert said("import mosaickit as mk", "cli") == []

@@ -3,8 +3,8 @@
 from mosaickit.sizes.layouts.layout import Layout as Layout
 from mosaickit.sizes.ranking import pareto as pareto
 from mosaickit.sizes.ranking import rank as rank
-from mosaickit.sizes.sweeps import Sweep as Sweep
-from mosaickit.sizes.sweeps import sweep as sweep
+from mosaickit.sizes.sweeps.candidates import Sweep as Sweep
+from mosaickit.sizes.sweeps.sweeping import sweep as sweep
 from mosaickit.sizes.widths.fits import Fit as Fit
 from mosaickit.sizes.widths.plans import WidthPlan as WidthPlan
 from mosaickit.sizes.widths.plans import plan_widths as plan_widths
