@@ -7,6 +7,7 @@ sums, however often. Nothing here knows of frames, plain rows or edge stitches. 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import NamedTuple
 
 import numpy as np
@@ -61,6 +62,11 @@ class RepeatSums:
             clashes=(bool((squares[-1] & squares[0]).any()), bool((squares[-1] & turned[0]).any())),
         )
 
+    @cached_property
+    def shape(self) -> tuple[int, int]:
+        """The repeat's (rows, stitches)."""
+        return self.motif.shape
+
     def are_of(self, motif: Motif) -> bool:
         """Whether these are the sums of a motif, or of the same squares in other yarns."""
         return self.motif is motif or np.array_equal(self.motif.overlaid, motif.overlaid)
@@ -107,18 +113,18 @@ class Repeats(NamedTuple):
     @property
     def rows(self) -> int:
         """All rows."""
-        return self.sums.motif.shape[0] * self.up + self.balance_up
+        return self.sums.shape[0] * self.up + self.balance_up
 
     @property
     def stitches(self) -> int:
         """The stitches of a row."""
-        return self.sums.motif.shape[1] * self.across + self.balance_across
+        return self.sums.shape[1] * self.across + self.balance_across
 
     @property
     def workable(self) -> bool:
         """Whether no two overlaid squares lie one above the other, in a repeat or at a join."""
         sums = self.sums
-        rows = sums.motif.shape[0]
+        rows = sums.shape[0]
         last = self.up if self.balance_up else self.up - 1
         second = self._turned(1)  # how every second repeat lies, from the second one on
         if sums.clear_rows[0] < rows or (self.up > 1 and sums.clear_rows[second] < rows):
@@ -133,20 +139,20 @@ class Repeats(NamedTuple):
 
     def in_row(self, row: int) -> int:
         """Count the overlaid squares in a row, from 1."""
-        number, above = divmod(row - 1, self.sums.motif.shape[0])
-        overlaid = self.across * self.sums.in_row(above + 1, self.sums.motif.shape[1])
+        number, above = divmod(row - 1, self.sums.shape[0])
+        overlaid = self.across * self.sums.in_row(above + 1, self.sums.shape[1])
         overlaid += self.sums.in_row(above + 1, self.balance_across)
         return self.stitches - overlaid if self._turned(number) else overlaid
 
     def by_row(self) -> NDArray[np.int64]:
         """Count the overlaid squares in each row, (rows,), row 1 first."""
-        drawn = self.across * self.sums.in_rows(self.sums.motif.shape[1]) + self.sums.in_rows(self.balance_across)
+        drawn = self.across * self.sums.in_rows(self.sums.shape[1]) + self.sums.in_rows(self.balance_across)
         turned = self.stitches - drawn if self.turn else drawn
         return np.resize([drawn, turned], self.rows)
 
     def by_parity(self) -> tuple[int, int]:
         """Count the overlaid squares in all even rows, and in all odd ones."""
-        rows, firsts, seconds = self.sums.motif.shape[0], (self.up + 1) // 2, self.up // 2
+        rows, firsts, seconds = self.sums.shape[0], (self.up + 1) // 2, self.up // 2
         # every repeat lies like the first or like the second one
         (even, odd), (even_too, odd_too) = self._in_repeat(0, rows), self._in_repeat(1, rows)
         even, odd = firsts * even + seconds * even_too, firsts * odd + seconds * odd_too
@@ -157,12 +163,12 @@ class Repeats(NamedTuple):
 
     def _in_repeat(self, number: int, rows: int) -> tuple[int, int]:
         """Count the overlaid squares in the first rows of a repeat, from 0 below, all across: in even rows, in odd."""
-        item, columns, closing = self.sums.overlaid.item, self.sums.motif.shape[1], self.balance_across
+        item, columns, closing = self.sums.overlaid.item, self.sums.shape[1], self.balance_across
         last, other = self.across * item(rows, columns) + item(rows, closing), 0
         if rows > 1:
             other = self.across * item(rows - 1, columns) + item(rows - 1, closing)
         if self._turned(number):
             last = self.stitches * ((rows + 1) // 2) - last
             other = self.stitches * (rows // 2) - other
-        last_is_odd = (number * self.sums.motif.shape[0] + rows) % 2
+        last_is_odd = (number * self.sums.shape[0] + rows) % 2
         return (other, last) if last_is_odd else (last, other)
