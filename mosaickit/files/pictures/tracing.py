@@ -139,7 +139,7 @@ def from_picture(
     Returns
     -------
     Traced
-        With `.motif`, `.before`, `.changed` and `.share_changed`.
+        With ``.motif``, ``.before``, ``.changed`` and ``.share_changed``.
 
     Raises
     ------

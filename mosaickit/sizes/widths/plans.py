@@ -137,7 +137,7 @@ def plan_widths(
     Returns
     -------
     WidthPlan
-        With `.fits`, the nearest first.
+        With ``.fits``, the nearest first.
 
     Raises
     ------
