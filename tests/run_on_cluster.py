@@ -13,7 +13,7 @@ from samples import letter_f
 
 from mosaickit import Gauge
 from mosaickit.batches import StoppedError, UnfinishedError, run_batches
-from mosaickit.sizes import sweeps
+from mosaickit.sizes.sweeps import sweeping
 
 
 def killed(client, folder):
@@ -65,7 +65,7 @@ def stopped(client, folder):
 
 def swept(client):
     """Sweep with a worker killed in its midst; say whether the table is the one that comes without a cluster."""
-    sweeps.BATCH = 10
+    sweeping.BATCH = 10
     victim = next(iter(client.run(os.getpid).values()))
     looks = count()
 
@@ -75,7 +75,7 @@ def swept(client):
         return False
 
     def found(**options):
-        return sweeps.sweep(
+        return sweeping.sweep(
             letter_f, Gauge(16, 18), across=range(1, 31), up=[1, 3, 5], rings=[0, 1], edges=range(4), colours="swap",
             progress=False, **options,
         ).table  # fmt: skip

@@ -13,22 +13,22 @@ from scipy.special import ndtr
 from mosaickit import Chart, Gauge, Motif, Skein, compile_chart, lengths_of_thread, nearest_workable, yarn_usage
 from mosaickit.errors import OptionError, SwatchError
 from mosaickit.yarn import StitchLengths, Swatch, calibrate
-from mosaickit.yarn.calibration import (
+from mosaickit.yarn.calibration.hands import (
     COMMON_SPREAD,
     FARTHEST,
-    LEAST,
     STITCH_SPREAD,
     WIDEST_COMMON,
     WIDEST_STITCH,
     WIDEST_UNEVENNESS,
-    _covariance,
-    _design,
-    _distances,
-    _hands,
-    _learn,
-    _noise,
-    _quantile,
+    distances_of,
+    hands,
+    learn,
+    noise_of,
+    prior_covariance,
+    quantile,
 )
+from mosaickit.yarn.calibration.learning import LEAST
+from mosaickit.yarn.calibration.swatches import default_metres
 from mosaickit.yarn.lengths import KINDS
 
 gauge = Gauge(16, 18)
@@ -42,7 +42,7 @@ EVEN = 0.02  # how far two swatches by an even hand differ
 def took(chart, factors, rng=None, *, parts=("MC", "CC"), kind="metres", step=0.01, heavier=1.0):
     """What a swatch takes by a hand whose stitches are so many times as long, measured."""
     swatch = Swatch(chart, gauge)
-    metres, other = _design(swatch, parts)
+    metres, other = default_metres(swatch, parts)
     stitches = metres @ factors
     if rng is not None:
         stitches = stitches + rng.normal(0, EVEN * metres.sum(axis=1))
@@ -64,9 +64,10 @@ def test_what_is_learned_is_what_the_normal_equations_say():
     swatches = [measured(chart, factors, np.random.default_rng(1)) for chart in (plain, overlaid, closed)]
     learned = calibrate(swatches)
     # by precisions instead of covariances, and the weights by SciPy's density, so another road to the same place
-    metres, other = (np.concatenate(parts) for parts in zip(*(_design(s, ("MC", "CC")) for s in swatches), strict=True))
+    parts = (default_metres(swatch, ("MC", "CC")) for swatch in swatches)
+    metres, other = map(np.concatenate, zip(*parts, strict=True))
     amounts = np.concatenate([list(s.metres.values()) for s in swatches]) - other
-    weights, owns, unevennesses = _hands(STITCH_SPREAD)
+    weights, owns, unevennesses = hands(STITCH_SPREAD)
     means, second = [], []
     for number, (own, uneven) in enumerate(zip(owns, unevennesses, strict=True)):
         noise = 0.01**2 / 12 + (uneven * metres.sum(axis=1)) ** 2
@@ -87,7 +88,7 @@ def test_what_is_learned_is_what_the_normal_equations_say():
 @pytest.mark.parametrize("share", [0.05, 0.5, 0.95])
 def test_quantiles_are_those_of_scipys_mixture(share):
     weights, means, spreads = np.array([0.2, 0.5, 0.3]), np.array([0.9, 1.0, 1.2]), np.array([0.3, 0.02, 0.1])
-    found = _quantile(share, weights, means, spreads)
+    found = quantile(share, weights, means, spreads)
     assert weights @ scipy.stats.norm(means, spreads).cdf(found) == pytest.approx(share, abs=1e-9)
 
 
@@ -101,7 +102,8 @@ def test_with_nothing_believed_beforehand_it_is_the_least_squares_of_scipy():
         charts += [compile_chart(motif), compile_chart(motif, reversible=True)]
     swatches = [measured(chart, factors, rng, step=1e-6) for chart in charts]
     learned = calibrate(swatches, common_spread=10, stitch_spread=10)
-    metres, other = (np.concatenate(parts) for parts in zip(*(_design(s, ("MC", "CC")) for s in swatches), strict=True))
+    parts = (default_metres(swatch, ("MC", "CC")) for swatch in swatches)
+    metres, other = map(np.concatenate, zip(*parts, strict=True))
     amounts = np.concatenate([list(s.metres.values()) for s in swatches]) - other
     spread = metres.sum(axis=1)  # the less, the finer it was measured
     expected, *_ = scipy.linalg.lstsq(metres / spread[:, np.newaxis], amounts / spread)
@@ -130,8 +132,8 @@ def made_up(setting, charts):
     """What swatches teach of made-up hands: the hands (H, 6), the design, what the stitches took and the piece took."""
     common, own, uneven = SETTINGS[setting]
     rng = np.random.default_rng(3)
-    metres = np.concatenate([_design(Swatch(chart, gauge), ("MC", "CC"))[0] for chart in charts])
-    of_piece = _design(Swatch(PIECE, gauge), ("all",))[0]
+    metres = np.concatenate([default_metres(Swatch(chart, gauge), ("MC", "CC"))[0] for chart in charts])
+    of_piece = default_metres(Swatch(PIECE, gauge), ("all",))[0]
     factors = rng.multivariate_normal(np.ones(6), common**2 * np.ones((6, 6)) + own**2 * np.eye(6), size=HANDS)
     took_, piece_took = (
         factors @ each.T + uneven * each.sum(axis=1) * rng.normal(size=(HANDS, len(each)))
@@ -143,13 +145,13 @@ def made_up(setting, charts):
 def share_held(setting, charts):
     """How often intervals of 90 percent hold the truth: (6,) for the kinds of stitches, and for a piece."""
     factors, metres, took_, piece_took = made_up(setting, charts)
-    weights, owns, unevennesses = _hands(STITCH_SPREAD)
-    covariances = np.array([_covariance(COMMON_SPREAD, own, weighed=False) for own in owns])[:, :6, :6]
-    noise = _noise(metres, 0.01, unevennesses)
-    weights, means, covariances = _learn(metres, took_, noise, weights, np.ones(6), covariances)
+    weights, owns, unevennesses = hands(STITCH_SPREAD)
+    covariances = np.array([prior_covariance(COMMON_SPREAD, own, weighed=False) for own in owns])[:, :6, :6]
+    noise = noise_of(metres, 0.01, unevennesses)
+    weights, means, covariances = learn(metres, took_, noise, weights, np.ones(6), covariances)
     spreads = np.sqrt(np.diagonal(covariances, axis1=1, axis2=2))
     below = np.einsum("gh,ghk->hk", weights, ndtr((factors - means) / spreads[:, np.newaxis]))
-    of_piece = _design(Swatch(PIECE, gauge), ("all",))[0][0]
+    of_piece = default_metres(Swatch(PIECE, gauge), ("all",))[0][0]
     spread = np.sqrt(of_piece @ covariances @ of_piece + (unevennesses * of_piece.sum()) ** 2)
     piece_below = (weights * ndtr((piece_took - means @ of_piece) / spread[:, np.newaxis])).sum(axis=0)
     return (abs(below - 0.5) < 0.45).mean(axis=0), (abs(piece_below - 0.5) < 0.45).mean()
@@ -184,10 +186,10 @@ def refused(setting, charts, slips=None):
     """How often swatches are refused whose stitches took so many times as much as they did."""
     _, metres, took_, _ = made_up(setting, charts)
     took_ = took_ * np.repeat(np.ones(len(charts)) if slips is None else slips, 2)
-    widest = _covariance(WIDEST_COMMON, WIDEST_STITCH, weighed=False)[:6, :6]
-    noise = _noise(metres, 0.01, np.array([WIDEST_UNEVENNESS]))[0]
+    widest = prior_covariance(WIDEST_COMMON, WIDEST_STITCH, weighed=False)[:6, :6]
+    noise = noise_of(metres, 0.01, np.array([WIDEST_UNEVENNESS]))[0]
     whose = np.repeat(np.arange(len(charts)), 2)
-    distances, _ = _distances(whose, took_ - metres.sum(axis=1), metres @ widest @ metres.T + np.diag(noise))
+    distances, _ = distances_of(whose, took_ - metres.sum(axis=1), metres @ widest @ metres.T + np.diag(noise))
     shares = took_.reshape(HANDS, -1, 2).sum(axis=2) / metres.sum(axis=1).reshape(-1, 2).sum(axis=1)
     return ((distances > 1).any(axis=(0, 1)) | (shares < LEAST).any(axis=1)).mean()
 
@@ -218,13 +220,13 @@ def test_a_slip_of_the_pen_in_the_only_swatch_is_mostly_refused(slip, share):
 
 def test_what_many_makers_are_taught_at_once_is_what_calibrate_teaches_each():
     _, metres, took_, _ = made_up("uneven", (plain, closed))
-    weights, owns, unevennesses = _hands(STITCH_SPREAD)
-    covariances = np.array([_covariance(COMMON_SPREAD, own, weighed=False) for own in owns])[:, :6, :6]
-    weights, means, _ = _learn(metres, took_, _noise(metres, 0.01, unevennesses), weights, np.ones(6), covariances)
+    weights, owns, unevennesses = hands(STITCH_SPREAD)
+    covariances = np.array([prior_covariance(COMMON_SPREAD, own, weighed=False) for own in owns])[:, :6, :6]
+    weights, means, _ = learn(metres, took_, noise_of(metres, 0.01, unevennesses), weights, np.ones(6), covariances)
     for number in range(3):
         swatches = []
         for chart, own in ((plain, took_[number, :2]), (closed, took_[number, 2:])):
-            other = _design(Swatch(chart, gauge), ("MC", "CC"))[1]
+            other = default_metres(Swatch(chart, gauge), ("MC", "CC"))[1]
             swatches.append(Swatch(chart, gauge, metres=dict(zip(("MC", "CC"), own + other, strict=True))))
         learned = calibrate(swatches)
         np.testing.assert_allclose(learned.factors, weights[:, number] @ means[:, number])
@@ -234,7 +236,7 @@ def test_what_many_makers_are_taught_at_once_is_what_calibrate_teaches_each():
             for end, share in ((low, 0.05), (high, 0.95)):
                 below = learned.weights @ ndtr((end - learned.means[:, kind]) / spreads[:, kind])
                 assert below == pytest.approx(share)
-        lengths, of_piece = learned.lengths(PIECE, gauge), _design(Swatch(PIECE, gauge), ("all",))[0][0]
+        lengths, of_piece = learned.lengths(PIECE, gauge), default_metres(Swatch(PIECE, gauge), ("all",))[0][0]
         spread = np.sqrt(of_piece @ learned.covariances @ of_piece + (learned.unevennesses * of_piece.sum()) ** 2)
         for end, share in ((lengths.low, 0.05), (lengths.high, 0.95)):
             off = end * (of_piece @ learned.factors) - learned.means @ of_piece
@@ -306,7 +308,7 @@ def simulated_errors(swatches, piece, rounds=30):
     rng, errors = np.random.default_rng(8), {}
     thread, default = lengths_of_thread(gauge), StitchLengths.from_gauge(gauge)
     ratio = np.array([getattr(thread, kind) / getattr(default, kind) for kind in KINDS])
-    of_piece, _ = _design(Swatch(piece, gauge), ("all",))
+    of_piece, _ = default_metres(Swatch(piece, gauge), ("all",))
     for truth, centre in (("estimate", np.ones(6)), ("thread", ratio)):
         for _ in range(rounds):
             factors = centre * np.exp(rng.uniform(-0.35, 0.35) + rng.uniform(-0.17, 0.17, 6))
@@ -337,7 +339,7 @@ def test_after_a_plain_and_a_reversible_swatch_the_prior_makes_no_difference():
 def test_nothing_measured_leaves_what_is_believed():
     learned = calibrate([])
     assert learned.factors == pytest.approx(np.ones(6))
-    weights, owns, _ = _hands(STITCH_SPREAD)
+    weights, owns, _ = hands(STITCH_SPREAD)
     assert learned.spreads == pytest.approx([np.sqrt(COMMON_SPREAD**2 + weights @ owns**2)] * 6)
     assert learned.grams_factor == 1
 

@@ -32,12 +32,13 @@ FLOOR = {ROOM.get(room, room): number for number, floor in enumerate(FLOORS) for
 FOLDERS = {room for room in FLOOR if (PACKAGE / room).is_dir()}
 # what a module, or all of a folder, may load from outside, beside the standard library and NumPy
 LIBRARIES = {
-    "files.pictures": {"PIL", "scipy"},
+    "files.pictures.darkness": {"scipy"},
+    "files.pictures.pixels": {"PIL"},
     "files.png": {"PIL"},
     "batches": {"tqdm"},
     "wording": {"lark"},
     "sizes.ranking": {"pandas"},
-    "sizes.sweeps": {"pandas"},
+    "sizes.sweeps.candidates": {"pandas"},
     "tables": {"pandas"},
     "draw": {"matplotlib"},
     "publish": {"jinja2", "typst"},
@@ -213,8 +214,8 @@ def test_the_floor_check_sees_what_it_must():
     ]
     assert said("from mosaickit.motif.motif import Motif", "motif.rules") == []
     assert said("import pandas as pd", "yarn.usage") == ["yarn.usage imports pandas"]
-    assert said("import pandas as pd", "sizes.sweeps") == []
-    assert said("import pandas as pd", "sizes.layouts") == ["sizes.layouts imports pandas"]
+    assert said("import pandas as pd", "sizes.sweeps.candidates") == []
+    assert said("import pandas as pd", "sizes.sweeps.figures") == ["sizes.sweeps.figures imports pandas"]
     assert said("import mosaickit as mk", "yarn.usage") == ["yarn.usage imports the whole package"]
     assert said("from mosaickit import Motif", "yarn.usage") == ["yarn.usage imports the whole package"]
     assert said("import mosaickit as mk", "cli") == []

@@ -18,7 +18,7 @@ from mosaickit.gauge import Gauge
 from mosaickit.motif import WORKABLE
 from mosaickit.orientation import ROLES
 from mosaickit.sizes import Layout
-from mosaickit.sizes.layouts import RepeatSums
+from mosaickit.sizes.layouts.repeats import RepeatSums
 from mosaickit.yarn import Skein, yarn_usage
 
 gauge = Gauge(14, 16, over=4, unit="in")

@@ -17,7 +17,8 @@ from strategies import shapes, workable_motifs
 from mosaickit import Gauge, Motif, Yarn, Yarns, check, counterchange
 from mosaickit.errors import FileError, MotifError, OptionError
 from mosaickit.files import from_picture
-from mosaickit.files.pictures import INK_OFFSET, LARGEST_PICTURE, edges_of
+from mosaickit.files.pictures.darkness import INK_OFFSET, edges_of
+from mosaickit.files.pictures.pixels import LARGEST_PICTURE
 
 sides = st.integers(3, 9)
 gauges = st.builds(Gauge, st.floats(8, 40), st.floats(8, 40))

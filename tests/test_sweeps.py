@@ -15,7 +15,8 @@ from strategies import motifs, workable_motifs
 from mosaickit import Motif, UnworkableError, check, compile_chart, mirror, shift
 from mosaickit.errors import MosaickitError, OptionError
 from mosaickit.gauge import Gauge
-from mosaickit.sizes import Layout, plan_widths, sweep, sweeps
+from mosaickit.sizes import Layout, plan_widths, sweep
+from mosaickit.sizes.sweeps import sweeping
 from mosaickit.yarn import Skein, yarn_usage
 
 common = Gauge(14, 16, over=4, unit="in")
@@ -139,7 +140,7 @@ def test_a_combination_that_makes_no_sense_says_so_and_the_others_stand():
 
 @pytest.fixture
 def small_batches(monkeypatch):
-    monkeypatch.setattr(sweeps, "BATCH", 5)
+    monkeypatch.setattr(sweeping, "BATCH", 5)
 
 
 def much(**options):
@@ -168,13 +169,13 @@ def test_lines_are_the_same_in_threads_and_processes():
 @pytest.mark.usefixtures("small_batches")
 def test_a_sweep_that_was_stopped_goes_on_without_working_anything_out_twice(tmp_path, monkeypatch):
     table = much()
-    worked_out, reckon = [], sweeps._calculate
+    worked_out, reckon = [], sweeping.calculate
 
     def counting(task, numbers):
         worked_out.append(numbers)
         return reckon(task, numbers)
 
-    monkeypatch.setattr(sweeps, "_calculate", counting)
+    monkeypatch.setattr(sweeping, "calculate", counting)
     with pytest.raises(MosaickitError, match="7 of 39"):
         much(kept_in=tmp_path, stop=lambda: len(worked_out) >= 7)
     pd.testing.assert_frame_equal(much(kept_in=tmp_path), table, check_exact=True)

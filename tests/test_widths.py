@@ -14,7 +14,7 @@ from mosaickit.errors import MotifError, OptionError, WidthError
 from mosaickit.fabric import count_rows
 from mosaickit.gauge import Gauge
 from mosaickit.sizes import Layout, WidthPlan, plan_widths
-from mosaickit.sizes.widths import SLACK
+from mosaickit.sizes.widths.sides import SLACK
 from mosaickit.yarn import Skein, carry_or_cut_width_cm, surcharge, yarn_usage
 
 INCH = 2.54

@@ -21,7 +21,7 @@ from mosaickit.files.formats import save as save
 from mosaickit.files.locks import HeldError as HeldError
 from mosaickit.files.locks import Lock as Lock
 from mosaickit.files.locks import this_program as this_program
-from mosaickit.files.pictures import Traced as Traced
-from mosaickit.files.pictures import from_picture as from_picture
+from mosaickit.files.pictures.tracing import Traced as Traced
+from mosaickit.files.pictures.tracing import from_picture as from_picture
 from mosaickit.files.saved import Design as Design
 from mosaickit.files.saved import save_bytes as save_bytes

@@ -1,10 +1,15 @@
 # The names at this folder's door, and where they live; mosaickit/doors.py loads them.
 
-from mosaickit.yarn.calibration import NINETY_PERCENT as NINETY_PERCENT
-from mosaickit.yarn.calibration import Calibration as Calibration
-from mosaickit.yarn.calibration import Swatch as Swatch
-from mosaickit.yarn.calibration import calibrate as calibrate
+from mosaickit.yarn.calibration.known import NINETY_PERCENT as NINETY_PERCENT
+from mosaickit.yarn.calibration.known import Calibration as Calibration
+from mosaickit.yarn.calibration.learning import calibrate as calibrate
+from mosaickit.yarn.calibration.swatches import Swatch as Swatch
+from mosaickit.yarn.comparing import carry_or_cut_width_cm as carry_or_cut_width_cm
+from mosaickit.yarn.comparing import surcharge as surcharge
 from mosaickit.yarn.lengths import StitchLengths as StitchLengths
+from mosaickit.yarn.lengths import accuracy as accuracy
+from mosaickit.yarn.lengths import band as band
+from mosaickit.yarn.rates import YarnRates as YarnRates
 from mosaickit.yarn.skeins import DYE_LOT as DYE_LOT
 from mosaickit.yarn.skeins import grams_per_square_metre as grams_per_square_metre
 from mosaickit.yarn.skeins import new_balls as new_balls
@@ -18,14 +23,9 @@ from mosaickit.yarn.thread.rows import Strand as Strand
 from mosaickit.yarn.thread.rows import Thread as Thread
 from mosaickit.yarn.thread.rows import lengths_of_thread as lengths_of_thread
 from mosaickit.yarn.thread.rows import thread_of as thread_of
-from mosaickit.yarn.usage import Skein as Skein
+from mosaickit.yarn.totals import Skein as Skein
+from mosaickit.yarn.totals import YarnTotal as YarnTotal
+from mosaickit.yarn.totals import skein_of_each as skein_of_each
 from mosaickit.yarn.usage import Usage as Usage
-from mosaickit.yarn.usage import YarnRates as YarnRates
-from mosaickit.yarn.usage import YarnTotal as YarnTotal
-from mosaickit.yarn.usage import accuracy as accuracy
-from mosaickit.yarn.usage import band as band
-from mosaickit.yarn.usage import carry_or_cut_width_cm as carry_or_cut_width_cm
-from mosaickit.yarn.usage import skein_of_each as skein_of_each
-from mosaickit.yarn.usage import surcharge as surcharge
 from mosaickit.yarn.usage import usage_of_rows as usage_of_rows
 from mosaickit.yarn.usage import yarn_usage as yarn_usage

@@ -1,9 +1,8 @@
-"""Stitch lengths: the yarn in one stitch of each kind, in cm.
+"""Stitch lengths: the yarn in one stitch of each kind, in cm, and the band that they are good to.
 
-Where nothing better is known, a
-stitch's length follows from the path its yarn takes: how many strands lie along the width w of a stitch, how many
-along the height h of a row, and how often the yarn turns half round another strand. The centre line of a yarn of
-diameter d that lies half round its like is a half circle of radius d, so a half turn is πd.
+Where nothing better is known, a stitch's length follows from the path its yarn takes: how many strands lie along the
+width w of a stitch, how many along the height h of a row, and how often the yarn turns half round another strand. The
+centre line of a yarn of diameter d that lies half round its like is a half circle of radius d, so a half turn is πd.
 
 =============  ====  ====  ==========  ========================================================================
 stitch         w     h     half turns  where they come from
@@ -37,6 +36,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from math import pi
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -60,6 +60,9 @@ LOW, HIGH = 0.85, 1.20
 Published hobby measurements disagree by about 15 percent either way. The upper side is wider, since yarn that is left
 over is a smaller worry than yarn that ran out.
 """
+
+Amount = TypeVar("Amount", float, NDArray[np.float64])
+"""Metres: one number, or one for each of several rows or colours."""
 
 
 @dataclass(frozen=True)
@@ -141,3 +144,15 @@ class StitchLengths:
     def by_stitch(self) -> NDArray[np.float64]:
         """The lengths in the order of `Stitch`, so without the chain, (5,) in cm."""
         return np.array([self.sc, self.blsc, self.fldc, self.tog_back, self.tog_front])
+
+
+def band(worked_m: Amount, tails_m: Amount, lengths: StitchLengths) -> tuple[Amount, Amount, Amount]:
+    """Give the low, the likely and the high amount: tails are cut by the ruler, so the band is about the rest."""
+    return lengths.low * worked_m + tails_m, worked_m + tails_m, lengths.high * worked_m + tails_m
+
+
+def accuracy(lengths: StitchLengths) -> str:
+    """Say in a sentence how far the yarn may differ from what is likely."""
+    if (lengths.low, lengths.high) == (LOW, HIGH):
+        return "Expect to use 15–20% more or less; swatch to be sure."
+    return f"Expect to use up to {1 - lengths.low:.0%} less or {lengths.high - 1:.0%} more."

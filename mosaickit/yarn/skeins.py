@@ -1,7 +1,7 @@
 """Skeins in hand: how far they reach, where a new ball begins, and how heavy the fabric is.
 
 Yarn is joined at the beginning of a row only, so that a ball serves whole rows and what is left of it is left over.
-How many skeins to buy is said by `yarn.YarnTotal`.
+How many skeins to buy is said by `totals`.
 """
 
 from __future__ import annotations
@@ -15,7 +15,8 @@ from mosaickit.colours import Yarn
 from mosaickit.errors import OptionError, positive
 from mosaickit.fabric import Chart
 from mosaickit.gauge import Gauge
-from mosaickit.yarn.usage import Skein, Usage
+from mosaickit.yarn.totals import Skein
+from mosaickit.yarn.usage import Usage
 
 DYE_LOT = (
     "Buy all skeins of a colour from one dye lot, as the next lot may differ. If you have to mix two lots, use them "

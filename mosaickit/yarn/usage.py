@@ -1,147 +1,29 @@
-"""Yarn: how much a chart takes, row by row and yarn by yarn.
+"""Usage: how much yarn a chart takes, row by row and yarn by yarn.
 
 Amounts are in metres, rows in working order. They follow from counts and from the lengths of stitches, which `lengths`
 estimates from a gauge; foundation, ends of rows, tails and carried strands come on top. Every amount has a band: a
-piece may take 15 to 20 percent more or less than the defaults say. Skeins are advised for the upper end of the band:
-yarn left over is a smaller worry than yarn that ran out.
+piece may take 15 to 20 percent more or less than the defaults say.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import KW_ONLY, dataclass, field
+from dataclasses import dataclass
 from functools import cached_property
-from math import ceil
-from typing import Any, TypeVar
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from mosaickit.colours import Yarn
-from mosaickit.errors import OptionError, of_kind, one_of, within
-from mosaickit.fabric import Chart, RowCounts, compile_chart, count_rows
-from mosaickit.gauge import METRES_PER_YARD, Gauge
-from mosaickit.motif import BETWEEN_ROWS, BetweenRows, Motif
+from mosaickit.errors import of_kind
+from mosaickit.fabric import Chart, RowCounts, count_rows
+from mosaickit.gauge import Gauge
+from mosaickit.motif import BetweenRows
 from mosaickit.orientation import Role
-from mosaickit.yarn.lengths import HIGH, LOW, StitchLengths
-
-Amount = TypeVar("Amount", float, NDArray[np.float64])
-"""Metres: one number, or one for each of several rows or colours."""
-
-
-# ---- what a chart takes ------------------------------------------------------------------------------------
-
-
-def band(worked_m: Amount, tails_m: Amount, lengths: StitchLengths) -> tuple[Amount, Amount, Amount]:
-    """Give the low, the likely and the high amount: tails are cut by the ruler, so the band is about the rest."""
-    return lengths.low * worked_m + tails_m, worked_m + tails_m, lengths.high * worked_m + tails_m
-
-
-def accuracy(lengths: StitchLengths) -> str:
-    """Say in a sentence how far the yarn may differ from what is likely."""
-    if (lengths.low, lengths.high) == (LOW, HIGH):
-        return "Expect to use 15–20% more or less; swatch to be sure."
-    return f"Expect to use up to {1 - lengths.low:.0%} less or {lengths.high - 1:.0%} more."
-
-
-@dataclass(frozen=True)
-class Skein:
-    """A skein as its label describes it.
-
-    Parameters
-    ----------
-    metres, grams : float
-        Length and weight of one skein.
-
-    Raises
-    ------
-    OptionError
-        If either is not a number above 0, or is out of all proportion.
-    """
-
-    metres: float
-    grams: float
-
-    def __post_init__(self) -> None:
-        object.__setattr__(self, "metres", within("metres", self.metres, 0.1, 1e6))
-        object.__setattr__(self, "grams", within("grams", self.grams, 0.1, 1e6))
-
-
-@dataclass(frozen=True)
-class YarnTotal:
-    """How much of one yarn a chart takes.
-
-    Attributes
-    ----------
-    yarn : Yarn
-        Which yarn; all its rows count, whichever role it plays in them.
-    low_m, likely_m, high_m : float
-        Metres: the estimate, and the band that it is good to.
-    margin : float
-        The share bought on top of the likely amount at least, also where the upper end is nearer.
-    skein : Skein or None
-        What it is sold in, if known.
-    """
-
-    yarn: Yarn
-    low_m: float
-    likely_m: float
-    high_m: float
-    margin: float
-    skein: Skein | None = None
-
-    @property
-    def likely_yd(self) -> float:
-        """The likely amount in yards."""
-        return self.likely_m / METRES_PER_YARD
-
-    @property
-    def grams(self) -> float | None:
-        """The weight of the likely amount, if the skein is known."""
-        return None if self.skein is None else self.likely_m / self.skein.metres * self.skein.grams
-
-    @property
-    def skeins(self) -> int | None:
-        """Whole skeins to buy, if the skein is known: for the upper end, and for the likely amount and the margin."""
-        return self._whole(self._wanted_m)
-
-    @property
-    def likely_skeins(self) -> int | None:
-        """Whole skeins that the likely amount needs, if the skein is known."""
-        return self._whole(self.likely_m)
-
-    @property
-    def leftover_m(self) -> float | None:
-        """Metres of the skeins to buy that are likely left, if the skein is known."""
-        return None if self.skein is None or self.skeins is None else self.skeins * self.skein.metres - self.likely_m
-
-    @property
-    def advice(self) -> str:
-        """What to buy, in a sentence; empty if the skein is not known. All that advises skeins says this."""
-        skein, skeins, likely = self.skein, self.skeins, self.likely_skeins
-        if skein is None or skeins is None or likely is None:
-            return ""
-        buy = f"Buy {_skeins(skeins)} of {skein.metres:g} m / {skein.grams:g} g"
-        if likely == skeins:
-            return f"{buy}; about {self.leftover_m:.0f} m will be left over."
-        return f"{buy}, enough for {self._wanted_m:.0f} m; the likely amount needs {likely}."
-
-    @property
-    def _wanted_m(self) -> float:
-        return max(self.high_m, self.likely_m * (1 + self.margin))
-
-    def _whole(self, metres: float) -> int | None:
-        # 220 m are two skeins of 110 m, whatever the last binary digit says
-        return None if self.skein is None else ceil(metres / self.skein.metres - 1e-9)
-
-    def __str__(self) -> str:
-        band = f"from {self.low_m:.1f} to {self.high_m:.1f} m"
-        text = f"{self.yarn.name}: {self.likely_m:.1f} m ({self.likely_yd:.1f} yd), {band}"
-        return f"{text}; {self.grams:.0f} g. {self.advice}" if self.skein else text
-
-
-def _skeins(count: int) -> str:
-    return f"{count} skein{'s' * (count != 1)}"
+from mosaickit.yarn.lengths import StitchLengths, accuracy, band
+from mosaickit.yarn.rates import YarnRates
+from mosaickit.yarn.totals import Skein, YarnTotal, skein_of_each
 
 
 @dataclass(frozen=True, eq=False, repr=False)
@@ -317,66 +199,6 @@ def yarn_usage(
     return usage_of_rows(count_rows(chart), rates, in_the_round=chart.in_the_round)
 
 
-@dataclass(frozen=True)
-class YarnRates:
-    """What `yarn_usage` takes beside the chart, checked once for any number of charts or layouts.
-
-    Parameters
-    ----------
-    gauge : Gauge
-        The size of a stitch.
-    between_rows, yarn_mm, lengths, skeins, tail_cm, ease, margin
-        As `yarn_usage` takes them.
-
-    Attributes
-    ----------
-    in_stitches : StitchLengths
-        The lengths given, or those that follow from the gauge and `yarn_mm`.
-
-    Raises
-    ------
-    OptionError
-        If an argument is not as described there.
-
-    Examples
-    --------
-    >>> YarnRates(Gauge(16, 18, over=4, unit="in"), tail_cm=20).in_stitches.chain > 0
-    True
-    """
-
-    gauge: Gauge
-    _: KW_ONLY
-    between_rows: BetweenRows = "carried"
-    yarn_mm: float | None = None
-    lengths: StitchLengths | None = None
-    skeins: Skein | Mapping[str, Skein] | None = None
-    tail_cm: float = 15.0
-    ease: float = 0.05
-    margin: float = 0.10
-    in_stitches: StitchLengths = field(init=False)
-
-    def __post_init__(self) -> None:
-        of_kind("gauge", self.gauge, Gauge)
-        one_of("between_rows", self.between_rows, BETWEEN_ROWS)
-        for name, most in (("tail_cm", 1000), ("ease", 10), ("margin", 10)):
-            object.__setattr__(self, name, within(name, getattr(self, name), 0, most))
-        object.__setattr__(self, "in_stitches", _lengths(self.gauge, self.yarn_mm, self.lengths))
-
-    @cached_property
-    def _stitch_and_two_rows_cm(self) -> tuple[float, float]:
-        return self.gauge.size_cm(2, 1)
-
-    @cached_property
-    def by_stitch(self) -> tuple[float, ...]:
-        """The lengths in the order of `Stitch`, in cm."""
-        return tuple(self.in_stitches.by_stitch.tolist())
-
-    def strand_cm(self, stitches: int, in_the_round: bool) -> float:
-        """Give the length of a carried strand: along a row of so many stitches, or up two rounds, and the ease."""
-        stitch_cm, two_rows_cm = self._stitch_and_two_rows_cm
-        return (two_rows_cm if in_the_round else stitches * stitch_cm) * (1 + self.ease)
-
-
 def usage_of_rows(counts: RowCounts, rates: YarnRates, *, in_the_round: bool = False) -> Usage:
     """Estimate the yarn of rows whose stitches are counted; `yarn_usage` says how.
 
@@ -388,7 +210,7 @@ def usage_of_rows(counts: RowCounts, rates: YarnRates, *, in_the_round: bool = F
     skein_of_yarn = skein_of_each(counts.yarns, rates.skeins)
     stitches = int(counts.across[0])
     foundation, chains = _chains(len(counts.stitches), stitches, in_the_round)
-    carried = _used_again(counts.yarns) & (rates.between_rows == "carried")
+    carried = used_again(counts.yarns) & (rates.between_rows == "carried")
     return Usage(
         stitches_m=_metres(counts.stitches @ rates.in_stitches.by_stitch),
         foundation_m=_metres(foundation * rates.in_stitches.chain),
@@ -410,32 +232,6 @@ def _metres(centimetres: NDArray[Any]) -> NDArray[np.float64]:
     return metres
 
 
-def _lengths(gauge: Gauge, yarn_mm: float | None, lengths: StitchLengths | None) -> StitchLengths:
-    if lengths is None:
-        return StitchLengths.from_gauge(gauge, yarn_mm)
-    of_kind("lengths", lengths, StitchLengths)
-    if yarn_mm is not None:
-        raise OptionError(f"Give `yarn_mm` or `lengths`, not both: lengths need no diameter; got yarn_mm={yarn_mm!r}.")
-    return lengths
-
-
-def skein_of_each(
-    yarns: tuple[Yarn, ...], skeins: Skein | Mapping[str, Skein] | None
-) -> tuple[tuple[Yarn, Skein | None], ...]:
-    """Pair each yarn with its skein, in the order in which they are first used."""
-    used = dict.fromkeys(yarns)
-    if skeins is None or isinstance(skeins, Skein):
-        return tuple((yarn, skeins) for yarn in used)
-    of_kind("skeins", skeins, Mapping)
-    names = dict.fromkeys(yarn.name for yarn in used)
-    if skeins.keys() != names.keys():
-        wanted, given = (", ".join(map(repr, some)) or "none" for some in (names, skeins))
-        raise OptionError(f"`skeins` must name each yarn of the chart, {wanted}, and no other; got {given}.")
-    for name, skein in skeins.items():
-        of_kind(f"skeins[{name!r}]", skein, Skein)
-    return tuple((yarn, skeins[yarn.name]) for yarn in used)
-
-
 def _chains(rows: int, stitches: int, in_the_round: bool) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
     """Count the chains of the foundation and those at the ends of each row, (R,) and (R,)."""
     foundation = np.zeros(rows, dtype=np.int64)
@@ -446,7 +242,7 @@ def _chains(rows: int, stitches: int, in_the_round: bool) -> tuple[NDArray[np.in
     return foundation, ends
 
 
-def _used_again(yarns: tuple[Yarn, ...]) -> NDArray[np.bool_]:
+def used_again(yarns: tuple[Yarn, ...]) -> NDArray[np.bool_]:
     """Tell after which rows the yarn is used in the next row of its colour, which is two rows up, (R,)."""
     again = [yarn == next_of_its_colour for yarn, next_of_its_colour in zip(yarns, yarns[2:], strict=False)]
     return np.array([*again, False, False][: len(yarns)])
@@ -456,65 +252,3 @@ def _tails(carried: NDArray[np.bool_]) -> NDArray[np.int64]:
     """Count the tails of each row, (R,): one unless the yarn was carried to it, one unless it is carried on."""
     carried_to = np.concatenate([np.zeros(2, dtype=np.bool_), carried])[: len(carried)]
     return 2 - carried_to.astype(np.int64) - carried
-
-
-# ---- comparing ---------------------------------------------------------------------------------------------
-
-
-def surcharge(motif: Motif, gauge: Gauge, *, in_the_round: bool = False, **options: Any) -> float:  # noqa: ANN401
-    """Tell how much more yarn the reversible fabric takes than the plain one.
-
-    Parameters
-    ----------
-    motif : Motif
-        A picture that can be worked.
-    gauge : Gauge
-        The size of a stitch.
-    in_the_round : bool
-        Whether it is worked in the round.
-    **options
-        What `yarn_usage` takes; the same for both fabrics.
-
-    Returns
-    -------
-    float
-        The share of the plain fabric's yarn that comes on top: 0.2 for 20 percent more. 15 to 30 percent for
-        usual pictures (common practice, no source), 0 where nothing is overlaid.
-
-    Raises
-    ------
-    UnworkableError
-        If the picture cannot be worked.
-    OptionError
-        If an option has a value that `yarn_usage` does not take.
-
-    Examples
-    --------
-    >>> leaf = Motif.from_text('''
-    ... ....
-    ... ####
-    ... .##.
-    ... ####
-    ... ....
-    ... ''')
-    >>> round(surcharge(leaf, Gauge(16, 18, over=4, unit="in")), 2)
-    0.05
-    """
-    plain, reversible = (
-        yarn_usage(compile_chart(motif, closed, in_the_round=in_the_round), gauge, **options).total_m.sum()
-        for closed in (False, True)
-    )
-    return float(reversible / plain - 1)
-
-
-def carry_or_cut_width_cm(tail_cm: float = 15.0, ease: float = 0.05) -> float:
-    """Give the row width, in cm, below which carrying takes less yarn than cutting.
-
-    A row more costs two tails if the yarn is cut, and one row's width and the ease if it is carried, worked flat.
-
-    Examples
-    --------
-    >>> round(carry_or_cut_width_cm(), 1)
-    28.6
-    """
-    return 2 * within("tail_cm", tail_cm, 0, 1000) / (1 + within("ease", ease, 0, 10))

@@ -19,7 +19,9 @@ from mosaickit.motif import BETWEEN_ROWS, BetweenRows
 from mosaickit.orientation import Hand, Role
 from mosaickit.yarn.lengths import YARN_OF_STITCH_WIDTH, StitchLengths
 from mosaickit.yarn.thread.curves import Points, length
-from mosaickit.yarn.thread.paths import CARRIED, LOCK_END, START_FOOT, Piece, curve, sizes
+from mosaickit.yarn.thread.ends import CARRIED, LOCK_END, START_FOOT
+from mosaickit.yarn.thread.paths import Piece, curve, sizes
+from mosaickit.yarn.usage import used_again
 
 StrandKind = Literal["foundation", "carried", "tail"]
 
@@ -297,9 +299,9 @@ class _Loom:
         return Strand("foundation", 1, np.concatenate([points, over, first.points[:1]]))
 
     def used_again(self) -> tuple[int, ...]:
-        """Give the rows whose yarn is used in the next row of their colour, which is two rows up."""
-        yarns = [self.chart.yarns.at(row + 1, colour) for row, colour in enumerate(self.chart.row_colours)]
-        return tuple(row for row in range(len(yarns) - 2) if yarns[row] == yarns[row + 2])
+        """Give the rows whose yarn is carried on, if none is cut."""
+        yarns = tuple(self.chart.yarns.at(row, colour) for row, colour in enumerate(self.chart.row_colours, 1))
+        return tuple(np.flatnonzero(used_again(yarns)).tolist())
 
     def carried(self, row: int, rows: tuple[RowThread, ...]) -> Strand:
         """Bring the yarn up the side and back along the row above, where its next row works over it.

@@ -1,0 +1,65 @@
+"""Cures: what is said of a layout that cannot be worked, with what was tried and makes it workable."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import combinations, product
+from typing import TYPE_CHECKING, Any
+
+from mosaickit.errors import Cure, UnworkableError, cures_in_words, number_of, simplest
+from mosaickit.motif import COLOURS, nearest_workable
+
+if TYPE_CHECKING:
+    from mosaickit.sizes.layouts.layout import Layout
+
+MOST_CLOSING_ROWS = 4
+"""Where a layout cannot be worked, up to fewer than so many rows are tried to close it."""
+
+
+def unworkable(layout: Layout) -> UnworkableError:
+    """Say why a layout cannot be worked and what cures it."""
+    report, cures = layout.report, _cures(layout)
+    rows, stitches = report.motif.shape
+    return UnworkableError(
+        f"This layout cannot be worked. {cures_in_words(cures)} What is wrong, in the smallest one with the "
+        f"same joins, {number_of(rows, 'row')} of {number_of(stitches, 'stitch')}: {report.errors_in_words}",
+        report,
+        cures,
+    )
+
+
+def _cures(layout: Layout) -> tuple[Cure, ...]:
+    """Find what else of its own, and if need be mended squares, makes the layout workable."""
+    rows, _ = layout.motif.shape
+    others: dict[str, list[Any]] = {
+        "colours": [colours for colours in COLOURS if colours != layout.colours],
+        "balance_up": [n for n in range(min(rows, MOST_CLOSING_ROWS)) if n != layout.balance_up],
+        "rings": [0] if layout.rings else [],
+        "rows_below": [layout.rows_below + 1],
+        "rows_above": [layout.rows_above + 1],
+    }
+    for mend in (False, True):
+        motif = nearest_workable(layout.motif).motif if mend else layout.motif
+        start = replace(layout, motif=motif)
+        for n in range(len(others) + 1):
+            changes = (
+                dict(zip(names, values, strict=True))
+                for names in combinations(others, n)
+                for values in product(*(others[name] for name in names))
+            )
+            cures = [Cure(options, mend=mend) for options in changes if replace(start, **options).workable]
+            if cures:  # with more changes none is simpler
+                return simplest(cures)
+    return ()
+
+
+def why_not(layout: Layout) -> str:
+    """Say why a layout cannot be worked, and the cure if it lies in the colours of the repeats or the frame."""
+    cures = []
+    if layout.rings and layout.inner_rows % 2 == 0:
+        cures.append(f"A ring closes only around an odd number of rows, and {layout.inner_rows} is even. ")
+    if layout.colours == "keep" and any(
+        replace(layout, colours="swap", up=layout.up + more).workable for more in (0, 1)
+    ):
+        cures.append('Try colours="swap". ')
+    return f"{''.join(cures)}What is wrong: {layout.report.errors_in_words}"

@@ -1,0 +1,143 @@
+"""Usage: how much yarn a layout takes in all, from counts of its stitches.
+
+Where each colour is one yarn throughout, a row's ends and strands are alike in all its rows, and a few sums do for any
+number of them (`usage_of_colours`). Where the yarn changes with the rows, it goes row by row (`usage_by_row`).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+import numpy as np
+
+from mosaickit.colours import Yarn
+from mosaickit.fabric import RowCounts
+from mosaickit.motif import Motif
+from mosaickit.orientation import ROLES, Role
+from mosaickit.yarn import YarnRates, YarnTotal, band, skein_of_each, usage_of_rows
+
+Band = tuple[float, float, float]
+"""Metres: low, likely, high."""
+
+_NOTHING: Band = (0.0, 0.0, 0.0)
+
+
+@dataclass(frozen=True)
+class LayoutUsage:
+    """How much yarn a layout takes in all.
+
+    Attributes
+    ----------
+    by_role : pair of (low, likely, high)
+        Metres of MC and of CC.
+    yarns : tuple of (Yarn, (low, likely, high))
+        Metres of each yarn, in the order in which they are first used.
+    carried_m, tails_m : float
+        How much of the likely amount is carried strand, and how much tails.
+    rates : YarnRates
+        What it was calculated from.
+    """
+
+    by_role: tuple[Band, Band]
+    yarns: tuple[tuple[Yarn, Band], ...]
+    carried_m: float
+    tails_m: float
+    rates: YarnRates
+
+    @cached_property
+    def by_yarn(self) -> tuple[YarnTotal, ...]:
+        """How much of each yarn, with the skeins to buy if they are known."""
+        used, skeins = tuple(yarn for yarn, _ in self.yarns), self.rates.skeins
+        if isinstance(skeins, Mapping):  # a yarn of the motif may have no row in this layout
+            skeins = {yarn.name: skeins[yarn.name] for yarn in used if yarn.name in skeins}
+        return tuple(
+            YarnTotal(yarn, *amounts, self.rates.margin, skein)
+            for (yarn, amounts), (_, skein) in zip(self.yarns, skein_of_each(used, skeins), strict=True)
+        )
+
+    @property
+    def low_m(self) -> float:
+        """Metres if all that is worked takes as little as the stitches' lengths allow."""
+        return self.by_role[0][0] + self.by_role[1][0]
+
+    @property
+    def likely_m(self) -> float:
+        """The likely metres."""
+        return self.by_role[0][1] + self.by_role[1][1]
+
+    @property
+    def high_m(self) -> float:
+        """Metres if all that is worked takes as much as the stitches' lengths allow."""
+        return self.by_role[0][2] + self.by_role[1][2]
+
+
+def check_skeins(motif: Motif, rates: YarnRates) -> None:
+    """Raise `OptionError` unless the skeins are one for all yarns or name each yarn of the motif and no other."""
+    skein_of_each(tuple(yarn for role in ROLES for _, yarn in motif.yarns.of(role)), rates.skeins)
+
+
+def usage_of_colours(
+    counts: Sequence[Sequence[int]],
+    shape: tuple[int, int],
+    first: Role,
+    yarns: tuple[Yarn, Yarn],
+    rates: YarnRates,
+    *,
+    in_the_round: bool,
+) -> LayoutUsage:
+    """Sum the yarn where each colour has one throughout.
+
+    Parameters
+    ----------
+    counts : sequence of ints, (2, 5)
+        The stitches of MC and of CC, by the kinds of `Stitch`.
+    shape : (int, int)
+        Rows and stitches.
+    first : "MC" or "CC"
+        The colour of row 1.
+    yarns : (Yarn, Yarn)
+        What MC and CC are worked in; it may be the same.
+    rates : YarnRates
+        What it is calculated from.
+    in_the_round : bool
+        Whether it is worked in the round.
+    """
+    (rows, stitches), starts = shape, ROLES.index(first)
+    sc_cm, blsc_cm, fldc_cm, back_cm, front_cm = rates.by_stitch
+    chain_cm, strand_cm = rates.in_stitches.chain, rates.strand_cm(stitches, in_the_round)
+    by_role = [_NOTHING, _NOTHING]
+    carried_cm = tails_cm = 0.0
+    order = (starts, 1 - starts)[:rows]
+    for role in order:
+        of_role = (rows + (role == starts)) // 2
+        # every row but its last hands its yarn on
+        strands = of_role - 1 if rates.between_rows == "carried" else 0
+        chains = 2 * of_role
+        if role == starts:
+            chains += stitches + in_the_round
+        sc, blsc, fldc, back, front = counts[role]
+        worked_cm = chains * chain_cm + strands * strand_cm + sc * sc_cm + blsc * blsc_cm + fldc * fldc_cm
+        worked_cm += back * back_cm + front * front_cm
+        own_tails_cm = 2 * (of_role - strands) * rates.tail_cm
+        by_role[role] = band(worked_cm / 100, own_tails_cm / 100, rates.in_stitches)
+        carried_cm, tails_cm = carried_cm + strands * strand_cm, tails_cm + own_tails_cm
+    of_yarns = tuple((yarns[role], by_role[role]) for role in order)
+    if len(order) == 2 and yarns[0] == yarns[1]:
+        low, likely, high = map(sum, zip(*by_role, strict=True))
+        of_yarns = ((yarns[0], (low, likely, high)),)
+    return LayoutUsage((by_role[0], by_role[1]), of_yarns, carried_cm / 100, tails_cm / 100, rates)
+
+
+def usage_by_row(counts: RowCounts, rates: YarnRates, *, in_the_round: bool) -> LayoutUsage:
+    """Sum the yarn row by row, where it changes with the rows."""
+    usage = usage_of_rows(counts, replace(rates, skeins=None), in_the_round=in_the_round)
+    cc = np.array([role == "CC" for role in counts.row_colours])
+    of_mc, of_cc = (
+        band(float(usage.worked_m[rows].sum()), float(usage.tails_m[rows].sum()), rates.in_stitches)
+        for rows in (~cc, cc)
+    )
+    yarns = tuple((total.yarn, (total.low_m, total.likely_m, total.high_m)) for total in usage.by_yarn)
+    carried_m, tails_m = float(usage.carried_m.sum()), float(usage.tails_m.sum())
+    return LayoutUsage((of_mc, of_cc), yarns, carried_m, tails_m, rates)

@@ -1,0 +1,129 @@
+"""Candidates: the lines of a sweep as a table, each with the layout it stands for."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+from mosaickit.errors import OptionError
+from mosaickit.sizes.layouts.layout import Layout
+from mosaickit.sizes.ranking import OFF, Criteria, pareto, rank
+from mosaickit.sizes.sweeps.choices import Task
+from mosaickit.sizes.sweeps.figures import FIGURES, Calculator
+from mosaickit.sizes.widths.sides import SLACK
+
+
+@dataclass(frozen=True, repr=False, eq=False)
+class Sweep:
+    """The lines of a sweep.
+
+    Attributes
+    ----------
+    table : DataFrame
+        A line for each candidate, numbered from 1: see `sweep`.
+    """
+
+    table: pd.DataFrame
+    _task: Task
+    _numbers: NDArray[np.int64]
+
+    def __len__(self) -> int:
+        return len(self.table)
+
+    def __repr__(self) -> str:
+        return f"<Sweep of {len(self)} candidates, {int(self.table['can be worked'].sum())} can be worked>"
+
+    def _repr_html_(self) -> str:
+        # the reasons are long, and each line would be as high as its reason
+        return str(self.table.drop(columns="why not")._repr_html_())  # type: ignore[operator]
+
+    def layout(self, line: int) -> Layout:
+        """Give the layout of a line, which builds its picture.
+
+        Parameters
+        ----------
+        line : int
+            Its number in the table, from 1.
+
+        Raises
+        ------
+        OptionError
+            If there is no such line, or its combination makes no sense.
+        """
+        if line not in self.table.index:
+            raise OptionError(f"`line` must be one of the {len(self)} lines of the sweep, from 1; got {line!r}.")
+        calculator = Calculator(self._task)
+        at, value = calculator.chosen(int(self._numbers[line - 1]))
+        found = self.table.loc[line]
+        return calculator.laid(at, value, int(found["repeats across"]), int(found["repeats up"]))  # type: ignore[arg-type]
+
+    def rank(self, weights: Criteria) -> pd.DataFrame:
+        """Put the candidates that can be worked in order, the best first: see `rank`."""
+        return rank(self.table, weights)
+
+    def pareto(self, criteria: Criteria) -> pd.DataFrame:
+        """Give the candidates that no other one beats in everything: see `pareto`."""
+        return pareto(self.table, criteria)
+
+
+def table_of(task: Task, columns: list[list[Any]], stitches_a_minute: float) -> tuple[pd.DataFrame, NDArray[np.int64]]:
+    """Make the table of the figures, a list for each of `FIGURES`; give with it the combination of each line, (L,)."""
+    figures = dict(zip(FIGURES, columns, strict=True))
+    numbers = np.array(figures["number"], dtype=np.int64)
+    places = dict(zip(task.choices, np.unravel_index(numbers, task.dimensions), strict=True))
+
+    def chosen(name: str) -> NDArray[Any]:
+        labels = np.empty(len(task.choices[name].labels), dtype=object)
+        labels[:] = task.choices[name].labels
+        return labels[places[name]]
+
+    def measured(name: str) -> NDArray[np.float64]:
+        return np.array(figures[name], dtype=np.float64)
+
+    table: dict[str, Any] = {
+        choice.column: pd.Series(chosen(name)).infer_objects()
+        for name, choice in task.choices.items()
+        if not choice.hidden and name not in ("across", "up", "width", "length")
+    }
+    stitches, rows = np.array(figures["stitches"]), np.array(figures["rows"])
+    cells = np.array([(gauge.stitch_width_cm, gauge.row_height_cm) for gauge in task.choices["gauges"].values])
+    along_row, along_column = (np.stack([stitches, rows], axis=1) * cells[places["gauges"]]).T
+    across = chosen("worked") == "across"
+    sizes = {"width": np.where(across, along_row, along_column), "length": np.where(across, along_column, along_row)}
+    wanted = {name: chosen(name).astype(np.float64) for name in sizes if task.choices[name].values != (None,)}
+    off = {name: 100 * (sizes[name] / size - 1) for name, size in wanted.items()}
+    table |= {f"wanted {name} cm": size for name, size in wanted.items() if not task.choices[name].hidden}
+    table |= {
+        "repeats across": np.array(figures["across"]),
+        "repeats up": np.array(figures["up"]),
+        "stitches": stitches,
+        "foundation chain": stitches + ~chosen("in_the_round").astype(bool),
+        "rows": rows,
+        **{f"{name} cm": size for name, size in sizes.items()},
+        **{f"{name} {OFF}": share for name, share in off.items()},
+    }
+    if off:
+        most = 100 * (task.tolerance + SLACK)
+        table["within tolerance"] = np.all([np.abs(share) <= most for share in off.values()], axis=0)
+    why = pd.Series(figures["why"], dtype=object)
+    of_mc, of_cc = measured("mc"), measured("cc")
+    table |= {
+        "can be worked": why == "",
+        "centred": pd.Series(figures["centred"], dtype=object) == True,  # noqa: E712 — None is not centred
+        "FLdc percent": 100 * measured("overlaid") / np.maximum(stitches * rows, 1),
+        "low m": measured("low"),
+        "likely m": of_mc + of_cc,
+        "high m": measured("high"),
+        "MC likely m": of_mc,
+        "CC likely m": of_cc,
+    }
+    if any(rates.skeins is not None for of_gauge in task.rates for of_yarn in of_gauge for rates in of_yarn):
+        table |= {"skeins": measured("skeins"), "leftover m": measured("leftover")}
+    table |= {"minutes": stitches * rows / stitches_a_minute, "why not": why}
+    framed = pd.DataFrame(table)
+    framed.index = pd.RangeIndex(1, len(framed) + 1, name="line")
+    return framed, numbers

@@ -1,0 +1,152 @@
+"""Figures: what a sweep works out of each combination, without building any.
+
+All that is known of a combination follows from its number, so that a batch of work is two numbers, whatever process or
+machine it goes to. A line costs the same for a bookmark and for a bedspread: see `layouts`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from math import prod
+from typing import Any
+
+from mosaickit.errors import MosaickitError
+from mosaickit.motif import LARGEST_SIDE
+from mosaickit.sizes.layouts.layout import Layout
+from mosaickit.sizes.layouts.repeats import RepeatSums
+from mosaickit.sizes.sweeps.choices import Task
+from mosaickit.sizes.widths.sides import counts_near
+from mosaickit.yarn import YarnRates
+
+Figures = tuple[Any, ...]
+FIGURES = (
+    *("number", "across", "up", "rows", "stitches", "centred", "overlaid"),
+    *("low", "high", "mc", "cc", "skeins", "leftover", "why"),
+)
+"""What is worked out for each line, in the order in which a batch keeps it."""
+
+NOT_LAID = ("gauges", "yarns", "reversible", "between_rows")
+"""The choices that a layout does not depend on. They change fastest, so that one layout serves them all."""
+
+LAID = ("edges", "balance_across", "balance_up", "rings", "rows_below", "rows_above", "colours", "in_the_round")
+"""The choices that a layout takes as they are."""
+
+
+class Calculator:
+    """Works out combinations of a task, and keeps what many of them share."""
+
+    def __init__(self, task: Task) -> None:
+        self.task = task
+        self.cells = [(gauge.stitch_width_cm, gauge.row_height_cm) for gauge in task.choices["gauges"].values]
+        # only what there is a choice of depends on the number; a sweep asks for the others 100,000 times
+        self.first = {name: choice.values[0] for name, choice in task.choices.items()}
+        several = [(name, choice.values) for name, choice in task.choices.items() if len(choice.values) > 1]
+        self.several = [(name, values, len(values)) for name, values in reversed(several)]
+        self.nowhere = dict.fromkeys(task.choices, 0)
+        self.alike = prod(len(task.choices[name].values) for name in NOT_LAID)
+        self.before: tuple[int, Layout] | None = None
+        self.sums: dict[tuple[int, int], RepeatSums] = {}
+        self.centred: dict[tuple[int, int, int], bool] = {}
+        self.reasons: dict[tuple[Any, ...], str] = {}
+
+    def chosen(self, number: int) -> tuple[dict[str, int], dict[str, Any]]:
+        """Give the place and the value of each choice in a combination."""
+        at, value = self.nowhere.copy(), self.first.copy()
+        for name, values, count in self.several:
+            number, place = divmod(number, count)
+            at[name], value[name] = place, values[place]
+        return at, value
+
+    def lines(self, number: int) -> Iterable[Figures]:
+        """Give the figures of each count of repeats of a combination."""
+        at, value = self.chosen(number)
+        laid = number // self.alike
+        if self.before is None or self.before[0] != laid:
+            try:
+                self.before = laid, self.laid(at, value, value["across"], value["up"])
+            except MosaickitError as err:  # this combination makes no sense; others do
+                yield (number, 1, 1, 0, 0, *[None] * 8, str(err))
+                return
+        one = self.before[1]
+        rates = self.task.rates[at["gauges"]][at["yarns"]][at["between_rows"]]
+        reversible = value["reversible"]
+        if value["width"] is value["length"] is None:
+            yield (number, one.across, one.up, *self.figures(one, at, rates, reversible))
+            return
+        across, up = self.counts(one, at, value)
+        for i in across:
+            for j in up:
+                yield (number, i, j, *self.figures(self.laid(at, value, i, j), at, rates, reversible))
+
+    def laid(self, at: Mapping[str, int], value: Mapping[str, Any], across: int, up: int) -> Layout:
+        """Lay the repeat, with all that stands around it."""
+        place = at["motifs"], at["variants"]
+        motif = self.task.pictures[place[0]][place[1]]
+        options = {name: value[name] for name in LAID}
+        if options["edges"] is None:
+            options["edges"] = int(not options["in_the_round"])
+        if options["balance_across"] == "half":
+            options["balance_across"] = motif.shape[1] // 2
+        if place not in self.sums:
+            self.sums[place] = RepeatSums.of(motif)
+        return Layout(motif, across=across, up=up, **options, sums=self.sums[place])
+
+    def counts(self, one: Layout, at: Mapping[str, int], value: Mapping[str, Any]) -> tuple[list[int], list[int]]:
+        """List the counts of repeats across and up: as given, or those that come near the wanted sizes."""
+        wanted = [value["width"], value["length"]]
+        if value["worked"] == "along":
+            wanted.reverse()
+        cells, repeat = self.cells[at["gauges"]], one.multiple
+        across = self._near(wanted[0], cells[0], repeat.plus_stitches, repeat.stitches) or [one.across]
+        return across, self._near(wanted[1], cells[1], repeat.plus_rows, repeat.rows) or [one.up]
+
+    def _near(self, wanted_cm: float | None, cell_cm: float, beside: int, repeat: int) -> list[int]:
+        """List the counts within the tolerance; if there is none, those on both sides of what is wanted."""
+        if wanted_cm is None:
+            return []
+        most = max((LARGEST_SIDE - beside) // repeat, 1)
+        first_cm, repeat_cm = (repeat + beside) * cell_cm, repeat * cell_cm
+        counts = counts_near(wanted_cm, self.task.tolerance, first_cm, repeat_cm, most)
+        if not counts:
+            below = int((wanted_cm / cell_cm - beside) // repeat)
+            counts = sorted({min(max(count, 1), most) for count in (below, below + 1)})
+        return counts
+
+    def figures(self, layout: Layout, at: Mapping[str, int], rates: YarnRates, reversible: bool) -> Figures:
+        """Give the figures of one line, from its rows on."""
+        if not layout.workable:
+            return (layout.rows, layout.stitches, *[None] * 8, self.reason(layout))
+        usage = layout.usage_at(rates, reversible=reversible)
+        skeins = leftover = None
+        if rates.skeins is not None:
+            skeins = sum(total.skeins or 0 for total in usage.by_yarn)
+            leftover = sum(total.leftover_m or 0.0 for total in usage.by_yarn)
+        place = at["motifs"], at["variants"], layout.balance_across
+        if place not in self.centred:
+            self.centred[place] = layout.centred
+        centred, overlaid = self.centred[place], layout.overlaid
+        (_, of_mc, _), (_, of_cc, _) = usage.by_role
+        amounts = usage.low_m, usage.high_m, of_mc, of_cc
+        return layout.rows, layout.stitches, centred, overlaid, *amounts, skeins, leftover, ""
+
+    def reason(self, layout: Layout) -> str:
+        """Say why a layout cannot be worked; the same for all with the same joins."""
+        sample = layout.sample
+        key = id(sample.motif), *(getattr(sample, name) for name in ("up", *LAID))
+        if key not in self.reasons:
+            self.reasons[key] = sample.report.errors_in_words
+        return self.reasons[key]
+
+
+def calculate(task: Task, numbers: tuple[int, int]) -> list[Any]:
+    """Work out the combinations from the first number to before the second.
+
+    Returns
+    -------
+    list
+        How many lines there are, and a list for each figure; or, where it is the same in all lines, of that one.
+    """
+    calculator = Calculator(task)
+    lines = [line for number in range(*numbers) for line in calculator.lines(number)]
+    columns = [list(column) for column in zip(*lines, strict=True)]
+    return [len(lines), *(column[:1] if column.count(column[0]) == len(column) else column for column in columns)]

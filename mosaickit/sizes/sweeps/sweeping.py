@@ -1,0 +1,155 @@
+"""Sweeping: the combinations sent where they are worked out, in batches, and put together again in their order."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Iterable, Mapping
+from concurrent.futures import Executor
+from functools import partial
+from math import prod
+from os import PathLike
+from typing import Any
+
+from mosaickit.batches import run_batches
+from mosaickit.errors import positive, within
+from mosaickit.gauge import Gauge, Unit
+from mosaickit.motif import Motif
+from mosaickit.sizes.sweeps.candidates import Sweep, table_of
+from mosaickit.sizes.sweeps.choices import Choice, task_of
+from mosaickit.sizes.sweeps.figures import FIGURES, calculate
+
+BATCH = 2000
+"""Combinations that are worked out in one go: about a tenth of a second's work."""
+
+OneOrMore = Any
+"""One value, or several in a list or range; also several by name, in a mapping."""
+
+_AS_DRAWN = {"as drawn": lambda motif: motif}
+
+
+def sweep(
+    motifs: Motif | Iterable[Motif] | Mapping[str, Motif],
+    gauges: Gauge | Iterable[Gauge] | Mapping[str, Gauge],
+    *,
+    across: OneOrMore = None,
+    up: OneOrMore = None,
+    width: OneOrMore = None,
+    length: OneOrMore = None,
+    unit: Unit = "cm",
+    tolerance: float = 0.05,
+    variants: Mapping[str, Callable[[Motif], Motif]] | None = None,
+    yarns: Mapping[str, Mapping[str, Any]] | None = None,
+    worked: OneOrMore = "across",
+    edges: OneOrMore = None,
+    balance_across: OneOrMore = 0,
+    balance_up: OneOrMore = 0,
+    rings: OneOrMore = 0,
+    rows_below: OneOrMore = 0,
+    rows_above: OneOrMore = 0,
+    colours: OneOrMore = "keep",
+    in_the_round: OneOrMore = False,
+    reversible: OneOrMore = False,
+    between_rows: OneOrMore = "carried",
+    stitches_a_minute: float = 20.0,
+    executor: Executor | None = None,
+    kept_in: str | PathLike[str] | None = None,
+    progress: bool = True,
+    stop: Callable[[], bool] | None = None,
+) -> Sweep:
+    """Measure every combination of choices, without building any of them.
+
+    Where several values are given, each takes its turn with all others. Motifs change most slowly, then variants, then
+    what they are laid by in the order of the arguments; gauges, yarns, reversible and between_rows change fastest.
+
+    Parameters
+    ----------
+    motifs : Motif, or several
+        The repeats; in a mapping, by name, else by the names they have.
+    gauges : Gauge, or several
+        The sizes of a stitch.
+    across, up : int, or several
+        The counts of repeats, 1 if nothing else is said.
+    width, length : float, or several
+        Wanted sizes in `unit`, each above 0: the counts of repeats that make it are then all that come within the
+        tolerance, or, where none does, those on both sides of it. Which way that is depends on `worked`.
+    unit : "cm" or "in"
+        The unit of `width` and `length`.
+    tolerance : float
+        The share by which a size may differ, 0 to 1.
+    variants : mapping of name to function, optional
+        What is done to each motif first, as ``{"as drawn": lambda motif: motif, "mirrored": mk.mirror}``.
+    yarns : mapping of name to mapping, optional
+        What `yarn_usage` takes for each yarn: yarn_mm, lengths, skeins, tail_cm, ease, margin.
+    worked, edges, balance_across, balance_up, rings, rows_below, rows_above, colours, in_the_round, reversible
+        As `plan_widths` takes them, or several of each.
+    between_rows : "carried" or "cut", or both
+        What becomes of the yarn between rows of its colour.
+    stitches_a_minute : float
+        How fast the maker works, above 0: 20 is our choice, no source.
+    executor, kept_in, progress, stop
+        As `run_batches` takes them: where it runs, what it is kept in to go on after a break, whether a bar is shown,
+        what is asked whether to stop.
+
+    Returns
+    -------
+    Sweep
+        Its table has a line for each combination and count of repeats, in this order whatever it ran on. Columns: one
+        for each argument that was given several values; repeats across and up, stitches, foundation chain, rows; width
+        and length in cm, and by how much they are off from what was wanted, in percent; whether all are within the
+        tolerance; whether it can be worked, and if not, why not; whether it is centred; FLdc percent; low, likely and
+        high m of all yarn, likely m of MC and of CC; skeins and leftover m if skeins are known; minutes.
+
+    Raises
+    ------
+    OptionError
+        If an argument is not as described.
+    UnworkableError
+        If a variant of a motif cannot be made.
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> dots = Motif(np.pad([[True]], 1), name="dots")
+    >>> swept = sweep(dots, Gauge(16, 18), width=[15, 20], length=100, rings=[1, 3], colours="swap", progress=False)
+    >>> swept
+    <Sweep of 26 candidates, 14 can be worked>
+    >>> list(swept.rank({"width off percent": 2, "likely m": 1})["stitches"].head(3))
+    [32, 32, 32]
+    """
+    asked = {
+        "motifs": Choice.of("motifs", motifs, "motif", lambda number, motif: _name(motif) or f"motif {number}"),
+        "variants": Choice.of("variants", variants or _AS_DRAWN, "variant")._replace(hidden=not variants),
+    }
+    rest = {"across": across, "up": up, "width": width, "length": length, "worked": worked, "edges": edges}
+    rest |= {"balance_across": balance_across, "balance_up": balance_up, "rings": rings, "rows_below": rows_below}
+    rest |= {"rows_above": rows_above, "colours": colours, "in_the_round": in_the_round}
+    asked |= {name: Choice.of(name, given) for name, given in rest.items()}
+    asked |= {
+        "gauges": Choice.of("gauges", gauges, "gauge", lambda _, gauge: str(gauge)),
+        "yarns": Choice.of("yarns", yarns or {"": {}}, "yarn")._replace(hidden=not yarns),
+        "reversible": Choice.of("reversible", reversible),
+        "between_rows": Choice.of("between_rows", between_rows),
+    }
+    task = task_of(asked, unit, within("tolerance", tolerance, 0, 1))
+    speed = positive("stitches_a_minute", stitches_a_minute)
+    count = prod(task.dimensions)
+    batches = [(start, min(start + BATCH, count)) for start in range(0, count, BATCH)]
+    done = run_batches(
+        partial(calculate, task),
+        batches,
+        task=json.dumps([task.described, BATCH, FIGURES]),
+        executor=executor,
+        kept_in=kept_in,
+        progress=progress,
+        stop=stop,
+    )
+    columns: list[list[Any]] = [[] for _ in FIGURES]
+    for lines, *parts in done:
+        for column, part in zip(columns, parts, strict=True):
+            column += part * lines if len(part) < lines else part
+    table, numbers = table_of(task, columns, speed)
+    return Sweep(table, task, numbers)
+
+
+def _name(motif: object) -> str:
+    return motif.name if isinstance(motif, Motif) else ""

@@ -1,0 +1,5 @@
+"""Widths: which counts of repeats come near a wanted size, and what each of them takes in yarn and time.
+
+`wanted` is what was asked for, `sides` finds the counts for one side of a piece, a fit (`fits`) is one of them with all
+that it costs, a plan (`plans`) all that come near.
+"""

@@ -1,0 +1,188 @@
+"""Fits: a count of repeats that comes near, and what it takes in yarn and time.
+
+What a `Fit` costs is worked out from its layout when it is asked for, without building it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from mosaickit.errors import within
+from mosaickit.gauge import CM_PER_INCH
+from mosaickit.motif import BETWEEN_ROWS, Finding
+from mosaickit.sizes.layouts.layout import Layout
+from mosaickit.sizes.layouts.usage import LayoutUsage
+from mosaickit.sizes.widths.sides import Side
+from mosaickit.sizes.widths.wanted import Wanted
+from mosaickit.yarn import YarnTotal
+
+
+@dataclass(frozen=True, repr=False)
+class Fit:
+    """A layout that comes near the wanted size, and what it costs.
+
+    Attributes
+    ----------
+    layout : Layout
+        The repeats with all that stands around them; it can be worked.
+    wanted : Wanted
+        What was asked for.
+    """
+
+    layout: Layout
+    wanted: Wanted
+
+    # ---- size ----------------------------------------------------------------------------------------------
+
+    @property
+    def across(self) -> int:
+        """Repeats along a row."""
+        return self.layout.across
+
+    @property
+    def up(self) -> int:
+        """Repeats one above the other, in working order."""
+        return self.layout.up
+
+    @property
+    def stitches(self) -> int:
+        """The stitches of a row."""
+        return self.layout.stitches
+
+    @property
+    def foundation_chain(self) -> int:
+        """The chains to start with."""
+        return self.layout.foundation_chain
+
+    @property
+    def rows(self) -> int:
+        """The rows, or rounds."""
+        return self.layout.rows
+
+    @property
+    def width_cm(self) -> float:
+        """The true width of the piece."""
+        return self.wanted.sides_cm(*self.layout.shape)[0]
+
+    @property
+    def length_cm(self) -> float:
+        """The true length of the piece."""
+        return self.wanted.sides_cm(*self.layout.shape)[1]
+
+    @property
+    def width_in(self) -> float:
+        """The true width in inches."""
+        return self.width_cm / CM_PER_INCH
+
+    @property
+    def length_in(self) -> float:
+        """The true length in inches."""
+        return self.length_cm / CM_PER_INCH
+
+    @property
+    def row_cm(self) -> float:
+        """How long a row is: the width or the length, whichever the rows run along."""
+        return self.width_cm if self.wanted.worked == "across" else self.length_cm
+
+    @property
+    def deviation(self) -> float:
+        """The share by which the width is too large, below 0 if it is too small."""
+        return self.width_cm / self.wanted.width_cm - 1
+
+    @property
+    def length_deviation(self) -> float | None:
+        """The same for the length, if one was asked for."""
+        return None if self.wanted.length_cm is None else self.length_cm / self.wanted.length_cm - 1
+
+    @property
+    def far(self) -> tuple[float, float, int]:
+        """How far it is from what was asked: width first, then length, then the fewer stitches."""
+        width, length = (round(abs(off or 0.0), 9) for off in (self.deviation, self.length_deviation))
+        return width, length, self.rows * self.stitches
+
+    # ---- looks ---------------------------------------------------------------------------------------------
+
+    @property
+    def centred(self) -> bool:
+        """Whether the picture is its own mirror left to right, so that every row reads the same from either edge."""
+        return self.layout.centred
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """What cannot be worked at the joins: nothing, in the fits of a plan."""
+        return self.layout.findings_at_joins
+
+    @property
+    def fldc_share(self) -> float:
+        """The share of all stitches that are FLdc, in the plain fabric: the share of squares that are overlaid."""
+        return self.layout.overlaid / (self.rows * self.stitches)
+
+    # ---- yarn and time -------------------------------------------------------------------------------------
+
+    @cached_property
+    def usage(self) -> LayoutUsage:
+        """The yarn, as it was asked for: reversible or plain, carried or cut."""
+        return self.layout.usage_at(self.wanted.rates, reversible=self.wanted.reversible)
+
+    @property
+    def by_yarn(self) -> tuple[YarnTotal, ...]:
+        """Each yarn's low, likely and high metres, and the skeins to buy, if they are known."""
+        return self.usage.by_yarn
+
+    @cached_property
+    def surcharge(self) -> float:
+        """The share of the plain fabric's yarn that the reversible one takes on top."""
+        plain, reversible = (
+            self.layout.usage_at(self.wanted.rates, reversible=closed).likely_m for closed in (False, True)
+        )
+        return reversible / plain - 1
+
+    @cached_property
+    def carried_and_cut_m(self) -> tuple[float, float]:
+        """The likely metres in all if the yarn is carried between rows, and if it is cut."""
+        carried, cut = (
+            self.layout.usage_at(replace(self.wanted.rates, between_rows=way), reversible=self.wanted.reversible)
+            for way in BETWEEN_ROWS
+        )
+        return carried.likely_m, cut.likely_m
+
+    @property
+    def minutes(self) -> float:
+        """The minutes that its stitches take, each as long as any other; chains, ends and breaks are not counted."""
+        return self.rows * self.stitches / self.wanted.stitches_a_minute
+
+    def around(self, share: float = 0.5) -> tuple[Fit, ...]:
+        """Give the same with other counts of repeats, narrower ones first.
+
+        Parameters
+        ----------
+        share : float
+            By how much their widths may differ from the wanted one, 0 to 1.
+
+        Returns
+        -------
+        tuple of Fit
+            Those that can be worked; this one among them, if it is as near itself.
+        """
+        direction = self.wanted.directions[0]
+        wanted = replace(self.wanted, tolerance=within("share", share, 0, 1))
+        near = Side("width", wanted.width_cm, direction, self.layout, wanted).near()
+        return tuple(Fit(layout, self.wanted) for layout in near if layout.workable)
+
+    def __str__(self) -> str:
+        wanted, usage = self.wanted, self.usage
+        off = f"width {self.deviation:+.1%}"
+        if self.length_deviation is not None:
+            off += f", length {self.length_deviation:+.1%}"
+        centred = "centred" if self.centred else "not centred"
+        hours, minutes = divmod(round(self.minutes), 60)
+        return (
+            f"{self.across} × {self.up} repeats: {self.stitches} stitches (chain {self.foundation_chain}) × "
+            f"{self.rows} rows = {wanted.size(self.width_cm)} wide, {wanted.size(self.length_cm)} long; {off}; "
+            f"{centred}; {usage.likely_m:.1f} m of yarn, from {usage.low_m:.1f} to {usage.high_m:.1f} m; "
+            f"{hours} h {minutes} min"
+        )
+
+    def __repr__(self) -> str:
+        return f"<Fit {self}>"

@@ -1,0 +1,130 @@
+"""Sides: which counts of repeats come near the wanted size of one side of a piece."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import cached_property
+from math import ceil, floor
+
+from mosaickit.errors import WidthError
+from mosaickit.motif import LARGEST_SIDE
+from mosaickit.sizes.layouts.cures import why_not
+from mosaickit.sizes.layouts.layout import Layout
+from mosaickit.sizes.widths.wanted import Direction, Wanted
+
+SLACK = 1e-9
+"""A size may miss its tolerance by this share, so that 216 stitches at 6 to the inch are 36 inches."""
+
+
+def counts_near(wanted_cm: float, tolerance: float, first_cm: float, repeat_cm: float, most: int) -> list[int]:
+    """List the counts of repeats whose size is within a share of the wanted one.
+
+    Parameters
+    ----------
+    wanted_cm, tolerance : float
+        The size, and the share by which it may differ.
+    first_cm, repeat_cm : float
+        The size of one repeat with all that stands beside it, and of each repeat more.
+    most : int
+        No count is larger.
+
+    Examples
+    --------
+    >>> counts_near(20, 0.1, 5, 4, 100)
+    [5]
+    """
+    low, high = (_count_for(wanted_cm * (1 + off), first_cm, repeat_cm, most) for off in (-tolerance, tolerance))
+    return [
+        count
+        for count in range(max(low - 1, 1), min(high + 1, most) + 1)
+        if abs((first_cm + (count - 1) * repeat_cm) / wanted_cm - 1) <= tolerance + SLACK
+    ]
+
+
+def _count_for(cm: float, first_cm: float, repeat_cm: float, most: int) -> int:
+    return floor(min(max((cm - first_cm) / repeat_cm + 1, 0), most))
+
+
+@dataclass(frozen=True)
+class Side:
+    """One side of the piece, and the direction in which repeats make it."""
+
+    name: str
+    wanted_cm: float
+    direction: Direction
+    one: Layout
+    wanted: Wanted
+
+    def laid(self, count: int) -> Layout:
+        """Lay so many repeats in its direction."""
+        return replace(self.one, across=count) if self.direction == "across" else replace(self.one, up=count)
+
+    def cm(self, layout: Layout) -> float:
+        """Give how long this side of a layout is."""
+        along_row, along_column = self.wanted.rates.gauge.size_cm(*layout.shape)
+        return along_row if self.direction == "across" else along_column
+
+    def deviation(self, layout: Layout) -> float:
+        """Give the share by which that is too large, below 0 if it is too small."""
+        return self.cm(layout) / self.wanted_cm - 1
+
+    @cached_property
+    def first_cm(self) -> float:
+        """The size of one repeat and all that stands beside it."""
+        return self.cm(self.laid(1))
+
+    @cached_property
+    def repeat_cm(self) -> float:
+        """The size of a repeat more."""
+        return self.cm(self.laid(2)) - self.first_cm
+
+    @cached_property
+    def most(self) -> int:
+        """The most repeats that a motif can hold."""
+        multiple = self.one.multiple
+        if self.direction == "across":
+            return (LARGEST_SIDE - multiple.plus_stitches) // multiple.stitches
+        return (LARGEST_SIDE - multiple.plus_rows) // multiple.rows
+
+    def count_for(self, cm: float) -> int:
+        """Give the most repeats that are about so large, give or take one; 0 to `most`."""
+        return _count_for(cm, self.first_cm, self.repeat_cm, self.most)
+
+    def near(self) -> list[Layout]:
+        """All within the tolerance, whether they can be worked or not."""
+        counts = counts_near(self.wanted_cm, self.wanted.tolerance, self.first_cm, self.repeat_cm, self.most)
+        return [self.laid(count) for count in counts]
+
+    def tolerance_for(self, most: int) -> float:
+        """Give a tolerance that takes in at most so many counts, rounded down."""
+        furthest = sorted(abs(self.deviation(layout)) for layout in self.near())[:most][-1]
+        return floor(furthest * 1e4 - 1) / 1e4
+
+    def nothing_near(self) -> WidthError:
+        """Say which counts come nearest, and what tolerance takes one of them in."""
+        about = self.count_for(self.wanted_cm)
+        smaller = (self.laid(count) for count in range(min(about + 1, self.most), 0, -1))
+        larger = (self.laid(count) for count in range(max(about - 1, 1), min(about + 6, self.most) + 1))
+        below = next((layout for layout in smaller if self.deviation(layout) < 0 and layout.workable), None)
+        above = next((layout for layout in larger if self.deviation(layout) > 0 and layout.workable), None)
+        nearest = min(abs(self.deviation(layout)) for layout in (below, above) if layout)
+        tolerance = ceil(nearest * 1e3) / 1e3 if nearest <= 1 else None
+        cure = "." if tolerance is None else f", or take a tolerance of {tolerance:g}."
+        asked = f"{self.name} of {self.wanted.size(self.wanted_cm)}"
+        if below and above:
+            text = (
+                f"No count of repeats that can be worked comes within {self.wanted.tolerance:.3g} of a {asked}: the "
+                f"nearest are {self._say(below)}, and {self._say(above)}. Ask for one of them"
+            )
+        elif above:
+            text = f"A {asked} is too small: the least that can be worked is {self._say(above)}. Ask for that"
+        else:
+            text = f"A {asked} is too large: the most that can be worked is {self._say(below)}. Ask for that"
+        why = "".join(f" {layout.up} repeats up come near. {why_not(layout)}" for layout in self.near()[:1])
+        return WidthError(text + cure + why, tolerance)
+
+    def _say(self, layout: Layout | None) -> str:
+        if layout is None:
+            return "none"
+        count = layout.across if self.direction == "across" else layout.up
+        return f"{count} repeat{'' if count == 1 else 's'}, {self.wanted.size(self.cm(layout))}"

@@ -1,0 +1,134 @@
+"""Swatches: what was worked, what it took, and what the defaults say that its stitches take."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from mosaickit.errors import OptionError, of_kind, positive
+from mosaickit.fabric import Chart, count_rows
+from mosaickit.gauge import Gauge
+from mosaickit.motif import BetweenRows
+from mosaickit.yarn.rates import YarnRates
+from mosaickit.yarn.thread.rows import lengths_of_thread
+from mosaickit.yarn.totals import Skein
+from mosaickit.yarn.usage import usage_of_rows
+
+Part = Literal["MC", "CC", "all"]
+PARTS: tuple[Part, ...] = ("MC", "CC", "all")
+
+Prior = Literal["estimate", "thread"]
+PRIORS: tuple[Prior, ...] = ("estimate", "thread")
+
+
+@dataclass(frozen=True, eq=False)
+class Swatch:
+    """A swatch that was measured, or one that could be.
+
+    Parameters
+    ----------
+    chart : Chart
+        What was worked.
+    gauge : Gauge
+        Its stitches and rows over a measured length.
+    metres, grams : mapping of "MC", "CC" or "all" to float, optional
+        What it took of each colour, or in all: unravelled and measured, or weighed. One of the two; none for a swatch
+        that is only thought of.
+    resolution : float
+        The smallest step that the tape or the scale shows, in metres or in grams.
+    skein : Skein, optional
+        The label of the yarn, which says how many metres a gram is; wanted with `grams`.
+    between_rows, tail_cm, ease
+        As `yarn_usage` takes them: what was measured holds the tails and carried strands.
+    yarn_mm : float, optional
+        The yarn's diameter.
+
+    Raises
+    ------
+    OptionError
+        If an argument is not as described.
+    """
+
+    chart: Chart
+    gauge: Gauge
+    metres: Mapping[Part, float] | None = None
+    grams: Mapping[Part, float] | None = None
+    resolution: float = 0.01
+    skein: Skein | None = None
+    between_rows: BetweenRows = "carried"
+    tail_cm: float = 15.0
+    ease: float = 0.05
+    yarn_mm: float | None = None
+
+    def __post_init__(self) -> None:
+        of_kind("chart", self.chart, Chart)
+        if self.metres is not None and self.grams is not None:
+            raise OptionError("Give `metres` or `grams` of a swatch, not both: which one was measured?")
+        if self.grams is not None and not isinstance(self.skein, Skein):
+            raise OptionError(
+                f"`grams` need the `skein`, whose label says how many metres they are; got {self.skein!r}."
+            )
+        for name, amounts in (("metres", self.metres), ("grams", self.grams)):
+            if amounts is None:
+                continue
+            if not isinstance(amounts, Mapping) or not amounts or not set(amounts) <= set(PARTS):
+                raise OptionError(f"`{name}` must give the amount of 'MC', 'CC' or 'all'; got {amounts!r}.")
+            if len(amounts) == len(PARTS) or ("all" in amounts and len(amounts) > 1):
+                raise OptionError(f"`{name}` must give 'all' or the colours, not both; got {dict(amounts)!r}.")
+            for part, amount in amounts.items():
+                positive(f"{name}[{part!r}]", amount)
+        positive("resolution", self.resolution)
+        self.rates  # noqa: B018 — raises if one of the rest is not as described
+
+    @property
+    def rates(self) -> YarnRates:
+        """What its yarn is calculated from by default."""
+        return YarnRates(
+            self.gauge,
+            between_rows=self.between_rows,
+            yarn_mm=self.yarn_mm,
+            tail_cm=self.tail_cm,
+            ease=self.ease,
+        )
+
+    @property
+    def measured(self) -> Mapping[Part, float]:
+        """What was measured, in metres by the label."""
+        if self.metres is not None:
+            return self.metres
+        return {part: grams * self._metres_a_gram for part, grams in (self.grams or {}).items()}
+
+    @property
+    def _metres_a_gram(self) -> float:
+        return 1.0 if self.grams is None or self.skein is None else self.skein.metres / self.skein.grams
+
+    @property
+    def step_m(self) -> float:
+        """The smallest step of the tape or the scale, in metres."""
+        return self.resolution * self._metres_a_gram
+
+
+def rates_of(swatch: Swatch, prior: Prior) -> YarnRates:
+    """Give what the yarn of a swatch is calculated from, by the defaults that are chosen."""
+    if prior == "estimate":
+        return swatch.rates
+    return replace(swatch.rates, yarn_mm=None, lengths=lengths_of_thread(swatch.gauge, swatch.yarn_mm))
+
+
+def default_metres(
+    swatch: Swatch, parts: Iterable[Part], prior: Prior = "estimate"
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Give the default metres of each kind of stitch in parts of a swatch, (P, 6), and those of no stitch, (P,)."""
+    counts, rates = count_rows(swatch.chart), rates_of(swatch, prior)
+    usage = usage_of_rows(counts, rates, in_the_round=swatch.chart.in_the_round)
+    chains = usage.foundation_m + usage.chain_m
+    by_row = np.column_stack([chains, counts.stitches * rates.in_stitches.by_stitch / 100])
+    other = usage.carried_m + usage.tails_m
+    cc = np.array([role == "CC" for role in counts.row_colours])
+    rows = {"MC": ~cc, "CC": cc, "all": np.ones(len(cc), dtype=bool)}
+    chosen = [rows[part] for part in parts]
+    return np.array([by_row[part].sum(axis=0) for part in chosen]), np.array([other[part].sum() for part in chosen])
