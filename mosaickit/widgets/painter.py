@@ -27,7 +27,7 @@ from numpy.typing import NDArray
 
 from mosaickit import orientation, svg
 from mosaickit.colours import weakest_contrast
-from mosaickit.errors import MosaickitError, MotifError, OptionError, number_of, one_of, whole_number
+from mosaickit.errors import MotifError, OptionError, number_of, one_of, whole_number
 from mosaickit.fabric import compile_chart, work
 from mosaickit.gauge import Gauge
 from mosaickit.motif import (
@@ -46,8 +46,10 @@ from mosaickit.motif import (
     up_down,
 )
 from mosaickit.orientation import HANDS, ROLES, Hand
+from mosaickit.scripts import one_script
 from mosaickit.svg import heavy_lines
 from mosaickit.widgets.following import Following, Squares, area, box
+from mosaickit.widgets.link import answer_to, heard_with, unknown_message
 from mosaickit.widgets.origins import own_file
 from mosaickit.widgets.sketch import Sketch
 
@@ -55,9 +57,6 @@ TOOLS = ("brush", "line", "box", "fill")
 VIEWS = ("none", "front", "back", "gauge", "stitches", "repeat")
 MOST_FINDINGS = 60
 """The list shows at most so many findings; marks and the square in focus tell the rest."""
-
-MOST_VIEWS = 40
-"""How many views of one painter are told which message they were heard with; a notebook shows two or three."""
 
 # which painter writes which file: a cell that is run again takes the file over from the painter it made before
 _WRITERS: weakref.WeakValueDictionary[Path, MotifPainter] = weakref.WeakValueDictionary()
@@ -96,7 +95,7 @@ class MotifPainter(anywidget.AnyWidget):
     '.#.'
     """
 
-    _esm = Path(__file__).with_name("painter.js")
+    _esm = one_script(Path(__file__).with_name("painter.js"))
     _css = Path(__file__).with_name("painter.css")
 
     motif = traitlets.Instance(Motif)
@@ -158,18 +157,12 @@ class MotifPainter(anywidget.AnyWidget):
 
     def _receive(self, _: object, content: dict[str, Any], buffers: Sequence[Any]) -> None:
         with self._turn:
-            view, number, before = str(content.get("view")), content.get("seq"), self._error
-            try:
-                if content.get("kind") != "ask":
-                    self._note = self._error = ""
-                self._refuse_if_retired()
-                self._handle(content, buffers)
-            except MosaickitError as error:
-                self._error = str(error)
-            except Exception as error:  # an exception here would be seen by no one
-                self._error = f"mosaickit met an error of its own, and the picture is as it was: {error!r}"
-            others = [(name, last) for name, last in self.heard.items() if name != view]
-            heard = dict([*others, (view, number)][-MOST_VIEWS:])
+            before = self._error
+            if content.get("kind") != "ask":
+                self._note = self._error = ""
+            answer = answer_to(content, lambda: self._handle(content, buffers), kept="the picture")
+            self._error = answer.get("error", self._error)
+            heard = heard_with(self.heard, content)
             if content.get("kind") == "ask" and self._error == before:
                 self.heard = heard
             else:
@@ -178,7 +171,8 @@ class MotifPainter(anywidget.AnyWidget):
             if not self._retired:
                 self.motif = self._sketch.motif
 
-    def _handle(self, content: dict[str, Any], buffers: Sequence[Any]) -> None:
+    def _handle(self, content: dict[str, Any], buffers: Sequence[Any]) -> dict[str, Any]:
+        self._refuse_if_retired()
         kind = content.get("kind")
         if kind == "ask":
             self.send({"kind": "told", "view": content.get("view"), "sentence": self._sentence(self._focus(content))})
@@ -194,7 +188,8 @@ class MotifPainter(anywidget.AnyWidget):
             one_of("view", content.get("at"), VIEWS)
             self._view = content["at"]
         else:
-            raise OptionError(f"A painter knows no message {kind!r}.")
+            raise unknown_message("painter", kind)
+        return {}
 
     def _focus(self, content: dict[str, Any]) -> tuple[int, int]:
         """Give the square in focus, (row, column) as seen: the nearest one where the picture has become smaller."""
