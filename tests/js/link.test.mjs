@@ -1,11 +1,15 @@
 // The page's end of a widget's talk with Python, in the very file that ships. Run by `node --test`, which
 // tests/test_link.py calls; the clock is the test's own.
 import assert from "node:assert/strict";
-import { mock, test } from "node:test";
+import { test } from "node:test";
 import { Link } from "../../mosaickit/widgets/link.js";
 
-/** A model that keeps what is sent, with a kernel whose status a test can change. */
-function stage() {
+/** A model that keeps what is sent, with a kernel whose status a test can change and a clock that it moves. */
+function stage(t) {
+  let now = 0;
+  t.mock.timers.enable({ apis: ["setTimeout"] });
+  t.mock.method(performance, "now", () => now);
+  const pass = (ms) => { now += ms; t.mock.timers.tick(ms); };
   const listening = new Map(), sent = [], kernel = new Set(), told = [];
   const model = {
     send: (content) => sent.push(content),
@@ -19,11 +23,11 @@ function stage() {
   const say = (name, ...given) => (listening.get(name) ?? []).forEach((hear) => hear(...given));
   const status = (name) => kernel.forEach((hear) => hear(null, name));
   const listeners = () => [...listening.values()].flat().length + kernel.size;
-  return { link, sent, told, say, status, listeners };
+  return { link, sent, told, say, status, listeners, pass };
 }
 
-test("messages are numbered, and an answer counts for all up to its number", () => {
-  const { link, sent, told, say } = stage();
+test("messages are numbered, and an answer counts for all up to its number", (t) => {
+  const { link, sent, told, say } = stage(t);
   assert.deepEqual([1, 2, 3].map((n) => link.send({ n }, [], `about ${n}`)), [1, 2, 3]);
   assert.deepEqual(sent.map(({ n, seq, view }) => [n, seq, view === link.view]), [[1, 1, true], [2, 2, true], [3, 3, true]]);
   say("msg:custom", { view: "another", seq: 3, said: "not for me" });
@@ -32,15 +36,10 @@ test("messages are numbered, and an answer counts for all up to its number", () 
   assert.deepEqual([link.unanswered, told], [["about 3"], ["done"]]);
   say("msg:custom", { view: link.view, said: "by the way" });
   assert.deepEqual([link.unanswered, link.heard], [["about 3"], 2]);
-  link.end();
 });
 
-test("silence is noticed when a message has waited too long, and ends with what waited", () => {
-  mock.timers.enable({ apis: ["setTimeout"] });
-  const clock = mock.method(performance, "now", () => now);
-  let now = 0;
-  const pass = (ms) => { now += ms; mock.timers.tick(ms); };
-  const { link, told, say } = stage();
+test("silence is noticed when a message has waited too long, and ends with what waited", (t) => {
+  const { link, told, say, pass } = stage(t);
   link.send({});
   pass(1500);
   link.send({});
@@ -60,13 +59,10 @@ test("silence is noticed when a message has waited too long, and ends with what 
   told.length = 0;
   pass(10000);
   assert.deepEqual([link.connected, told], [true, []]);
-  link.end();
-  clock.mock.restore();
-  mock.timers.reset();
 });
 
-test("a kernel that is gone is noticed once, and an answer shows that it was not", () => {
-  const { link, told, say, status } = stage();
+test("a kernel that is gone is noticed once, and an answer shows that it was not", (t) => {
+  const { link, told, say, status } = stage(t);
   status("busy");
   assert.deepEqual([link.lost, told], [false, []]);
   status("restarting");
@@ -75,13 +71,14 @@ test("a kernel that is gone is noticed once, and an answer shows that it was not
   link.send({});
   say("msg:custom", { view: link.view, seq: 1, said: "here" });
   assert.deepEqual([link.lost, link.connected], [false, true]);
-  link.end();
 });
 
-test("a link that has ended listens to nothing", () => {
-  const { link, listeners } = stage();
+test("a link that has ended listens to nothing, and waits for nothing", (t) => {
+  const { link, told, listeners, pass } = stage(t);
   assert.equal(listeners(), 3);
   link.send({});
   link.end();
   assert.equal(listeners(), 0);
+  pass(10000);
+  assert.deepEqual(told, []);
 });
