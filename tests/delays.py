@@ -1,9 +1,9 @@
 """Painters whose page and Python are so many milliseconds apart, and hands that do not wait.
 
-The page is painter.js in a real Chromium, with a clock that stands still until it is told to go on; Python is a real
-painter in this process. Between them messages are carried as late as a run of the harness says, each way in the order
-in which they were sent, as a notebook's connection carries them. So three seconds of delay take no time, and nothing
-depends on the machine. Many painters go through their scripts side by side in one page, a step at a time.
+The page is the painter's script in a real Chromium, with a clock that stands still until it is told to go on; Python is
+a real painter in this process. Between them messages are carried as late as a run of the harness says, each way in the
+order in which they were sent, as a notebook's connection carries them. So three seconds of delay take no time, and
+nothing depends on the machine. Many painters go through their scripts side by side in one page, a step at a time.
 """
 
 import base64
@@ -45,7 +45,7 @@ function begin(state) {
   document.body.append(el);
   const end = page.render({ model, el });
   const custom = (content) => (listening.get("msg:custom") ?? []).forEach((hear) => hear(content));
-  painters.push({ el, model, sent, put, end, custom, banners: new Set() });
+  painters.push({ el, model, sent, put, end, custom, listening, banners: new Set() });
 }
 function point(canvas, sheet, [x, y]) {
   const side = (parseFloat(canvas.style.height) - 24) / sheet.rows, box = canvas.getBoundingClientRect();
@@ -101,7 +101,12 @@ function picture({ el, model, banners }) {
   return { drawn, set, banners: [...banners] };
 }
 function end() {
-  for (const painter of painters.splice(0)) { painter.end(); painter.el.remove(); }
+  // gives how many still listen to their widget when their view has ended
+  return painters.splice(0).map(({ end, el, listening }) => {
+    end();
+    el.remove();
+    return [...listening.values()].flat().length;
+  });
 }
 </script>"""
 
@@ -127,8 +132,7 @@ class Side:
         self.sent = self.quiet = 0
 
     def state(self):
-        state, paths, buffers = _split(self.painter.get_state())
-        return _joined(state, paths, buffers)
+        return state_of(self.painter)
 
     def send(self, messages, now):
         delay = self.run.delay
@@ -157,6 +161,11 @@ class Side:
         return messages
 
 
+def state_of(widget):
+    """What a page is told of a widget when it begins."""
+    return _joined(*_split(widget.get_state()))
+
+
 def _split(state):
     plain = {name: value for name, value in state.items() if not isinstance(value, bytes)}
     blobs = {name: value for name, value in state.items() if isinstance(value, bytes)}
@@ -169,17 +178,22 @@ def _joined(state, paths, buffers):
     return {name: value for name, value in state.items() if name not in kept} | blobs
 
 
-def open_page(browser_page):
-    """Load the painter's page into an open browser page, whose clock then stands still."""
-    browser_page.clock.install()
+def open_page(browser_page, widget=MotifPainter):
+    """Load a widget's script, as it goes to a notebook, into an open browser page, whose clock then stands still."""
+    browser_page.clock.install(time=0)
+    browser_page.clock.pause_at(1000)  # until then it would go on by itself
     browser_page.set_content(PAGE)
-    source = (Path(mk.__file__).parent / "widgets" / "painter.js").read_text("utf-8")
-    browser_page.evaluate("load", source)
+    browser_page.evaluate("load", widget._esm)
 
 
 def begin(page, sides):
     """Show each painter on the page."""
-    page.evaluate("states => JSON.parse(states).forEach(begin)", json.dumps([side.state() for side in sides]))
+    begin_with(page, [side.state() for side in sides])
+
+
+def begin_with(page, states):
+    """Show a widget on the page in each of these states."""
+    page.evaluate("states => JSON.parse(states).forEach(begin)", json.dumps(states))
 
 
 def step(page, sides, gestures, now, hears=None):

@@ -24,8 +24,8 @@ def explorer(tmp_path):
     return VariationExplorer(letter_f, painter=painter)
 
 
-def press(explorer, do, **more):
-    explorer._message(explorer, {"do": do, "number": 1, **more}, [])
+def press(explorer, kind, **more):
+    explorer._receive(explorer, {"kind": kind, "view": "v", "seq": 1, **more}, [])
 
 
 def test_the_wall_is_the_family(explorer):
@@ -116,9 +116,19 @@ def test_the_variant_that_is_picked_goes_to_the_painter(explorer):
 def test_what_was_pressed_is_answered_also_if_it_means_nothing(explorer):
     sent = []
     explorer.send = lambda message: sent.append(message)
-    explorer._message(explorer, {"do": "dance", "number": 7}, [])
-    explorer._message(explorer, {"do": "breed", "number": 8}, [])
-    assert sent == [{"answered": 7}, {"answered": 8}]
+    explorer._receive(explorer, {"kind": "dance", "view": "v", "seq": 7}, [])
+    assert sent == [{"view": "v", "seq": 7, "error": explorer.said}]
+    assert explorer.said == "An explorer knows no message 'dance'."
+    explorer._receive(explorer, {"kind": "breed", "view": "v", "seq": 8}, [])
+    explorer._receive(explorer, {"kind": "pin", "view": "v", "seq": 9}, [])
+    assert sent[1:] == [
+        {
+            "view": "v",
+            "seq": 8,
+            "error": "Pin two variants first; their child takes each column from one or the other.",
+        },
+        {"view": "v", "seq": 9},
+    ]
     explorer.picked = 999
     assert explorer.picked == 0
 

@@ -108,7 +108,7 @@ def test_the_page_expects_what_python_paints(tmp_path):
         grid = painted(motif, following, [(x, y, bool(cc)) for x, y, cc in named.tolist()])
         cells = motif.grid.astype(int).ravel().tolist()
         cases.append([told, rows, columns, cells, named.tolist(), grid.astype(int).ravel().tolist()])
-    page = Path(mk.__file__).parent / "widgets" / "painter.js"
+    page = Path(mk.__file__).parent / "widgets" / "painter_squares.js"
     (tmp_path / "cases.json").write_text(json.dumps(cases), "utf-8")
     (tmp_path / "compare.mjs").write_text(
         f"""

@@ -17,6 +17,7 @@ from mosaickit.fabric import moves
 from mosaickit.orientation import square
 from mosaickit.publish import html
 from mosaickit.publish.filling import pattern
+from mosaickit.scripts import one_script
 from mosaickit.wording import STITCH_NAMES, STITCH_WORDS
 
 GAUGE = Gauge(16, 18)
@@ -29,7 +30,7 @@ MUG = pattern(
 ROWS, STITCHES = MUG.chart.shape
 HOSTILE = '</script><b> & "x" <!-- <script>'
 NAMED = Yarns(Yarn(HOSTILE, "#d8c27a"), Yarn("sage", "#2f4f3f"))
-SCRIPT = (Path(mk.__file__).parent / "widgets" / "guide.js").read_text("utf-8")
+SCRIPT = one_script(Path(mk.__file__).parent / "widgets" / "guide_desk.js")
 
 
 def page_of(reversible, hand, terms, in_the_round):

@@ -18,7 +18,7 @@ DEVELOPERS = Path(__file__).parent.parent / "DEVELOPERS.md"
 # From the ground up. A room is a folder or a single module, and the modules of the ground are one room. A room imports
 # from rooms of lower floors only; a type-only import may look up.
 FLOORS = [
-    {"distribution", "doors", "errors", "orientation", "colours", "gauge", "policy"},
+    {"distribution", "doors", "errors", "orientation", "colours", "gauge", "policy", "scripts"},
     {"svg"},
     {"motif"},
     {"files", "fabric"},

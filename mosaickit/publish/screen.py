@@ -22,6 +22,7 @@ from mosaickit.policy import source_hash
 from mosaickit.publish import contents
 from mosaickit.publish.charts import Drawings, Look
 from mosaickit.publish.page import Page
+from mosaickit.scripts import one_script
 from mosaickit.wording import NATIONS
 
 _HERE = Path(__file__).parent
@@ -41,7 +42,7 @@ _STYLES = {
 }
 _SCRIPTS = {
     False: _joined(_HERE / "page.js", _HERE / "rows.js"),
-    True: _joined(_WIDGETS / "guide.js", _HERE / "page.js", _HERE / "stitches.js"),
+    True: one_script(_WIDGETS / "guide_desk.js") + _joined(_HERE / "page.js", _HERE / "stitches.js"),
 }
 _TEMPLATE = Environment(
     loader=FileSystemLoader(_HERE), autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True

@@ -4,6 +4,8 @@
  * Python; the page knows only where each one hangs.
  */
 
+import { Link } from "./link.js";
+
 /** @typedef {{ key: number, picture: string, name: string, about: string }} Tile */
 
 /** The place that a key leads to on a wall of so many tiles, so many across; the same place if there is none.
@@ -38,33 +40,25 @@ function render({ model, el }) {
   frame.append(bar, said, body);
   el.append(frame);
 
-  let number = 0;
-  let answered = 0;
-  /** @param {Record<string, unknown>} what */
-  function tell(what) {
-    model.send({ ...what, number: ++number });
-    const sent = number;
-    window.setTimeout(() => {
-      if (answered < sent) said.textContent = "Not connected: run the cell again.";
-    }, 4000);
-  }
-  model.on("msg:custom", (/** @type {{ answered?: number }} */ message) => {
-    answered = Math.max(answered, message.answered ?? 0);
-  });
+  const speak = () => {
+    said.textContent = link.connected ? model.get("said") : "Not connected: run the cell again.";
+  };
+  /** @type {Link} */
+  const link = new Link(model, { hears: speak, changes: speak });
 
   /** @type {[string, string][]} */
   const presses = [["Pin (P)", "pin"], ["Breed the two pinned (B)", "breed"], ["One at random (R)", "chance"], ["Send to the painter (S)", "paint"]];
   for (const [name, what] of presses) {
     const button = document.createElement("button");
     button.textContent = name;
-    button.addEventListener("click", () => tell({ do: what }));
+    button.addEventListener("click", () => link.send({ kind: what }));
     bar.append(button);
   }
   const label = document.createElement("label");
   label.textContent = "Sorted by ";
   const sort = document.createElement("select");
   for (const name of model.get("sorts")) sort.append(new Option(name, name));
-  sort.addEventListener("change", () => tell({ do: "sort", by: sort.value }));
+  sort.addEventListener("change", () => link.send({ kind: "sort", by: sort.value }));
   label.append(sort);
   bar.append(label);
 
@@ -135,16 +129,16 @@ function render({ model, el }) {
       event.preventDefault();
       pick(Number(all[next].dataset.key));
       focusPicked();
-    } else if (what) tell({ do: what });
+    } else if (what) link.send({ kind: what });
   });
 
-  const speak = () => (said.textContent = model.get("said"));
   /** @type {[string, () => void][]} */
   const follows = [["tiles", hang], ["picked", follow], ["pinned", follow], ["preview", follow], ["said", speak]];
   for (const [trait, act] of follows) model.on(`change:${trait}`, act);
   hang();
   speak();
   return () => {
+    link.end();
     for (const [trait, act] of follows) model.off(`change:${trait}`, act);
   };
 }

@@ -14,10 +14,12 @@ import numpy as np
 import traitlets
 
 from mosaickit import svg
-from mosaickit.errors import MosaickitError, OptionError
+from mosaickit.errors import OptionError
 from mosaickit.fabric import compile_chart, work
 from mosaickit.ideas import FigureName, Figures, Variant, family, in_order, measured, random_motifs
 from mosaickit.motif import Motif, nearest_workable, repeat
+from mosaickit.scripts import one_script
+from mosaickit.widgets.link import answer_to, unknown_message
 from mosaickit.widgets.painter import MotifPainter
 
 MOST_SHOWN = 120
@@ -68,7 +70,7 @@ class VariationExplorer(anywidget.AnyWidget):
     'as it is'
     """
 
-    _esm = Path(__file__).with_name("explorer.js")
+    _esm = one_script(Path(__file__).with_name("explorer.js"))
     _css = Path(__file__).with_name("explorer.css")
 
     chosen = traitlets.Instance(Motif)
@@ -106,21 +108,25 @@ class VariationExplorer(anywidget.AnyWidget):
         self._show()
         self._pick()
         self.observe(self._pick, names="picked")
-        self.on_msg(self._message)
+        self.on_msg(self._receive)
 
     # ---- what the hand does --------------------------------------------------------------------------------
 
-    def _message(self, _: object, message: dict[str, Any], __: object) -> None:
-        """Answer what was pressed; no one would see an exception."""
+    def _receive(self, _: object, content: dict[str, Any], __: object) -> None:
+        answer = answer_to(content, lambda: self._handle(content), kept="the wall")
+        self.said = answer.get("error", self.said)
+        self.send(answer)
+
+    def _handle(self, content: dict[str, Any]) -> dict[str, Any]:
         verbs = {"pin": self.pin, "breed": self.breed, "paint": self.paint, "chance": self.draw_at_random}
-        try:
-            if message.get("do") == "sort":
-                self.sort(message.get("by", ""))
-            elif message.get("do") in verbs:
-                verbs[message["do"]]()
-        except MosaickitError as error:
-            self.said = str(error)
-        self.send({"answered": message.get("number")})
+        kind = content.get("kind")
+        if kind == "sort":
+            self.sort(content.get("by", ""))
+        elif kind in verbs:
+            verbs[kind]()
+        else:
+            raise unknown_message("explorer", kind)
+        return {}
 
     def sort(self, by: str) -> None:
         """Sort the wall by one of `SORTS`, the highest first."""

@@ -123,3 +123,15 @@ def box(x0: int, y0: int, x1: int, y1: int) -> Squares:
     """
     lines, stitches = np.mgrid[min(y0, y1) : max(y0, y1) + 1, min(x0, x1) : max(x0, x1) + 1]
     return np.column_stack([stitches.ravel(), lines.ravel()])
+
+
+def placed(part: NDArray[np.bool_], x: int, y: int) -> Squares:
+    """Give the squares that a part of a picture takes when its upper left corner is at (x, y), row by row as seen.
+
+    Examples
+    --------
+    >>> placed(np.array([[True, False]]), 4, 2).tolist()
+    [[4, 2], [5, 2]]
+    """
+    lines, stitches = np.indices(part.shape)
+    return np.column_stack([stitches.ravel() + x, lines.ravel() + y])

@@ -16,11 +16,13 @@ import anywidget
 import traitlets
 
 from mosaickit import guiding
-from mosaickit.errors import FileError, MosaickitError, OptionError, whole_number
+from mosaickit.errors import FileError, OptionError, whole_number
 from mosaickit.fabric import Chart
 from mosaickit.gauge import Gauge
 from mosaickit.guiding import Place, PlaceFile
 from mosaickit.motif import BetweenRows
+from mosaickit.scripts import one_script
+from mosaickit.widgets.link import answer_to, unknown_message
 from mosaickit.wording import Style, Terms
 
 # which guide writes which file: a cell that is run again takes the file over from the guide it made before
@@ -69,7 +71,7 @@ class RowGuide(anywidget.AnyWidget):
     Place(rows=0, stitches=2, moves=0)
     """
 
-    _esm = Path(__file__).with_name("guide.js")
+    _esm = one_script(Path(__file__).with_name("guide.js"))
     _css = Path(__file__).with_name("guide.css")
 
     data = traitlets.Dict().tag(sync=True)
@@ -128,21 +130,20 @@ class RowGuide(anywidget.AnyWidget):
             self._show()
 
     def _receive(self, _: object, content: dict[str, Any], __: object) -> None:
-        answer: dict[str, Any] = {"kind": "done", "view": content.get("view"), "seq": content.get("seq")}
+        answer = answer_to(content, lambda: self._handle(content), kept="the place")
+        self._show()
+        self.send(answer)
+
+    def _handle(self, content: dict[str, Any]) -> dict[str, Any]:
+        self._refuse_if_retired()
+        if content.get("kind") != "at":
+            raise unknown_message("guide", content.get("kind"))
         try:
-            self._refuse_if_retired()
-            if content.get("kind") != "at":
-                raise OptionError(f"A guide knows no message {content.get('kind')!r}.")
             self._file.keep(_place_of(content.get("place")))
             self.trouble = ""
         except FileError as error:
             self.trouble = f"{error} For now the place is not kept."
-        except MosaickitError as error:
-            answer["error"] = str(error)
-        except Exception as error:  # an exception here would be seen by no one
-            answer["error"] = f"mosaickit met an error of its own, and the place is as it was: {error!r}"
-        self._show()
-        self.send(answer)
+        return {"kind": "done"}
 
     def _refuse_if_retired(self) -> None:
         if self._retired:

@@ -5,6 +5,8 @@
  * one lies. Squares are numbered as seen, row by row from the top left.
  */
 
+import { Link } from "./link.js";
+
 /**
  * @typedef {{ picture: string, words: string[] }} Column
  * @typedef {Column & { said: string }} Look
@@ -48,9 +50,8 @@ export function columnInWords(names, words) {
   return `The column from the side. ${rows.map((row) => row.join(": ")).join("; ")}.`;
 }
 
-const SILENCE_MS = 2000;
 const BESIDE = 36; // pixels that numbers take
-const LOST =
+const SILENT =
   "Not connected to Python: the picture cannot be changed here. In a notebook, run the cell again to go on.";
 
 /** @param {string} kind @param {string} name @param {string} [role] */
@@ -65,10 +66,6 @@ function made(kind, name, role) {
 function render({ model, el }) {
   const listening = new AbortController();
   const { signal } = listening;
-  const view = Math.random().toString(36).slice(2);
-  let seq = 0;
-  /** @type {Map<number, number>} */
-  const waiting = new Map(); // messages without an answer, by number: the timer that notices
   /** @type {{ seq: number, square: number } | null} */
   let asked = null; // the look that Python was asked for last
 
@@ -164,7 +161,7 @@ function render({ model, el }) {
     cells.forEach((cell, at) => cell.setAttribute("aria-selected", String(at === chosen)));
     const look = lookOf(shown, square);
     if (look) tell(look);
-    else asked = { seq: send({ kind: "look", square }), square };
+    else asked = { seq: link.send({ kind: "look", square }), square };
   }
 
   /** @param {number} square */
@@ -198,7 +195,7 @@ function render({ model, el }) {
   function changeSquare(square) {
     chosen = square;
     cells[square].classList.add("mk-asked"); // until Python has answered
-    send({ kind: "change", square });
+    link.send({ kind: "change", square });
   }
 
   /** @param {Event} event */
@@ -237,29 +234,18 @@ function render({ model, el }) {
 
   // ---- talking to Python ----------------------------------------------------------------------------------
 
-  /** @param {Record<string, any>} content @returns {number} */
-  function send(content) {
-    seq += 1;
-    waiting.set(seq, window.setTimeout(lose, SILENCE_MS));
-    model.send({ ...content, view, seq });
-    return seq;
-  }
+  /** @type {Link} */
+  const link = new Link(model, { hears: hear, changes: showTrouble });
 
-  function lose() {
-    banner.textContent = LOST;
-    banner.hidden = false;
-    paint(); // nothing is being changed
+  function showTrouble() {
+    banner.textContent = SILENT;
+    banner.hidden = link.connected;
+    if (!link.connected) paint(); // nothing is being changed
   }
 
   /** @param {any} answer */
   function hear(answer) {
-    if (answer.view !== view) return;
-    for (const [number, timer] of waiting) {
-      if (number > answer.seq) continue;
-      window.clearTimeout(timer);
-      waiting.delete(number);
-    }
-    banner.hidden = true;
+    showTrouble();
     if (answer.look && asked?.seq === answer.seq && asked?.square === chosen) tell(answer.look);
     if (answer.error) {
       said.textContent = answer.error;
@@ -283,7 +269,6 @@ function render({ model, el }) {
     moveTo(held);
   }
 
-  model.on("msg:custom", hear);
   model.on("change:shown", follow);
   layOut();
   paint();
@@ -291,9 +276,8 @@ function render({ model, el }) {
   requestAnimationFrame(() => reveal(chosen)); // not before it has a size
   return () => {
     listening.abort();
-    model.off("msg:custom", hear);
+    link.end();
     model.off("change:shown", follow);
-    for (const timer of waiting.values()) window.clearTimeout(timer);
   };
 }
 

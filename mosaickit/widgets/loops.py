@@ -17,10 +17,12 @@ import traitlets
 from numpy.typing import NDArray
 
 from mosaickit import orientation, svg
-from mosaickit.errors import MosaickitError, OptionError, of_kind, one_of, whole_number
+from mosaickit.errors import OptionError, of_kind, one_of, whole_number
 from mosaickit.gauge import Gauge
 from mosaickit.motif import WORKABLE, Motif, check
 from mosaickit.orientation import HANDS, ROLES, Hand
+from mosaickit.scripts import one_script
+from mosaickit.widgets.link import answer_to, unknown_message
 from mosaickit.widgets.looking import AROUND, VERDICTS, VIEW_BOX, Look, legend, look, look_at_all, picture
 
 MOST_SQUARES = 3600
@@ -57,7 +59,7 @@ class LoopView(anywidget.AnyWidget):
     'Squares that cannot be worked: 1.'
     """
 
-    _esm = Path(__file__).with_name("loops.js")
+    _esm = one_script(Path(__file__).with_name("loops.js"))
     _css = Path(__file__).with_name("loops.css")
 
     motif = traitlets.Instance(Motif)
@@ -96,14 +98,7 @@ class LoopView(anywidget.AnyWidget):
     # ---- messages ------------------------------------------------------------------------------------------
 
     def _receive(self, _: object, content: dict[str, Any], __: Sequence[Any]) -> None:
-        answer: dict[str, Any] = {"view": content.get("view"), "seq": content.get("seq")}
-        try:
-            answer |= self._handle(content)
-        except MosaickitError as error:
-            answer["error"] = str(error)
-        except Exception as error:  # an exception here would be seen by no one
-            answer["error"] = f"mosaickit met an error of its own, and the picture is as it was: {error!r}"
-        self.send(answer)
+        self.send(answer_to(content, lambda: self._handle(content), kept="the picture"))
         # anyone who follows the motif may take their time, so the hand is answered first
         self.motif = self._now
 
@@ -116,7 +111,7 @@ class LoopView(anywidget.AnyWidget):
             at = orientation.place(place, self._now.shape, self._hand)
             return {"look": _told(look(self._now, *at, hand=self._hand, reversible=self._reversible))}
         if content.get("kind") != "change":
-            raise OptionError(f"A loop view knows no message {content.get('kind')!r}.")
+            raise unknown_message("loop view", content.get("kind"))
         grid = self._now.grid.copy()
         grid[place] ^= True
         self._now = self._now.with_grid(grid)

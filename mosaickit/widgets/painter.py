@@ -13,7 +13,7 @@ message, so that a view never sees half of an answer. Every stroke is in the aut
 from __future__ import annotations
 
 import weakref
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from os import PathLike
 from pathlib import Path
@@ -25,10 +25,8 @@ import numpy as np
 import traitlets
 from numpy.typing import NDArray
 
-from mosaickit import orientation, svg
-from mosaickit.colours import weakest_contrast
-from mosaickit.errors import MosaickitError, MotifError, OptionError, number_of, one_of, whole_number
-from mosaickit.fabric import compile_chart, work
+from mosaickit import orientation
+from mosaickit.errors import OptionError, number_of, one_of, whole_number
 from mosaickit.gauge import Gauge
 from mosaickit.motif import (
     LARGEST_SIDE,
@@ -38,26 +36,20 @@ from mosaickit.motif import (
     Repair,
     Report,
     check,
-    counterchange,
-    half_turn,
-    mirror,
     nearest_workable,
-    tile,
-    up_down,
 )
-from mosaickit.orientation import HANDS, ROLES, Hand
-from mosaickit.svg import heavy_lines
-from mosaickit.widgets.following import Following, Squares, area, box
+from mosaickit.orientation import HANDS, Hand
+from mosaickit.scripts import one_script
+from mosaickit.widgets.changes import CHANGES
+from mosaickit.widgets.following import Following, Squares, area, box, placed
+from mosaickit.widgets.link import answer_to, heard_with, unknown_message
 from mosaickit.widgets.origins import own_file
+from mosaickit.widgets.sheets import VIEWS, look_at, sentence_about, sheet_of
 from mosaickit.widgets.sketch import Sketch
 
 TOOLS = ("brush", "line", "box", "fill")
-VIEWS = ("none", "front", "back", "gauge", "stitches", "repeat")
 MOST_FINDINGS = 60
 """The list shows at most so many findings; marks and the square in focus tell the rest."""
-
-MOST_VIEWS = 40
-"""How many views of one painter are told which message they were heard with; a notebook shows two or three."""
 
 # which painter writes which file: a cell that is run again takes the file over from the painter it made before
 _WRITERS: weakref.WeakValueDictionary[Path, MotifPainter] = weakref.WeakValueDictionary()
@@ -96,7 +88,7 @@ class MotifPainter(anywidget.AnyWidget):
     '.#.'
     """
 
-    _esm = Path(__file__).with_name("painter.js")
+    _esm = one_script(Path(__file__).with_name("painter.js"))
     _css = Path(__file__).with_name("painter.css")
 
     motif = traitlets.Instance(Motif)
@@ -158,18 +150,12 @@ class MotifPainter(anywidget.AnyWidget):
 
     def _receive(self, _: object, content: dict[str, Any], buffers: Sequence[Any]) -> None:
         with self._turn:
-            view, number, before = str(content.get("view")), content.get("seq"), self._error
-            try:
-                if content.get("kind") != "ask":
-                    self._note = self._error = ""
-                self._refuse_if_retired()
-                self._handle(content, buffers)
-            except MosaickitError as error:
-                self._error = str(error)
-            except Exception as error:  # an exception here would be seen by no one
-                self._error = f"mosaickit met an error of its own, and the picture is as it was: {error!r}"
-            others = [(name, last) for name, last in self.heard.items() if name != view]
-            heard = dict([*others, (view, number)][-MOST_VIEWS:])
+            before = self._error
+            if content.get("kind") != "ask":
+                self._note = self._error = ""
+            answer = answer_to(content, lambda: self._handle(content, buffers), kept="the picture")
+            self._error = answer.get("error", self._error)
+            heard = heard_with(self.heard, content)
             if content.get("kind") == "ask" and self._error == before:
                 self.heard = heard
             else:
@@ -178,10 +164,12 @@ class MotifPainter(anywidget.AnyWidget):
             if not self._retired:
                 self.motif = self._sketch.motif
 
-    def _handle(self, content: dict[str, Any], buffers: Sequence[Any]) -> None:
+    def _handle(self, content: dict[str, Any], buffers: Sequence[Any]) -> dict[str, Any]:
+        self._refuse_if_retired()
         kind = content.get("kind")
         if kind == "ask":
-            self.send({"kind": "told", "view": content.get("view"), "sentence": self._sentence(self._focus(content))})
+            about = sentence_about(self._focus(content), self._sketch.motif, self._report(), self._hand)
+            self.send({"kind": "told", "view": content.get("view"), "sentence": about})
         elif kind == "paint":
             self._stroke(content, *buffers)
         elif kind == "part":
@@ -194,7 +182,8 @@ class MotifPainter(anywidget.AnyWidget):
             one_of("view", content.get("at"), VIEWS)
             self._view = content["at"]
         else:
-            raise OptionError(f"A painter knows no message {kind!r}.")
+            raise unknown_message("painter", kind)
+        return {}
 
     def _focus(self, content: dict[str, Any]) -> tuple[int, int]:
         """Give the square in focus, (row, column) as seen: the nearest one where the picture has become smaller."""
@@ -246,21 +235,21 @@ class MotifPainter(anywidget.AnyWidget):
         x0, y0, x1, y1 = (whole_number("box", each, least=-LARGEST_SIDE) for each in corners)
         left, top = max(x0, 0), max(y0, 0)
         held = grid[top : max(y1 + 1, 0), left : max(x1 + 1, 0)]  # what of it is in the picture
-        cleared = _placed(held, left, top)
+        cleared = placed(held, left, top)
         if not held.size and name in ("copy", "clear", "move"):
             self._note = "The selection is outside the picture."
         elif name == "copy":
             self._copied = held.copy()
             self._note = f"Copied {held.shape[1]} × {held.shape[0]} squares."
         elif name == "paste" and self._copied is not None:
-            self._lay(_placed(self._copied, x0, y0), self._copied.ravel(), "paste")
+            self._lay(placed(self._copied, x0, y0), self._copied.ravel(), "paste")
         elif name == "paste":
             self._note = "Nothing is copied yet."
         elif name == "clear":
             self._lay(cleared, np.zeros(len(cleared), dtype=np.bool_), "clear")
         elif name == "move":
             dx, dy = (whole_number("by", each, least=-LARGEST_SIDE) for each in content.get("by") or ())
-            squares = np.concatenate([_placed(held, left + dx, top + dy), cleared])
+            squares = np.concatenate([placed(held, left + dx, top + dy), cleared])
             self._lay(squares, np.concatenate([held.ravel(), np.zeros(len(cleared), dtype=np.bool_)]), "move")
         else:
             raise OptionError(f"A painter cannot {name!r} a part.")
@@ -281,8 +270,8 @@ class MotifPainter(anywidget.AnyWidget):
                 self._paint(content, np.array([self._focus(content)[::-1]], dtype=np.intp))
         elif name in ("accept", "leave"):
             self._preview = None
-        elif name in _CHANGES:
-            self._change(_CHANGES[name](now, *self._focus(content)), name)
+        elif name in CHANGES:
+            self._change(CHANGES[name](now, *self._focus(content)), name)
         else:
             raise OptionError(f"A painter cannot {name!r}.")
 
@@ -328,16 +317,6 @@ class MotifPainter(anywidget.AnyWidget):
             self._checked = (*about, check(about[0], hand=about[1]))
         return self._checked[2]
 
-    def _sentence(self, place: tuple[int, int]) -> str:
-        """Say what a square, (row, column) as seen, shows and what is the matter with it."""
-        motif = self._sketch.motif
-        row, stitch = orientation.place(place, motif.shape, self._hand)
-        shows = ROLES[int(motif.grid[place])]
-        of_row = orientation.role_of_row(row, motif.first)
-        what = f"{shows}, as its row" if shows == of_row else f"{shows}, overlaid on a row in {of_row}"
-        matter = " ".join(finding.message for finding in self._report().at(row, stitch))
-        return f"Row {row}, stitch {stitch}: {what}. {matter}".strip()
-
     # ---- what every view shows -----------------------------------------------------------------------------
 
     def _show(self, heard: dict[str, Any] | None = None) -> None:
@@ -348,7 +327,7 @@ class MotifPainter(anywidget.AnyWidget):
             # a stroke changes nothing of the sheet, and a new one has every view drawn again
             about = (motif.shape, motif.first, motif.yarns, self._hand)
             if about != self._about:
-                self._about, self.sheet = about, self._sheet()
+                self._about, self.sheet = about, sheet_of(motif, self._hand)
             self.follow = {
                 "turns": self._following.turns(motif.shape).tolist(),
                 "across": self._following.across or motif.shape[1],
@@ -359,31 +338,9 @@ class MotifPainter(anywidget.AnyWidget):
             self.marks = marks.tobytes()
             self.ghost = changed.tobytes()
             self.said = self._said(report)
-            self.look = self._look(report)
+            self.look = look_at(self._view, motif, report, hand=self._hand, gauge=self._gauge)
             if heard is not None:
                 self.heard = heard
-
-    def _sheet(self) -> dict[str, Any]:
-        motif = self._sketch.motif
-        rows, columns = motif.shape
-        row_numbers = orientation.row_numbers(rows)
-        stitch_numbers = orientation.stitch_numbers(columns, self._hand)
-        inks = [_inks(motif, role == "CC") for role in ROLES]
-        row_is_cc = motif.row_is_cc[:, 0].astype(int)
-        row_inks = [motif.yarns.at(int(row), ROLES[cc]).colour for row, cc in zip(row_numbers, row_is_cc, strict=True)]
-        return {
-            "rows": rows,
-            "columns": columns,
-            "row_numbers": row_numbers.tolist(),
-            "stitch_numbers": stitch_numbers.tolist(),
-            "edge": orientation.working_edge(self._hand),
-            "heavy_rows": heavy_lines(row_numbers).tolist(),
-            "heavy_columns": heavy_lines(stitch_numbers).tolist(),
-            "inks": inks,
-            "row_inks": row_inks,
-            "roles": [f"{role}: {motif.yarns.at(1, role).name}" for role in ROLES],
-            "contrast": _contrast_sentence(motif),
-        }
 
     def _said(self, report: Report) -> dict[str, Any]:
         return {
@@ -410,51 +367,11 @@ class MotifPainter(anywidget.AnyWidget):
         top, left = orientation.square(finding.row, finding.stitch, shape, self._hand)
         return {"severity": finding.severity, "message": finding.message, "square": top * shape[1] + left}
 
-    def _look(self, report: Report) -> str:
-        motif = self._sketch.motif
-        if self._view == "none":
-            return ""
-        if self._view == "gauge":
-            index = svg.yarn_colours(motif.grid, motif.shown_rows, motif.yarns)
-            return svg.picture(*index, title=f"{motif.summary}, at true proportion", aspect=self._gauge.aspect)
-        if self._view == "repeat":
-            try:
-                return tile(motif, across=3, up=3, colours="swap", must_work=False)._repr_svg_()
-            except MotifError as error:
-                return f"<p>{error}</p>"
-        if not report.ok:
-            return "<p>This view follows when the picture can be worked.</p>"
-        chart = compile_chart(motif, reversible=True, hand=self._hand)
-        if self._view == "stitches":
-            return chart._repr_svg_()
-        fabric = work(chart)
-        face, rows = (fabric.front, fabric.front_rows) if self._view == "front" else (fabric.back, fabric.back_rows)
-        return svg.picture(*svg.yarn_colours(face, rows, motif.yarns), title=f"{motif.summary}, {self._view} face")
-
 
 def one_of_two(colour: object) -> bool:
     """Return whether a hand paints CC, from 0 for MC and 1 for CC, or raise `OptionError`."""
     one_of("colour", colour, (0, 1))
     return colour == 1
-
-
-def _placed(part: NDArray[np.bool_], x: int, y: int) -> Squares:
-    """Give the squares that a part takes when its upper left corner is at (x, y)."""
-    lines, stitches = np.indices(part.shape)
-    return np.column_stack([stitches.ravel() + x, lines.ravel() + y])
-
-
-def _inks(motif: Motif, cc: bool) -> list[str]:
-    """Give the colour that a square of MC or of CC has in each row, from the top down."""
-    column = motif.with_grid(np.full((motif.shape[0], 1), cc))
-    index, colours = svg.yarn_colours(column.grid, column.shown_rows, motif.yarns)
-    return [colours[number] for number in index[:, 0]]
-
-
-def _contrast_sentence(motif: Motif) -> str:
-    pairs = motif.yarns.meetings(motif.shape[0])
-    vision, ratio = min((weakest_contrast(mc.colour, cc.colour) for _, mc, cc in pairs), key=lambda weak: weak[1])
-    return f"The yarns differ by {int(ratio * 10) / 10:.1f} to 1 at least (for {vision})."
 
 
 def _preview_sentence(preview: Repair | None) -> str:
@@ -474,69 +391,3 @@ def _take_over(file: Path, painter: MotifPainter) -> None:
         if sketch is not None:
             sketch.close()
     _WRITERS[key] = painter
-
-
-# ---- changes of the whole picture: (motif, row as seen, column as seen) of the focus ------------------------
-
-
-def _rows_taken(motif: Motif, tops: list[int]) -> Motif:
-    """Give the picture of these rows as seen, each with its yarns; rows keep their colours as squares."""
-    numbers = orientation.row_numbers(motif.shape[0])[tops]
-    return motif.with_grid(motif.grid[tops], yarns=motif.yarns.gather(reversed(numbers.tolist())))
-
-
-def _insert_row(motif: Motif, top: int, left: int) -> Motif:
-    twice = _repeat_row(motif, top, left)
-    grid = twice.grid.copy()
-    grid[top] = twice.row_is_cc[top]
-    return twice.with_grid(grid)
-
-
-def _repeat_row(motif: Motif, top: int, left: int) -> Motif:
-    tops = list(range(motif.shape[0]))
-    return _rows_taken(motif, [*tops[: top + 1], *tops[top:]])
-
-
-def _delete_row(motif: Motif, top: int, left: int) -> Motif:
-    if motif.shape[0] == 1:
-        raise OptionError("The last row cannot be deleted.")
-    return _rows_taken(motif, [row for row in range(motif.shape[0]) if row != top])
-
-
-def _delete_two_rows(motif: Motif, top: int, left: int) -> Motif:
-    """Delete the row in focus and the one below it (above it, at the lower edge): the others keep their colours."""
-    if motif.shape[0] < 3:
-        raise OptionError("A picture must keep a row: there are no two to delete.")
-    lower = min(top, motif.shape[0] - 2)
-    return _delete_row(_delete_row(motif, lower + 1, left), lower, left)
-
-
-def _insert_column(motif: Motif, top: int, left: int) -> Motif:
-    return motif.with_grid(np.insert(motif.grid, left, motif.row_is_cc[:, 0], axis=1))
-
-
-def _repeat_column(motif: Motif, top: int, left: int) -> Motif:
-    return motif.with_grid(np.insert(motif.grid, left, motif.grid[:, left], axis=1))
-
-
-def _delete_column(motif: Motif, top: int, left: int) -> Motif:
-    if motif.shape[1] == 1:
-        raise OptionError("The last column cannot be deleted.")
-    return motif.with_grid(np.delete(motif.grid, left, axis=1))
-
-
-_CHANGES: dict[str, Callable[[Motif, int, int], Motif]] = {
-    "mirror": lambda motif, top, left: mirror(motif),
-    "up-down": lambda motif, top, left: up_down(motif),
-    "half-turn": lambda motif, top, left: half_turn(motif),
-    "counterchange": lambda motif, top, left: counterchange(motif),
-    "insert row": _insert_row,
-    "insert two rows": lambda motif, top, left: _insert_row(_insert_row(motif, top, left), top, left),
-    "delete row": _delete_row,
-    "delete two rows": _delete_two_rows,
-    "repeat row": _repeat_row,
-    "insert column": _insert_column,
-    "delete column": _delete_column,
-    "repeat column": _repeat_column,
-    "clear": lambda motif, top, left: motif.with_grid(np.zeros(motif.shape, dtype=np.bool_)),
-}

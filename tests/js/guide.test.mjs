@@ -1,9 +1,12 @@
-// The pure helpers of the very file that ships. Run by `node --test`, which tests/test_guide.py calls with the data of
+// The pure helpers of the very files that ship. Run by `node --test`, which tests/test_guide.py calls with the data of
 // a chart of 7 rows of 7 stitches as Python lays it out.
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
-import { ahead, back, groupAt, inTheBrowser, kindAt, mannered, painted, placed, saidAt, wordsOf } from "../../mosaickit/widgets/guide.js";
+import { painted } from "../../mosaickit/widgets/guide_face.js";
+import { inTheBrowser, mannered } from "../../mosaickit/widgets/guide_keeping.js";
+import { ahead, back, groupAt, kindAt, placed } from "../../mosaickit/widgets/guide_places.js";
+import { saidAt, wordsOf } from "../../mosaickit/widgets/guide_words.js";
 
 const data = JSON.parse(readFileSync(process.env.GUIDE_DATA ?? "", "utf-8"));
 const start = { rows: 0, stitches: 0, moves: 0 };

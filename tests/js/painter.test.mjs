@@ -1,7 +1,9 @@
-// The pure helpers of the very file that ships. Run by `node --test`, which tests/test_painter.py calls.
+// The pure helpers of the very files that ship. Run by `node --test`, which tests/test_painter.py calls.
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { boxSquares, bytesOf, fillSquares, growingStroke, lineSquares, numberStep, squareAt, within } from "../../mosaickit/widgets/painter.js";
+import { numberStep } from "../../mosaickit/widgets/painter_drawing.js";
+import { boxSquares, fillSquares, growingStroke, lineSquares, squareAt, within } from "../../mosaickit/widgets/painter_squares.js";
+import { bytesOf } from "../../mosaickit/widgets/painter_state.js";
 
 test("a line has no gaps and both its ends", () => {
   for (const [x0, y0, x1, y1] of [[0, 0, 7, 3], [5, 9, 2, 0], [4, 4, 4, 4], [0, 5, 9, 5]]) {

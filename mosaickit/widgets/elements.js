@@ -1,0 +1,14 @@
+// @ts-check
+/** Elements of a page, made in one expression. */
+
+/** An element with properties, or attributes where it has no such property, and with what is inside it.
+ * @param {string} kind @param {Record<string, any>} [set] @param {(Node | string)[]} [inside] @returns {any} */
+export function make(kind, set = {}, inside = []) {
+  const element = document.createElement(kind);
+  for (const [name, value] of Object.entries(set)) {
+    if (name in element && name !== "list") /** @type {any} */ (element)[name] = value;
+    else element.setAttribute(name, value);
+  }
+  element.append(...inside);
+  return element;
+}

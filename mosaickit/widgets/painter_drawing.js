@@ -1,0 +1,250 @@
+// @ts-check
+/** The sheet on its canvas: squares, marks, numbers, what is in focus and what is selected. */
+
+import { boxSquares, squareAt } from "./painter_squares.js";
+
+/**
+ * @typedef {import("./painter_squares.js").Box} Box
+ * @typedef {import("./painter_squares.js").Square} Square
+ * @typedef {import("./painter_state.js").State} State
+ */
+
+/** Which numbers there is room for: 1 and every so many.
+ * @param {number} side @param {number} room @returns {number} */
+export function numberStep(side, room) {
+  return [1, 5, 10, 20, 50, 100].find((step) => Math.max(step - 1, 1) * side >= room) ?? 100;
+}
+
+/** The squares of a box at its edge.
+ * @param {Box} box */
+function edgeOf([x0, y0, x1, y1]) {
+  return boxSquares(x0, y0, x1, y1).filter(([x, y]) => x === x0 || x === x1 || y === y0 || y === y1);
+}
+
+export class Drawing {
+  /** @param {State} state @param {HTMLCanvasElement} canvas @param {HTMLElement} scroll what the canvas is moved in */
+  constructor(state, canvas, scroll) {
+    this.state = state;
+    this.canvas = canvas;
+    this.scroll = scroll;
+    this.pen = /** @type {CanvasRenderingContext2D} */ (canvas.getContext("2d"));
+    this.frame = { left: 0, top: 4, side: 12 }; // until there is a width to fit the picture into
+    this.drawnFocus = state.focus;
+    /** @type {Box | null} */ this.drawnSelection = null;
+  }
+
+  drawAll() {
+    const { canvas, pen, frame } = this;
+    const { sheet } = this.state;
+    const { rows, columns } = sheet;
+    const margin = 14 + 7 * String(rows).length + 10;
+    frame.left = sheet.edge === "left" ? margin : 4;
+    const width = columns * frame.side + margin + 8;
+    const height = rows * frame.side + 24;
+    const sharp = window.devicePixelRatio || 1;
+    canvas.width = width * sharp;
+    canvas.height = height * sharp;
+    canvas.style.width = `${width}px`;
+    canvas.style.height = `${height}px`;
+    pen.setTransform(sharp, 0, 0, sharp, 0, 0);
+    pen.fillStyle = "#ffffff";
+    pen.fillRect(0, 0, width, height);
+    for (let y = 0; y < rows; y++) for (let x = 0; x < columns; x++) this.drawSquare(x, y);
+    this.drawNumbers();
+    this.drawFocus();
+  }
+
+  drawNumbers() {
+    const { pen } = this;
+    const { left, top, side } = this.frame;
+    const { sheet } = this.state;
+    const { rows, columns } = sheet;
+    pen.font = "10px sans-serif";
+    pen.textBaseline = "middle";
+    const atLeft = sheet.edge === "left";
+    const barAt = atLeft ? left - 12 : left + columns * side + 4;
+    const everyRow = numberStep(side, 11);
+    for (let y = 0; y < rows; y++) {
+      pen.fillStyle = sheet.row_inks[y];
+      pen.fillRect(barAt, top + y * side, 8, side);
+      const number = sheet.row_numbers[y];
+      if (number !== 1 && number % everyRow) continue;
+      pen.fillStyle = "#222222";
+      pen.textAlign = atLeft ? "right" : "left";
+      pen.fillText(String(number), atLeft ? barAt - 4 : barAt + 12, top + (y + 0.5) * side);
+    }
+    pen.strokeStyle = "#555555";
+    pen.lineWidth = 1;
+    pen.strokeRect(barAt + 0.5, top + 0.5, 7, rows * side - 1);
+    pen.textAlign = "center";
+    pen.fillStyle = "#222222";
+    const everyStitch = numberStep(side, 7 * String(columns).length + 4);
+    for (let x = 0; x < columns; x++) {
+      const number = sheet.stitch_numbers[x];
+      if (number === 1 || number % everyStitch === 0)
+        pen.fillText(String(number), left + (x + 0.5) * side, top + rows * side + 9);
+    }
+  }
+
+  /** @param {number} x @param {number} y */
+  drawSquare(x, y) {
+    const { pen, frame } = this;
+    const { sheet, cells, marks, ghost } = this.state;
+    const { side } = frame;
+    const index = y * sheet.columns + x;
+    const left = frame.left + x * side;
+    const top = frame.top + y * side;
+    pen.fillStyle = sheet.inks[cells[index]][y];
+    pen.fillRect(left, top, side, side);
+    pen.fillStyle = "#8a8a8a";
+    pen.fillRect(left, top, side, sheet.heavy_rows.includes(y) ? 2 : 0.5);
+    pen.fillRect(left, top, sheet.heavy_columns.includes(x) ? 2 : 0.5, side);
+    if (marks[index] === 2) this.hatch(left, top);
+    else if (marks[index] === 1) this.dots(left, top);
+    if (ghost[index]) this.star(left, top);
+  }
+
+  /** @param {number} left @param {number} top */
+  hatch(left, top) {
+    const { pen } = this;
+    const { side } = this.frame;
+    for (const [ink, width] of /** @type {[string, number][]} */ ([["#ffffff", 3], ["#000000", 1.2]])) {
+      pen.strokeStyle = ink;
+      pen.lineWidth = width;
+      pen.beginPath();
+      for (const part of [0.35, 0.7, 1]) {
+        pen.moveTo(left + 1, top + part * side - 1);
+        pen.lineTo(left + part * side - 1, top + 1);
+      }
+      pen.moveTo(left + 0.5 * side, top + side - 1);
+      pen.lineTo(left + side - 1, top + 0.5 * side);
+      pen.stroke();
+    }
+  }
+
+  /** @param {number} left @param {number} top */
+  dots(left, top) {
+    const { pen } = this;
+    const { side } = this.frame;
+    const dot = Math.max(1, side / 10);
+    for (const part of [0.25, 0.5, 0.75]) {
+      pen.fillStyle = "#ffffff";
+      pen.fillRect(left + part * side - dot, top + side - 3 * dot, 2 * dot, 2 * dot);
+      pen.fillStyle = "#000000";
+      pen.fillRect(left + part * side - dot / 2, top + side - 2.5 * dot, dot, dot);
+    }
+  }
+
+  /** @param {number} left @param {number} top */
+  star(left, top) {
+    const { pen } = this;
+    const { side } = this.frame;
+    pen.fillStyle = "#ffffff";
+    pen.strokeStyle = "#000000";
+    pen.lineWidth = 1.5;
+    pen.beginPath();
+    pen.arc(left + side / 2, top + side / 2, side * 0.28, 0, 7);
+    pen.fill();
+    pen.stroke();
+  }
+
+  /** Draw what differs from what was drawn before.
+   * @param {{ cells: Uint8Array, marks: Uint8Array, ghost: Uint8Array }} before */
+  drawChanged(before) {
+    const { cells, marks, ghost, sheet } = this.state;
+    for (let index = 0; index < cells.length; index++) {
+      if (cells[index] !== before.cells[index] || marks[index] !== before.marks[index] || ghost[index] !== before.ghost[index])
+        this.drawSquare(index % sheet.columns, Math.floor(index / sheet.columns));
+    }
+    this.drawFocus();
+  }
+
+  /** Draw what was just told. */
+  drawUnheard() {
+    const { cells, marks, ghost } = this.state;
+    this.state.layUnheard();
+    this.drawChanged({ cells, marks, ghost });
+  }
+
+  /** Give a square another colour.
+   * @param {number} index @param {number} value */
+  put(index, value) {
+    const { cells, sheet } = this.state;
+    if (cells[index] === value) return;
+    cells[index] = value;
+    this.drawSquare(index % sheet.columns, Math.floor(index / sheet.columns));
+  }
+
+  /** Another sheet is to be drawn, on which nothing is outlined yet. */
+  forgetFocus() {
+    this.drawnFocus = this.state.here;
+    this.drawnSelection = null;
+  }
+
+  drawFocus() {
+    for (const [x, y] of this.drawnSelection ? edgeOf(this.drawnSelection) : []) this.redraw(x, y);
+    this.redraw(...this.drawnFocus);
+    const shown = this.state.selected;
+    if (shown) this.outline(shown[0], shown[1], shown[2] - shown[0] + 1, shown[3] - shown[1] + 1, [4, 3]);
+    this.drawnFocus = this.state.here;
+    this.outline(...this.drawnFocus, 1, 1, []);
+    this.drawnSelection = shown;
+  }
+
+  /** @param {number} x @param {number} y */
+  redraw(x, y) {
+    for (const [nx, ny] of boxSquares(x - 1, y - 1, x + 1, y + 1)) if (this.state.holds(nx, ny)) this.drawSquare(nx, ny);
+  }
+
+  /** @param {number} x @param {number} y @param {number} wide @param {number} high @param {number[]} dashes */
+  outline(x, y, wide, high, dashes) {
+    const { pen } = this;
+    const { left, top, side } = this.frame;
+    const box = /** @type {const} */ ([left + x * side + 1, top + y * side + 1, wide * side - 2, high * side - 2]);
+    pen.setLineDash([]);
+    pen.strokeStyle = "#ffffff";
+    pen.lineWidth = 3;
+    pen.strokeRect(...box);
+    pen.setLineDash(dashes);
+    pen.strokeStyle = "#c2185b";
+    pen.lineWidth = 1.5;
+    pen.strokeRect(...box);
+    pen.setLineDash([]);
+  }
+
+  /** @param {number} factor */
+  zoom(factor) {
+    this.frame.side = Math.max(3, Math.min(48, Math.round(this.frame.side * factor) + (factor > 1 ? 1 : 0)));
+    this.drawAll();
+  }
+
+  /** Fit the picture into the room there is, and begin where the work begins. */
+  fit() {
+    const { scroll } = this;
+    const { sheet } = this.state;
+    this.frame.side = Math.max(6, Math.min(24, Math.floor((scroll.clientWidth - 60) / sheet.columns)));
+    this.drawAll();
+    scroll.scrollLeft = sheet.edge === "right" ? scroll.scrollWidth : 0;
+    scroll.scrollTop = scroll.scrollHeight;
+  }
+
+  /** Bring the square in focus into sight. */
+  showFocus() {
+    const { scroll, frame } = this;
+    const { side } = frame;
+    const [x, y] = this.state.here;
+    const [left, top] = [frame.left + x * side, frame.top + y * side];
+    if (left < scroll.scrollLeft) scroll.scrollLeft = left - side;
+    if (left + side > scroll.scrollLeft + scroll.clientWidth) scroll.scrollLeft = left + 2 * side - scroll.clientWidth;
+    if (top < scroll.scrollTop) scroll.scrollTop = top - side;
+    if (top + side > scroll.scrollTop + scroll.clientHeight) scroll.scrollTop = top + 2 * side - scroll.clientHeight;
+  }
+
+  /** The square under a pointer, or null beside the picture.
+   * @param {PointerEvent} event @returns {Square | null} */
+  under(event) {
+    const box = this.canvas.getBoundingClientRect();
+    const { rows, columns } = this.state.sheet;
+    return squareAt(event.clientX - box.left, event.clientY - box.top, this.frame, columns, rows);
+  }
+}

@@ -1,0 +1,52 @@
+// @ts-check
+/** What the painter's controls are called: each by the name that Python knows it by, and by that which is shown. */
+
+export const TOOLS = /** @type {const} */ ([
+  ["brush", "Brush", "b"],
+  ["line", "Line", "l"],
+  ["box", "Box", "o"],
+  ["fill", "Fill", "f"],
+  ["select", "Select", "s"],
+  ["pan", "Pan", "p"],
+]);
+export const FOLLOW = /** @type {const} */ ([
+  ["mirror", "Mirror"],
+  ["up-down", "Up-down"],
+  ["half-turn", "Half-turn"],
+]);
+export const VIEWS = /** @type {const} */ ([
+  ["none", "no second view"],
+  ["front", "front face"],
+  ["back", "back face"],
+  ["gauge", "true proportion"],
+  ["stitches", "stitches"],
+  ["repeat", "repeated 3 × 3"],
+]);
+export const CHANGES = /** @type {const} */ ([
+  ["mirror", "Mirror all"],
+  ["up-down", "Up-down all"],
+  ["half-turn", "Half-turn all"],
+  ["counterchange", "Counterchange"],
+  ["insert row", "Insert row"],
+  ["insert two rows", "Insert two rows"],
+  ["delete row", "Delete row"],
+  ["delete two rows", "Delete two rows"],
+  ["repeat row", "Repeat row"],
+  ["insert column", "Insert column"],
+  ["delete column", "Delete column"],
+  ["repeat column", "Repeat column"],
+  ["clear", "Clear all"],
+]);
+export const HELP = [
+  ["Arrows", "move the focus"],
+  ["Space or Enter", "paint the square in focus; Enter accepts a preview"],
+  ["Shift + arrows", "paint along, or stretch the selection"],
+  ["X", "take the other colour"],
+  ["B, L, O, F, S, P", "brush, line, box, fill, select, pan"],
+  ["C, K, V, Delete", "copy, cut, paste and clear the selection; drag it to move it"],
+  ["N", "show the nearest workable picture"],
+  ["Escape", "leave a preview or a selection"],
+  ["Ctrl Z, Ctrl Y", "undo, redo"],
+  ["+ and −", "zoom"],
+  ["?", "show or hide these keys"],
+];

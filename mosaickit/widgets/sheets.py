@@ -1,0 +1,86 @@
+"""What the painter shows beside the squares: the sheet they are on, a second view, and a sentence about one of them."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+
+from mosaickit import orientation, svg
+from mosaickit.colours import weakest_contrast
+from mosaickit.errors import MotifError
+from mosaickit.fabric import compile_chart, work
+from mosaickit.gauge import Gauge
+from mosaickit.motif import Motif, Report, tile
+from mosaickit.orientation import ROLES, Hand
+from mosaickit.svg import heavy_lines
+
+VIEWS = ("none", "front", "back", "gauge", "stitches", "repeat")
+
+
+def sheet_of(motif: Motif, hand: Hand) -> dict[str, Any]:
+    """Give size, numbers and colours of the sheet that a motif is painted on."""
+    rows, columns = motif.shape
+    row_numbers = orientation.row_numbers(rows)
+    stitch_numbers = orientation.stitch_numbers(columns, hand)
+    inks = [_inks(motif, role == "CC") for role in ROLES]
+    row_is_cc = motif.row_is_cc[:, 0].astype(int)
+    row_inks = [motif.yarns.at(int(row), ROLES[cc]).colour for row, cc in zip(row_numbers, row_is_cc, strict=True)]
+    return {
+        "rows": rows,
+        "columns": columns,
+        "row_numbers": row_numbers.tolist(),
+        "stitch_numbers": stitch_numbers.tolist(),
+        "edge": orientation.working_edge(hand),
+        "heavy_rows": heavy_lines(row_numbers).tolist(),
+        "heavy_columns": heavy_lines(stitch_numbers).tolist(),
+        "inks": inks,
+        "row_inks": row_inks,
+        "roles": [f"{role}: {motif.yarns.at(1, role).name}" for role in ROLES],
+        "contrast": _contrast_sentence(motif),
+    }
+
+
+def look_at(view: str, motif: Motif, report: Report, *, hand: Hand, gauge: Gauge) -> str:
+    """Draw one of `VIEWS` as SVG, or say why it cannot be drawn, as HTML; `report` is of this motif and hand."""
+    if view == "none":
+        return ""
+    if view == "gauge":
+        index = svg.yarn_colours(motif.grid, motif.shown_rows, motif.yarns)
+        return svg.picture(*index, title=f"{motif.summary}, at true proportion", aspect=gauge.aspect)
+    if view == "repeat":
+        try:
+            return tile(motif, across=3, up=3, colours="swap", must_work=False)._repr_svg_()
+        except MotifError as error:
+            return f"<p>{error}</p>"
+    if not report.ok:
+        return "<p>This view follows when the picture can be worked.</p>"
+    chart = compile_chart(motif, reversible=True, hand=hand)
+    if view == "stitches":
+        return chart._repr_svg_()
+    fabric = work(chart)
+    face, rows = (fabric.front, fabric.front_rows) if view == "front" else (fabric.back, fabric.back_rows)
+    return svg.picture(*svg.yarn_colours(face, rows, motif.yarns), title=f"{motif.summary}, {view} face")
+
+
+def sentence_about(square: tuple[int, int], motif: Motif, report: Report, hand: Hand) -> str:
+    """Say what a square, (row, column) as seen, shows and what is the matter with it."""
+    row, stitch = orientation.place(square, motif.shape, hand)
+    shows = ROLES[int(motif.grid[square])]
+    of_row = orientation.role_of_row(row, motif.first)
+    what = f"{shows}, as its row" if shows == of_row else f"{shows}, overlaid on a row in {of_row}"
+    matter = " ".join(finding.message for finding in report.at(row, stitch))
+    return f"Row {row}, stitch {stitch}: {what}. {matter}".strip()
+
+
+def _inks(motif: Motif, cc: bool) -> list[str]:
+    """Give the colour that a square of MC or of CC has in each row, from the top down."""
+    column = motif.with_grid(np.full((motif.shape[0], 1), cc))
+    index, colours = svg.yarn_colours(column.grid, column.shown_rows, motif.yarns)
+    return [colours[number] for number in index[:, 0]]
+
+
+def _contrast_sentence(motif: Motif) -> str:
+    pairs = motif.yarns.meetings(motif.shape[0])
+    vision, ratio = min((weakest_contrast(mc.colour, cc.colour) for _, mc, cc in pairs), key=lambda weak: weak[1])
+    return f"The yarns differ by {int(ratio * 10) / 10:.1f} to 1 at least (for {vision})."
