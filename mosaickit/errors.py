@@ -271,9 +271,7 @@ def one_of(name: str, value: object, choices: Iterable[object]) -> None:
 
 
 def _is_one(value: object, allowed: tuple[object, ...]) -> bool:
-    return (
-        isinstance(value, Hashable) and value in allowed
-    )  # an array is asked of each of its parts
+    return isinstance(value, Hashable) and value in allowed  # an array is asked of each of its parts
 
 
 def several(name: str, value: object, choices: Iterable[object]) -> tuple[Any, ...]:
@@ -315,6 +313,13 @@ def shortly(value: object) -> str:
     """Write a value of any size as an error shows it, cut short if it is long."""
     text = repr(value)
     return text if len(text) <= MOST_SHOWN_OF_A_VALUE else f"{text[:MOST_SHOWN_OF_A_VALUE]}…"
+
+
+def text(name: str, value: object) -> str:
+    """Return `value`, or raise `OptionError` unless it is text."""
+    if not isinstance(value, str):
+        raise OptionError(f"`{name}` must be text; got {shortly(value)}.")
+    return value
 
 
 def whole_number(name: str, value: object, *, least: int | None = 0) -> int:

@@ -18,7 +18,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mosaickit import orientation
-from mosaickit.errors import OptionError, number_of, one_of, several, whole_number
+from mosaickit.errors import OptionError, number_of, of_kind, one_of, several, whole_number
 from mosaickit.motif import (
     LARGEST_SIDE,
     Motif,
@@ -204,6 +204,7 @@ def family(
     framed in 1 ring (7, 7) 0
     framed in 2 rings (9, 9) 0
     """
+    of_kind("motif", motif, Motif)
     wanted = several("kinds", kinds, KINDS)
     one_of("alike", alike, ALIKE)
     steps = whole_number("steps", steps, least=1)

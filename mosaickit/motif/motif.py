@@ -137,7 +137,7 @@ class Motif:
                 f"got {grid.ndim} dimensions of {grid.dtype}."
             )
         checked_size(*grid.shape)
-        if self.first not in ROLES:
+        if not isinstance(self.first, str) or self.first not in ROLES:
             raise MotifError(f"The colour of row 1 must be 'MC' or 'CC'; got {self.first!r}.")
         if not isinstance(self.yarns, Yarns):
             raise MotifError(f"A motif's yarns must be `Yarns`; got {self.yarns!r}.")

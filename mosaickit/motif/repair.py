@@ -22,7 +22,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from mosaickit import orientation
-from mosaickit.errors import OptionError, number_of, one_of, several, true_or_false, whole_number
+from mosaickit.errors import OptionError, number_of, of_kind, one_of, several, true_or_false, whole_number
 from mosaickit.motif.motif import Motif
 from mosaickit.orientation import HANDS, Hand
 
@@ -134,6 +134,7 @@ def nearest_workable(
     >>> print(nearest_workable(blot))
     Changed 1 of 15 squares: row 3, stitch 2 to MC.
     """
+    of_kind("motif", motif, Motif)
     one_of("first", first, FIRSTS)
     one_of("hand", hand, HANDS)
     true_or_false("repeats_up", repeats_up)

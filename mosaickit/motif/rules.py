@@ -20,7 +20,7 @@ from numpy.typing import NDArray
 
 from mosaickit import orientation
 from mosaickit.colours import weakest_contrast
-from mosaickit.errors import number_of, one_of, true_or_false
+from mosaickit.errors import number_of, of_kind, one_of, true_or_false
 from mosaickit.motif.motif import Motif
 from mosaickit.orientation import HANDS, Hand
 from mosaickit.svg import runs
@@ -514,6 +514,7 @@ def check(
     Row 3, stitch 2 does not show its row's colour, and there is no row above to cover it. Make the
     square MC, or add a row above the picture.
     """
+    of_kind("motif", motif, Motif)
     setting = Setting(in_the_round, repeats_up, hand, between_rows)
     masks = ((rule, rule(motif, setting)) for rule in rules)
     return Report(motif, setting, tuple((rule, mask) for rule, mask in masks if mask.any()))

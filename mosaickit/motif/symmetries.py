@@ -43,7 +43,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mosaickit import orientation
-from mosaickit.errors import number_of, one_of
+from mosaickit.errors import number_of, of_kind, one_of
 from mosaickit.motif.motif import Motif
 from mosaickit.motif.transforms import COLOURS, Colours
 from mosaickit.orientation import Hand
@@ -199,6 +199,7 @@ def symmetry(motif: Motif, *, as_: As = "repeat", colours: Colours = "keep", han
     Where colours swap though an even number of rows is moved, or none, overlaid squares end up on plain ones:
     that is a symmetry of the picture only.
     """
+    of_kind("motif", motif, Motif)
     one_of("as_", as_, AS)
     one_of("colours", colours, COLOURS)
     squares = orientation.to_working(motif.grid, hand)

@@ -27,6 +27,7 @@ from mosaickit.errors import (
     as_whole,
     cures_in_words,
     number_of,
+    of_kind,
     one_of,
     simplest,
     true_or_false,
@@ -132,6 +133,7 @@ def mirror(motif: Motif) -> Motif:
     >>> print(mirror(Motif.from_text("##.")).to_text())
     .##
     """
+    of_kind("motif", motif, Motif)
     return motif.with_grid(motif.grid[:, ::-1])
 
 
@@ -158,6 +160,7 @@ def up_down(motif: Motif, *, colours: Colours = "keep") -> Motif:
     .#
     ## CC
     """
+    of_kind("motif", motif, Motif)
     return _moved(motif, lambda squares: squares[::-1], _colour_of_last_row(motif), colours)
 
 
@@ -169,6 +172,7 @@ def half_turn(motif: Motif, *, colours: Colours = "keep") -> Motif:
     >>> print(half_turn(Motif.from_text("##.")).to_text())
     .##
     """
+    of_kind("motif", motif, Motif)
     return mirror(up_down(motif, colours=colours))
 
 
@@ -181,6 +185,7 @@ def counterchange(motif: Motif) -> Motif:
     >>> print(swapped.to_text(), swapped.first)
     ..# CC
     """
+    of_kind("motif", motif, Motif)
     return motif.with_grid(~motif.grid, orientation.other(motif.first))
 
 
@@ -230,6 +235,7 @@ def shift(motif: Motif, *, right: int = 0, up: int = 0, colours: Colours = "keep
         If overlaid squares end up in row 1 or row R, or if an odd number of rows is shifted around and the
         colours keep, so that what came around is on the other row colour.
     """
+    of_kind("motif", motif, Motif)
     right, up = _any_whole("right", right), _any_whole("up", up)
     first = orientation.role_of_row(1 - up, motif.first)
     result = _moved(motif, lambda squares: np.roll(squares, (-up, right), axis=(0, 1)), first, colours)
@@ -300,6 +306,7 @@ def crop(
     #.
     #.
     """
+    of_kind("motif", motif, Motif)
     one_of("hand", hand, HANDS)
     low, high = _span("rows", rows, motif.shape[0])
     near, far = _span("stitches", stitches, motif.shape[1])
@@ -377,6 +384,7 @@ def pad(
     ##
     #.
     """
+    of_kind("motif", motif, Motif)
     one_of("fill", fill, FILLS)
     one_of("colours", colours, COLOURS)
     top, bottom, left, right = (
@@ -416,6 +424,7 @@ def edge_stitches(motif: Motif, count: int = 1) -> Motif:
     #.##
     ....
     """
+    of_kind("motif", motif, Motif)
     count = whole_number("count", count)
     return pad(motif, left=count, right=count)
 
@@ -451,6 +460,7 @@ def repeat(motif: Motif, *, across: int = 1, up: int = 1, colours: Colours = "ke
     #.#.
     .#.#
     """
+    of_kind("motif", motif, Motif)
     return tile(motif, across=across, up=up, colours=colours, must_work=must_work)
 
 
@@ -493,6 +503,7 @@ def tile(
     UnworkableError
         If the picture as asked cannot be worked; the message names the cure.
     """
+    of_kind("motif", motif, Motif)
     one_of("layout", layout, LAYOUTS)
     one_of("seam", seam, SEAMS)
     across, up = whole_number("across", across, least=1), whole_number("up", up, least=1)
@@ -604,6 +615,7 @@ def frame(
     #...#
     ##### CC
     """
+    of_kind("motif", motif, Motif)
     one_of("colours", colours, COLOURS)
     count, asked = _rings(rings)
     inside = pad(motif, top=count, bottom=count, left=count, right=count, colours=colours)

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from mosaickit.colours import contrast, weakest_contrast
-from mosaickit.errors import of_kind, one_of, positive
+from mosaickit.errors import OptionError, each_of_kind, of_kind, one_of, positive, shortly, text, true_or_false
 from mosaickit.fabric import Chart, work
 from mosaickit.gauge import Gauge
 from mosaickit.motif import BetweenRows, Motif
@@ -89,6 +89,12 @@ def pattern(
     of_kind("chart", chart, Chart)
     of_kind("gauge", gauge, Gauge)
     one_of("terms", terms, TERMS)
+    for_children = true_or_false("for_children", for_children)
+    noted = [notes] if isinstance(notes, str) else notes
+    if not isinstance(noted, Iterable):
+        raise OptionError(f"`notes` must be a text, or several; got {shortly(notes)}.")
+    if rows is not None:
+        rows = each_of_kind("rows", rows, Instructions)
     fabric = work(chart)
     usage = yarn_usage(chart, gauge, between_rows=between_rows, skeins=skeins, **yarn)
     yarns = chart.yarns.gather(range(1, chart.shape[0] + 1))
@@ -112,7 +118,7 @@ def pattern(
         hook_mm=None if hook_mm is None else positive("hook_mm", hook_mm, "mm"),
         level=level,
         intro=intro,
-        notes=(notes,) if isinstance(notes, str) else tuple(notes),
+        notes=tuple(text(f"notes[{n}]", note) for n, note in enumerate(noted)),
         cautions=(HANDS_CAUTION, *((*CHILDREN_CAUTIONS, LOCAL_RULES) if for_children else ())),
         repeat=repeat,
     )

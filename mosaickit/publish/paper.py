@@ -16,7 +16,7 @@ from typing import Any, Literal
 
 import typst
 
-from mosaickit.errors import OptionError, PublishError, one_of
+from mosaickit.errors import OptionError, PublishError, one_of, text, true_or_false
 from mosaickit.files import Design, save_bytes
 from mosaickit.publish import contents
 from mosaickit.publish.charts import Drawings, Look, Picture
@@ -107,6 +107,8 @@ def pdf(
     FileError
         If the file cannot be written; what was there before is then untouched.
     """
+    system_fonts = true_or_false("system_fonts", system_fonts)
+    text("design", design)
     if not isinstance(page, Page):
         raise OptionError(f"`page` must be a `Page`, as `mk.pattern` gives; got {page!r}.")
     one_of("form", form, FORMS)

@@ -12,7 +12,7 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from mosaickit.errors import OptionError
+from mosaickit.errors import OptionError, of_kind, shortly
 
 OFF = "off percent"
 """How a column ends whose distance from 0 counts."""
@@ -49,6 +49,7 @@ def rank(table: pd.DataFrame, weights: Criteria) -> pd.DataFrame:
     >>> rank(table, {"width off percent": 3, "likely m": 1})["score"].to_dict()
     {2: 0.25, 1: 0.75}
     """
+    of_kind("table", table, pd.DataFrame)
     table, criteria, weighed = _criteria("weights", table, weights)
     least, most = criteria.min(axis=0), criteria.max(axis=0)
     scale = np.where(most > least, most - least, 1.0)
@@ -85,6 +86,7 @@ def pareto(table: pd.DataFrame, criteria: Criteria) -> pd.DataFrame:
     >>> list(pareto(table, ["likely m", "minutes"]).index)
     [1, 2]
     """
+    of_kind("table", table, pd.DataFrame)
     table, values, _ = _criteria("criteria", table, criteria)
     return table[_unbeaten(values)]
 
@@ -93,6 +95,8 @@ def _criteria(name: str, table: pd.DataFrame, given: Criteria) -> tuple[pd.DataF
     """Give the lines that take part, their criteria, less being better, (lines, criteria), and the weights' sizes."""
     if isinstance(given, str):
         given = [given]
+    if not isinstance(given, Iterable):
+        raise OptionError(f"`{name}` must be columns, or weights of columns; got {shortly(given)}.")
     weights = dict(given) if isinstance(given, Mapping) else dict.fromkeys(given, 1.0)
     if "can be worked" in table:
         table = table[table["can be worked"]]

@@ -13,7 +13,7 @@ import numpy as np
 import pandas as pd
 import traitlets
 
-from mosaickit.errors import OptionError
+from mosaickit.errors import OptionError, of_kind, text
 
 
 class Chooser(anywidget.AnyWidget):
@@ -51,6 +51,8 @@ class Chooser(anywidget.AnyWidget):
     """The key of the line that is chosen."""
 
     def __init__(self, table: pd.DataFrame, *, caption: str) -> None:
+        of_kind("table", table, pd.DataFrame)
+        text("caption", caption)
         super().__init__(caption=caption)
         self.show(table)
 

@@ -26,7 +26,8 @@ import traitlets
 from numpy.typing import NDArray
 
 from mosaickit import orientation
-from mosaickit.errors import OptionError, number_of, one_of, whole_number
+from mosaickit.errors import OptionError, number_of, of_kind, one_of, whole_number
+from mosaickit.files import as_path
 from mosaickit.gauge import Gauge
 from mosaickit.motif import (
     LARGEST_SIDE,
@@ -121,6 +122,7 @@ class MotifPainter(anywidget.AnyWidget):
         if not isinstance(motif, Motif):
             raise OptionError(f"`motif` must be a Motif; got {motif!r}.")
         one_of("hand", hand, HANDS)
+        of_kind("gauge", gauge, Gauge, or_none=True)
         self._hand: Hand = hand
         self._gauge = gauge or Gauge(16, 17)
         self._following = Following()
@@ -134,7 +136,7 @@ class MotifPainter(anywidget.AnyWidget):
         self._retired = False
         # messages may come in a thread of their own while a cell is running
         self._turn = RLock()
-        self.autosave = Path(autosave) if autosave is not None else own_file(motif)
+        self.autosave = as_path(autosave, "autosave") if autosave is not None else own_file(motif)
         """The file that every stroke is kept in."""
         _take_over(self.autosave, self)
         self._sketch = Sketch.open(self.autosave, otherwise=motif)

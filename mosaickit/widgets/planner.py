@@ -16,7 +16,8 @@ import pandas as pd
 import traitlets
 
 from mosaickit import draw, tables
-from mosaickit.errors import MosaickitError, OptionError, WidthError
+from mosaickit.errors import MosaickitError, OptionError, WidthError, of_kind, positive
+from mosaickit.files import as_path
 from mosaickit.gauge import Gauge
 from mosaickit.motif import Motif
 from mosaickit.sizes import Fit, WidthPlan, plan_widths
@@ -78,10 +79,14 @@ class WidthPlanner(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets ships n
         skein: Skein | None = None,
         folder: str | PathLike[str] = ".",
     ) -> None:
+        of_kind("motif", motif, Motif)
+        of_kind("gauge", gauge, Gauge, or_none=True)
+        of_kind("skein", skein, Skein, or_none=True)
+        width, length = positive("width", width, "cm"), positive("length", length, "cm")
         if not isinstance(motif, Motif):
             raise OptionError(f"`motif` must be a Motif; got {motif!r}.")
         self.motif = motif
-        self.folder = Path(folder)
+        self.folder = as_path(folder, "folder")
         self.plan: WidthPlan | None = None
         gauge = gauge or Gauge(16, 17)
         rows, columns = motif.shape

@@ -85,6 +85,7 @@ class TurnOver(anywidget.AnyWidget):
         stitches: tuple[int, int] | None = None,
         yarn_mm: float | None = None,
     ) -> None:
+        of_kind("gauge", gauge, Gauge, or_none=True)
         of_kind("chart", chart, Chart)
         self.patch = _patch(chart, rows, stitches)
         count = self.patch.stitches.size

@@ -15,9 +15,9 @@ from typing import Any
 import ipywidgets  # type: ignore[import-untyped]  # it ships no types
 
 from mosaickit import draw, tables
-from mosaickit.errors import MosaickitError, UnworkableError, number_of
+from mosaickit.errors import MosaickitError, UnworkableError, number_of, of_kind
 from mosaickit.fabric import Chart, compile_chart, work
-from mosaickit.files import Design, place, save, save_bytes
+from mosaickit.files import Design, as_path, place, save, save_bytes
 from mosaickit.gauge import Gauge
 from mosaickit.motif import Motif
 from mosaickit.orientation import Hand
@@ -66,8 +66,9 @@ class Workbook(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets ships no ty
         hand: Hand = "right",
         folder: str | PathLike[str] = ".",
     ) -> None:
+        of_kind("gauge", gauge, Gauge, or_none=True)
         gauge = gauge or Gauge(16, 17)
-        self.folder = Path(folder)
+        self.folder = as_path(folder, "folder")
         self.painter = MotifPainter(motif, autosave=autosave, hand=hand, gauge=gauge)
         self.fabric = parts.choice("Fabric", ["plain", "reversible"], "reversible")
         self.between_rows = parts.choice("Yarn between rows", ["carried", "cut"], "carried")

@@ -7,12 +7,12 @@ common practice, no source; everything else follows from the loops.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
 from mosaickit import orientation
-from mosaickit.errors import OptionError, StitchError, of_kind, one_of, whole_number
+from mosaickit.errors import OptionError, StitchError, of_kind, one_of, shortly, whole_number
 from mosaickit.fabric import Chart, Stitch, work
 from mosaickit.wording.differences import Difference, in_lines
 from mosaickit.wording.reading import read_closely
@@ -169,9 +169,9 @@ def mend(
 
 def _stitches(worked: str | Sequence[Stitch], terms: Terms) -> list[int]:
     if not isinstance(worked, str):
-        stitches = list(worked)
+        stitches = list(worked) if isinstance(worked, Iterable) else []
         if not stitches or not all(isinstance(stitch, Stitch) for stitch in stitches):
-            raise OptionError(f"`worked` must be the words of a row, or stitches; got {worked!r}.")
+            raise OptionError(f"`worked` must be the words of a row, or stitches; got {shortly(worked)}.")
         return [int(stitch) for stitch in stitches]
     read = read_closely(f"Row 1 (MC): {worked.strip()}", terms=terms).chart
     return [int(stitch) for stitch in read.stitches[0]]

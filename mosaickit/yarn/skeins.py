@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mosaickit.colours import Yarn
-from mosaickit.errors import OptionError, positive
+from mosaickit.errors import OptionError, of_kind, positive
 from mosaickit.fabric import Chart
 from mosaickit.gauge import Gauge
 from mosaickit.yarn.totals import Skein
@@ -93,6 +93,8 @@ def reach(usage: Usage, yarn: Yarn, metres: float) -> Reach:
     >>> print(reach(yarn_usage(chart, Gauge(16, 18)), chart.yarns.mc[0][1], 5))
     cream: 5 m is not enough: it finishes about row 3 (between 3 and 5) of 29.
     """
+    of_kind("usage", usage, Usage)
+    of_kind("yarn", yarn, Yarn)
     metres, rows = positive("metres", metres, "m"), _rows_of(usage, yarn)
     reached = []
     for amounts in (usage.high_m, usage.total_m, usage.low_m):
@@ -124,6 +126,9 @@ def new_balls(usage: Usage, yarn: Yarn, skein: Skein | None = None) -> tuple[int
     OptionError
         If no skein is known, the piece is not worked in that yarn, or one row takes more than a ball.
     """
+    of_kind("usage", usage, Usage)
+    of_kind("yarn", yarn, Yarn)
+    of_kind("skein", skein, Skein, or_none=True)
     rows = _rows_of(usage, yarn)
     skein = skein or next((known for one, known in usage.skeins if one == yarn), None)
     if skein is None:
@@ -156,6 +161,9 @@ def grams_per_square_metre(chart: Chart, usage: Usage, gauge: Gauge) -> float:
     OptionError
         If the skeins are not known.
     """
+    of_kind("chart", chart, Chart)
+    of_kind("usage", usage, Usage)
+    of_kind("gauge", gauge, Gauge)
     skeins = {yarn: skein for yarn, skein in usage.skeins if skein is not None}
     if len(skeins) < len(usage.skeins):
         raise OptionError("The skeins must be known for the weight: give `skeins` to `yarn_usage`.")

@@ -14,9 +14,9 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from mosaickit.errors import OptionError, one_of
+from mosaickit.errors import OptionError, one_of, shortly
 from mosaickit.files import to_json
-from mosaickit.gauge import Unit
+from mosaickit.gauge import Gauge, Unit
 from mosaickit.motif import BETWEEN_ROWS, COLOURS, Motif
 from mosaickit.sizes.layouts.usage import check_skeins
 from mosaickit.sizes.widths.wanted import WORKED, asked_cm
@@ -99,7 +99,10 @@ def task_of(asked: dict[str, Choice], unit: Unit, tolerance: float) -> Task:
         )
     for motif in asked["motifs"].values:
         if not isinstance(motif, Motif):
-            raise OptionError(f"`motifs` must be a `Motif` or several; got {motif!r}.")
+            raise OptionError(f"`motifs` must be a `Motif` or several; got {shortly(motif)}.")
+    for gauge in asked["gauges"].values:
+        if not isinstance(gauge, Gauge):
+            raise OptionError(f"`gauges` must be a `Gauge` or several; got {shortly(gauge)}.")
     for name, allowed in (("worked", WORKED), ("colours", COLOURS), ("between_rows", BETWEEN_ROWS)):
         for value in asked[name].values:
             one_of(name, value, allowed)

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from math import isqrt
 from typing import Any, Literal
 
-from mosaickit.errors import UnworkableError, WidthError, one_of, positive, within
+from mosaickit.errors import UnworkableError, WidthError, one_of, positive, true_or_false, within
 from mosaickit.gauge import Gauge, Unit
 from mosaickit.motif import Colours, Motif, checked_size
 from mosaickit.sizes.layouts.cures import why_not
@@ -171,7 +171,7 @@ def plan_widths(
         worked=worked,
         unit=unit,
         tolerance=within("tolerance", tolerance, 0, 1),
-        reversible=bool(reversible),
+        reversible=true_or_false("reversible", reversible),
         rates=YarnRates(gauge, **yarn),
         stitches_a_minute=positive("stitches_a_minute", stitches_a_minute),
     )
@@ -179,13 +179,18 @@ def plan_widths(
         motif,
         balance_up=balance_up,
         rings=rings,
-        edges=int(not in_the_round) if edges is None else edges,
+        edges=int(not true_or_false("in_the_round", in_the_round)) if edges is None else edges,
         rows_below=rows_below,
         rows_above=rows_above,
         colours=colours,
         in_the_round=in_the_round,
     )
-    one = replace(one, balance_across=motif.shape[1] // 2 if balance_across == "half" else balance_across)
+    one = replace(
+        one,
+        balance_across=motif.shape[1] // 2
+        if isinstance(balance_across, str) and balance_across == "half"
+        else balance_across,
+    )
     one = _fewest_up(one)
     checked_size(*one.shape)
     check_skeins(motif, wanted.rates)

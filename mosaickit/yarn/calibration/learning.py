@@ -16,7 +16,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from mosaickit.errors import OptionError, SwatchError, one_of, within
+from mosaickit.errors import OptionError, SwatchError, each_of_kind, one_of, within
 from mosaickit.yarn.calibration.hands import (
     COMMON_SPREAD,
     STITCH_SPREAD,
@@ -80,6 +80,7 @@ def calibrate(
     >>> round(float(learned.factors[1]), 2)
     1.08
     """
+    swatches = each_of_kind("swatches", swatches, Swatch)
     swatches = list(swatches)
     one_of("prior", prior, PRIORS)
     common, own = (

@@ -1,0 +1,268 @@
+"""Every public verb and input, given a wrong thing for each of its arguments in turn: the answer is a sentence."""
+
+import inspect
+import warnings
+
+import matplotlib.pyplot as plt
+import nbformat
+import numpy as np
+import pytest
+from samples import letter_f
+
+import mosaickit as mk
+from mosaickit.errors import MosaickitError, OptionError
+
+GAUGE = mk.Gauge(16, 18)
+CHART = mk.compile_chart(letter_f)
+USAGE = mk.yarn_usage(CHART, GAUGE, skeins=mk.Skein(105, 50))
+YARN = letter_f.yarns.mc[0][1]
+PLAN = mk.plan_widths(letter_f, GAUGE, 23)
+FAMILY = mk.family(letter_f, kinds="flips")
+TABLE = mk.fits(PLAN)
+RNG = np.random.default_rng(1)
+TONES = np.linspace(0, 1, 64).reshape(8, 8)
+WRITTEN = str(mk.write_rows(CHART))
+SIZE = {"symmetry": (), "repeat_across": None, "repeat_up": None, "repeats_up": False, "colours": "swap"}
+SIZE |= {"overlaid": None, "fldc_share": None}
+BESIDE = {"balance_across": 0, "balance_up": 0, "rings": 0, "rows_below": 0, "rows_above": 0, "colours": "keep"}
+BESIDE |= {"in_the_round": False}
+WORKS = {"colours": "keep", "must_work": False}
+SAVED = {"design": "", "replace": False}
+
+
+def valid():
+    """Arguments that every verb takes; a path is "*.ending", and stands for a new file each time."""
+    thread, page = mk.thread_of(CHART, GAUGE), mk.pattern(CHART, title="x", gauge=GAUGE)
+    yield "Gauge", {"stitches": 16, "rows": 18, "over": 10, "unit": "cm", "blocked": True}
+    yield "Layout", {"motif": letter_f, "across": 1, "up": 1, "edges": 0, **BESIDE}
+    yield "Motif", {"grid": letter_f.grid, "first": "MC", "yarns": letter_f.yarns, "name": ""}
+    yield "Skein", {"metres": 100, "grams": 50}
+    yield (
+        "StitchLengths",
+        {"chain": 5, "sc": 10, "blsc": 10, "fldc": 16, "tog_back": 20, "tog_front": 20, "low": 0.85, "high": 1.2},
+    )
+    swatch = {"chart": CHART, "gauge": GAUGE, "metres": {"all": 5.0}, "grams": None, "resolution": 0.01, "skein": None}
+    swatch |= {"between_rows": "carried", "tail_cm": 15, "ease": 0.05, "yarn_mm": None}
+    yield "Swatch", swatch
+    yield "Yarn", {"name": "a", "colour": "#112233"}
+    yield "Yarns", {"mc": YARN, "cc": mk.Yarn("b", "#ffffff")}
+    yield (
+        "calibrate",
+        {"swatches": [mk.Swatch(**swatch)], "common_spread": 0.18, "stitch_spread": 0.08, "prior": "estimate"},
+    )
+    yield "carry_or_cut_width_cm", {"tail_cm": 15, "ease": 0.05}
+    yield (
+        "check",
+        {"motif": letter_f, "in_the_round": False, "repeats_up": False, "hand": "right", "between_rows": "carried"},
+    )
+    yield "compile_chart", {"motif": letter_f, "reversible": False, "hand": "right", "in_the_round": False}
+    yield "contrast", {"one": "#112233", "two": "#ffffff"}
+    yield "count", {"chart": CHART}
+    yield "count_by_yarn", {"chart": CHART}
+    yield "count_motifs", {"rows": 5, "stitches": 4, **SIZE}
+    yield "counterchange", {"motif": letter_f}
+    yield "crop", {"motif": letter_f, "rows": None, "stitches": None, "hand": "right", **WORKS}
+    yield "edge_stitches", {"motif": letter_f, "count": 1}
+    yield "family", {"motif": letter_f, "kinds": "flips", "steps": 1, "alike": "repeat", "most": None}
+    yield "fits", {"plan": PLAN}
+    yield "frame", {"motif": letter_f, "rings": 1, **WORKS}
+    yield (
+        "from_picture",
+        {"picture": TONES, "stitches": 8, "width_cm": None, "rows": None, "gauge": None, "crop": None}
+        | {"threshold": "otsu", "dither": None, "invert": False, "first": "better", "edges_weight": 2.0}
+        | {"yarns": None, "name": ""},
+    )
+    yield "grams_per_square_metre", {"chart": CHART, "usage": USAGE, "gauge": GAUGE}
+    yield "half_turn", {"motif": letter_f, "colours": "keep"}
+    yield "lengths_of_thread", {"gauge": GAUGE, "yarn_mm": None}
+    yield "load", {"path": "there.json", "first": None, "square": None, "format": None}
+    yield "mend", {"chart": CHART, "row": 2, "worked": "BLsc in next 7 sts", "now": None, "terms": "US"}
+    yield "mirror", {"motif": letter_f}
+    yield (
+        "nearest_workable",
+        {"motif": letter_f, "weights": None, "keep": (), "repeat_across": None, "repeat_up": None}
+        | {"repeats_up": False, "first": "keep", "hand": "right"},
+    )
+    yield "new_balls", {"usage": USAGE, "yarn": YARN, "skein": mk.Skein(105, 50)}
+    yield "pad", {"motif": letter_f, "top": 0, "bottom": 0, "left": 0, "right": 0, "fill": "plain", **WORKS}
+    yield "pareto", {"table": TABLE, "criteria": ["likely m"]}
+    yield "rank", {"table": TABLE, "weights": {"likely m": 1}}
+    yield (
+        "pattern",
+        {"chart": CHART, "title": "x", "gauge": GAUGE, "terms": "US", "between_rows": "carried", "skeins": None}
+        | {"hook_mm": None, "level": None, "intro": "", "notes": (), "for_children": False, "repeat": None}
+        | {"rows": None},
+    )
+    yield (
+        "plan_widths",
+        {"motif": letter_f, "gauge": GAUGE, "width": 23, "length": None, "unit": "cm", "tolerance": 0.05}
+        | {"worked": "across", "edges": None, **BESIDE, "reversible": False, "stitches_a_minute": 20},
+    )
+    yield "proof", {"text": WRITTEN, "chart": CHART, "terms": None}
+    yield "random_motif", {"rows": 5, "stitches": 4, "rng": RNG}
+    yield "random_motifs", {"count": 2, "rows": 5, "stitches": 4, "rng": RNG, **SIZE, "first": "MC", "yarns": None}
+    yield "reach", {"usage": USAGE, "yarn": YARN, "metres": 3}
+    yield "read_rows", {"text": WRITTEN, "terms": None}
+    yield "repeat", {"motif": letter_f, "across": 1, "up": 1, **WORKS}
+    yield "save", {"motif": letter_f, "path": "*.json", "square": 1, "format": None, **SAVED}
+    yield "save_table", {"table": TABLE, "path": "*.csv", **SAVED}
+    run = {"executor": None, "kept_in": None, "progress": False, "stop": None}
+    yield (
+        "search_motifs",
+        {"start": (5, 4), "objective": "balance", "rng": RNG, "symmetry": (), "first": None, "steps": 20, "runs": 2}
+        | {"keep": 2, "try_all_up_to": 1000, "on_error": "stop", **run},
+    )
+    yield (
+        "share",
+        {"notebook": "there.ipynb", "path": "*.html", "slides": False, "code": True, "lang": "en", "replace": False},
+    )
+    yield "shift", {"motif": letter_f, "right": 0, "up": 0, **WORKS}
+    yield "surcharge", {"motif": letter_f, "gauge": GAUGE, "in_the_round": False}
+    yield (
+        "sweep",
+        {"motifs": letter_f, "gauges": GAUGE, "across": None, "up": None, "width": 23, "length": None, "unit": "cm"}
+        | {"tolerance": 0.05, "variants": None, "yarns": None, "worked": "across", "edges": None, **BESIDE}
+        | {"reversible": False, "between_rows": "carried", "stitches_a_minute": 20, **run},
+    )
+    yield "symmetry", {"motif": letter_f, "as_": "repeat", "colours": "keep", "hand": "right"}
+    yield "thread_of", {"chart": CHART, "gauge": GAUGE, "yarn_mm": None, "between_rows": "carried", "tail_cm": 15}
+    yield "tile", {"motif": letter_f, "across": 1, "up": 1, "layout": "straight", "seam": "double", **WORKS}
+    yield "up_down", {"motif": letter_f, "colours": "keep"}
+    yield "variants", {"variants": FAMILY}
+    yield "work", {"chart": CHART}
+    yield "write_rows", {"chart": CHART, "terms": "US", "style": "short", "repeat": None, "between_rows": "carried"}
+    yield "yarn_rows", {"usage": USAGE}
+    yield "yarn_totals", {"usage": USAGE}
+    yield (
+        "yarn_usage",
+        {"chart": CHART, "gauge": GAUGE, "between_rows": "carried", "yarn_mm": None, "lengths": None, "skeins": None}
+        | {"tail_cm": 15, "ease": 0.05, "margin": 0.1},
+    )
+
+    yield (
+        "draw.ChartStyle",
+        {
+            "every": 10,
+            "symbols": True,
+            "row_bar": True,
+            "key": True,
+            "cc_mark": None,
+            "font_size": 8,
+            "square_in": None,
+        },
+    )
+    yield "draw.chart", {"subject": CHART, "ax": None, "report": None}
+    yield "draw.face", {"fabric": mk.work(CHART), "side": "front", "gauge": None, "ax": None}
+    yield "draw.faces", {"fabric": mk.work(CHART), "gauge": None, "axes": None}
+    yield "draw.piece", {"fit": PLAN.fits[0], "ax": None}
+    yield "draw.pieces", {"fits": PLAN.fits, "ax": None}
+    yield "draw.proof", {"proof": mk.proof(WRITTEN, CHART), "gauge": None, "axes": None}
+    yield "draw.save", {"drawn": plt.figure(figsize=(1, 1)), "path": "*.png", "dpi": 50, **SAVED}
+    yield (
+        "draw.symmetry",
+        {"motif": letter_f, "across": 2, "up": None, "as_": "repeat", "colours": "keep", "hand": "right"}
+        | {"gauge": None, "ax": None},
+    )
+    yield "draw.traced", {"traced": mk.from_picture(TONES, stitches=8), "gauge": None, "axes": None}
+    yield "draw.variants", {"variants": FAMILY, "columns": 6, "sort_by": None, "gauge": None, "ax": None}
+    yield "draw.worked", {"chart": CHART, "gauge": GAUGE, "side": "front", "yarn_mm": None, "across": 2, "ax": None}
+    yield "draw.worked_png", {"thread": thread, "chart": CHART, "side": "front", "across": 2}
+    yield "draw.yarn", {"usage": USAGE, "ax": None}
+    yield "draw.yarn_by_width", {"fits": PLAN.fits, "ax": None}
+    yield "publish.html", {"page": page, "path": "*.html", "guide": False, **SAVED}
+    yield (
+        "publish.pdf",
+        {"page": page, "path": "*.pdf", "form": "regular", "paper": "a4", "system_fonts": False, **SAVED},
+    )
+    yield "widgets.Chooser", {"table": TABLE, "caption": "x"}
+    yield "widgets.LoopView", {"motif": letter_f, "gauge": None, "hand": "right", "reversible": False}
+    yield "widgets.MotifPainter", {"motif": letter_f, "autosave": None, "hand": "right", "gauge": None}
+    yield (
+        "widgets.RowGuide",
+        {"chart": CHART, "gauge": None, "terms": "US", "style": "short", "between_rows": "carried", "place": None}
+        | {"repeat": None},
+    )
+    yield "widgets.TurnOver", {"chart": CHART, "gauge": None, "rows": None, "stitches": None, "yarn_mm": None}
+    yield "widgets.VariationExplorer", {"motif": letter_f, "steps": 1, "painter": None, "rng": None}
+    yield (
+        "widgets.WidthPlanner",
+        {"motif": letter_f, "gauge": None, "width": 23.0, "length": 150.0, "skein": None, "folder": "."},
+    )
+    yield (
+        "widgets.Workbook",
+        {"motif": letter_f, "gauge": None, "autosave": None, "hand": "right", "folder": "."},
+    )
+    yield "lessons.check", {"exercise": "1.1", "answer": 3}
+    yield "lessons.given", {"exercise": "1.1"}
+
+
+VALID = dict(valid())
+plt.close("all")
+# made by verbs, not by hand; errors; and what only raises or is called by those who write lessons
+NO_DOORS = {"Calibration", "Chart", "Fabric", "Found", "Page", "Stitch", "Sweep", "Traced", "WidthPlan", "quarter_turn"}
+NO_DOORS |= {"lessons.Exercise", "lessons.Feedback", "lessons.Lesson", "lessons.Part"}
+WRONG = [None, "red", -1, 2.5, float("nan"), object(), ["red"], {"a": 1}, b"x", np.ones(3), GAUGE]
+# of what a motif is made from the sentence says what it is rather than the argument
+SAID = {"mc": "yarns of MC", "cc": "yarns of CC", "first": "colour of row 1", "exercise": "no exercise"}
+
+
+def doors():
+    """Every public name that can be called."""
+    for room in ("", "draw", "publish", "widgets", "lessons"):
+        here = getattr(mk, room) if room else mk
+        for name in here.__all__:
+            thing = getattr(here, name)
+            if callable(thing) and not (isinstance(thing, type) and issubclass(thing, Exception)):
+                yield f"{room}.{name}".removeprefix(".")
+
+
+def test_every_door_is_tried():
+    assert set(doors()) == set(VALID) | NO_DOORS
+
+
+@pytest.mark.thorough
+@pytest.mark.parametrize("door", VALID)
+def test_a_wrong_argument_is_answered_in_a_sentence_that_names_it(door, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    mk.save(letter_f, "there.json")
+    cells = [nbformat.v4.new_markdown_cell("# A", id="one")]
+    nbformat.write(nbformat.v4.new_notebook(cells=cells), "there.ipynb")
+    verb = mk
+    for name in door.split("."):
+        verb = getattr(verb, name)
+    count = 0
+
+    def call(**wrong):
+        nonlocal count
+        count += 1
+        given = {
+            name: value.replace("*", str(count)) if isinstance(value, str) and value.startswith("*.") else value
+            for name, value in (VALID[door] | wrong).items()
+        }
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")  # of many figures
+            verb(**given)
+
+    call()
+    answers, others = [], 0
+    for name in VALID[door]:
+        for wrong in WRONG:
+            try:
+                call(**{name: wrong})
+            except OptionError as error:
+                answers.append((name, wrong, str(error)))
+            except MosaickitError:  # what is of the right kind may be wrong otherwise, as a file that is not there
+                others += 1
+    plt.close("all")
+    assert [each for each in answers if each[0] not in each[2] and SAID.get(each[0], "?") not in each[2]] == []
+    assert len(answers) + others >= len(VALID[door])  # no argument takes all of it
+
+
+def test_every_argument_of_a_door_is_tried():
+    for door, given in VALID.items():
+        verb = mk
+        for name in door.split("."):
+            verb = getattr(verb, name)
+        left = set(inspect.signature(verb).parameters) - set(given)
+        # run by other tests, as they take long or any value of theirs will do
+        assert left <= {"title", "style", "rules", "lengths", "sums", "options", "yarn", "execute", "grid"}, door
