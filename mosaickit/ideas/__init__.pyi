@@ -1,8 +1,8 @@
 # The names at this folder's door, and where they live; mosaickit/doors.py loads them.
 
-from mosaickit.ideas.chance import count_motifs as count_motifs
-from mosaickit.ideas.chance import random_motif as random_motif
-from mosaickit.ideas.chance import random_motifs as random_motifs
+from mosaickit.ideas.chance.drawing import count_motifs as count_motifs
+from mosaickit.ideas.chance.drawing import random_motif as random_motif
+from mosaickit.ideas.chance.drawing import random_motifs as random_motifs
 from mosaickit.ideas.families import FIGURES as FIGURES
 from mosaickit.ideas.families import FigureName as FigureName
 from mosaickit.ideas.families import Figures as Figures

@@ -45,7 +45,7 @@ from numpy.typing import NDArray
 from mosaickit import orientation
 from mosaickit.errors import number_of, one_of
 from mosaickit.motif.motif import Motif
-from mosaickit.motif.transforms import COLOURS, Colours
+from mosaickit.motif.transforms.moving import COLOURS, Colours
 from mosaickit.orientation import Hand
 
 As = Literal["repeat", "border"]
