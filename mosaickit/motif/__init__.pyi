@@ -21,11 +21,11 @@ from mosaickit.motif.rules.findings import BETWEEN_ROWS as BETWEEN_ROWS
 from mosaickit.motif.rules.findings import BetweenRows as BetweenRows
 from mosaickit.motif.rules.findings import Finding as Finding
 from mosaickit.motif.rules.findings import Report as Report
-from mosaickit.motif.symmetries import As as As
-from mosaickit.motif.symmetries import Move as Move
-from mosaickit.motif.symmetries import MoveKind as MoveKind
-from mosaickit.motif.symmetries import Symmetry as Symmetry
-from mosaickit.motif.symmetries import symmetry as symmetry
+from mosaickit.motif.symmetries.finding import As as As
+from mosaickit.motif.symmetries.finding import Symmetry as Symmetry
+from mosaickit.motif.symmetries.finding import symmetry as symmetry
+from mosaickit.motif.symmetries.moves import Move as Move
+from mosaickit.motif.symmetries.moves import MoveKind as MoveKind
 from mosaickit.motif.transforms.edges import crop as crop
 from mosaickit.motif.transforms.edges import edge_stitches as edge_stitches
 from mosaickit.motif.transforms.edges import pad as pad

@@ -8,12 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mosaickit import orientation
-from mosaickit.errors import (
-    OptionError,
-    number_of,
-    one_of,
-    whole_number,
-)
+from mosaickit.errors import OptionError, number_of, one_of, whole_number
 from mosaickit.motif.motif import Motif
 from mosaickit.motif.transforms.curing import other_way, say_odd, settled
 from mosaickit.motif.transforms.moving import COLOURS, Colours, moved, padded

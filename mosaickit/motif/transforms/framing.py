@@ -9,12 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mosaickit import orientation
-from mosaickit.errors import (
-    OptionError,
-    as_whole,
-    number_of,
-    one_of,
-)
+from mosaickit.errors import OptionError, as_whole, number_of, one_of
 from mosaickit.motif.motif import Motif
 from mosaickit.motif.transforms.curing import other_way, settled
 from mosaickit.motif.transforms.edges import pad

@@ -12,9 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mosaickit import orientation
-from mosaickit.errors import (
-    one_of,
-)
+from mosaickit.errors import one_of
 from mosaickit.motif.motif import Motif, checked_size
 from mosaickit.orientation import Role
 

@@ -5,9 +5,7 @@ from __future__ import annotations
 from typing import NoReturn
 
 from mosaickit import orientation
-from mosaickit.errors import (
-    TransformError,
-)
+from mosaickit.errors import TransformError
 from mosaickit.motif.motif import Motif
 from mosaickit.motif.transforms.moving import Colours, moved
 from mosaickit.orientation import Role

@@ -8,11 +8,7 @@ from typing import Any, Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from mosaickit.errors import (
-    number_of,
-    one_of,
-    whole_number,
-)
+from mosaickit.errors import number_of, one_of, whole_number
 from mosaickit.motif.motif import Motif, checked_size
 from mosaickit.motif.transforms.curing import other_way, say_odd, settled
 from mosaickit.motif.transforms.moving import Colours, moved
