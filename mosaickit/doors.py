@@ -3,7 +3,7 @@
 The names stand once, in the stub beside the folder's `__init__.py`, a line each, where type checkers and editors read
 them as well::
 
-    from mosaickit.motif.rules import check as check
+    from mosaickit.motif.repair import period as period
 
 So a folder costs nothing until a name of it is asked for, and then only what that name needs.
 """

@@ -19,7 +19,9 @@ from strategies import roles
 import mosaickit as mk
 from mosaickit.colours import Yarn, Yarns
 from mosaickit.errors import MotifError, OptionError
-from mosaickit.ideas import chance, count_motifs, random_motif, random_motifs
+from mosaickit.ideas import count_motifs, random_motif, random_motifs
+from mosaickit.ideas.chance import plan
+from mosaickit.ideas.chance.odds import Odds, Tilt
 from mosaickit.motif import Motif
 
 # OEIS A000045 and A000204; the latter starts with 1, as a square that repeats every row is its own neighbour
@@ -179,9 +181,9 @@ FAIR = [
 @pytest.mark.parametrize(("rows", "columns", "way"), FAIR, ids=str)
 def test_every_workable_motif_is_drawn_equally_often(rows, columns, way, dealt, monkeypatch):
     if dealt == "by counting all ways":
-        monkeypatch.setattr(chance, "MOST_IN_VAIN", 0)
+        monkeypatch.setattr(plan, "MOST_IN_VAIN", 0)
     elif dealt == "with few digits":  # so that more digits are needed again and again
-        monkeypatch.setattr(chance._Odds.__init__, "__defaults__", ((), None, 4))
+        monkeypatch.setattr(Odds.__init__, "__defaults__", ((), None, 4))
     options = {name: value for name, value in way.items() if name not in ("overlaid", "fldc_share")}
     overlaid = way.get("overlaid", (0, rows * columns))
     least, most = (overlaid, overlaid) if isinstance(overlaid, int) else overlaid
@@ -271,8 +273,8 @@ def test_the_columns_of_a_large_motif_hold_as_many_overlaid_squares_as_counts_of
     st.integers(0, 2**32),
 )
 def test_weights_of_few_digits_put_the_borders_where_whole_numbers_put_them(counts, log, seed):
-    tilt = chance._Tilt.near(log)
-    odds = chance._Odds(counts, range(len(counts)), tilt)
+    tilt = Tilt.near(log)
+    odds = Odds(counts, range(len(counts)), tilt)
     low, high = sorted((tilt.share, 1 << tilt.bits))
     more, fewer = (high, low) if log > 0 else (low, high)
     # the weight of k is count × (more / fewer)ᵏ, by whole numbers

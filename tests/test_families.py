@@ -12,8 +12,10 @@ from strategies import motifs, workable_motifs
 import mosaickit as mk
 from mosaickit import orientation
 from mosaickit.errors import OptionError
-from mosaickit.ideas import families, family
-from mosaickit.ideas.families import KINDS, USUAL_LENGTHS
+from mosaickit.ideas import family
+from mosaickit.ideas.families import mending
+from mosaickit.ideas.families.changes import KINDS, drafts_of
+from mosaickit.ideas.families.measuring import USUAL_LENGTHS
 from mosaickit.motif import Motif
 from mosaickit.yarn import StitchLengths
 
@@ -46,7 +48,7 @@ def test_every_variant_is_workable_and_has_a_name_of_its_own(motif, some, steps,
 @given(motifs(most=6))
 @settings(max_examples=40)
 def test_each_variant_is_the_nearest_workable_picture_to_what_was_made(motif):
-    made = dict(zip(*families._drafts(motif, list(KINDS), 1), strict=True))
+    made = dict(zip(*drafts_of(motif, list(KINDS), 1), strict=True))
     for variant in family(motif, alike="picture"):
         alone = mk.nearest_workable(made[variant.name])
         assert variant.motif == alone.motif
@@ -223,7 +225,7 @@ def test_a_mirrored_repeat_is_the_same_repeat():
 
 def test_pictures_are_mended_the_same_however_many_lie_side_by_side(monkeypatch):
     together = family(letter_f, steps=2)
-    monkeypatch.setattr(families, "MENDED_AT_ONCE", 100)
+    monkeypatch.setattr(mending, "MENDED_AT_ONCE", 100)
     assert family(letter_f, steps=2) == together
     assert len(together) > 100
 

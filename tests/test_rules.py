@@ -13,7 +13,7 @@ from strategies import hands, motifs
 
 from mosaickit import Motif, Yarn, Yarns, check, colours
 from mosaickit.errors import OptionError
-from mosaickit.motif.rules import TWO_OVERLAID
+from mosaickit.motif.rules.deciding import TWO_OVERLAID
 
 FIBONACCI = [1, 1, 2, 3, 5, 8, 13, 21, 34, 55, 89, 144]  # F(1) … F(12), OEIS A000045
 LUCAS = [1, 3, 4, 7, 11, 18, 29, 47, 76, 123, 199, 322]  # L(1) … L(12), OEIS A000032

@@ -1,15 +1,15 @@
 # The names at this folder's door, and where they live; mosaickit/doors.py loads them.
 
-from mosaickit.ideas.chance import count_motifs as count_motifs
-from mosaickit.ideas.chance import random_motif as random_motif
-from mosaickit.ideas.chance import random_motifs as random_motifs
-from mosaickit.ideas.families import FIGURES as FIGURES
-from mosaickit.ideas.families import FigureName as FigureName
-from mosaickit.ideas.families import Figures as Figures
-from mosaickit.ideas.families import Variant as Variant
-from mosaickit.ideas.families import family as family
-from mosaickit.ideas.families import in_order as in_order
-from mosaickit.ideas.families import measured as measured
+from mosaickit.ideas.chance.drawing import count_motifs as count_motifs
+from mosaickit.ideas.chance.drawing import random_motif as random_motif
+from mosaickit.ideas.chance.drawing import random_motifs as random_motifs
+from mosaickit.ideas.families.making import Variant as Variant
+from mosaickit.ideas.families.making import family as family
+from mosaickit.ideas.families.making import in_order as in_order
+from mosaickit.ideas.families.measuring import FIGURES as FIGURES
+from mosaickit.ideas.families.measuring import FigureName as FigureName
+from mosaickit.ideas.families.measuring import Figures as Figures
+from mosaickit.ideas.families.measuring import measured as measured
 from mosaickit.ideas.search.objectives import READY as READY
 from mosaickit.ideas.search.objectives import balance as balance
 from mosaickit.ideas.search.objectives import both_faces as both_faces

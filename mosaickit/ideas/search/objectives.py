@@ -12,8 +12,10 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
+from mosaickit import orientation
 from mosaickit.errors import OptionError, one_of, positive, within
 from mosaickit.gauge import Gauge
+from mosaickit.ideas.families.measuring import back_of
 from mosaickit.motif import BARE_STRAND, Motif
 from mosaickit.yarn import surcharge
 
@@ -48,8 +50,8 @@ def both_faces(motif: Motif) -> float:
     negative of the row below each row; and the share of FLdc that lie in runs of four or fewer, since a longer run
     leaves a strand bare, on the back of plain work and, one row on, under the stitches that close a reversible one.
     """
-    back = motif.grid.copy()
-    back[1:-1] = ~motif.grid[2:]
+    front, own = orientation.to_working(motif.grid), orientation.to_working(motif.row_is_cc)
+    back = orientation.to_seen(back_of(front, own))
     long = int(BARE_STRAND(motif).sum()) / max(int(motif.overlaid.sum()), 1)
     return (balance(motif) + balance(motif.with_grid(back)) + 1 - long) / 3
 

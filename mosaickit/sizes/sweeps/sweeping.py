@@ -118,7 +118,9 @@ def sweep(
     """
     asked = {
         "motifs": Choice.of("motifs", motifs, "motif", lambda number, motif: _name(motif) or f"motif {number}"),
-        "variants": Choice.of("variants", variants or _AS_DRAWN, "variant")._replace(hidden=not variants),
+        "variants": Choice.of("variants", _AS_DRAWN if variants is None else variants, "variant")._replace(
+            hidden=variants is None
+        ),
     }
     rest = {"across": across, "up": up, "width": width, "length": length, "worked": worked, "edges": edges}
     rest |= {"balance_across": balance_across, "balance_up": balance_up, "rings": rings, "rows_below": rows_below}
@@ -126,7 +128,7 @@ def sweep(
     asked |= {name: Choice.of(name, given) for name, given in rest.items()}
     asked |= {
         "gauges": Choice.of("gauges", gauges, "gauge", lambda _, gauge: str(gauge)),
-        "yarns": Choice.of("yarns", yarns or {"": {}}, "yarn")._replace(hidden=not yarns),
+        "yarns": Choice.of("yarns", {"": {}} if yarns is None else yarns, "yarn")._replace(hidden=yarns is None),
         "reversible": Choice.of("reversible", reversible),
         "between_rows": Choice.of("between_rows", between_rows),
     }
