@@ -48,12 +48,14 @@ NO_NETWORK = (
     "failed to fetch",
 )
 
+# one more than two cores have, as tests that wait for a browser or a kernel leave theirs to others
+WORKERS = str(min(max(3, os.cpu_count() or 1), 8))
 CHECKS = [
     ["-m", "ruff", "format", "--check", "."],
     ["-m", "ruff", "check", "."],
     ["-m", "mypy"],
     # a file's tests stay together, as a notebook's cells must; conftest.py puts the files in order
-    ["-m", "pytest", "-n", "2", "--dist", "loadfile", "--no-loadscope-reorder", "--durations", "20"],
+    ["-m", "pytest", "-n", WORKERS, "--dist", "loadfile", "--no-loadscope-reorder", "--durations", "20"],
 ]
 
 

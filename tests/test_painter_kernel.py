@@ -44,7 +44,9 @@ class Kernel:
 
     async def start(self, folder):
         """Run the cell that makes the painter; give how many squares it brought back."""
-        connection, _ = write_connection_file(str(folder / "kernel.json"))
+        # by files, where there are such sockets: of two that start at once both might find the same port free
+        transport, place = ("tcp", "127.0.0.1") if sys.platform == "win32" else ("ipc", str(folder / "socket"))
+        connection, _ = write_connection_file(str(folder / "kernel.json"), transport=transport, ip=place)
         self.process = PROCESSES.Process(target=run_kernel, args=(folder, connection))
         self.process.start()
         self.client = AsyncKernelClient()
