@@ -16,6 +16,7 @@ import pytest
 
 import mosaickit as mk
 from mosaickit.errors import Cure, MosaickitError, UnworkableError, cures_in_words, simplest
+from mosaickit.motif.transforms.tiling import LAYOUTS, SEAMS
 from mosaickit.sizes import Layout
 
 REFUSALS = int(os.environ.get("MOSAICKIT_REFUSALS", "600"))
@@ -54,7 +55,7 @@ def repeated(rng, rows, stitches):
 
 
 def tiled(rng, rows, stitches):
-    layout, seam = str(rng.choice(mk.transforms.LAYOUTS)), str(rng.choice(mk.transforms.SEAMS))
+    layout, seam = str(rng.choice(LAYOUTS)), str(rng.choice(SEAMS))
     return mk.tile, {"across": int(rng.integers(1, 4)), "up": int(rng.integers(1, 5)), "layout": layout, "seam": seam}
 
 

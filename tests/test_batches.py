@@ -443,7 +443,7 @@ def test_a_batch_that_is_too_long_to_be_read_again_is_not_kept(tmp_path, monkeyp
         ({"in_flight": 0, "executor": Refusing()}, r"`in_flight` must be a whole number of 1 or more; got 0\."),
         ({"stop": True}, r"`stop` must be a function without arguments, or an event; got True\."),
         ({"kept_in": "x"}, r"`task` must describe what is worked out if batches are kept; got None\."),
-        ({"kept_in": 3, "task": 1}, r"`path` must be a path, as text or a `Path`; got 3\."),
+        ({"kept_in": 3, "task": 1}, r"`kept_in` must be a path, as text or a `Path`; got 3\."),
         ({"kept_in": "x", "task": {1}}, r"`task` and batches must be what JSON can hold if they are kept: .*set"),
     ],
 )

@@ -478,7 +478,7 @@ def test_bad_swatches_are_refused_in_a_sentence(options, message):
 def test_what_was_not_measured_teaches_nothing():
     with pytest.raises(OptionError, match="Swatch 2 was not measured: give its `metres` or its `grams`"):
         calibrate([measured(plain, np.ones(6)), Swatch(plain, gauge)])
-    with pytest.raises(OptionError, match="`swatches` must be `Swatch`es; swatch 1 is 'swatch'"):
+    with pytest.raises(OptionError, match=r"`swatches\[0\]` must be a `Swatch`; got 'swatch'"):
         calibrate(["swatch"])
     with pytest.raises(OptionError, match="`common_spread` must be a number from 1e-06 to 10; got 0"):
         calibrate([], common_spread=0)

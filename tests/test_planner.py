@@ -122,7 +122,7 @@ def test_what_cannot_be_worked_is_said(tmp_path):
     planner = WidthPlanner(two_stacked, folder=tmp_path)
     assert "No number of repeats of this can be worked" in said(planner)
     assert planner.cure.layout.display == "none"
-    with pytest.raises(OptionError, match="`motif` must be a Motif; got 'F'"):
+    with pytest.raises(OptionError, match="`motif` must be a `Motif`; got 'F'"):
         WidthPlanner("F")
 
 

@@ -131,6 +131,7 @@ BY_OTHER_MEANS = {
     "files.bundle": "keeps a note of what it laid; test_cli",
     "batches": "refuses a folder that holds anything else; test_batches",
     "widgets.journal": "takes up the drawing that is there; test_sketch",
+    "scripts": "writes in its example only",
     "files.locks": "writes who holds a file into a hidden file of its own; test_sketch",
     "guiding.places": "takes up the place that is there; test_guide",
 }
@@ -306,7 +307,7 @@ def test_a_name_that_is_given_is_what_a_nameless_design_is_known_by(tmp_path, ve
     file = tmp_path / f"made{ending}"
     call = motif_without_a_name if verb.call is motif else verb.call
     assert len({call(file, "Leaf", version).read_bytes() for version in (1, 2, 3)}) == 3
-    with pytest.raises(OptionError, match="`design` must be the name of a design; got 7"):
+    with pytest.raises(OptionError, match="`design` must be text; got 7"):
         call(file, 7, 1)
 
 

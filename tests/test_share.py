@@ -586,7 +586,7 @@ def test_files_that_cannot_be_read_or_written_are_said(tmp_path):
         share(file, file)
     with pytest.raises(OptionError, match=r'`lang` must name a language, as "en" or "pt-BR"; got \'"><b>\''):
         share(file, tmp_path / "lesson.html", lang='"><b>')
-    with pytest.raises(OptionError, match="`path` must be a path"):
+    with pytest.raises(OptionError, match="`notebook` must be a path"):
         share(3, tmp_path / "lesson.html")
 
 

@@ -253,7 +253,7 @@ def test_bad_choices_are_refused_in_a_sentence(options, message):
 def test_motifs_and_gauges_are_asked_for_by_kind():
     with pytest.raises(OptionError, match="`motifs` must be a `Motif` or several; got 'F'"):
         quiet("F", common)
-    with pytest.raises(OptionError, match="`gauge` must be a `Gauge`; got 14"):
+    with pytest.raises(OptionError, match="`gauges` must be a `Gauge` or several; got 14"):
         quiet(letter_f, [14])
     with pytest.raises(OptionError, match="`motifs` has two that are called 'F'"):
         quiet([letter_f.named("F"), mirror(letter_f).named("F")], common)

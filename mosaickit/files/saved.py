@@ -28,7 +28,7 @@ from itertools import count
 from os import PathLike
 from pathlib import Path
 
-from mosaickit.errors import FileError, MosaickitError, OptionError, TakenError, shortly, true_or_false
+from mosaickit.errors import FileError, MosaickitError, TakenError, text, true_or_false
 from mosaickit.files import documents, png
 from mosaickit.files.disk import as_path, read_whole, write_new, write_whole
 from mosaickit.motif import Motif
@@ -66,8 +66,7 @@ class Design:
     content: str = ""
 
     def __post_init__(self) -> None:
-        if not isinstance(self.name, str):
-            raise OptionError(f"`design` must be the name of a design; got {shortly(self.name)}.")
+        text("design", self.name)
 
     def __str__(self) -> str:
         if not self.name:

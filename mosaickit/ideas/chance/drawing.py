@@ -145,7 +145,7 @@ def random_motifs(
     Returns
     -------
     DrawnMotifs
-        A sequence of K motifs, with their squares in `.grids`, (K, R, C).
+        A sequence of K motifs, with their squares in ``.grids``, (K, R, C).
 
     Raises
     ------

@@ -43,7 +43,7 @@ def check(
     Returns
     -------
     Report
-        With `.ok` and `.findings`. An unworkable picture is reported, never raised.
+        With ``.ok`` and ``.findings``. An unworkable picture is reported, never raised.
 
     Examples
     --------

@@ -103,7 +103,7 @@ def symmetry(motif: Motif, *, as_: As = "repeat", colours: Colours = "keep", han
     Returns
     -------
     Symmetry
-        With `.group`, `.two_colour`, `.moves` and `.words`.
+        With ``.group``, ``.two_colour``, ``.moves`` and ``.words``.
 
     Examples
     --------

@@ -87,7 +87,7 @@ def calibrate(
         within(name, share, 1e-6, 10)
         for name, share in (("common_spread", common_spread), ("stitch_spread", stitch_spread))
     )
-    weighed = any(isinstance(swatch, Swatch) and swatch.grams is not None for swatch in swatches)
+    weighed = any(swatch.grams is not None for swatch in swatches)
     lines = [line for number, swatch in enumerate(swatches, 1) for line in _lines(number, swatch, prior)]
     count = len(KINDS)
     mean = np.append(np.ones(count), 0.0)
@@ -120,9 +120,7 @@ class _Line:
     step_m: float
 
 
-def _lines(number: int, swatch: object, prior: Prior) -> Iterator[_Line]:
-    if not isinstance(swatch, Swatch):
-        raise OptionError(f"`swatches` must be `Swatch`es; swatch {number} is {swatch!r}.")
+def _lines(number: int, swatch: Swatch, prior: Prior) -> Iterator[_Line]:
     measured = swatch.measured
     if not measured:
         raise OptionError(f"Swatch {number} was not measured: give its `metres` or its `grams`.")
