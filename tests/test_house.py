@@ -259,7 +259,7 @@ def test_a_door_offers_what_its_stub_says(room):
 
 @pytest.mark.parametrize("folder", ["", *sorted(FOLDERS)])
 def test_no_name_at_a_door_is_that_of_a_module_behind_it(folder):
-    # whoever imports the module would get it in place of the name
+    # an import of the module would put it in place of the name
     here = PACKAGE / folder
     behind = {path.stem for path in here.glob("*.py")} | {path.name for path in here.iterdir() if path.is_dir()}
     assert {name for name, home in offered(folder).items() if home} & behind == set()

@@ -169,11 +169,11 @@ def test_lines_are_the_same_in_threads_and_processes():
 @pytest.mark.usefixtures("small_batches")
 def test_a_sweep_that_was_stopped_goes_on_without_working_anything_out_twice(tmp_path, monkeypatch):
     table = much()
-    worked_out, reckon = [], sweeping.calculate
+    worked_out, calculate = [], sweeping.calculate
 
     def counting(task, numbers):
         worked_out.append(numbers)
-        return reckon(task, numbers)
+        return calculate(task, numbers)
 
     monkeypatch.setattr(sweeping, "calculate", counting)
     with pytest.raises(MosaickitError, match="7 of 39"):

@@ -1,7 +1,7 @@
 """Written rows that were changed by chance as people change them, each read by the package and by a second reader.
 
-`python tests/wording_mutations.py 200000` reads so many and prints what came of them; a second number is another
-seed. The suite reads some thousands.
+`python tests/wording_mutations.py 200000` reads that many and prints what came of it. A second number sets
+another seed. The suite reads some thousands.
 """
 
 import random

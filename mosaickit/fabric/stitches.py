@@ -20,7 +20,7 @@ from numpy.typing import NDArray
 
 from mosaickit import orientation, svg
 from mosaickit.colours import Yarns, checked_name
-from mosaickit.errors import ChartError, UnworkableError, number_of, of_kind, one_of, true_or_false
+from mosaickit.errors import ChartError, UnworkableError, number_of, one_of, true_or_false
 from mosaickit.motif import WORKABLE, Motif, check, checked_size, fits_a_screen
 from mosaickit.orientation import HANDS, ROLES, Hand, Role
 
@@ -317,7 +317,6 @@ def compile_chart(motif: Motif, reversible: bool = False, *, hand: Hand = "right
     ...
     ...
     """
-    of_kind("motif", motif, Motif)
     reversible = true_or_false("reversible", reversible)
     one_of("hand", hand, HANDS)
     report = check(motif, in_the_round=in_the_round, hand=hand, rules=WORKABLE)

@@ -23,7 +23,7 @@ from typing import Literal
 
 import numpy as np
 
-from mosaickit.errors import FileError, MotifError, OptionError, one_of, text, whole_number
+from mosaickit.errors import FileError, MotifError, OptionError, one_of, whole_number
 from mosaickit.files import documents, png, saved
 from mosaickit.files.disk import as_path, file_name, read_whole
 from mosaickit.motif import LARGEST_SIDE, Motif, checked_size, parse_rows
@@ -133,12 +133,11 @@ def save(
     OptionError
         If an argument is none that this format knows.
     """
-    text("design", design)
     if not isinstance(motif, Motif):
         raise OptionError(f"`motif` must be a Motif; got {motif!r}.")
     file, chosen = _choose(path, format)
     _check_square(square, chosen)
-    known = saved.Design("motif", design or motif.name, documents.to_json(motif))
+    known = saved.Design.named("motif", design, motif.name, documents.to_json(motif))
     if chosen == "png":
         try:
             data = png.to_png(motif, square)

@@ -68,6 +68,11 @@ class Design:
     def __post_init__(self) -> None:
         text("design", self.name)
 
+    @classmethod
+    def named(cls, kind: str, name: object, otherwise: str, content: str = "") -> Design:
+        """Make one by the name that was given, or by another if that is empty."""
+        return cls(kind, text("design", name) or otherwise, content)
+
     def __str__(self) -> str:
         if not self.name:
             return f"a {self.kind} of a design without a name"

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from mosaickit.colours import contrast, weakest_contrast
-from mosaickit.errors import OptionError, each_of_kind, of_kind, one_of, positive, shortly, text, true_or_false
+from mosaickit.errors import OptionError, each_of_kind, of_kind, one_of, positive, shortly, true_or_false
 from mosaickit.fabric import Chart, work
 from mosaickit.gauge import Gauge
 from mosaickit.motif import BetweenRows, Motif
@@ -118,7 +118,7 @@ def pattern(
         hook_mm=None if hook_mm is None else positive("hook_mm", hook_mm, "mm"),
         level=level,
         intro=intro,
-        notes=tuple(text(f"notes[{n}]", note) for n, note in enumerate(noted)),
+        notes=tuple(noted),
         cautions=(HANDS_CAUTION, *((*CHILDREN_CAUTIONS, LOCAL_RULES) if for_children else ())),
         repeat=repeat,
     )

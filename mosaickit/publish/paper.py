@@ -16,7 +16,7 @@ from typing import Any, Literal
 
 import typst
 
-from mosaickit.errors import OptionError, PublishError, one_of, text, true_or_false
+from mosaickit.errors import OptionError, PublishError, one_of, true_or_false
 from mosaickit.files import Design, save_bytes
 from mosaickit.publish import contents
 from mosaickit.publish.charts import Drawings, Look, Picture
@@ -108,7 +108,6 @@ def pdf(
         If the file cannot be written; what was there before is then untouched.
     """
     system_fonts = true_or_false("system_fonts", system_fonts)
-    text("design", design)
     if not isinstance(page, Page):
         raise OptionError(f"`page` must be a `Page`, as `mk.pattern` gives; got {page!r}.")
     one_of("form", form, FORMS)
@@ -120,7 +119,7 @@ def pdf(
         )
     except typst.TypstError as err:
         raise _as_publish_error(page, str(err), system_fonts) from None
-    return save_bytes(path, data, Design("pattern", design or page.title), replace=replace)
+    return save_bytes(path, data, Design.named("pattern", design, page.title), replace=replace)
 
 
 def _as_publish_error(page: Page, said: str, system_fonts: bool) -> PublishError:

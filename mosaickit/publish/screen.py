@@ -16,7 +16,7 @@ from typing import Any
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from mosaickit import guiding, orientation
-from mosaickit.errors import OptionError, text, true_or_false
+from mosaickit.errors import OptionError, true_or_false
 from mosaickit.files import Design, save_bytes
 from mosaickit.policy import source_hash
 from mosaickit.publish import contents
@@ -84,11 +84,10 @@ def html(
         If the file cannot be written; what was there before is then untouched.
     """
     guide = true_or_false("guide", guide)
-    text("design", design)
     if not isinstance(page, Page):
         raise OptionError(f"`page` must be a `Page`, as `mk.pattern` gives; got {page!r}.")
-    data = _render(page, guide=bool(guide)).encode()
-    return save_bytes(path, data, Design("pattern", design or page.title), replace=replace)
+    data = _render(page, guide=guide).encode()
+    return save_bytes(path, data, Design.named("pattern", design, page.title), replace=replace)
 
 
 def _render(page: Page, *, guide: bool = False) -> str:

@@ -5,6 +5,7 @@
  * one lies. Squares are numbered as seen, row by row from the top left.
  */
 
+import { make } from "./elements.js";
 import { Link } from "./link.js";
 
 /**
@@ -54,14 +55,6 @@ const BESIDE = 36; // pixels that numbers take
 const SILENT =
   "Not connected to Python: the picture cannot be changed here. In a notebook, run the cell again to go on.";
 
-/** @param {string} kind @param {string} name @param {string} [role] */
-function made(kind, name, role) {
-  const node = document.createElement(kind);
-  node.className = name;
-  if (role) node.setAttribute("role", role);
-  return node;
-}
-
 /** @param {{ model: any, el: HTMLElement }} given */
 function render({ model, el }) {
   const listening = new AbortController();
@@ -77,22 +70,22 @@ function render({ model, el }) {
 
   // ---- the page -----------------------------------------------------------------------------------------
 
-  const frame = made("div", "mk-loopview", "group");
+  const frame = make("div", { className: "mk-loopview", role: "group" });
   frame.setAttribute("aria-label", "Loop view");
-  const banner = made("div", "mk-banner", "alert");
+  const banner = make("div", { className: "mk-banner", role: "alert" });
   banner.hidden = true;
-  const verdict = made("p", "mk-verdict");
-  const grid = made("div", "mk-grid", "grid");
-  const squares = made("div", "mk-squares");
+  const verdict = make("p", { className: "mk-verdict" });
+  const grid = make("div", { className: "mk-grid", role: "grid" });
+  const squares = make("div", { className: "mk-squares" });
   squares.append(grid);
-  const picture = made("div", "mk-column", "img");
-  const legend = made("div", "mk-legend");
-  const side = made("div", "mk-side");
+  const picture = make("div", { className: "mk-column", role: "img" });
+  const legend = make("div", { className: "mk-legend" });
+  const side = make("div", { className: "mk-side" });
   side.append(picture, legend);
-  const body = made("div", "mk-body");
+  const body = make("div", { className: "mk-body" });
   body.append(squares, side);
-  const said = made("p", "mk-said", "status");
-  const change = /** @type {HTMLButtonElement} */ (made("button", "mk-change"));
+  const said = make("p", { className: "mk-said", role: "status" });
+  const change = /** @type {HTMLButtonElement} */ (make("button", { className: "mk-change" }));
   change.type = "button";
   change.title = "Key X, or press a square twice";
   change.textContent = "Change this square";
@@ -103,9 +96,9 @@ function render({ model, el }) {
   function layOut() {
     cells = [];
     const rows = shown.row_numbers.map((number) => {
-      const row = made("div", "mk-row", "row");
+      const row = make("div", { className: "mk-row", role: "row" });
       const line = shown.stitch_numbers.map(() => {
-        const cell = made("div", "mk-square", "gridcell");
+        const cell = make("div", { className: "mk-square", role: "gridcell" });
         cell.dataset.square = String(cells.length);
         cells.push(cell);
         return cell;
@@ -114,9 +107,9 @@ function render({ model, el }) {
       putNumber(row, String(number), "rowheader");
       return row;
     });
-    const below = made("div", "mk-row", "row");
+    const below = make("div", { className: "mk-row", role: "row" });
     for (const number of shown.stitch_numbers) {
-      const cell = made("div", "mk-number mk-below", "columnheader");
+      const cell = make("div", { className: "mk-number mk-below", role: "columnheader" });
       cell.textContent = String(number);
       below.append(cell);
     }
@@ -128,7 +121,7 @@ function render({ model, el }) {
 
   /** @param {HTMLElement} row @param {string} text @param {string} role */
   function putNumber(row, text, role) {
-    const cell = made("div", "mk-number", role);
+    const cell = make("div", { className: "mk-number", role });
     cell.textContent = text;
     if (shown.edge === "left") row.prepend(cell);
     else row.append(cell);

@@ -83,8 +83,6 @@ class WidthPlanner(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets ships n
         of_kind("gauge", gauge, Gauge, or_none=True)
         of_kind("skein", skein, Skein, or_none=True)
         width, length = positive("width", width, "cm"), positive("length", length, "cm")
-        if not isinstance(motif, Motif):
-            raise OptionError(f"`motif` must be a Motif; got {motif!r}.")
         self.motif = motif
         self.folder = as_path(folder, "folder")
         self.plan: WidthPlan | None = None

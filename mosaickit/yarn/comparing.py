@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from mosaickit.errors import of_kind, within
+from mosaickit.errors import within
 from mosaickit.fabric import compile_chart
 from mosaickit.gauge import Gauge
 from mosaickit.motif import Motif
@@ -50,7 +50,6 @@ def surcharge(motif: Motif, gauge: Gauge, *, in_the_round: bool = False, **optio
     >>> round(surcharge(leaf, Gauge(16, 18, over=4, unit="in")), 2)
     0.05
     """
-    of_kind("motif", motif, Motif)
     plain, reversible = (
         yarn_usage(compile_chart(motif, closed, in_the_round=in_the_round), gauge, **options).total_m.sum()
         for closed in (False, True)

@@ -15,8 +15,8 @@ from numpy.typing import NDArray
 
 from mosaickit import orientation
 from mosaickit.colours import Yarns
-from mosaickit.errors import OptionError, number_of, one_of, whole_number
-from mosaickit.ideas.chance.requests import plan_of
+from mosaickit.errors import number_of, one_of, whole_number
+from mosaickit.ideas.chance.requests import check_rng, plan_of
 from mosaickit.motif import Colours, Motif, SymmetryName
 from mosaickit.orientation import ROLES, Role
 
@@ -161,8 +161,7 @@ def random_motifs(
     ((5, 8), True)
     """
     count = whole_number("count", count)
-    if not isinstance(rng, np.random.Generator):
-        raise OptionError(f"`rng` must be a NumPy Generator, as numpy.random.default_rng(7); got {rng!r}.")
+    check_rng(rng)
     one_of("first", first, ROLES)
     plan = plan_of(rows, stitches, symmetry, repeat_across, repeat_up, repeats_up, colours, overlaid, fldc_share)
     plan.check()

@@ -6,6 +6,8 @@ from collections.abc import Iterable
 from math import ceil, floor
 from typing import Any
 
+import numpy as np
+
 from mosaickit.errors import OptionError, number_of, one_of, true_or_false, whole_number, within
 from mosaickit.ideas.chance.chains import kinds_of
 from mosaickit.ideas.chance.plan import Plan
@@ -36,6 +38,12 @@ def _allowed(
     if least > most:
         raise OptionError(f"`overlaid` must be (least, most), the smaller one first; got {overlaid!r}.")
     return least, most
+
+
+def check_rng(rng: object) -> None:
+    """Raise `OptionError` unless chance comes in as a Generator."""
+    if not isinstance(rng, np.random.Generator):
+        raise OptionError(f"`rng` must be a NumPy Generator, as numpy.random.default_rng(7); got {rng!r}.")
 
 
 def _pair(name: str, value: Any) -> tuple[Any, Any]:  # noqa: ANN401

@@ -16,6 +16,7 @@ import numpy as np
 
 from mosaickit.batches import StoppedError, run_batches
 from mosaickit.errors import MotifError, OptionError, number_of, one_of, whole_number
+from mosaickit.ideas.chance.requests import check_rng
 from mosaickit.ideas.search.objectives import Objective, check_pickles, describe, objective_of
 from mosaickit.ideas.search.spaces import Space, key_of, space_of
 from mosaickit.ideas.search.trials import MOST_FAILURES, ON_ERROR, Batch, Failure, Judge, OnError, anneal, try_all
@@ -157,8 +158,7 @@ def search_motifs(
     >>> found.best.to_text().split()
     ['....', '####', '.##.', '####', '....']
     """
-    if not isinstance(rng, np.random.Generator):
-        raise OptionError(f"`rng` must be a NumPy Generator, as numpy.random.default_rng(7); got {rng!r}.")
+    check_rng(rng)
     one_of("on_error", on_error, ON_ERROR)
     _at_most("keep", whole_number("keep", keep, least=1), MOST_KEPT)
     _at_most("try_all_up_to", whole_number("try_all_up_to", try_all_up_to), MOST_TRIED)

@@ -222,6 +222,5 @@ def edge_stitches(motif: Motif, count: int = 1) -> Motif:
     #.##
     ....
     """
-    of_kind("motif", motif, Motif)
     count = whole_number("count", count)
     return pad(motif, left=count, right=count)

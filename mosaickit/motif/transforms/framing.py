@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mosaickit import orientation
-from mosaickit.errors import OptionError, as_whole, number_of, of_kind, one_of
+from mosaickit.errors import OptionError, as_whole, number_of, one_of
 from mosaickit.motif.motif import Motif
 from mosaickit.motif.transforms.curing import other_way, settled
 from mosaickit.motif.transforms.edges import pad
@@ -62,7 +62,6 @@ def frame(
     #...#
     ##### CC
     """
-    of_kind("motif", motif, Motif)
     one_of("colours", colours, COLOURS)
     count, asked = _rings(rings)
     inside = pad(motif, top=count, bottom=count, left=count, right=count, colours=colours)

@@ -58,7 +58,6 @@ def half_turn(motif: Motif, *, colours: Colours = "keep") -> Motif:
     >>> print(half_turn(Motif.from_text("##.")).to_text())
     .##
     """
-    of_kind("motif", motif, Motif)
     return mirror(up_down(motif, colours=colours))
 
 

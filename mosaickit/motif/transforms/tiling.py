@@ -51,7 +51,6 @@ def repeat(motif: Motif, *, across: int = 1, up: int = 1, colours: Colours = "ke
     #.#.
     .#.#
     """
-    of_kind("motif", motif, Motif)
     return tile(motif, across=across, up=up, colours=colours, must_work=must_work)
 
 

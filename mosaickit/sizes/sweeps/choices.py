@@ -97,12 +97,10 @@ def task_of(asked: dict[str, Choice], unit: Unit, tolerance: float) -> Task:
         raise OptionError(
             f"This is a sweep of {count:,} combinations; the most are {MOST_COMBINATIONS:,}, so leave some out."
         )
-    for motif in asked["motifs"].values:
-        if not isinstance(motif, Motif):
-            raise OptionError(f"`motifs` must be a `Motif` or several; got {shortly(motif)}.")
-    for gauge in asked["gauges"].values:
-        if not isinstance(gauge, Gauge):
-            raise OptionError(f"`gauges` must be a `Gauge` or several; got {shortly(gauge)}.")
+    for name, kind in (("motifs", Motif), ("gauges", Gauge)):
+        for value in asked[name].values:
+            if not isinstance(value, kind):
+                raise OptionError(f"`{name}` must be a `{kind.__name__}` or several; got {shortly(value)}.")
     for name, allowed in (("worked", WORKED), ("colours", COLOURS), ("between_rows", BETWEEN_ROWS)):
         for value in asked[name].values:
             one_of(name, value, allowed)

@@ -185,12 +185,9 @@ def plan_widths(
         colours=colours,
         in_the_round=in_the_round,
     )
-    one = replace(
-        one,
-        balance_across=motif.shape[1] // 2
-        if isinstance(balance_across, str) and balance_across == "half"
-        else balance_across,
-    )
+    if isinstance(balance_across, str) and balance_across == "half":
+        balance_across = motif.shape[1] // 2
+    one = replace(one, balance_across=balance_across)
     one = _fewest_up(one)
     checked_size(*one.shape)
     check_skeins(motif, wanted.rates)

@@ -81,7 +81,6 @@ def calibrate(
     1.08
     """
     swatches = each_of_kind("swatches", swatches, Swatch)
-    swatches = list(swatches)
     one_of("prior", prior, PRIORS)
     common, own = (
         within(name, share, 1e-6, 10)
