@@ -30,6 +30,7 @@ from collections.abc import Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from numbers import Real
 from pathlib import Path
+from textwrap import wrap
 from traceback import walk_tb
 from typing import TYPE_CHECKING, Any
 
@@ -37,6 +38,10 @@ import mosaickit.distribution  # noqa: F401 — stops here if `mosaickit/__init_
 
 if TYPE_CHECKING:  # the report is made two floors up; only its name is needed here
     from mosaickit.motif import Report
+
+
+LONGEST_SHOWN = 100
+"""A notebook shows an error in lines of so many characters at most, where words allow."""
 
 
 class MosaickitError(Exception):
@@ -61,8 +66,13 @@ class MosaickitError(Exception):
             frame, number = typed[-1]
             cell = linecache.getlines(frame.f_code.co_filename)
             if len(cell) > 1:
-                return [str(self), f"Line {number} of the cell: {cell[number - 1].strip()}"]
-        return [str(self)]
+                return [*_wrapped(str(self)), f"Line {number} of the cell: {cell[number - 1].strip()}"]
+        return _wrapped(str(self))
+
+
+def _wrapped(sentences: str) -> list[str]:
+    """Break lines between words, as a notebook would break them anywhere."""
+    return [short for line in sentences.splitlines() for short in wrap(line, LONGEST_SHOWN, break_long_words=False)]
 
 
 def _as_it_was(kind: type[MosaickitError], arguments: tuple[object, ...], parts: dict[str, object]) -> MosaickitError:
@@ -185,9 +195,6 @@ def _call(verb: str, motif: str, arguments: Mapping[str, int]) -> str:
     return f"{verb}({', '.join([motif, *(_argument(*pair) for pair in arguments.items())])})"
 
 
-MOST_SHOWN_OF_A_VALUE = 200
-"""An error shows so many characters of what came."""
-
 MOST_CURES = 2
 """An error names no more cures than this, the simplest ones."""
 
@@ -307,6 +314,10 @@ def each_of_kind(name: str, values: object, kind: type) -> tuple[Any, ...]:
     for number, value in enumerate(found):
         of_kind(f"{name}[{number}]", value, kind)
     return found
+
+
+MOST_SHOWN_OF_A_VALUE = 200
+"""An error shows so many characters of what came."""
 
 
 def shortly(value: object) -> str:

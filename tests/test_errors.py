@@ -11,8 +11,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from mosaickit import errors
-from mosaickit.errors import OptionError
+from mosaickit import Gauge, Motif, errors, plan_widths
+from mosaickit.errors import OptionError, WidthError
 
 
 def test_the_tree_is_as_its_docstring_draws_it():
@@ -114,6 +114,18 @@ def test_in_a_notebook_an_error_is_its_sentence_and_the_line_it_comes_from():
     assert shown("import mosaickit as mk; mk.shift(mk.Motif.from_text('..'), right='far')") == [
         "`right` must be a whole number; got 'far'."
     ]
+
+
+def test_a_long_sentence_is_broken_between_words():
+    cell = (
+        "import mosaickit as mk\nmk.plan_widths(mk.Motif.from_text('##\\n..'), mk.Gauge(16, 18), 20.6, tolerance=0.001)"
+    )
+    lines = shown(cell)[:-1]
+    assert len(lines) > 1
+    assert all(len(line) <= 100 for line in lines)
+    with pytest.raises(WidthError) as refused:
+        plan_widths(Motif.from_text("##\n.."), Gauge(16, 18), 20.6, tolerance=0.001)
+    assert " ".join(lines) == str(refused.value)
 
 
 def test_verbose_shows_all_of_the_traceback():
