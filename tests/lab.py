@@ -94,12 +94,17 @@ def running_lab(folder):
         wait_until(lambda: answers(f"{address}/api/status", lab, folder / "lab.log"), "the lab does not answer")
         yield address
     finally:
-        lab.terminate()
-        try:
-            lab.wait(PATIENCE)
-        except subprocess.TimeoutExpired:
-            lab.kill()
-            lab.wait()
+        stop(lab)
+
+
+def stop(lab):
+    """Stop a JupyterLab; one that a page is just connecting to may not end of itself."""
+    lab.terminate()
+    try:
+        lab.wait(PATIENCE)
+    except subprocess.TimeoutExpired:
+        lab.kill()
+        lab.wait()
 
 
 def answers(address, lab, log):

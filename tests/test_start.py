@@ -10,7 +10,7 @@ import sys
 from pathlib import Path
 
 import pytest
-from lab import answers, idle, wait_until
+from lab import answers, idle, stop, wait_until
 
 ROOT = Path(__file__).parent.parent
 SECRET = "a-token-of-this-test"
@@ -191,7 +191,8 @@ def test_the_lab_opens_the_first_notebook_with_all_folders_and_no_question(
         page.wait_for_selector(".jp-NotebookPanel .jp-Cell h1:has-text('From a picture to a proven chart')")
         idle(page)
         # the question about news comes when the lab has been restored, as this request says
-        page.wait_for_function("document.querySelectorAll('.jp-DirListing-item').length > 1")
+        # and the list goes into the notebook's folder and comes back before it stays
+        page.wait_for_selector(".jp-DirListing-itemText:has-text('gallery')")
         listed = page.locator(".jp-DirListing-itemText").all_inner_texts()
         assert {"notebooks", "gallery"} <= set(listed)
         assert page.locator(".jp-Dialog, .Toastify__toast").count() == 0
@@ -201,8 +202,7 @@ def test_the_lab_opens_the_first_notebook_with_all_folders_and_no_question(
         assert settings["schema"]["properties"]["fetchNews"]["default"] == "false"
         assert settings["schema"]["properties"]["checkForUpdates"]["default"] is False
     finally:
-        server.terminate()
-        server.wait()
+        stop(server)
     assert {url.split("/")[2] for url in asked if url.startswith("http")} == {f"127.0.0.1:{port}"}
     assert not list(home.glob(".jupyter")) + list(home.glob(".local/share/jupyter")), (
         "a Jupyter of one's own is untouched"
