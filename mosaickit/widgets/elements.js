@@ -2,7 +2,8 @@
 /** Elements of a page, made in one expression. */
 
 /** An element with properties, or attributes where it has no such property, and with what is inside it.
- * @param {string} kind @param {Record<string, any>} [set] @param {(Node | string)[]} [inside] @returns {any} */
+ * @template {keyof HTMLElementTagNameMap} Kind @param {Kind} kind @param {Record<string, any>} [set]
+ * @param {(Node | string)[]} [inside] @returns {HTMLElementTagNameMap[Kind]} */
 export function make(kind, set = {}, inside = []) {
   const element = document.createElement(kind);
   for (const [name, value] of Object.entries(set)) {

@@ -48,7 +48,7 @@ class Guide {
     ways.back.addEventListener("click", () => this.step(back));
     ways.next.addEventListener("click", () => this.step(ahead));
     pace.addEventListener("change", () => {
-      this.manner.pace = pace.value;
+      this.manner.pace = /** @type {Pace} */ (pace.value);
       this.keepManner();
       this.panels.show(this.place);
       this.say();
