@@ -42,13 +42,14 @@ SUBJECTS = {
     "Yarn": {
         "Gauge": "Gauge",
         "Yarn in a stitch": "StitchLengths",
-        "Yarn in a chart": "yarn_usage surcharge carry_or_cut_width_cm Skein",
+        "How it is reckoned": "Reckoning Skein",
+        "Yarn in a chart": "yarn_usage surcharge carry_or_cut_width_cm",
         "Skeins in hand": "reach new_balls grams_per_square_metre",
         "The way of the yarn": "thread_of lengths_of_thread",
         "Swatches": "Swatch calibrate Calibration",
     },
     "Widths": {
-        "Layouts": "Layout",
+        "Layouts": "Surround Layout",
         "Sizes": "plan_widths WidthPlan",
         "Every combination": "sweep Sweep",
         "The best lines of a table": "rank pareto",

@@ -47,6 +47,7 @@ from mosaickit.publish.filling import pattern as pattern
 from mosaickit.publish.page import Page as Page
 from mosaickit.sharing import share as share
 from mosaickit.sizes import Layout as Layout
+from mosaickit.sizes import Surround as Surround
 from mosaickit.sizes import Sweep as Sweep
 from mosaickit.sizes import WidthPlan as WidthPlan
 from mosaickit.sizes import pareto as pareto
@@ -66,6 +67,7 @@ from mosaickit.wording import proof as proof
 from mosaickit.wording import read_rows as read_rows
 from mosaickit.wording import write_rows as write_rows
 from mosaickit.yarn import Calibration as Calibration
+from mosaickit.yarn import Reckoning as Reckoning
 from mosaickit.yarn import Skein as Skein
 from mosaickit.yarn import StitchLengths as StitchLengths
 from mosaickit.yarn import Swatch as Swatch

@@ -37,6 +37,10 @@ def valid():
     yield "Layout", {"motif": letter_f, "across": 1, "up": 1, "edges": 0, **BESIDE}
     yield "Motif", {"grid": letter_f.grid, "first": "MC", "yarns": letter_f.yarns, "name": ""}
     yield "Skein", {"metres": 100, "grams": 50}
+    reckoning = {"between_rows": "carried", "yarn_mm": None, "lengths": None, "skeins": None}
+    reckoning |= {"tail_cm": 15, "ease": 0.05, "margin": 0.1}
+    yield "Reckoning", reckoning
+    yield "Surround", {"edges": None, **BESIDE}
     yield (
         "StitchLengths",
         {"chain": 5, "sc": 10, "blsc": 10, "fldc": 16, "tog_back": 20, "tog_front": 20, "low": 0.85, "high": 1.2},

@@ -1,6 +1,7 @@
 # The names at this folder's door, and where they live; mosaickit/doors.py loads them.
 
 from mosaickit.sizes.layouts.layout import Layout as Layout
+from mosaickit.sizes.layouts.surround import Surround as Surround
 from mosaickit.sizes.ranking import pareto as pareto
 from mosaickit.sizes.ranking import rank as rank
 from mosaickit.sizes.sweeps.candidates import Sweep as Sweep

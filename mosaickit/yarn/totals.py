@@ -6,12 +6,12 @@ of skeins that are there already is said by `skeins`.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from math import ceil
 
 from mosaickit.colours import Yarn
-from mosaickit.errors import OptionError, of_kind, within
+from mosaickit.errors import OptionError, of_kind, shortly, within
 from mosaickit.gauge import METRES_PER_YARD
 
 
@@ -36,6 +36,41 @@ class Skein:
     def __post_init__(self) -> None:
         object.__setattr__(self, "metres", within("metres", self.metres, 0.1, 1e6))
         object.__setattr__(self, "grams", within("grams", self.grams, 0.1, 1e6))
+
+
+class NamedSkeins(Mapping[str, Skein]):
+    """Skeins by the names of their yarns: a mapping that stays as it is, and so can be hashed.
+
+    Raises
+    ------
+    OptionError
+        If it is made from what is no mapping from text to `Skein`.
+    """
+
+    def __init__(self, skeins: object) -> None:
+        if not isinstance(skeins, Mapping) or not all(isinstance(name, str) for name in skeins):
+            raise OptionError(
+                f"`skeins` must be a `Skein`, or name a `Skein` for each yarn, as in {{'cream': mk.Skein(105, 50)}}; "
+                f"got {shortly(skeins)}."
+            )
+        for name, skein in skeins.items():
+            of_kind(f"skeins[{name!r}]", skein, Skein)
+        self._skeins: dict[str, Skein] = dict(sorted(skeins.items()))
+
+    def __getitem__(self, name: str) -> Skein:
+        return self._skeins[name]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._skeins)
+
+    def __len__(self) -> int:
+        return len(self._skeins)
+
+    def __hash__(self) -> int:
+        return hash(tuple(self._skeins.items()))
+
+    def __repr__(self) -> str:
+        return repr(self._skeins)
 
 
 @dataclass(frozen=True)

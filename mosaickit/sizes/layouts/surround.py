@@ -1,0 +1,206 @@
+"""Surround: all that stands around the repeats of a piece, as one value that goes from verb to verb.
+
+What makes no sense whatever the motif is refused when the value is made; what only a motif of a size can refuse, the
+closing stitches and rows, when that size is known (`Surround.closing`). Nothing else checks any of it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import KW_ONLY, dataclass, fields
+from itertools import product
+from math import prod
+from typing import Any, Literal
+
+import numpy as np
+
+from mosaickit.errors import OptionError, as_whole, number_of, one_of, shortly, true_or_false
+from mosaickit.motif import COLOURS, LARGEST_SIDE, Colours
+
+MOST_SURROUNDS = 100_000
+"""No more combinations than this are made at once."""
+
+_NUMBERS = {
+    "balance_across": ", or 'half'",
+    "balance_up": "",
+    "rings": "",
+    "edges": ", or None",
+    "rows_below": "",
+    "rows_above": "",
+}
+"""The numbers, and what each may be besides."""
+
+
+@dataclass(frozen=True)
+class Surround:
+    """What stands around the repeats of a piece.
+
+    From the inside out: after the last repeat, in working order for a right-hander, the first stitches and rows of the
+    repeat once more, so that rows can begin and end alike; a frame; edge stitches and plain rows.
+
+    Parameters
+    ----------
+    balance_across : int or "half"
+        How many of the repeat's C stitches, the first ones, close each row: 0 to C − 1, or half of them, rounded down.
+    balance_up : int
+        How many of its R rows, the first ones, close the fabric: 0 to R − 1.
+    rings : int
+        The rings of a frame, as `frame` makes them.
+    edges : int, optional
+        Plain edge stitches at each side; None for 1, and for none in the round.
+    rows_below, rows_above : int
+        Plain rows.
+    colours : "keep" or "swap"
+        What happens to every second repeat up if R is odd: see `repeat`. Frame and plain rows leave the colours of the
+        squares inside alone; row 1 takes the colour that follows.
+    in_the_round : bool
+        Whether the last stitch of a row meets its first.
+
+    Raises
+    ------
+    OptionError
+        If a number is not as described or above 10,000, the most rows or columns of a picture; or if edges, closing
+        stitches or a frame are asked for in the round.
+
+    Examples
+    --------
+    >>> Surround(rings=2).edge_stitches, Surround(in_the_round=True).edge_stitches
+    (1, 0)
+    >>> [(one.rings, one.edges) for one in Surround.each(edges=[1, 2], rings=[0, 1])]
+    [(0, 1), (0, 2), (1, 1), (1, 2)]
+    """
+
+    _: KW_ONLY
+    balance_across: int | Literal["half"] = 0
+    balance_up: int = 0
+    rings: int = 0
+    edges: int | None = None
+    rows_below: int = 0
+    rows_above: int = 0
+    colours: Colours = "keep"
+    in_the_round: bool = False
+
+    def __post_init__(self) -> None:
+        own = self.__dict__
+        for name, or_else in _NUMBERS.items():
+            value = own[name]
+            if (name == "edges" and value is None) or (name == "balance_across" and _is_half(value)):
+                continue
+            number = as_whole(value)
+            if number is None or not 0 <= number <= LARGEST_SIDE:
+                raise OptionError(
+                    f"`{name}` must be a whole number from 0 to {LARGEST_SIDE:,}{or_else}; got {shortly(value)}."
+                )
+            own[name] = number
+        one_of("colours", self.colours, COLOURS)
+        own["in_the_round"] = true_or_false("in_the_round", self.in_the_round)
+        if self.in_the_round and (self.edges or self.balance_across or self.rings):
+            raise OptionError(
+                "In the round the last stitch meets the first, so there are no edges to close: `edges`, "
+                f"`balance_across` and `rings` must be 0; got {self.edges}, {self.balance_across!r} and {self.rings}."
+            )
+
+    @classmethod
+    def each(
+        cls,
+        *,
+        balance_across: int | Literal["half"] | Sequence[int | Literal["half"]] = 0,
+        balance_up: int | Sequence[int] = 0,
+        rings: int | Sequence[int] = 0,
+        edges: int | Sequence[int | None] | None = None,
+        rows_below: int | Sequence[int] = 0,
+        rows_above: int | Sequence[int] = 0,
+        colours: Colours | Sequence[Colours] = "keep",
+        in_the_round: bool | Sequence[bool] = False,
+    ) -> tuple[Surround, ...]:
+        """Give every combination of some values of each, for a batch.
+
+        Parameters
+        ----------
+        balance_across, balance_up, rings, edges, rows_below, rows_above, colours, in_the_round
+            One value as `Surround` takes it, or several in a list or range.
+
+        Returns
+        -------
+        tuple of Surround
+            In the order of the values; `balance_across` changes most slowly and `in_the_round` fastest, in the order
+            of the parameters whatever order they are given in.
+
+        Raises
+        ------
+        OptionError
+            If there are more than 100,000, a value is not as described, or one combination makes no sense.
+        """
+        given: tuple[Any, ...] = (
+            *(balance_across, balance_up, rings, edges),
+            *(rows_below, rows_above, colours, in_the_round),
+        )
+        names = [each.name for each in fields(cls)]
+        several = [value if _is_several(value) else [value] for value in given]
+        counts = [count_of(values) for values in several]
+        for name, count in zip(names, counts, strict=True):
+            if not count:
+                raise OptionError(f"`{name}` is empty: give one value, or several to choose from.")
+        if prod(counts) > MOST_SURROUNDS:
+            raise OptionError(
+                f"These are {prod(counts):,} combinations; the most are {MOST_SURROUNDS:,}, so leave some out."
+            )
+        try:
+            return tuple(cls(**dict(zip(names, values, strict=True))) for values in product(*several))
+        except OptionError as error:
+            if in_the_round is True or not str(error).startswith("In the round"):
+                raise
+            raise OptionError(
+                f"{error} Make those in the round by themselves, and add the two: "
+                "Surround.each(…) + Surround.each(in_the_round=True, …)."
+            ) from None
+
+    @property
+    def edge_stitches(self) -> int:
+        """The plain edge stitches at each side: 1 if nothing is said of them, none in the round."""
+        return int(not self.in_the_round) if self.edges is None else self.edges
+
+    def closing(self, shape: tuple[int, int]) -> tuple[int, int]:
+        """Give how many stitches close each row, and how many rows the fabric.
+
+        Parameters
+        ----------
+        shape : (int, int)
+            The rows and stitches of the repeat.
+
+        Raises
+        ------
+        OptionError
+            If that is all of the repeat, or more than it has.
+        """
+        rows, columns = shape
+        across = columns // 2 if isinstance(self.balance_across, str) else self.balance_across
+        for name, closing, all_, what in (
+            ("balance_across", across, columns, "stitch"),
+            ("balance_up", self.balance_up, rows, "row"),
+        ):
+            if closing >= all_:
+                raise OptionError(
+                    f"`{name}` must be below the {number_of(all_, what)} of the repeat, of which it is a part; "
+                    f"got {closing}."
+                )
+        return across, self.balance_up
+
+
+def _is_half(value: object) -> bool:
+    return isinstance(value, str) and value == "half"
+
+
+def _is_several(value: object) -> bool:
+    return isinstance(value, list | tuple | range) or (isinstance(value, np.ndarray) and value.ndim > 0)
+
+
+def count_of(values: Any) -> int:  # noqa: ANN401 — whatever has a length
+    """Count the values of a list, an array or a range, however long."""
+    if isinstance(values, range):  # of more than the machine's own numbers `len` fails
+        return max(0, -((values.start - values.stop) // values.step))
+    return len(values)
+
+
+USUAL_SURROUND = Surround()
+"""What stands around repeats if nothing is said: an edge stitch at each side."""
