@@ -13,6 +13,7 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable
 from importlib import import_module
+from typing import Any
 
 
 def door(folder: str, *own: str) -> tuple[Callable[[str], object], Callable[[], list[str]], list[str]]:
@@ -52,3 +53,12 @@ def _homes(stub: str) -> dict[str, str]:
     with open(stub, encoding="utf-8") as lines:
         said = [line.split() for line in lines if line.startswith("from ")]
     return {name: home for _, home, _, name, _, _ in said}
+
+
+def above(room: str, name: str) -> Any:
+    """Give a name of a room on a higher floor, when it is called for: for a value that offers what is made of it there.
+
+    Imports run down the floors; a method such as ``design.page()`` is the one thing that may ask upward, by name, for
+    what its room does not need to be loaded, tested or understood.
+    """
+    return getattr(import_module(f"mosaickit.{room}"), name)

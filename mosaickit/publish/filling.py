@@ -131,13 +131,6 @@ def instructions(chart: Chart, written: WrittenRows) -> Instructions:
         role = chart.row_colours[row - 1]
         return PageRow(label, (row, last), role, chart.yarns.at(row, role).name, text, chart.shape[1])
 
-    texts_of_rows = [""]
-    for line in written.lines:
-        for row in line.numbers:
-            if line.repeats is None:
-                texts_of_rows.append(" ".join(filter(None, (line.change, line.text))))
-            else:  # the rows repeated may be those of this line itself, which are there by then
-                texts_of_rows.append(texts_of_rows[line.repeats[0] + row - line.first])
     word = "Round" if chart.in_the_round else "Row"
     return Instructions(
         terms=written.terms,
@@ -146,7 +139,7 @@ def instructions(chart: Chart, written: WrittenRows) -> Instructions:
             page_row(line.first, line.last, line.label, " ".join(filter(None, (line.change, line.text))))
             for line in written.lines
         ),
-        steps=tuple(page_row(row, row, f"{word} {row}", text) for row, text in enumerate(texts_of_rows[1:], 1)),
+        steps=tuple(page_row(row, row, f"{word} {row}", text) for row, text in enumerate(written.by_row, 1)),
         remarks=written.notes,
         abbreviations=written.abbreviations,
         special=written.special_stitches,

@@ -7,6 +7,7 @@ turns back into the same chart. Rows are in working order, row 1 first.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -118,6 +119,18 @@ class WrittenRows:
             if line.first <= row <= line.last:
                 return line
         raise OptionError(f"`row` must be a row from 1 to {self.lines[-1].last}; got {row!r}.")
+
+    @cached_property
+    def by_row(self) -> tuple[str, ...]:
+        """What to work in every row, also where a line repeats others, with its change of yarn; row 1 first."""
+        texts = [""]
+        for line in self.lines:
+            for row in line.numbers:
+                if line.repeats is None:
+                    texts.append(" ".join(filter(None, (line.change, line.text))))
+                else:  # the rows repeated may be those of this line itself, which are there by then
+                    texts.append(texts[line.repeats[0] + row - line.first])
+        return tuple(texts[1:])
 
     def __str__(self) -> str:
         sections = [

@@ -1,0 +1,69 @@
+"""Changing: another design with some decisions changed, and what goes on to it because nothing behind it changed."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Mapping
+from dataclasses import fields, replace
+from typing import TYPE_CHECKING, Any
+
+from mosaickit.errors import OptionError
+from mosaickit.sizes.designs.words import PatternWords
+from mosaickit.sizes.layouts.surround import Surround
+from mosaickit.yarn import Reckoning
+
+if TYPE_CHECKING:
+    from mosaickit.sizes.designs.design import Design
+
+PARTS: dict[str, type[Any]] = {"surround": Surround, "reckoning": Reckoning, "words": PatternWords}
+_OF_PART = {each.name: part for part, kind in PARTS.items() for each in fields(kind)}
+"""Which part of a design has a field of this name; no two have."""
+
+_LAID = ("motif", "across", "up", "laying", "seam", "surround")
+_BEHIND = {
+    "layout": _LAID,
+    "picture": _LAID,
+    "report": (*_LAID, "reckoning"),
+    "chart": (*_LAID, "reversible", "hand"),
+    "fabric": (*_LAID, "reversible", "hand"),
+    "counts": (*_LAID, "reversible"),
+    "lengths": (*_LAID, "reversible", "gauge", "reckoning", "by_thread", "swatches"),
+    "usage": (*_LAID, "reversible", "gauge", "reckoning", "by_thread", "swatches"),
+    "rows": (*_LAID, "reversible", "hand", "reckoning", "words"),
+}
+"""What follows, and the decisions that it follows from."""
+
+
+def changed(design: Design, changes: Mapping[str, Any]) -> Design:
+    """Give the design with some fields changed, its own or those of its parts."""
+    own = {each.name for each in fields(design)}
+    whole = {name: value for name, value in changes.items() if name in own}
+    of_parts: dict[str, dict[str, Any]] = {}
+    for name, value in changes.items():
+        if name in own:
+            continue
+        if name not in _OF_PART:
+            near = difflib.get_close_matches(name, [*own, *_OF_PART], n=1)
+            meant = f"did you mean `{near[0]}`?" if near else f"known are {', '.join(sorted({*own, *_OF_PART}))}."
+            raise OptionError(f"A design has no `{name}`: {meant}")
+        of_parts.setdefault(_OF_PART[name], {})[name] = value
+    for part, values in of_parts.items():
+        base = whole.get(part, getattr(design, part))
+        if not isinstance(base, PARTS[part]):
+            continue  # the design says what it must be
+        whole[part] = replace(base, **values)
+    return replace(design, **whole)
+
+
+def kept(old: Design, new: Design) -> Design:
+    """Hand on to `new` what was worked out for `old` and follows from the same decisions; gives `new`."""
+    same: dict[str, bool] = {}
+    for name, behind in _BEHIND.items():
+        if name not in old.__dict__:
+            continue
+        for decision in behind:
+            if decision not in same:
+                same[decision] = getattr(old, decision) == getattr(new, decision)
+        if all(same[decision] for decision in behind):
+            new.__dict__[name] = old.__dict__[name]
+    return new

@@ -1,0 +1,215 @@
+"""Comparing: what differs between two designs, in decisions and in all that follows from them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, fields
+from functools import cached_property
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from mosaickit.errors import number_of, of_kind
+from mosaickit.fabric import Stitch
+from mosaickit.orientation import ROLES, to_working
+from mosaickit.sizes.designs.changing import PARTS
+from mosaickit.sizes.designs.design import Design
+
+MOST_NAMED = 12
+"""So many squares and rows are named in a sentence; the rest are counted."""
+
+
+class Difference(NamedTuple):
+    """One thing that differs, as words of both sides."""
+
+    what: str
+    before: str
+    after: str
+
+    def __str__(self) -> str:
+        return f"{self.what}: {self.before or 'none'}, now {self.after or 'none'}"
+
+
+@dataclass(frozen=True, repr=False)
+class Comparison:
+    """What differs between two designs; `str` says it in words.
+
+    Attributes
+    ----------
+    before, after : Design
+        The two.
+    """
+
+    before: Design
+    after: Design
+
+    @property
+    def same(self) -> bool:
+        """Whether nothing differs."""
+        return self.before == self.after
+
+    @cached_property
+    def decisions(self) -> tuple[Difference, ...]:
+        """What was decided otherwise, but for the squares of the motif."""
+        one, other = self.before, self.after
+        found = [
+            Difference(what, str(getattr(one.motif, name)), str(getattr(other.motif, name)))
+            for name, what in (("name", "motif"), ("shape", "size of the motif"), ("first", "colour of row 1"))
+        ]
+        yarns = [", ".join(_yarns(design)) for design in (one, other)]
+        found.append(Difference("yarns", *yarns))
+        for each in fields(Design):
+            values = getattr(one, each.name), getattr(other, each.name)
+            if each.name in PARTS:
+                found += [
+                    Difference(inner.name, *(_said(getattr(value, inner.name)) for value in values))
+                    for inner in fields(PARTS[each.name])
+                ]
+            elif each.name != "motif":
+                found.append(Difference(each.name, *map(_said, values)))
+        return tuple(each for each in found if each.before != each.after)
+
+    @cached_property
+    def squares(self) -> NDArray[np.bool_] | None:
+        """Which squares of the motif show another colour, (R, C) as seen; None if the motifs differ in size."""
+        one, other = self.before.motif, self.after.motif
+        return one.grid ^ other.grid if one.shape == other.shape else None
+
+    @cached_property
+    def figures(self) -> tuple[Difference, ...]:
+        """What comes out otherwise: size, stitches, yarn and skeins of each colour, where both can tell."""
+        before, after = (dict(_figures(design)) for design in (self.before, self.after))
+        names = dict.fromkeys([*before, *after])
+        found = (Difference(name, before.get(name, ""), after.get(name, "")) for name in names)
+        return tuple(each for each in found if each.before != each.after)
+
+    @cached_property
+    def rows(self) -> tuple[int, ...]:
+        """The rows whose words changed, or that only one of the two has; empty if one cannot be worked."""
+        if not (self.before.layout.workable and self.after.layout.workable):
+            return ()
+        one, other = self.before.rows.by_row, self.after.rows.by_row
+        most = max(len(one), len(other))
+        return tuple(
+            row for row in range(1, most + 1) if one[row - 1 : row] != other[row - 1 : row]
+        )
+
+    @property
+    def differences(self) -> tuple[Difference, ...]:
+        """Decisions and figures, one after the other."""
+        return (*self.decisions, *self.figures)
+
+    def __str__(self) -> str:
+        if self.same:
+            return "Nothing differs."
+        lines = [str(each) for each in self.decisions]
+        if self.squares is None:
+            lines.append("The motifs differ in size, so their squares cannot be compared one by one.")
+        elif self.squares.any():
+            lines.append(_squares_in_words(self))
+        lines += [str(each) for each in self.figures]
+        if self.rows:
+            lines.append(f"{_numbers('row', self.rows)} read otherwise in words.")
+        return "\n".join(f"{line[0].upper()}{line[1:]}" for line in lines)
+
+    def __repr__(self) -> str:
+        return f"<Comparison {len(self.differences)} differences>"
+
+
+def compare(before: Design, after: Design) -> Comparison:
+    """Say what differs between two designs.
+
+    Parameters
+    ----------
+    before, after : Design
+        Which two; what is said reads as a change from the first to the second.
+
+    Returns
+    -------
+    Comparison
+        Its `str` says it in words; `mk.tables.compared` and `mk.draw.compared` show it.
+
+    Raises
+    ------
+    OptionError
+        If one of them is no design.
+
+    Examples
+    --------
+    >>> from mosaickit import Gauge, Motif
+    >>> narrow = Design(Motif.from_text('''
+    ... ....
+    ... .##.
+    ... ....
+    ... '''), Gauge(16, 18)).but(across=3)
+    >>> print(compare(narrow, narrow.but(across=4, title="Wide")))
+    Across: 3, now 4
+    Title: none, now Wide
+    Stitches: 14, now 18
+    Width: 8.8 cm, now 11.2 cm
+    """
+    of_kind("before", before, Design)
+    of_kind("after", after, Design)
+    return Comparison(before, after)
+
+
+def _said(value: object) -> str:
+    if value is None or value == ():
+        return ""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, float):
+        return f"{value:g}"
+    return str(value)
+
+
+def _yarns(design: Design) -> Iterator[str]:
+    for role in ROLES:
+        for row, yarn in design.motif.yarns.of(role):
+            since = f" from row {row}" if row > 1 else ""
+            yield f"{role} {yarn.name} {yarn.colour}{since}"
+
+
+def _figures(design: Design) -> Iterator[tuple[str, str]]:
+    layout = design.layout
+    yield "rows", str(layout.rows)
+    yield "stitches", str(layout.stitches)
+    if design.gauge is not None:
+        yield "width", f"{design.size.width_cm:.1f} cm"
+        yield "length", f"{design.size.length_cm:.1f} cm"
+    yield "can be worked", _said(layout.workable)
+    if not layout.workable:
+        return
+    for kind, count in zip(Stitch, design.counts.sum(axis=0).tolist(), strict=True):
+        if count:
+            yield f"{kind.abbreviation} in all", f"{count:,}"
+    if design.gauge is None:
+        return
+    for total in design.usage.by_yarn:
+        yield f"{total.yarn.name}, likely", f"{total.likely_m:.0f} m"
+        if total.skeins is not None:
+            yield f"{total.yarn.name}, to buy", number_of(total.skeins, "skein")
+
+
+def _squares_in_words(comparison: Comparison) -> str:
+    changed = comparison.squares
+    assert changed is not None
+    places = (np.argwhere(to_working(changed, comparison.after.hand)) + 1).tolist()
+    shown = "; ".join(f"row {row}, stitch {stitch}" for row, stitch in places[:MOST_NAMED])
+    more = f"; and {len(places) - MOST_NAMED} more" if len(places) > MOST_NAMED else ""
+    verb = "shows" if len(places) == 1 else "show"
+    return f"{number_of(len(places), 'square')} of the motif {verb} the other colour: {shown}{more}."
+
+
+def _numbers(what: str, numbers: tuple[int, ...]) -> str:
+    """Write numbers with runs drawn together, as "Rows 3, 5 to 9"."""
+    runs: list[list[int]] = []
+    for number in numbers:
+        if runs and number == runs[-1][1] + 1:
+            runs[-1][1] = number
+        else:
+            runs.append([number, number])
+    said = [f"{first} to {last}" if last > first else f"{first}" for first, last in runs]
+    more = f" and {sum(b - a + 1 for a, b in runs[MOST_NAMED:])} more" if len(said) > MOST_NAMED else ""
+    return f"{what}{'s' * (len(numbers) > 1)} {', '.join(said[:MOST_NAMED])}{more}"

@@ -1,0 +1,357 @@
+"""The design: what a person decides about one piece, as one value, and what follows from it, worked out when asked for.
+
+A design holds decisions only. What follows is worked out once, the first time somebody asks, and goes on to the next
+design where the decisions behind it are the same. Stitches, size and yarn come from the sums over one repeat; the
+picture of the whole piece is built only for what needs it. A motif that cannot be worked is a design all the same:
+`report` says what is wrong, `mended` gives the nearest that can be worked, and whatever needs a workable picture raises
+the sentence with that report.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import KW_ONLY, dataclass, field, fields, replace
+from functools import cached_property
+from typing import TYPE_CHECKING, Any, NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from mosaickit.doors import above
+from mosaickit.errors import OptionError, each_of_kind, number_of, of_kind, one_of, positive, true_or_false, whole_number
+from mosaickit.fabric import Chart, Fabric, compile_chart, work
+from mosaickit.gauge import CM_PER_INCH, Gauge
+from mosaickit.motif import LAYOUTS, SEAMS, Motif, Report, check, checked_size, nearest_workable
+from mosaickit.motif import Layout as Laying
+from mosaickit.motif import Seam
+from mosaickit.orientation import HANDS, Hand
+from mosaickit.sizes.designs.changing import changed, kept
+from mosaickit.sizes.designs.laying import unit_of
+from mosaickit.sizes.designs.mending import mended_motif
+from mosaickit.sizes.designs.words import PatternWords
+from mosaickit.sizes.layouts.layout import Layout
+from mosaickit.sizes.layouts.multiples import Multiple
+from mosaickit.sizes.layouts.surround import USUAL_SURROUND, Surround
+from mosaickit.sizes.layouts.usage import LayoutUsage
+from mosaickit.wording import WrittenRows, write_rows
+from mosaickit.yarn import USUAL_RECKONING, Reckoning, StitchLengths, Swatch, calibrate, lengths_of_thread
+
+if TYPE_CHECKING:
+    from mosaickit.publish import Page
+
+
+class Size(NamedTuple):
+    """The size of a finished piece, in cm."""
+
+    width_cm: float
+    """In the round the way around."""
+    length_cm: float
+
+    @property
+    def width_in(self) -> float:
+        """The width in inches."""
+        return self.width_cm / CM_PER_INCH
+
+    @property
+    def length_in(self) -> float:
+        """The length in inches."""
+        return self.length_cm / CM_PER_INCH
+
+    def __str__(self) -> str:
+        inches = f"{self.width_in:.1f} × {self.length_in:.1f} in"
+        return f"{self.width_cm:.1f} × {self.length_cm:.1f} cm ({inches})"
+
+
+@dataclass(frozen=True, repr=False)
+class Design:
+    """All that a person decides about one piece.
+
+    Parameters
+    ----------
+    motif : Motif
+        One repeat, (R, C), workable or not.
+    gauge : Gauge, optional
+        The size of a stitch; size and yarn cannot be told without one.
+    across, up : int
+        How often the motif is laid, 1 or more.
+    laying : "straight", "brick", "half-drop" or "mirrored"
+        How it is laid; see `tile`.
+    seam : "double" or "shared"
+        Where it is mirrored, whether the row and column at a mirror line stand twice or once.
+    surround : Surround
+        What stands around the repeats, and whether the piece is worked in the round.
+    reversible : bool
+        Whether the back is closed.
+    hand : "right" or "left"
+        Whose hand the chart and the words are for.
+    reckoning : Reckoning
+        How yarn is reckoned: carried or cut, what the yarns are sold in, lengths of your own.
+    by_thread : bool
+        Whether the lengths of stitches are measured along the yarn's path rather than estimated; see
+        `lengths_of_thread`. Not together with ``reckoning.lengths``.
+    swatches : Swatches
+        Those that were measured: what they teach corrects the lengths; see `calibrate`. Not together with
+        ``reckoning.lengths``.
+    hook_mm : float, optional
+        The diameter of the hook.
+    words : PatternWords
+        Title, notes and the rest of what a pattern says.
+
+    Attributes
+    ----------
+    picture : Motif
+        The whole piece, (rows, stitches), built when it is first asked for.
+    layout : Layout
+        The same, not built: its sums.
+    report : Report
+        What the rules find in the whole piece; its rows and stitches are those of the piece.
+
+    Raises
+    ------
+    OptionError
+        If something is not as described, or does not go together.
+    MotifError
+        If the whole piece is larger than a motif may be.
+
+    Examples
+    --------
+    >>> leaf = Motif.from_text('''
+    ... ....
+    ... ####
+    ... .##.
+    ... ####
+    ... ....
+    ... ''', name="leaf")
+    >>> scarf = Design(leaf, Gauge(16, 18)).but(across=12, up=40, colours="swap")
+    >>> print(scarf.size)
+    31.2 × 111.1 cm (12.3 × 43.7 in)
+    >>> wide = scarf.but(across=16, edges=2)
+    >>> wide.layout.stitches, wide.motif == scarf.motif
+    (68, True)
+    """
+
+    motif: Motif
+    gauge: Gauge | None = None
+    _: KW_ONLY
+    across: int = 1
+    up: int = 1
+    laying: Laying = "straight"
+    seam: Seam = "double"
+    surround: Surround = USUAL_SURROUND
+    reversible: bool = False
+    hand: Hand = "right"
+    reckoning: Reckoning = USUAL_RECKONING
+    by_thread: bool = False
+    swatches: tuple[Swatch, ...] = ()
+    hook_mm: float | None = None
+    words: PatternWords = field(default_factory=PatternWords)
+
+    def __post_init__(self) -> None:
+        of_kind("motif", self.motif, Motif)
+        of_kind("gauge", self.gauge, Gauge, or_none=True)
+        one_of("laying", self.laying, LAYOUTS)
+        one_of("seam", self.seam, SEAMS)
+        one_of("hand", self.hand, HANDS)
+        of_kind("surround", self.surround, Surround)
+        of_kind("reckoning", self.reckoning, Reckoning)
+        of_kind("words", self.words, PatternWords)
+        own = self.__dict__
+        for name in ("across", "up"):
+            own[name] = whole_number(name, own[name], least=1)
+        for name in ("reversible", "by_thread"):
+            own[name] = true_or_false(name, own[name])
+        own["swatches"] = each_of_kind("swatches", self.swatches, Swatch)
+        if self.hook_mm is not None:
+            own["hook_mm"] = positive("hook_mm", self.hook_mm, "mm")
+        if self.reckoning.lengths is not None and (self.by_thread or self.swatches):
+            raise OptionError(
+                "Lengths of your own are told once: leave out `lengths`, or leave out "
+                f"{'`swatches`' if self.swatches else '`by_thread`'}."
+            )
+        self.surround.closing(self.motif.shape)
+        rows, columns = self.motif.shape
+        checked_size(rows * self.up, columns * self.across)
+
+    # ---- other designs -------------------------------------------------------------------------------------
+
+    def but(self, **changes: Any) -> Design:  # noqa: ANN401 — each is what its field takes
+        """Give the same design with some decisions changed; nothing that did not change is worked out anew.
+
+        Parameters
+        ----------
+        **changes
+            Any field of a `Design`, of its `Surround`, `Reckoning` or `PatternWords`, by its own name:
+            ``design.but(across=9, rings=2, tail_cm=12, title="Leaf scarf")``.
+
+        Returns
+        -------
+        Design
+
+        Raises
+        ------
+        OptionError
+            If a name is none of these, or a value is not as described there.
+        """
+        return kept(self, changed(self, changes))
+
+    def mended(self) -> Design:
+        """Give the design with the nearest motif that can be worked as it is laid; itself if it can be.
+
+        The symmetries of the motif are kept, and it goes on repeating.
+
+        Raises
+        ------
+        UnworkableError
+            If no other motif makes the piece workable, as where repeats land on the other row colours; holds the report
+            and says what does.
+        """
+        if self.layout.workable:
+            return self
+        for motif in mended_motif(self.motif):
+            design = self.but(motif=motif)
+            if design.layout.workable:
+                return design
+        return self.but(motif=nearest_workable(self.motif).motif)._must_work()
+
+    def _must_work(self) -> Design:
+        self.layout.counts(self.reversible)
+        return self
+
+    # ---- the piece -----------------------------------------------------------------------------------------
+
+    @cached_property
+    def layout(self) -> Layout:
+        """The repeats and all around them, counted without being built."""
+        unit = unit_of(self.motif, self.across, self.up, self.laying, self.seam, self.surround.colours)
+        closing = self.surround.closing(self.motif.shape)
+        rows, columns = unit.motif.shape
+        more_across, beside = divmod(unit.beside + closing[0], columns)
+        more_up, above = divmod(unit.above + closing[1], rows)
+        surround = replace(self.surround, balance_across=beside, balance_up=above)
+        return Layout(unit.motif, across=unit.across + more_across, up=unit.up + more_up, surround=surround)
+
+    @cached_property
+    def picture(self) -> Motif:
+        """The whole piece, (rows, stitches), as seen; workable or not."""
+        return self.layout.build()
+
+    @cached_property
+    def report(self) -> Report:
+        """What the rules find in the whole piece."""
+        return check(self.picture, in_the_round=self.surround.in_the_round, between_rows=self.reckoning.between_rows)
+
+    @property
+    def shape(self) -> tuple[int, int]:
+        """(rows, stitches) of the whole piece."""
+        return self.layout.shape
+
+    @property
+    def size(self) -> Size:
+        """The size of the finished piece.
+
+        Raises
+        ------
+        OptionError
+            If the design has no gauge.
+        """
+        return Size(*self._gauge.size_cm(*self.layout.shape))
+
+    @property
+    def multiple(self) -> Multiple:
+        """What the counts of stitches, chains and rows are multiples of."""
+        return self.layout.multiple
+
+    # ---- the fabric ----------------------------------------------------------------------------------------
+
+    @cached_property
+    def chart(self) -> Chart:
+        """The stitches of the whole piece; raises `UnworkableError`, with the report, if it cannot be worked."""
+        return compile_chart(
+            self.picture, self.reversible, hand=self.hand, in_the_round=self.surround.in_the_round
+        )
+
+    @cached_property
+    def fabric(self) -> Fabric:
+        """The chart as a hook works it, with both faces."""
+        return work(self.chart)
+
+    @cached_property
+    def counts(self) -> NDArray[np.int64]:
+        """All stitches by colour and kind, (2, 5), without building the piece; see `Layout.counts`."""
+        counts = self.layout.counts(self.reversible)
+        counts.flags.writeable = False
+        return counts
+
+    @cached_property
+    def lengths(self) -> StitchLengths:
+        """The lengths of stitches: one's own, or by the gauge or the thread, corrected by the swatches if there are any."""
+        gauge, yarn_mm = self._gauge, self.reckoning.yarn_mm
+        if self.swatches:
+            learned = calibrate(self.swatches, prior="thread" if self.by_thread else "estimate")
+            return learned.lengths(self.chart, gauge, yarn_mm=yarn_mm)
+        return lengths_of_thread(gauge, yarn_mm) if self.by_thread else self.reckoning.lengths_at(gauge)
+
+    @property
+    def reckoned_by(self) -> Reckoning:
+        """The reckoning with the lengths that the thread or the swatches give, to be handed to other verbs."""
+        if not self.by_thread and not self.swatches:
+            return self.reckoning
+        return replace(self.reckoning, lengths=self.lengths, yarn_mm=None)
+
+    @cached_property
+    def usage(self) -> LayoutUsage:
+        """The yarn of the whole piece, without building it."""
+        return self.layout.usage(self._gauge, reckoning=self.reckoned_by, reversible=self.reversible)
+
+    # ---- the pattern ---------------------------------------------------------------------------------------
+
+    @cached_property
+    def rows(self) -> WrittenRows:
+        """The rows in words, in the pattern's terms."""
+        return write_rows(
+            self.chart, terms=self.words.terms, between_rows=self.reckoning.between_rows, repeat=self._repeat
+        )
+
+    def page(self) -> Page:
+        """Fill in the page of the pattern; see `pattern`."""
+        fill_in: Callable[..., Page] = above("publish", "pattern")
+        return fill_in(self)
+
+    @property
+    def title(self) -> str:
+        """The pattern's title, or else the motif's name, or else "A design"."""
+        return self.words.title or self.motif.name or "A design"
+
+    @property
+    def _repeat(self) -> int | None:
+        """The stitches of a repeat, if there is more than one to name."""
+        layout = self.layout
+        return layout.motif.shape[1] if layout.across > 1 else None
+
+    @property
+    def _gauge(self) -> Gauge:
+        if self.gauge is None:
+            raise OptionError(
+                "This design has no gauge, so its size and yarn cannot be told: give it one, as "
+                "`design.but(gauge=mk.Gauge(16, 18))`."
+            )
+        return self.gauge
+
+    # ---- as a value ----------------------------------------------------------------------------------------
+
+    @property
+    def summary(self) -> str:
+        """One line: title, what is laid and how, the size of the piece."""
+        rows, stitches = self.layout.shape
+        laid = f"{self.across} × {self.up} repeats" + f" {self.laying}" * (self.laying != "straight")
+        size = "" if self.gauge is None else f", {self.size}"
+        return f"{self.title}: {laid}, {number_of(rows, 'row')} × {number_of(stitches, 'stitch')}{size}"
+
+    def __repr__(self) -> str:
+        return f"<Design {self.summary}>"
+
+    def __getstate__(self) -> dict[str, Any]:
+        return {each.name: getattr(self, each.name) for each in fields(self)}  # what follows stays behind
+
+    def _repr_svg_(self) -> str:
+        return self.picture._repr_svg_()

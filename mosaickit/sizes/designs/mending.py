@@ -1,0 +1,22 @@
+"""Mending: the nearest motifs that may make a piece workable, the least changed first."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from mosaickit.motif import Motif, SymmetryName, nearest_workable
+
+_FLIPS: dict[SymmetryName, tuple[int, ...]] = {"mirror": (1,), "up-down": (0,), "half-turn": (0, 1)}
+
+
+def mended_motif(motif: Motif) -> Iterator[Motif]:
+    """Give the nearest motif that goes on upward, and the nearest that may also end there, the less changed first.
+
+    Symmetries that the motif has are kept. (They are seen in the overlaid squares, as the repair sees them.)
+    """
+    overlaid = motif.overlaid
+    symmetries = [name for name, axes in _FLIPS.items() if np.array_equal(overlaid, np.flip(overlaid, axes))]
+    found = [nearest_workable(motif, symmetry=symmetries, repeats_up=goes_on) for goes_on in (True, False)]
+    yield from (one.motif for one in sorted(found, key=lambda repair: repair.cost))

@@ -1,0 +1,285 @@
+"""Designs: everything that follows from one is what the verbs give when they are called by hand, one after the other.
+
+The picture is held against a rule that says of each square which square of the motif it shows; it shares nothing with
+the layouts, which know one repeat and sums only.
+"""
+
+import pickle
+from itertools import permutations
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+import zz_shim
+import mosaickit as mk
+from mosaickit.errors import OptionError, UnworkableError
+
+LAYINGS = ["straight", "brick", "half-drop", "mirrored"]
+GAUGE = mk.Gauge(16, 18)
+LEAF = mk.Motif.from_text(
+    """
+    ....
+    ####
+    .##.
+    ####
+    ....
+    """,
+    name="leaf",
+)
+YARNS = mk.Yarns(mc=mk.Yarn("oat", "#e8dcc0"), cc=[(1, mk.Yarn("moss", "#3d5a3a")), (2, mk.Yarn("plum", "#5b2a4e"))])
+
+
+def shown(design):
+    """Say square by square, from the lower right, what the repeats show; (rows, stitches) of the repeats, as seen."""
+    motif, (rows, columns) = design.motif, design.motif.shape
+    seen = motif.grid[::-1, ::-1]  # row 1 first, stitch 1 first
+    shared = design.laying == "mirrored" and design.seam == "shared"
+    wide, high = columns - shared, rows - shared
+    across, up = design.across if wide else 1, design.up if high else 1
+    beside, above = design.surround.closing(motif.shape)
+    all_stitches, all_rows = wide * across + shared + beside, high * up + shared + above
+    out = np.zeros((all_rows, all_stitches), dtype=bool)
+
+    def mirrored(place, size, step):
+        if not step:
+            return 0
+        copy, off = divmod(place, step)
+        return off if copy % 2 == 0 else size - 1 - off
+
+    for r in range(all_rows):
+        for s in range(all_stitches):
+            if design.laying == "mirrored":
+                row = mirrored(r, rows, high)
+                # columns are counted from the left of the repeats; those that close a row lie further left
+                stitch = columns - 1 - mirrored(wide * across + shared - 1 - s, columns, wide)
+            else:
+                brick, stitch = divmod(r, rows)[0] % 2, s
+                if design.laying == "brick" and brick:
+                    stitch = s + columns // 2
+                dropped = design.laying == "half-drop" and (across - 1 - s // columns) % 2
+                row = (r + rows // 2 * dropped) % rows
+                stitch %= columns
+            other = (r - row) % 2 == 1 and design.surround.colours == "swap"
+            out[r, s] = seen[row, stitch] ^ other
+    return out[::-1, ::-1]
+
+
+def by_hand(design):
+    """The whole piece from the rule above and the verbs for what stands around."""
+    inner = mk.Motif(shown(design), design.motif.first)
+    around = design.surround
+    framed = mk.frame(inner, around.rings, must_work=False)
+    edges = around.edge_stitches
+    return mk.pad(
+        framed, left=edges, right=edges, bottom=around.rows_below, top=around.rows_above, must_work=False
+    )
+
+
+def random_design(rng, workable=None):
+    rows, columns = int(rng.integers(1, 7)), int(rng.integers(1, 7))
+    if rng.random() < 0.7 and rows > 2:
+        motif = mk.random_motif(rows, columns, rng=rng)
+    else:
+        motif = mk.Motif(rng.random((rows, columns)) < 0.5)
+    yarns = YARNS if rows > 1 and rng.random() < 0.5 else mk.Yarns()
+    motif = mk.Motif(motif.grid, rng.choice(["MC", "CC"]).item(), yarns, "a motif")
+    in_the_round = bool(rng.random() < 0.3)
+    surround = mk.Surround(
+        balance_across=0 if in_the_round else int(rng.integers(0, columns)),
+        balance_up=int(rng.integers(0, rows)),
+        rings=0 if in_the_round else int(rng.choice([0, 0, 1, 2])),
+        edges=0 if in_the_round else [None, 0, 2][rng.integers(3)],
+        rows_below=int(rng.integers(0, 3)),
+        rows_above=int(rng.integers(0, 3)),
+        colours=rng.choice(["keep", "swap"]).item(),
+        in_the_round=in_the_round,
+    )
+    return mk.Design(
+        motif,
+        GAUGE,
+        across=int(rng.integers(1, 6)),
+        up=int(rng.integers(1, 6)),
+        laying=rng.choice(LAYINGS).item(),
+        seam=rng.choice(["double", "shared"]).item(),
+        surround=surround,
+        reversible=bool(rng.random() < 0.5),
+        hand=rng.choice(["right", "left"]).item(),
+        reckoning=mk.Reckoning(between_rows=rng.choice(["carried", "cut"]).item(), tail_cm=float(rng.integers(5, 20))),
+        by_thread=bool(rng.random() < 0.2),
+    )
+
+
+@pytest.mark.thorough
+def test_all_that_follows_from_2000_designs_is_what_the_verbs_give_by_hand():
+    rng = np.random.default_rng(5)
+    worked = {}
+    for _ in range(2000):
+        design = random_design(rng)
+        piece = by_hand(design)
+        assert np.array_equal(design.picture.grid, piece.grid), design
+        assert design.picture.first == piece.first
+        assert design.shape == piece.shape
+        picture = design.picture
+        around, cut = design.surround.in_the_round, design.reckoning.between_rows
+        assert str(design.report) == str(mk.check(picture, in_the_round=around, between_rows=cut))
+        assert design.layout.workable == design.report.ok
+        assert tuple(design.size) == GAUGE.size_cm(*piece.shape)
+        if not design.report.ok:
+            for follows in ("chart", "fabric", "counts", "usage", "rows"):
+                with pytest.raises(UnworkableError) as refused:
+                    getattr(design, follows)
+                assert not refused.value.report.ok
+            continue
+        worked[design.laying] = worked.get(design.laying, 0) + 1
+        chart = mk.compile_chart(picture, design.reversible, hand=design.hand, in_the_round=around)
+        assert design.chart == chart
+        assert np.array_equal(design.fabric.front, mk.work(chart).front)
+        assert design.counts.sum() == chart.stitches.size
+        for role, counted in zip(("MC", "CC"), design.counts, strict=True):
+            of_role = chart.stitches[[colour == role for colour in chart.row_colours]]
+            assert counted.tolist() == np.bincount(of_role.ravel(), minlength=5).tolist()
+        lengths = mk.lengths_of_thread(GAUGE) if design.by_thread else None
+        reckoning = mk.Reckoning(between_rows=cut, tail_cm=design.reckoning.tail_cm, lengths=lengths)
+        usage = mk.yarn_usage(chart, GAUGE, reckoning=reckoning)
+        assert design.usage.likely_m == pytest.approx(usage.total_m.sum())
+        assert design.usage.high_m == pytest.approx(usage.high_m.sum())
+        for mine, theirs in zip(design.usage.by_yarn, usage.by_yarn, strict=True):
+            assert mine.yarn == theirs.yarn
+            assert mine.likely_m == pytest.approx(theirs.likely_m)
+        assert mk.read_rows(str(design.rows)) == chart
+    assert min(worked.get(laying, 0) for laying in LAYINGS) > 20, worked
+
+
+CHANGES = {
+    "gauge": mk.Gauge(20, 22),
+    "across": 3,
+    "up": 2,
+    "laying": "brick",
+    "rings": 1,
+    "edges": 2,
+    "rows_above": 1,
+    "tail_cm": 9,
+    "between_rows": "cut",
+    "title": "Leaf scarf",
+    "reversible": True,
+    "hand": "left",
+    "hook_mm": 4.5,
+    "motif": LEAF.named("other leaf"),
+}
+
+
+@given(st.lists(st.sampled_from(sorted(CHANGES)), min_size=2, max_size=5, unique=True))
+def test_the_order_of_changes_does_not_matter_and_each_may_come_by_itself(names):
+    design = mk.Design(LEAF, GAUGE)
+    at_once = design.but(**{name: CHANGES[name] for name in names})
+    for order in list(permutations(names))[:6]:
+        one = design
+        for name in order:
+            one = one.but(**{name: CHANGES[name]})
+        assert one == at_once
+        assert hash(one) == hash(at_once)
+
+
+FOLLOWS = ["layout", "picture", "report", "chart", "fabric", "counts", "usage", "rows", "lengths"]
+
+
+@pytest.mark.parametrize("name", [*CHANGES, "swatches", "by_thread", "colours", "balance_up", "margin", "terms"])
+def test_what_was_worked_out_goes_on_only_where_it_is_still_right(name):
+    more = {
+        "swatches": [mk.Swatch(mk.compile_chart(LEAF), GAUGE, metres={"all": 1.4})],
+        "by_thread": True,
+        "colours": "swap",
+        "balance_up": 1,
+        "margin": 0.3,
+        "terms": "UK",
+    }
+    change = {name: {**CHANGES, **more}[name]}
+    known = mk.Design(LEAF, GAUGE)
+    for each in FOLLOWS:
+        getattr(known, each)
+    changed, fresh = known.but(**change), mk.Design(LEAF, GAUGE).but(**change)
+    for each in FOLLOWS:
+        assert str(getattr(changed, each)) == str(getattr(fresh, each)), each
+        assert np.array_equal(changed.picture.grid, fresh.picture.grid)
+
+
+def test_nothing_is_worked_out_anew_that_did_not_change():
+    known = mk.Design(LEAF, GAUGE)
+    for each in FOLLOWS:
+        getattr(known, each)
+    titled = known.but(title="Leaf scarf", hook_mm=5)
+    assert titled.chart is known.chart
+    assert titled.usage is known.usage
+    assert titled.report is known.report
+    assert "rows" not in vars(titled)
+    wider = known.but(gauge=mk.Gauge(20, 22))
+    assert wider.fabric is known.fabric
+    assert wider.counts is known.counts
+    assert "usage" not in vars(wider)
+    assert "chart" not in vars(known.but(across=2))
+
+
+def test_a_design_travels_without_what_was_worked_out():
+    design = mk.Design(LEAF, GAUGE).but(across=2)
+    assert len(design.rows.lines) > 0
+    again = pickle.loads(pickle.dumps(design))
+    assert again == design
+    assert not set(FOLLOWS) & set(vars(again))
+
+
+def test_a_motif_that_cannot_be_worked_is_a_design_and_is_mended_as_it_is_laid():
+    rng = np.random.default_rng(8)
+    mended = 0
+    for _ in range(300):
+        design = random_design(rng)
+        try:
+            better = design.mended()
+        except UnworkableError as refused:
+            assert not refused.report.ok
+            continue
+        assert better.report.ok
+        assert better == design.but(motif=better.motif)
+        assert (better is design) == design.report.ok
+        mended += better is not design
+        same = [axes for axes in ((0,), (1,), (0, 1)) if np.array_equal(*flips(design.motif.overlaid, axes))]
+        assert all(np.array_equal(*flips(better.motif.overlaid, axes)) for axes in same)
+    assert mended > 50
+
+
+def flips(overlaid, axes):
+    return overlaid, np.flip(overlaid, axes)
+
+
+@pytest.mark.parametrize(
+    ("change", "sentence"),
+    [
+        ({"acros": 2}, "A design has no `acros`: did you mean `across`"),
+        ({"zzz": 2}, "A design has no `zzz`: known are across, "),
+        ({"across": 0}, "`across` must be a whole number of 1 or more; got 0"),
+        ({"laying": "herringbone"}, "`laying` must be one of 'straight', 'brick', 'half-drop', 'mirrored'"),
+        ({"rings": -1}, "`rings` must be a whole number from 0"),
+        ({"balance_across": 4}, "`balance_across` must be below the 4 stitches of the repeat"),
+        ({"in_the_round": True, "edges": 2}, "In the round the last stitch meets the first"),
+        ({"surround": 3}, "`surround` must be a `Surround`; got 3"),
+        ({"surround": 3, "rings": 1}, "`surround` must be a `Surround`; got 3"),
+        ({"gauge": "16 by 18"}, "`gauge` must be a `Gauge` or None"),
+        ({"motif": "leaf.json"}, "`motif` must be a `Motif`; got 'leaf.json'"),
+        ({"notes": 3}, "`notes` must be a text, or several; got 3"),
+        ({"swatches": [3]}, r"`swatches\[0\]` must be a `Swatch`; got 3"),
+        ({"by_thread": True, "lengths": mk.lengths_of_thread(GAUGE)}, "Lengths of your own are told once"),
+        ({"hook_mm": 0}, "`hook_mm` must be a number above 0"),
+    ],
+)
+def test_a_wrong_change_is_refused_in_a_sentence(change, sentence):
+    with pytest.raises(OptionError, match=sentence):
+        mk.Design(LEAF, GAUGE).but(**change)
+
+
+def test_what_needs_a_gauge_says_so():
+    design = mk.Design(LEAF)
+    for follows in ("size", "usage", "lengths"):
+        with pytest.raises(OptionError, match=r"This design has no gauge.*design\.but\(gauge=mk\.Gauge"):
+            getattr(design, follows)
+    assert design.counts.sum() == 5 * 6
