@@ -21,8 +21,12 @@ Hand = Literal["right", "left"]
 Role = Literal["MC", "CC"]
 """The two colours by what they do: main colour, contrasting colour."""
 
+Face = Literal["front", "back"]
+"""The two faces of a fabric: the right side, and the wrong side as seen from behind."""
+
 HANDS: tuple[Hand, ...] = ("right", "left")
 ROLES: tuple[Role, ...] = ("MC", "CC")
+FACES: tuple[Face, ...] = ("front", "back")
 
 
 def to_working(as_seen: NDArray[Any], hand: Hand = "right") -> NDArray[Any]:

@@ -26,7 +26,7 @@ from mosaickit.yarn import Usage, YarnTotal
 TOTAL = "total"
 """The label of the last line of a table that has one."""
 
-KINDS = [kind.abbreviation for kind in Stitch]
+STITCH_COLUMNS = [kind.abbreviation for kind in Stitch]
 
 
 def count(chart: Chart) -> pd.DataFrame:
@@ -70,7 +70,7 @@ def count(chart: Chart) -> pd.DataFrame:
         {
             "colour": [*counts.row_colours, ""],
             "yarn": [*(yarn.name for yarn in counts.yarns), ""],
-            **dict(zip(KINDS, numbers.T, strict=True)),
+            **dict(zip(STITCH_COLUMNS, numbers.T, strict=True)),
             "stitches": numbers.sum(axis=1),
         },
         index=pd.Index([*range(1, len(numbers)), TOTAL], dtype=object, name="row"),
@@ -99,14 +99,14 @@ def count_by_yarn(chart: Chart) -> pd.DataFrame:
     counts = count_rows(chart)
     line_of_row = list(zip(counts.yarns, counts.row_colours, strict=True))
     lines = {line: number for number, line in enumerate(dict.fromkeys(line_of_row))}
-    numbers = np.zeros((len(lines) + 1, len(KINDS) + 1), dtype=np.int64)
+    numbers = np.zeros((len(lines) + 1, len(STITCH_COLUMNS) + 1), dtype=np.int64)
     rows_and_stitches = np.column_stack([np.ones(len(counts.stitches), dtype=np.int64), counts.stitches])
     np.add.at(numbers, [lines[line] for line in line_of_row], rows_and_stitches)
     numbers[-1] = rows_and_stitches.sum(axis=0)
     return pd.DataFrame(
         {
             "colour": [*(colour for _, colour in lines), ""],
-            **dict(zip(["rows", *KINDS], numbers.T, strict=True)),
+            **dict(zip(["rows", *STITCH_COLUMNS], numbers.T, strict=True)),
             "stitches": numbers[:, 1:].sum(axis=1),
         },
         index=pd.Index([*(yarn.name for yarn, _ in lines), TOTAL], dtype=object, name="yarn"),

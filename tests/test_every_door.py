@@ -204,7 +204,7 @@ VALID = dict(valid())
 plt.close("all")
 # made by verbs, not by hand; errors; and what only raises or is called by those who write lessons
 NO_DOORS = {"Calibration", "Chart", "Fabric", "Found", "Page", "Stitch", "Sweep", "Traced", "WidthPlan", "quarter_turn"}
-NO_DOORS |= {"lessons.Exercise", "lessons.Feedback", "lessons.Lesson", "lessons.Part"}
+NO_DOORS |= {"lessons.Exercise", "lessons.Feedback", "lessons.Lesson", "lessons.AnswerPart"}
 WRONG = [None, "red", -1, 2.5, float("nan"), object(), ["red"], {"a": 1}, b"x", np.ones(3), GAUGE]
 # of what a motif is made from the sentence says what it is rather than the argument
 SAID = {"mc": "yarns of MC", "cc": "yarns of CC", "first": "colour of row 1", "exercise": "no exercise"}

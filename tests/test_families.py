@@ -14,7 +14,7 @@ from mosaickit import orientation
 from mosaickit.errors import OptionError
 from mosaickit.ideas import family
 from mosaickit.ideas.families import mending
-from mosaickit.ideas.families.changes import KINDS, drafts_of
+from mosaickit.ideas.families.changes import CHANGE_KINDS, drafts_of
 from mosaickit.ideas.families.measuring import USUAL_LENGTHS
 from mosaickit.motif import Motif
 from mosaickit.yarn import StitchLengths
@@ -28,7 +28,7 @@ leaf = Motif.from_text(
     .....
     """
 )
-kinds = st.lists(st.sampled_from(KINDS), unique=True, max_size=4)
+kinds = st.lists(st.sampled_from(CHANGE_KINDS), unique=True, max_size=4)
 
 
 # ---- laws --------------------------------------------------------------------------------------------------
@@ -48,7 +48,7 @@ def test_every_variant_is_workable_and_has_a_name_of_its_own(motif, some, steps,
 @given(motifs(most=6))
 @settings(max_examples=40)
 def test_each_variant_is_the_nearest_workable_picture_to_what_was_made(motif):
-    made = dict(zip(*drafts_of(motif, list(KINDS), 1), strict=True))
+    made = dict(zip(*drafts_of(motif, list(CHANGE_KINDS), 1), strict=True))
     for variant in family(motif, alike="picture"):
         alone = mk.nearest_workable(made[variant.name])
         assert variant.motif == alone.motif

@@ -498,12 +498,12 @@ def test_a_file_that_another_program_changed_is_left_as_it_is_until_it_is_moved_
 def test_a_guide_waits_for_another_that_is_writing_and_says_if_that_does_not_end(tmp_path, monkeypatch):
     kept = PlaceFile(tmp_path / "scarf.place", chart_f)
     lock = Lock(tmp_path / "scarf.place")
-    monkeypatch.setattr(places, "PATIENCE", 0.0)
+    monkeypatch.setattr(places, "PATIENCE_S", 0.0)
     with pytest.raises(
         FileError, match=rf"'scarf\.place' is being written by the program '.+' \(process {os.getpid()} on"
     ):
         kept.keep(Place(1))
-    monkeypatch.setattr(places, "PATIENCE", 300.0)
+    monkeypatch.setattr(places, "PATIENCE_S", 300.0)
     with ThreadPoolExecutor(1) as thread:
         step = thread.submit(kept.keep, Place(2))
         assert not step.done()

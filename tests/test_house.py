@@ -45,6 +45,10 @@ LIBRARIES = {
     "sharing": {"bs4", "jinja2", "jupyter_client", "nbclient", "nbconvert", "nbformat"},
     "widgets": {"IPython", "anywidget", "ipywidgets", "matplotlib", "pandas", "scipy", "traitlets"},
 }
+# what each module of a folder holds for the one that gathers them
+GATHERED = {"COMMAND": "cli", "EXERCISES": "lessons"}
+# doubled still, because of their namesakes in sizes/, yarn/ and files/
+DOUBLED = {"FIGURES", "Figures", "STEPS", "FORMATS", "LONGEST_TEXT", "Place"}
 HEAVY = {"matplotlib", "pandas", "scipy", "PIL", "skimage", "lark", "typst", "jinja2", "tqdm"}
 HEAVY |= {"IPython", "ipywidgets", "anywidget", "nbconvert", "jupyterlab"}
 
@@ -91,6 +95,26 @@ def imports(tree):
         elif isinstance(node, ast.ImportFrom):
             module = "." * node.level + (node.module or "")
             yield from ((node, module, alias.name, id(node) in type_only) for alias in node.names)
+
+
+def defined(source):
+    """The public classes, aliases and tables of a module: what it names with a capital letter at its top level."""
+    for node in ast.parse(source).body:
+        if isinstance(node, ast.ClassDef):
+            yield node.name
+        elif isinstance(node, ast.Assign | ast.AnnAssign):
+            targets = node.targets if isinstance(node, ast.Assign) else [node.target]
+            yield from (name.id for target in targets for name in ast.walk(target) if isinstance(name, ast.Name))
+
+
+def twice(sources):
+    """Each public name that several modules give to things of their own, with those modules."""
+    homes = {}
+    for module, source in sources.items():
+        for name in set(defined(source)):
+            if name[0].isupper() and GATHERED.get(name) != room_of(module):
+                homes.setdefault(name, []).append(module)
+    return {name: modules for name, modules in homes.items() if len(modules) > 1}
 
 
 def libraries(own):
@@ -246,6 +270,21 @@ def test_the_guide_for_developers_shows_these_floors():
 
 
 # ---- names -------------------------------------------------------------------------------------------------
+
+
+def test_no_class_alias_or_table_has_the_name_of_another():
+    assert {name: homes for name, homes in twice(SOURCES).items() if name not in DOUBLED} == {}
+
+
+def test_the_check_for_names_sees_what_it_must():
+    one, two = "motif.motif", "fabric.hook"
+    assert twice({one: "class Row: ...", two: "Row = tuple[int, ...]"}) == {"Row": [one, two]}
+    assert twice({one: "LEAST, MOST = 1, 2", two: "MOST: int = 2"}) == {"MOST": [one, two]}
+    assert twice({one: "class Row: ...", two: "from mosaickit.motif import Row"}) == {}
+    assert twice({one: "class _Row: ...\ndef row(): ...", two: "_Row = 1\ndef row(): ..."}) == {}
+    assert twice({"lessons.faces": "EXERCISES = ()", "lessons.course": "EXERCISES = {}"}) == {}
+    assert twice({"lessons.faces": "EXERCISES = ()", one: "EXERCISES = {}"}) == {}
+    assert twice({two: "EXERCISES = ()", one: "EXERCISES = {}"}) == {"EXERCISES": [two, one]}
 
 
 @pytest.mark.parametrize("room", sorted(FOLDERS))

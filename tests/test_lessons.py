@@ -148,8 +148,8 @@ def test_an_exercise_that_there_is_not_is_refused():
 def test_a_part_that_the_others_need_ends_the_looking():
     exercise = mk.lessons.Exercise(
         "parts", lambda answer: answer, (
-            mk.lessons.Part("It is above 2.", lambda value: None if value > 2 else "It is 2 or less.", needed=True),
-            mk.lessons.Part("It is even.", lambda value: "It is odd." if value % 2 else None),
+            mk.lessons.AnswerPart("It is above 2.", lambda n: None if n > 2 else "It is 2 or less.", needed=True),
+            mk.lessons.AnswerPart("It is even.", lambda value: "It is odd." if value % 2 else None),
         ), because="So it is.",
     )  # fmt: skip
     assert exercise.look_at(1, "0.1").missing == ("It is 2 or less.", "The rest is looked at when this is right.")

@@ -21,9 +21,9 @@ from strategies import hands
 from mosaickit import Chart, Gauge, Motif, Yarn, Yarns, compile_chart, orientation, tile
 from mosaickit.errors import FileError, OptionError, PublishError
 from mosaickit.publish import FORMS, contents, pdf
-from mosaickit.publish.charts import Drawings, Look
+from mosaickit.publish.charts import Drawings, PrintStyle
 from mosaickit.publish.filling import pattern
-from mosaickit.publish.parts import OVERLAP, Part, parts
+from mosaickit.publish.parts import OVERLAP, ChartPart, parts
 
 GAUGE = Gauge(16, 18)
 MOTIF = tile(letter_f, across=5, up=5, colours="swap")
@@ -290,7 +290,7 @@ def test_a_part_is_found_where_its_rows_and_stitches_lie(shape, hand, data):
 def test_numbers_stand_beside_their_rows_and_below_their_stitches(hand):
     page = pattern(compile_chart(letter_f, hand=hand), title="x", gauge=GAUGE)
     drawing = Drawings(page, "US")
-    picture = drawing.part(drawing.whole, Look(20, 8))
+    picture = drawing.part(drawing.whole, PrintStyle(20, 8))
     found = re.findall(r'<text x="([\d.]+)" y="([\d.]+)" text-anchor="(\w+)">(\d+)</text>', picture.body)
     beside = [(float(y), int(number)) for _, y, anchor, number in found if anchor != "middle"]
     below = [(float(x), int(number)) for x, _, anchor, number in found if anchor == "middle"]
@@ -308,12 +308,12 @@ def test_numbers_stand_beside_their_rows_and_below_their_stitches(hand):
 def test_dashed_lines_run_where_a_neighbouring_part_begins_or_ends(hand):
     drawing = Drawings(pattern(compile_chart(WIDE_MOTIF, hand=hand), title="x", gauge=GAUGE), "US")
     # seven rows and seven stitches in the middle of all: lines after its first two and before its last two
-    body = drawing.part(Part((8, 14), (3, 9), 1, 9), Look(20, 8)).body
+    body = drawing.part(ChartPart((8, 14), (3, 9), 1, 9), PrintStyle(20, 8)).body
     dashed = re.search(r'stroke-dasharray="[^"]*" d="([^"]*)"', body)[1]
     assert sorted(re.findall(r"M0 (\d+)H7", dashed)) == ["2", "5"]
     assert sorted(re.findall(r"M(\d+) 0V7", dashed)) == ["2", "5"]
     # at an edge of the chart only towards the rest
-    corner = drawing.part(Part((1, 6), (1, 7), 1, 9), Look(20, 8)).body
+    corner = drawing.part(ChartPart((1, 6), (1, 7), 1, 9), PrintStyle(20, 8)).body
     dashed = re.search(r'stroke-dasharray="[^"]*" d="([^"]*)"', corner)[1]
     assert re.findall(r"M0 (\d+)H7", dashed) == ["2"]
     assert re.findall(r"M(\d+) 0V6", dashed) == (["2"] if hand == "right" else ["5"])
@@ -322,7 +322,7 @@ def test_dashed_lines_run_where_a_neighbouring_part_begins_or_ends(hand):
 @pytest.mark.parametrize(("hand", "left"), [("right", 63 - 9), ("left", 2)])
 def test_the_finder_frames_the_part_where_it_lies(hand, left):
     drawing = Drawings(pattern(compile_chart(WIDE_MOTIF, hand=hand), title="x", gauge=GAUGE), "US")
-    picture, frame = drawing.finder(Part((8, 14), (3, 9), 1, 9), (126, 500))
+    picture, frame = drawing.finder(ChartPart((8, 14), (3, 9), 1, 9), (126, 500))
     assert (picture.width, picture.height) == (126, 112)
     # two points a square; row 14 of 56 is the 43rd from the top
     assert frame == (2 * left, 2 * 42, 14, 14)
@@ -335,7 +335,7 @@ def test_squares_of_cc_are_marked_where_yarns_are_alike_and_where_nothing_is_fil
     # the rows of the bar at the edge in CC are marked too
     marks = int(letter_f.grid.sum()) + 3
     for drawing, filled, expected in ((pale, True, marks), (clear, True, 0), (clear, False, marks)):
-        body = drawing.part(drawing.whole, Look(20, 8, filled=filled)).body
+        body = drawing.part(drawing.whole, PrintStyle(20, 8, filled=filled)).body
         assert body.count("h.34l-.34 .34z") == expected
 
 

@@ -75,7 +75,7 @@ def test_the_motifs_of_a_size_are_a_fibonacci_number_to_the_number_of_stitches()
 @pytest.fixture
 def small_batches(monkeypatch):
     """Make eight batches of the 13³ motifs of seven rows and three stitches."""
-    monkeypatch.setattr(searching, "BATCH", 275)
+    monkeypatch.setattr(searching, "MOTIFS_A_BATCH", 275)
 
 
 def test_batches_of_all_are_put_together(small_batches):

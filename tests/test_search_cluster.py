@@ -60,7 +60,7 @@ def run(folder):
 
     from mosaickit.ideas.search import searching
 
-    searching.BATCH = SMALL_BATCH
+    searching.MOTIFS_A_BATCH = SMALL_BATCH
     with (
         LocalCluster(
             n_workers=2, threads_per_worker=1, processes=True, dashboard_address=None, local_directory=str(folder)

@@ -13,7 +13,7 @@ from strategies import colours, hands, motifs, workable_motifs
 
 from mosaickit import Chart, Motif, Stitch, Yarn, Yarns, compile_chart, contrast, orientation, svg, work
 from mosaickit.fabric.stitches import front_rows
-from mosaickit.svg import SYMBOLS, UNITS, ink_on
+from mosaickit.svg import SQUARE, SYMBOLS, ink_on
 
 masks = hnp.arrays(np.bool_, hnp.array_shapes(min_dims=2, max_dims=2, max_side=9))
 SVG = "{http://www.w3.org/2000/svg}"
@@ -55,8 +55,8 @@ def stamps_in(group):
                 steps = np.array(line.split(), dtype=int).reshape(-1, 2)
                 points = np.add((x, y), np.cumsum(steps, axis=0))
                 x, y = points[-1]
-                lines.append(tuple(map(tuple, ((points - start) * (1, -1) + (0, UNITS)).tolist())))
-            stamps[start[1] // UNITS, start[0] // UNITS] = (path.get("stroke"), tuple(lines))
+                lines.append(tuple(map(tuple, ((points - start) * (1, -1) + (0, SQUARE)).tolist())))
+            stamps[start[1] // SQUARE, start[0] // SQUARE] = (path.get("stroke"), tuple(lines))
     return stamps
 
 

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from mosaickit import Stitch
-from mosaickit.svg import SYMBOLS, UNITS, heavy_lines, number_step, numbers_shown
+from mosaickit.svg import SQUARE, SYMBOLS, heavy_lines, number_step, numbers_shown
 
 FLDC, TOG_BACK, TOG_FRONT = (SYMBOLS[stitch] for stitch in (Stitch.FLDC, Stitch.TOG_BACK, Stitch.TOG_FRONT))
 DRAWN = (FLDC, TOG_BACK, TOG_FRONT)
@@ -27,7 +27,9 @@ def test_a_symbol_stays_inside_its_square(symbol):
     points = np.concatenate(symbol.unit_lines)
     assert points.min() > 0
     assert points.max() < 1
-    assert [line.tolist() for line in symbol.unit_lines] == [(np.array(line) / UNITS).tolist() for line in symbol.lines]
+    assert [line.tolist() for line in symbol.unit_lines] == [
+        (np.array(line) / SQUARE).tolist() for line in symbol.lines
+    ]
 
 
 # Craft Yarn Council, "Crochet Chart Symbols": dc is a T with one slash; worked together, stems meet in one top.

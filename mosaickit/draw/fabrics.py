@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Literal
-
 import matplotlib.pyplot as plt
 from matplotlib.axes import Axes
 
@@ -12,13 +10,12 @@ from mosaickit.draw.style import SMALL, rgb, some_axes
 from mosaickit.errors import of_kind, one_of
 from mosaickit.fabric import Fabric
 from mosaickit.gauge import Gauge
+from mosaickit.orientation import FACES, Face
 
-Side = Literal["front", "back"]
-SIDES: tuple[Side, ...] = ("front", "back")
 _TITLES = {"front": "front (right side)", "back": "back (wrong side), as seen from behind"}
 
 
-def face(fabric: Fabric, *, side: Side = "front", gauge: Gauge | None = None, ax: Axes | None = None) -> Axes:
+def face(fabric: Fabric, *, side: Face = "front", gauge: Gauge | None = None, ax: Axes | None = None) -> Axes:
     """Draw one face of a fabric, as seen from its own side.
 
     Parameters
@@ -50,7 +47,7 @@ def face(fabric: Fabric, *, side: Side = "front", gauge: Gauge | None = None, ax
     'back (wrong side), as seen from behind'
     """
     of_kind("fabric", fabric, Fabric)
-    one_of("side", side, SIDES)
+    one_of("side", side, FACES)
     of_kind("gauge", gauge, Gauge, or_none=True)
     of_kind("ax", ax, Axes, or_none=True)
     if ax is None:
@@ -97,6 +94,6 @@ def faces(fabric: Fabric, *, gauge: Gauge | None = None, axes: tuple[Axes, Axes]
     if axes is None:
         _, (left, right) = plt.subplots(1, 2, figsize=(9, 4.8), layout="constrained")
         axes = left, right
-    for ax, side in zip(axes, SIDES, strict=True):
+    for ax, side in zip(axes, FACES, strict=True):
         face(fabric, side=side, gauge=gauge, ax=ax)
     return axes

@@ -6,10 +6,11 @@ import matplotlib.pyplot as plt
 import numpy as np
 from matplotlib.axes import Axes
 
-from mosaickit.draw.fabrics import SIDES, face
+from mosaickit.draw.fabrics import face
 from mosaickit.draw.style import SMALL, some_axes
 from mosaickit.errors import OptionError, of_kind
 from mosaickit.gauge import Gauge
+from mosaickit.orientation import FACES
 from mosaickit.wording import Proof
 
 
@@ -45,7 +46,7 @@ def proof(proof: Proof, *, gauge: Gauge | None = None, axes: tuple[Axes, Axes] |
         _, (left, right) = plt.subplots(1, 2, layout="constrained")
         axes = left, right
     wide, high = (1.0, 1.0) if gauge is None else (gauge.stitch_width_cm, gauge.row_height_cm)
-    for side, ax in zip(SIDES, axes, strict=True):
+    for side, ax in zip(FACES, axes, strict=True):
         face(proof.fabric, side=side, gauge=gauge, ax=ax)
         wrong = proof.wrong(side)
         if wrong is None:

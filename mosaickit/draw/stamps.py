@@ -16,21 +16,21 @@ from matplotlib.path import Path
 from matplotlib.transforms import AffineDeltaTransform
 from numpy.typing import NDArray
 
-Lines = Sequence[NDArray[np.float64]]
+Strokes = Sequence[NDArray[np.float64]]
 """Polylines in a square of 1 × 1, x to the right and y up, each (K, 2)."""
 
-FRAME: Lines = (np.array([(0.06, 0.06), (0.94, 0.06), (0.94, 0.94), (0.06, 0.94), (0.06, 0.06)]),)
-FOOT: Lines = (np.array([(0.12, 0.1), (0.88, 0.1)]),)
-HATCH: Lines = (
+FRAME: Strokes = (np.array([(0.06, 0.06), (0.94, 0.06), (0.94, 0.94), (0.06, 0.94), (0.06, 0.06)]),)
+FOOT: Strokes = (np.array([(0.12, 0.1), (0.88, 0.1)]),)
+HATCH: Strokes = (
     *FRAME,
     np.array([(0.06, 0.5), (0.5, 0.94)]),
     np.array([(0.06, 0.06), (0.94, 0.94)]),
     np.array([(0.5, 0.06), (0.94, 0.5)]),
 )
-CORNER: Lines = (np.array([(0, 1), (0.34, 1), (0, 0.66), (0, 1)]),)
+CORNER: Strokes = (np.array([(0, 1), (0.34, 1), (0, 0.66), (0, 1)]),)
 
 
-def stamp(ax: Axes, lines: Lines, here: NDArray[np.bool_], label: str, **look: Any) -> None:  # noqa: ANN401 — matplotlib's
+def stamp(ax: Axes, lines: Strokes, here: NDArray[np.bool_], label: str, **look: Any) -> None:  # noqa: ANN401 — matplotlib's
     """Draw the same polylines on every True square of a mask, (R, C) as seen; `look` goes to `PathCollection`."""
     top, left = np.nonzero(here)
     if len(top) == 0:
@@ -49,7 +49,7 @@ def stamp(ax: Axes, lines: Lines, here: NDArray[np.bool_], label: str, **look: A
     )
 
 
-def stamp_outlined(ax: Axes, lines: Lines, here: NDArray[np.bool_], label: str, *, width: float, style: str) -> None:
+def stamp_outlined(ax: Axes, lines: Strokes, here: NDArray[np.bool_], label: str, *, width: float, style: str) -> None:
     """Draw polylines in black on a white ground of their own, so that they show on every colour."""
     stamp(ax, lines, here, "_ground", facecolors="none", edgecolors="white", linewidths=2.4 * width)
     stamp(ax, lines, here, label, facecolors="none", edgecolors="black", linewidths=width, linestyles=style)

@@ -16,14 +16,14 @@ from matplotlib.image import imsave
 from numpy.typing import NDArray
 
 from mosaickit import orientation
-from mosaickit.draw.fabrics import SIDES, Side
 from mosaickit.draw.style import SMALL
 from mosaickit.errors import OptionError, of_kind, one_of, shortly, whole_number
 from mosaickit.fabric import Chart
 from mosaickit.gauge import Gauge
+from mosaickit.orientation import FACES, Face
 from mosaickit.yarn import Thread, evenly, thread_of
 
-ACROSS, MOST_ACROSS = 6, 100
+SQUARE_ACROSS, MOST_ACROSS = 6, 100
 """Pixels to a yarn's diameter, unless it is said otherwise and at most."""
 
 _FAR = np.float32(-1e9)
@@ -38,9 +38,9 @@ def worked(
     chart: Chart,
     *,
     gauge: Gauge,
-    side: Side = "front",
+    side: Face = "front",
     yarn_mm: float | None = None,
-    across: int = ACROSS,
+    across: int = SQUARE_ACROSS,
     ax: Axes | None = None,
 ) -> Axes:
     """Draw fabric as its yarn lies.
@@ -70,7 +70,7 @@ def worked(
     OptionError
         If an argument is not as described.
     """
-    one_of("side", side, SIDES)
+    one_of("side", side, FACES)
     of_kind("ax", ax, Axes, or_none=True)
     thread = thread_of(chart, gauge, yarn_mm=yarn_mm, tail_cm=0)
     image = seen(thread, chart, side=side, across=across)
@@ -88,7 +88,7 @@ def worked(
     return ax
 
 
-def seen(thread: Thread, chart: Chart, *, side: Side = "front", across: int = ACROSS) -> NDArray[np.uint8]:
+def seen(thread: Thread, chart: Chart, *, side: Face = "front", across: int = SQUARE_ACROSS) -> NDArray[np.uint8]:
     """Give fabric as a picture, (height, width, 4), as seen from a side; where no yarn lies it is transparent.
 
     Parameters
@@ -104,7 +104,7 @@ def seen(thread: Thread, chart: Chart, *, side: Side = "front", across: int = AC
     """
     of_kind("thread", thread, Thread)
     of_kind("chart", chart, Chart)
-    one_of("side", side, SIDES)
+    one_of("side", side, FACES)
     across = whole_number("across", across, least=2)
     if across > MOST_ACROSS:
         raise OptionError(f"`across` must be at most {MOST_ACROSS} pixels; got {shortly(across)}.")
@@ -128,7 +128,7 @@ def seen(thread: Thread, chart: Chart, *, side: Side = "front", across: int = AC
     return image if side == "front" else orientation.from_behind(image)
 
 
-def worked_png(thread: Thread, chart: Chart, *, side: Side = "front", across: int = ACROSS) -> bytes:
+def worked_png(thread: Thread, chart: Chart, *, side: Face = "front", across: int = SQUARE_ACROSS) -> bytes:
     """Give the fabric as its yarn lies, as `worked` draws it, as the bytes of a PNG file.
 
     Parameters
@@ -171,7 +171,7 @@ class _Sheet:
     stamps: dict[str, Stamp]
 
     @classmethod
-    def of(cls, thread: Thread, across: int, side: Side, edge_at_right: bool) -> _Sheet:
+    def of(cls, thread: Thread, across: int, side: Face, edge_at_right: bool) -> _Sheet:
         pixel = thread.yarn_cm / across
         # a stitch's legs hang into the rows below it, its loops lie beside it
         room = 1.2 * thread.width_cm, 1.2 * thread.height_cm

@@ -9,13 +9,13 @@ from matplotlib.patches import Patch
 from numpy.typing import NDArray
 
 from mosaickit import svg
-from mosaickit.draw.stamps import Lines, stamp
+from mosaickit.draw.stamps import Strokes, stamp
 from mosaickit.draw.style import OUTLINE, PALE, SMALL, paled, rgb, some_axes
 from mosaickit.errors import of_kind
 from mosaickit.files import Traced
 from mosaickit.gauge import Gauge
 
-FULL: Lines = (np.array([(0, 0), (1, 0), (1, 1), (0, 1), (0, 0)]),)
+FULL: Strokes = (np.array([(0, 0), (1, 0), (1, 1), (0, 1), (0, 0)]),)
 """The whole of a square."""
 
 

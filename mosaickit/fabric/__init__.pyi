@@ -6,13 +6,13 @@ from mosaickit.fabric.hook import Fabric as Fabric
 from mosaickit.fabric.hook import work as work
 from mosaickit.fabric.loops import FIRM as FIRM
 from mosaickit.fabric.loops import MOVES as MOVES
-from mosaickit.fabric.loops import NOTES as NOTES
+from mosaickit.fabric.loops import STITCH_NOTES as STITCH_NOTES
 from mosaickit.fabric.loops import TAKES as TAKES
 from mosaickit.fabric.loops import Column as Column
+from mosaickit.fabric.loops import HookMove as HookMove
 from mosaickit.fabric.loops import Loop as Loop
-from mosaickit.fabric.loops import Move as Move
-from mosaickit.fabric.loops import Side as Side
-from mosaickit.fabric.loops import State as State
+from mosaickit.fabric.loops import LoopSide as LoopSide
+from mosaickit.fabric.loops import LoopState as LoopState
 from mosaickit.fabric.loops import column_at as column_at
 from mosaickit.fabric.loops import loops_below as loops_below
 from mosaickit.fabric.loops import moves as moves

@@ -15,8 +15,8 @@ from numpy.typing import NDArray
 from mosaickit.fabric.stitches import Chart, Stitch
 from mosaickit.orientation import check_square
 
-Side = Literal["front", "back", "chain"]
-State = Literal["free", "worked into", "covered"]
+LoopSide = Literal["front", "back", "chain"]
+LoopState = Literal["free", "worked into", "covered"]
 
 
 class Loop(NamedTuple):
@@ -26,11 +26,11 @@ class Loop(NamedTuple):
     """
 
     below: int
-    side: Side
+    side: LoopSide
 
 
 @dataclass(frozen=True)
-class Move:
+class HookMove:
     """One move of the hook.
 
     Attributes
@@ -62,27 +62,27 @@ TAKES: dict[Stitch, tuple[Loop, ...]] = {
 }
 """The loops that each stitch takes, in the order in which the hook enters them."""
 
-_SC_IN_BACK_LOOP = Move("Insert the hook under the back loop of the stitch below.", 1, _BACK_BELOW)
+_SC_IN_BACK_LOOP = HookMove("Insert the hook under the back loop of the stitch below.", 1, _BACK_BELOW)
 
 
-def _draw_up(loops: int) -> Move:
-    return Move("Yarn over, draw up a loop.", loops)
+def _draw_up(loops: int) -> HookMove:
+    return HookMove("Yarn over, draw up a loop.", loops)
 
 
-def _through(count: int, loops: int) -> Move:
-    return Move(f"Yarn over, draw through {count} loops.", loops)
+def _through(count: int, loops: int) -> HookMove:
+    return HookMove(f"Yarn over, draw through {count} loops.", loops)
 
 
-MOVES: dict[Stitch, tuple[Move, ...]] = {
+MOVES: dict[Stitch, tuple[HookMove, ...]] = {
     Stitch.SC: (
-        Move("Insert the hook into the next chain of the foundation.", 1, _CHAIN),
+        HookMove("Insert the hook into the next chain of the foundation.", 1, _CHAIN),
         _draw_up(2),
         _through(2, 1),
     ),
     Stitch.BLSC: (_SC_IN_BACK_LOOP, _draw_up(2), _through(2, 1)),
     Stitch.FLDC: (
-        Move("Yarn over.", 2),
-        Move(
+        HookMove("Yarn over.", 2),
+        HookMove(
             "In front of the work, insert the hook under the free front loop of the stitch two rows below.",
             2,
             _FRONT_TWO_BELOW,
@@ -94,8 +94,8 @@ MOVES: dict[Stitch, tuple[Move, ...]] = {
     Stitch.TOG_BACK: (
         _SC_IN_BACK_LOOP,
         _draw_up(2),
-        Move("Yarn over.", 3),
-        Move(
+        HookMove("Yarn over.", 3),
+        HookMove(
             "On the wrong side, insert the hook under the unworked back loop of the stitch two rows below{strand}.",
             3,
             _BACK_TWO_BELOW,
@@ -107,8 +107,8 @@ MOVES: dict[Stitch, tuple[Move, ...]] = {
     Stitch.TOG_FRONT: (
         _SC_IN_BACK_LOOP,
         _draw_up(2),
-        Move("Yarn over.", 3),
-        Move(
+        HookMove("Yarn over.", 3),
+        HookMove(
             "On the right side, insert the hook under the free front loop of the stitch two rows below.",
             3,
             _FRONT_TWO_BELOW,
@@ -119,14 +119,14 @@ MOVES: dict[Stitch, tuple[Move, ...]] = {
     ),
 }
 
-NOTES = {
+STITCH_NOTES = {
     Stitch.FLDC: "Skip the stitch just behind it.",
     Stitch.TOG_FRONT: "Nothing is skipped.",
 }
 FIRM = "At the first and last stitch of a row work through both loops, not one, which keeps the edge firm."
 
 
-def moves(stitch: Stitch) -> tuple[Move, ...]:
+def moves(stitch: Stitch) -> tuple[HookMove, ...]:
     """Give the moves of a stitch; one loop is on the hook before the first and after the last.
 
     Examples
@@ -134,7 +134,7 @@ def moves(stitch: Stitch) -> tuple[Move, ...]:
     >>> [move.loops for move in moves(Stitch.TOG_BACK)]
     [1, 2, 3, 3, 4, 3, 1]
     """
-    return tuple(Move(move.text.format(strand=""), move.loops, move.enters) for move in MOVES[stitch])
+    return tuple(HookMove(move.text.format(strand=""), move.loops, move.enters) for move in MOVES[stitch])
 
 
 # ---- the column under a stitch -----------------------------------------------------------------------------
@@ -157,10 +157,10 @@ def column_at(stitches: NDArray[np.uint8], row: int, stitch: int) -> Column:
     return Column(*(Stitch(int(stitches[r, stitch])) if r >= 0 else None if r == -1 else "" for r in below))
 
 
-def states_of(column: Column) -> dict[Loop, State]:
+def states_of(column: Column) -> dict[Loop, LoopState]:
     """Tell which loops of the column are free, before the next stitch is worked."""
     one, two, three = column
-    found: dict[Loop, State] = {}
+    found: dict[Loop, LoopState] = {}
     if isinstance(one, Stitch):  # what was worked last is open
         found[Loop(1, "front")] = found[Loop(1, "back")] = "free"
         if isinstance(two, Stitch):
@@ -175,7 +175,7 @@ def states_of(column: Column) -> dict[Loop, State]:
     return found
 
 
-def loops_below(chart: Chart, row: int, stitch: int) -> dict[Loop, State]:
+def loops_below(chart: Chart, row: int, stitch: int) -> dict[Loop, LoopState]:
     r"""Tell how the loops of up to three rows below a place stand, before its stitch is worked.
 
     Parameters

@@ -15,10 +15,10 @@ from numpy.typing import NDArray
 
 from mosaickit import orientation, svg, wording
 from mosaickit.errors import OptionError, of_kind, one_of, whole_number
-from mosaickit.fabric import FIRM, MOVES, NOTES, Chart, Column, Stitch, column_at, work
+from mosaickit.fabric import FIRM, MOVES, STITCH_NOTES, Chart, Column, Stitch, column_at, work
 from mosaickit.gauge import Gauge
-from mosaickit.guiding.drawings import VIEW_BOX, column_picture, move_pictures
-from mosaickit.guiding.lines import Lines, Table
+from mosaickit.guiding.drawings import COLUMN_VIEW_BOX, column_picture, move_pictures
+from mosaickit.guiding.lines import Numbered, RowsInWords
 from mosaickit.guiding.places import fingerprint
 from mosaickit.motif import BETWEEN_ROWS, BetweenRows
 from mosaickit.wording import STITCH_NAMES, STITCH_WORDS, STYLES, TERMS, Style, Terms, shortest
@@ -90,12 +90,12 @@ def steps(
         )
     fabric = work(chart)
     yarns = [chart.yarns.at(row, role) for row, role in enumerate(chart.row_colours, 1)]
-    inks: Table[str] = Table()
+    inks: Numbered[str] = Numbered()
     row_inks = [inks.number(yarn.colour) for yarn in yarns]
     ways = _Ways(chart, terms, between_rows)
-    orders: Table[tuple[int, ...]] = Table()
-    lines = Lines(terms)
-    texts: Table[bytes] = Table()  # which rows are worked alike
+    orders: Numbered[tuple[int, ...]] = Numbered()
+    lines = RowsInWords(terms)
+    texts: Numbered[bytes] = Numbered()  # which rows are worked alike
     worked = [
         {
             "role": role,
@@ -126,7 +126,7 @@ def steps(
             for each in STYLES
         ],
         "inks": inks.values,
-        "view_box": VIEW_BOX,
+        "view_box": COLUMN_VIEW_BOX,
         "columns": ways.columns,
         "kinds": ways.kinds,
         "ways": ways.ways,
@@ -150,9 +150,9 @@ class _Ways:
     def __init__(self, chart: Chart, terms: Terms, between_rows: BetweenRows) -> None:
         carried = between_rows == "carried" and not chart.in_the_round
         self._chart, self._terms, self._strand = chart, terms, ", under the carried yarn" if carried else ""
-        self._kinds: Table[tuple[Stitch, bool]] = Table()
-        self._columns: Table[Column] = Table()
-        self._ways: Table[tuple[int, int]] = Table()
+        self._kinds: Numbered[tuple[Stitch, bool]] = Numbered()
+        self._columns: Numbered[Column] = Numbered()
+        self._ways: Numbered[tuple[int, int]] = Numbered()
 
     def words(self, text: str) -> str:
         return wording.in_words(text, self._chart, self._terms)
@@ -192,7 +192,7 @@ class _Ways:
             }
             for move, over in zip(MOVES[kind], move_pictures(kind), strict=True)
         ]
-        note = " ".join([*filter(None, [NOTES.get(kind, "")]), *([FIRM] if firm else [])])
+        note = " ".join([*filter(None, [STITCH_NOTES.get(kind, "")]), *([FIRM] if firm else [])])
         return {
             "name": STITCH_NAMES[self._terms][kind],
             "words": STITCH_WORDS[self._terms][kind],

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from mosaickit.fabric import MOVES, TAKES, Column, Loop, Side, State, Stitch, states_of
+from mosaickit.fabric import MOVES, TAKES, Column, Loop, LoopSide, LoopState, Stitch, states_of
 
-VIEW_BOX = "-96 0 220 276"
+COLUMN_VIEW_BOX = "-96 0 220 276"
 _TOP, _PITCH, _REACH = 86, 58, 16  # the top of the new stitch, how far rows lie apart, half the width of a stitch
 _HOOK_Y, _FIRST_X, _APART = 30, -44, 17  # the hook, its tip at the left, and where loops hang on it
 _RING = {"free": "mk-free", "worked into": "mk-taken", "covered": "mk-covered"}
@@ -20,7 +20,7 @@ def _y(below: int) -> int:
     return _TOP + _PITCH * below
 
 
-def _x(side: Side) -> int:
+def _x(side: LoopSide) -> int:
     return {"front": -_REACH, "chain": 0, "back": _REACH}[side]
 
 
@@ -43,7 +43,7 @@ def _stitch(stitch: Stitch, below: int) -> str:
     return _cord("".join(legs) + f"M{-_REACH} {top}L0 {top + 18}L{_REACH} {top}", below)
 
 
-def _rings(states: dict[Loop, State]) -> str:
+def _rings(states: dict[Loop, LoopState]) -> str:
     return "".join(
         f'<circle class="{_RING[state]}" cx="{_x(loop.side)}" cy="{_y(loop.below)}" r="6"/>'
         for loop, state in states.items()

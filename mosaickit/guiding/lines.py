@@ -10,57 +10,57 @@ import re
 from collections.abc import Hashable, Iterator
 from typing import Any, Generic, TypeVar
 
-from mosaickit.wording import STITCH_NAMES, STITCH_WORDS, STYLES, Part, Run, Style, Terms, plain, short
+from mosaickit.wording import STITCH_NAMES, STITCH_WORDS, STYLES, RowPart, Run, Style, Terms, plain, short
 
-T = TypeVar("T", bound=Hashable)
+Item = TypeVar("Item", bound=Hashable)
 
 
-class Table(Generic[T]):
+class Numbered(Generic[Item]):
     """Values that are numbered in the order in which they come.
 
     Examples
     --------
-    >>> table = Table()
+    >>> table = Numbered()
     >>> [table.number(value) for value in "abba"], table.values
     ([0, 1, 1, 0], ['a', 'b'])
     """
 
     def __init__(self) -> None:
-        self._numbers: dict[T, int] = {}
+        self._numbers: dict[Item, int] = {}
 
-    def number(self, value: T) -> int:
+    def number(self, value: Item) -> int:
         """Give the number of a value, a new one if it is new."""
         return self._numbers.setdefault(value, len(self._numbers))
 
     @property
-    def values(self) -> list[T]:
+    def values(self) -> list[Item]:
         """The values by their numbers."""
         return list(self._numbers)
 
 
-class Lines:
+class RowsInWords:
     """The rows of a chart in words, in both styles.
 
     Attributes
     ----------
-    pieces : Table of (text, text)
+    pieces : Numbered of (text, text)
         In the order of `STYLES`.
-    times, said : Table of str
+    times, said : Numbered of str
         Which time of a repeat it is, and what a run is called for ears.
     """
 
     def __init__(self, terms: Terms) -> None:
         self.terms = terms
-        self.pieces: Table[tuple[str, ...]] = Table()
-        self.times: Table[str] = Table()
-        self.said: Table[str] = Table()
+        self.pieces: Numbered[tuple[str, ...]] = Numbered()
+        self.times: Numbered[str] = Numbered()
+        self.said: Numbered[str] = Numbered()
 
-    def line(self, parts: tuple[Part, ...], words: tuple[str, ...] = ()) -> dict[str, Any]:
+    def line(self, parts: tuple[RowPart, ...], words: tuple[str, ...] = ()) -> dict[str, Any]:
         """Lay out a row.
 
         Parameters
         ----------
-        parts : tuple of Part
+        parts : tuple of RowPart
             What is worked.
         words : tuple of str
             What a row of a single run is called, in the order of `STYLES`; left out, it is said as any other.
@@ -83,7 +83,7 @@ class Lines:
             groups += [done, run, self.times.number(times), self.said.number(said)]
         return {"pieces": [self.pieces.number(piece) for piece in both], "groups": groups}
 
-    def _pieces(self, parts: tuple[Part, ...], style: Style) -> list[str]:
+    def _pieces(self, parts: tuple[RowPart, ...], style: Style) -> list[str]:
         """Cut the text of a row at its runs: text, run, text, and so on to a text; texts may be empty."""
         text = (short if style == "short" else plain)(parts, self.terms)
         return re.split(f"({_run_pattern(self.terms, style)})", text)
@@ -97,7 +97,7 @@ def _run_pattern(terms: Terms, style: Style) -> str:
     return f"(?:{'|'.join(map(re.escape, names))}){where}"
 
 
-def _visits(parts: tuple[Part, ...], run: int = 0, times: str = "") -> Iterator[tuple[int, Run, str]]:
+def _visits(parts: tuple[RowPart, ...], run: int = 0, times: str = "") -> Iterator[tuple[int, Run, str]]:
     """Walk a row's runs as they are worked: which run of the text it is, the run, and which time of which repeat."""
     for part in parts:
         if isinstance(part, Run):
@@ -110,5 +110,5 @@ def _visits(parts: tuple[Part, ...], run: int = 0, times: str = "") -> Iterator[
             run += _runs_in(part.parts)
 
 
-def _runs_in(parts: tuple[Part, ...]) -> int:
+def _runs_in(parts: tuple[RowPart, ...]) -> int:
     return sum(1 if isinstance(part, Run) else _runs_in(part.parts) for part in parts)

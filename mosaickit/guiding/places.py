@@ -36,10 +36,10 @@ from mosaickit.files import (
     write_whole,
 )
 
-KIND = "mosaickit place"
-VERSION = 1
+PLACE_FORMAT = "mosaickit place"
+PLACE_VERSION = 1
 
-PATIENCE = 5.0
+PATIENCE_S = 5.0
 """How many seconds are waited for another guide that is writing the file."""
 
 
@@ -162,7 +162,12 @@ class PlaceFile:
                     )
                 self.note = f"{_capital(found.by)} keeps its place in {file_name(self.file)} too."
             kept = _Kept(self.place, this_program(), secrets.token_hex(8))
-            told = {"format": KIND, "version": VERSION, "chart": fingerprint(self.chart), **asdict(kept.place)}
+            told = {
+                "format": PLACE_FORMAT,
+                "version": PLACE_VERSION,
+                "chart": fingerprint(self.chart),
+                **asdict(kept.place),
+            }
             told |= {"by": kept.by, "key": kept.key}
             write_whole(self.file, (json.dumps(told) + "\n").encode("utf-8"))
             self._known = kept
@@ -171,7 +176,7 @@ class PlaceFile:
 @contextmanager
 def _in_turn(file: Path) -> Iterator[None]:
     """Keep other guides from writing a file for a moment; where the disk cannot lock, looking first has to do."""
-    end = time.monotonic() + PATIENCE
+    end = time.monotonic() + PATIENCE_S
     lock = None
     while lock is None:
         try:
@@ -222,8 +227,8 @@ def _read(file: Path, chart: Chart) -> _Kept | None:
     except UnicodeDecodeError:
         raise FileError("It is no text.") from None
     told = read_object(parse(text), (), ("format", "version", "chart", "rows", "stitches", "moves", "by", "key"))
-    if told["format"] != KIND or told["version"] != VERSION:
-        raise FileError(f"It is no {KIND} of version {VERSION}.")
+    if told["format"] != PLACE_FORMAT or told["version"] != PLACE_VERSION:
+        raise FileError(f"It is no {PLACE_FORMAT} of version {PLACE_VERSION}.")
     if read_string(told["chart"], ("chart",)) != fingerprint(chart):
         raise FileError("It belongs to another chart.")
     by, key = (read_string(told[name], (name,)) for name in ("by", "key"))

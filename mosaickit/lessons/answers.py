@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from mosaickit.errors import OptionError, as_whole
 from mosaickit.fabric import Chart, work
-from mosaickit.lessons.exercises import Part
+from mosaickit.lessons.exercises import AnswerPart
 from mosaickit.motif import LARGEST_SIDE, Motif, check
 from mosaickit.orientation import to_working
 
@@ -156,7 +156,7 @@ def short(thing: object, say: Callable[[object], str] = repr) -> str:
 # ---- parts -------------------------------------------------------------------------------------------------
 
 
-def these_squares(wanted: Collection[Square], what: str) -> tuple[Part, ...]:
+def these_squares(wanted: Collection[Square], what: str) -> tuple[AnswerPart, ...]:
     """Ask for certain squares and no others; `what` names them, as "overlaid squares"."""
 
     def none_wrong(named: frozenset[Square]) -> str | None:
@@ -172,12 +172,12 @@ def these_squares(wanted: Collection[Square], what: str) -> tuple[Part, ...]:
         return f"More {what} are to be found in {in_rows(row for row, _ in left_out)}." if left_out else None
 
     return (
-        Part(f"All that you name are {what}.", none_wrong),
-        Part("None is left out.", none_left_out),
+        AnswerPart(f"All that you name are {what}.", none_wrong),
+        AnswerPart("None is left out.", none_left_out),
     )
 
 
-def this_number(wanted: float, right: str, *, off: float = 0, low: str, high: str) -> Part:
+def this_number(wanted: float, right: str, *, off: float = 0, low: str, high: str) -> AnswerPart:
     """Ask for a number, `off` by so much at most; `low` and `high` say where to look again."""
 
     def look(said: float) -> str | None:
@@ -185,19 +185,19 @@ def this_number(wanted: float, right: str, *, off: float = 0, low: str, high: st
             return None
         return low if said < wanted else high
 
-    return Part(right, look)
+    return AnswerPart(right, look)
 
 
-def this_choice(wanted: str, right: str, **again: str) -> Part:
+def this_choice(wanted: str, right: str, **again: str) -> AnswerPart:
     """Ask for one word; `again` says for each other one what to look at."""
 
     def look(said: str) -> str | None:
         return None if said == wanted else again[said.replace(" ", "_").replace("-", "_")]
 
-    return Part(right, look)
+    return AnswerPart(right, look)
 
 
-def of_size(rows: int | None, stitches: int | None) -> Part:
+def of_size(rows: int | None, stitches: int | None) -> AnswerPart:
     """Ask a motif for a number of rows, of stitches, or of both."""
 
     def look(made: Motif) -> str | None:
@@ -206,10 +206,10 @@ def of_size(rows: int | None, stitches: int | None) -> Part:
                 return f"It should have {wanted} {what}; it has {made.shape[axis]}."
         return None
 
-    return Part("It has the size that was asked for.", look, needed=True)
+    return AnswerPart("It has the size that was asked for.", look, needed=True)
 
 
-def can_be_worked(**setting: Any) -> Part:  # noqa: ANN401 — as `check` takes it
+def can_be_worked(**setting: Any) -> AnswerPart:  # noqa: ANN401 — as `check` takes it
     """Ask a motif to be one that a hook can make."""
 
     def look(made: Motif) -> str | None:
@@ -219,17 +219,17 @@ def can_be_worked(**setting: Any) -> Part:  # noqa: ANN401 — as `check` takes 
                 return f"It cannot be worked: look at row {finding.row}, stitch {finding.stitch} ({finding.rule})."
         return None
 
-    return Part("It can be worked.", look)
+    return AnswerPart("It can be worked.", look)
 
 
-def changes_at_most(most: int, before: Motif) -> Part:
+def changes_at_most(most: int, before: Motif) -> AnswerPart:
     """Ask a motif of the same size to differ in few squares from what was given."""
 
     def look(made: Motif) -> str | None:
         count = np.count_nonzero(made.grid ^ before.grid)
         return f"It changes {count} squares; fewer will do." if count > most else None
 
-    return Part(f"It changes no more than {most} square{'s' * (most != 1)}.", look)
+    return AnswerPart(f"It changes no more than {most} square{'s' * (most != 1)}.", look)
 
 
 def marked(as_seen: NDArray[np.bool_]) -> frozenset[Square]:
@@ -269,7 +269,7 @@ def a_hook_works_it(made: Chart) -> str | None:
     return None
 
 
-def own_mirror() -> Part:
+def own_mirror() -> AnswerPart:
     """Ask a motif to look the same when left and right change places."""
 
     def look(made: Motif) -> str | None:
@@ -279,4 +279,4 @@ def own_mirror() -> Part:
         row, stitch = min(differing)
         return f"In row {row}, stitch {stitch} and the stitch opposite it show different colours."
 
-    return Part("It is its own mirror, left to right.", look)
+    return AnswerPart("It is its own mirror, left to right.", look)

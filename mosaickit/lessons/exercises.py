@@ -20,7 +20,7 @@ Missing = Callable[[Any], str | None]
 
 
 @dataclass(frozen=True)
-class Part:
+class AnswerPart:
     """One thing that a right answer has.
 
     Parameters
@@ -48,7 +48,7 @@ class Exercise:
         What it is about.
     read : function of what was answered
         Gives the answer as the parts take it, or raises `OptionError` with what was expected.
-    parts : tuple of Part
+    parts : tuple of AnswerPart
         What a right answer has, the simplest first.
     given : object
         What is worked on, if anything: a motif, a chart, or several by their names.
@@ -58,7 +58,7 @@ class Exercise:
 
     title: str
     read: Callable[[object], Any]
-    parts: tuple[Part, ...]
+    parts: tuple[AnswerPart, ...]
     given: Any = None
     because: str = ""
 
@@ -87,7 +87,7 @@ class Exercise:
         return Feedback(name, self.title, tuple(right), tuple(missing), "" if missing else self.because)
 
 
-def _trouble(part: Part, value: object) -> str | None:
+def _trouble(part: AnswerPart, value: object) -> str | None:
     try:
         return part.missing(value)
     except MosaickitError as error:  # the answer is not what a verb takes, and the verb says why

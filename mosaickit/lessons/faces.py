@@ -22,7 +22,7 @@ from mosaickit.lessons.answers import (
     squares,
     these_squares,
 )
-from mosaickit.lessons.exercises import Exercise, Part
+from mosaickit.lessons.exercises import AnswerPart, Exercise
 from mosaickit.motif import Motif
 from mosaickit.orientation import from_behind
 
@@ -98,7 +98,7 @@ EXERCISES = (
         (
             of_size(*FOUND_BACK.shape),
             replace(can_be_worked(), needed=True),
-            Part("Its back is the one that was found.", _same_back),
+            AnswerPart("Its back is the one that was found.", _same_back),
         ),
         FOUND_BACK,
         "The last row but one of the front is nowhere to be seen on the back: there more than one answer is right.",
@@ -108,8 +108,8 @@ EXERCISES = (
         motif,
         (
             replace(can_be_worked(), needed=True),
-            Part("Enough of its squares are overlaid.", _enough_overlaid),
-            Part("Turned end over end, it shows the same picture.", _same_end_over_end),
+            AnswerPart("Enough of its squares are overlaid.", _enough_overlaid),
+            AnswerPart("Turned end over end, it shows the same picture.", _same_end_over_end),
         ),
         because="The back is the front's negative one row up; turning it on its head brings the rows back, and an odd "
         "number of rows the colours.",

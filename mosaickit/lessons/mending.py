@@ -24,7 +24,7 @@ from mosaickit.lessons.answers import (
     squares,
     these_squares,
 )
-from mosaickit.lessons.exercises import Exercise, Part
+from mosaickit.lessons.exercises import AnswerPart, Exercise
 from mosaickit.motif import Motif, nearest_workable
 from mosaickit.orientation import from_behind
 
@@ -140,7 +140,7 @@ EXERCISES = (
         motif,
         (
             of_size(*DRAWN.shape),
-            Part("Row 1 keeps its colour.", _row_1_keeps_its_colour),
+            AnswerPart("Row 1 keeps its colour.", _row_1_keeps_its_colour),
             can_be_worked(),
             own_mirror(),
             changes_at_most(int(nearest_workable(DRAWN, keep="mirror").cost), DRAWN),
@@ -152,11 +152,13 @@ EXERCISES = (
         "a mistake that the front hides",
         chart,
         (
-            Part("It is as large as the chart given, and begins as it does.", _same_but_for_stitches, needed=True),
-            Part("One stitch is another.", _one_stitch),
-            Part("A hook can work it.", a_hook_works_it, needed=True),
-            Part("The front looks as charted.", _front_as_charted),
-            Part("The back does not.", _back_otherwise),
+            AnswerPart(
+                "It is as large as the chart given, and begins as it does.", _same_but_for_stitches, needed=True
+            ),
+            AnswerPart("One stitch is another.", _one_stitch),
+            AnswerPart("A hook can work it.", a_hook_works_it, needed=True),
+            AnswerPart("The front looks as charted.", _front_as_charted),
+            AnswerPart("The back does not.", _back_otherwise),
         ),
         _closed,
         "A tog-b covers a square of the back only; left out, the back shows its row's colour there.",

@@ -10,7 +10,7 @@ import numpy as np
 
 from mosaickit.fabric import Stitch, compile_chart, place_stitches
 from mosaickit.lessons.answers import can_be_worked, in_rows, motif, of_size, text, whole_numbers
-from mosaickit.lessons.exercises import Exercise, Part
+from mosaickit.lessons.exercises import AnswerPart, Exercise
 from mosaickit.motif import Motif
 
 REEDS = Motif.from_text(
@@ -120,9 +120,9 @@ EXERCISES = (
         "FLdc in every row",
         whole_numbers,
         (
-            Part("There is a number for every row.", _a_number_a_row, needed=True),
-            Part("The two lowest rows are right.", _lowest_rows),
-            Part("The rows from 3 on are right.", _other_rows),
+            AnswerPart("There is a number for every row.", _a_number_a_row, needed=True),
+            AnswerPart("The two lowest rows are right.", _lowest_rows),
+            AnswerPart("The rows from 3 on are right.", _other_rows),
         ),
         REEDS,
         "Every row has as many FLdc as the row below it has overlaid squares.",
@@ -131,9 +131,9 @@ EXERCISES = (
         "a row in marks",
         _row,
         (
-            Part("It is written in marks.", _marks_only, needed=True),
-            Part("It has all stitches of the row.", _all_stitches, needed=True),
-            Part("Every stitch stands where it is worked.", _right_stitches),
+            AnswerPart("It is written in marks.", _marks_only, needed=True),
+            AnswerPart("It has all stitches of the row.", _all_stitches, needed=True),
+            AnswerPart("Every stitch stands where it is worked.", _right_stitches),
         ),
         REEDS,
     ),
@@ -143,8 +143,8 @@ EXERCISES = (
         (
             of_size(*STRIP.shape),
             can_be_worked(),
-            Part(f"Every row from 3 on has {_EACH} FLdc.", _as_many_in_each_row),
-            Part("No FLdc stands in a first or last stitch.", _firm_edges),
+            AnswerPart(f"Every row from 3 on has {_EACH} FLdc.", _as_many_in_each_row),
+            AnswerPart("No FLdc stands in a first or last stitch.", _firm_edges),
         ),
         STRIP,
         "Overlaid squares of neighbouring rows had to stand beside each other, never one above the other.",

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from mosaickit.errors import MosaickitError
 from mosaickit.gauge import Gauge
 from mosaickit.lessons.answers import can_be_worked, function, motif, two_counts
-from mosaickit.lessons.exercises import Exercise, Part
+from mosaickit.lessons.exercises import AnswerPart, Exercise
 from mosaickit.motif import Motif
 from mosaickit.orientation import to_working
 
@@ -163,8 +163,8 @@ EXERCISES = (
         "stitches and rows of a cloth",
         _stitches_and_rows,
         (
-            Part("The stitches make the width, as near as whole stitches can.", _near_the_width),
-            Part("The rows make the height, as near as whole rows can.", _near_the_height),
+            AnswerPart("The stitches make the width, as near as whole stitches can.", _near_the_width),
+            AnswerPart("The rows make the height, as near as whole rows can.", _near_the_height),
         ),
         CLOTH_GAUGE,
     ),
@@ -172,9 +172,9 @@ EXERCISES = (
         "a square in stitches and rows",
         function,
         (
-            Part("It gives two whole numbers, whatever the gauge.", _gives_two_counts, needed=True),
-            Part("The rows make the height of the square.", _measures(0, "rows", "upward")),
-            Part("The stitches make its width.", _measures(1, "stitches", "across")),
+            AnswerPart("It gives two whole numbers, whatever the gauge.", _gives_two_counts, needed=True),
+            AnswerPart("The rows make the height of the square.", _measures(0, "rows", "upward")),
+            AnswerPart("The stitches make its width.", _measures(1, "stitches", "across")),
         ),
         because="Where a square is wider than high, a square piece has more rows than stitches.",
     ),
@@ -182,9 +182,9 @@ EXERCISES = (
         "a round loaf",
         motif,
         (
-            Part("It has a size for a basket.", _large_enough, needed=True),
-            Part("It is as wide as high, once it is worked.", _as_wide_as_high),
-            Part("It is round, once it is worked.", _round),
+            AnswerPart("It has a size for a basket.", _large_enough, needed=True),
+            AnswerPart("It is as wide as high, once it is worked.", _as_wide_as_high),
+            AnswerPart("It is round, once it is worked.", _round),
             can_be_worked(),
         ),
         LOAF_GAUGE,

@@ -21,7 +21,7 @@ from mosaickit.lessons.answers import (
     these_squares,
     this_choice,
 )
-from mosaickit.lessons.exercises import Exercise, Part
+from mosaickit.lessons.exercises import AnswerPart, Exercise
 from mosaickit.motif import Motif
 from mosaickit.orientation import from_behind, role_of_row
 
@@ -112,7 +112,7 @@ EXERCISES = (
     Exercise(
         "overlaid squares",
         squares,
-        (Part("All that you name are overlaid squares of these rows.", _all_overlaid), _NONE_LEFT_OUT),
+        (AnswerPart("All that you name are overlaid squares of these rows.", _all_overlaid), _NONE_LEFT_OUT),
         HIVE,
         "None of them shows the yarn of its row; an FLdc of the row above covers each.",
     ),
@@ -121,8 +121,8 @@ EXERCISES = (
         motif,
         (
             of_size(*CELL.shape),
-            Part("Row 1 has the yarn that the chart says.", _row_1_as_in_the_chart),
-            Part("It shows what the hook makes of these marks.", _shows_what_the_hook_makes),
+            AnswerPart("Row 1 has the yarn that the chart says.", _row_1_as_in_the_chart),
+            AnswerPart("It shows what the hook makes of these marks.", _shows_what_the_hook_makes),
         ),
         CELL,
         "Each FLdc shows its yarn on the square below it; all other squares show the yarn of their row.",

@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 
 from mosaickit.lessons.answers import can_be_worked, more_to_find, motif, two_counts, whole_numbers
-from mosaickit.lessons.exercises import Exercise, Part
+from mosaickit.lessons.exercises import AnswerPart, Exercise
 from mosaickit.motif import Motif, pad, repeat
 from mosaickit.orientation import to_seen, to_working
 from mosaickit.sizes import Layout
@@ -159,8 +159,8 @@ EXERCISES = (
         "gaps between two lamps",
         whole_numbers,
         (
-            Part("With each gap that you name both lamps are dark.", _no_pale_lamp),
-            Part("None is left out.", _no_gap_left_out),
+            AnswerPart("With each gap that you name both lamps are dark.", _no_pale_lamp),
+            AnswerPart("None is left out.", _no_gap_left_out),
         ),
         LAMP,
         "Lamp and gap together have an even number of rows, so the next lamp begins on the same row colour.",
@@ -169,8 +169,8 @@ EXERCISES = (
         "a row that lies in the middle",
         _row_of_lamps,
         (
-            Part("The row is as long as the bench wants it.", _fits_the_bench, needed=True),
-            Part("Every row reads the same from either edge.", _reads_alike_from_both_ends),
+            AnswerPart("The row is as long as the bench wants it.", _fits_the_bench, needed=True),
+            AnswerPart("Every row reads the same from either edge.", _reads_alike_from_both_ends),
         ),
         LAMP,
         "The gap stands at one end of each repeat; closing the row with it once more puts it at both.",
@@ -179,11 +179,11 @@ EXERCISES = (
         "a lamp in its frame",
         motif,
         (
-            Part("There is room for the lamp and its rings.", _room_for_rings, needed=True),
-            Part("Each of the three outer rings is closed.", _rings_closed),
-            Part("The rings take turns.", _rings_take_turns),
-            Part("The outermost ring is in MC.", _outermost_in_mc),
-            Part("The lamp lies in the middle, dark as it was.", _lamp_in_the_middle),
+            AnswerPart("There is room for the lamp and its rings.", _room_for_rings, needed=True),
+            AnswerPart("Each of the three outer rings is closed.", _rings_closed),
+            AnswerPart("The rings take turns.", _rings_take_turns),
+            AnswerPart("The outermost ring is in MC.", _outermost_in_mc),
+            AnswerPart("The lamp lies in the middle, dark as it was.", _lamp_in_the_middle),
             can_be_worked(),
         ),
         LAMP,

@@ -22,7 +22,7 @@ from mosaickit.lessons.answers import (
     squares,
     these_squares,
 )
-from mosaickit.lessons.exercises import Exercise, Part
+from mosaickit.lessons.exercises import AnswerPart, Exercise
 from mosaickit.motif import Motif
 from mosaickit.orientation import from_behind, to_working
 from mosaickit.yarn import surcharge
@@ -68,8 +68,8 @@ CURTAIN = Motif.from_text(
     name="curtain",
 )
 
-GAUGE = Gauge(16, 18)
-LEAST, MOST = 0.15, 0.20
+_GAUGE = Gauge(16, 18)
+_LEAST, _MOST = 0.15, 0.20
 """How much more yarn the reversible curtain may take than the plain one."""
 
 _open_in_sparks = frozenset((row, stitch) for row, stitch in work(SPARKS).open_loops.tolist())
@@ -113,10 +113,10 @@ def _back_shows_it(made: Chart) -> str | None:
 
 
 def _more_yarn(made: Motif) -> str | None:
-    share = surcharge(made, GAUGE)
-    if LEAST <= share <= MOST:
+    share = surcharge(made, _GAUGE)
+    if _LEAST <= share <= _MOST:
         return None
-    too = "too little" if share < LEAST else "too much"
+    too = "too little" if share < _LEAST else "too much"
     return f"Reversible, it takes {share:.1%} more yarn than plain: that is {too}. What asks for the longer stitches?"
 
 
@@ -132,11 +132,11 @@ EXERCISES = (
         "a chart made reversible",
         chart,
         (
-            Part("It has the size of the plain chart.", _of_the_size, needed=True),
-            Part("A hook can make every stitch of it.", a_hook_works_it, needed=True),
-            Part("The front is the same as before.", _same_front),
-            Part("No back loop is open.", _no_open_loop),
-            Part("The back shows the moon too.", _back_shows_it),
+            AnswerPart("It has the size of the plain chart.", _of_the_size, needed=True),
+            AnswerPart("A hook can make every stitch of it.", a_hook_works_it, needed=True),
+            AnswerPart("The front is the same as before.", _same_front),
+            AnswerPart("No back loop is open.", _no_open_loop),
+            AnswerPart("The back shows the moon too.", _back_shows_it),
         ),
         MOON,
         "The hook found both faces and no open loop.",
@@ -147,7 +147,7 @@ EXERCISES = (
         (
             of_size(*CURTAIN.shape),
             replace(can_be_worked(), needed=True),
-            Part("The reversible fabric takes as much more yarn as was asked for.", _more_yarn),
+            AnswerPart("The reversible fabric takes as much more yarn as was asked for.", _more_yarn),
         ),
         CURTAIN,
         "The more FLdc, the more yarn the back takes, wherever they stand.",

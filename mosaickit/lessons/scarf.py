@@ -10,7 +10,7 @@ from functools import cache
 
 from mosaickit.gauge import Gauge
 from mosaickit.lessons.answers import can_be_worked, motif, own_mirror, whole, whole_numbers
-from mosaickit.lessons.exercises import Exercise, Part
+from mosaickit.lessons.exercises import AnswerPart, Exercise
 from mosaickit.motif import BARE_STRAND, LARGEST_SIDE, LONGEST_BARE_RUN, Motif, check, repeat
 from mosaickit.sizes import Layout, plan_widths
 from mosaickit.yarn import Skein, YarnRates
@@ -30,7 +30,7 @@ LETTER = Motif.from_text(
     """,
     name="letter",
 )
-GAUGE = Gauge(18, 20)
+_GAUGE = Gauge(18, 20)
 EDGES = 2
 
 # ---- the nearest width -------------------------------------------------------------------------------------
@@ -52,21 +52,21 @@ def _is_a_multiple(stitches: int) -> str | None:
 
 @cache
 def _nearest() -> int:
-    return plan_widths(LETTER, GAUGE, WIDTH_CM, edges=EDGES, tolerance=1).nearest.stitches
+    return plan_widths(LETTER, _GAUGE, WIDTH_CM, edges=EDGES, tolerance=1).nearest.stitches
 
 
 def _is_nearest(stitches: int) -> str | None:
     if stitches == _nearest():
         return None
     which = "more" if stitches < _nearest() else "fewer"
-    return f"{stitches * GAUGE.stitch_width_cm:.1f} cm it would be; a count with {which} stitches comes nearer."
+    return f"{stitches * _GAUGE.stitch_width_cm:.1f} cm it would be; a count with {which} stitches comes nearer."
 
 
 # ---- the yarn in the basket --------------------------------------------------------------------------------
 
 WIDTHS_CM = (20.0, 27.0)
 LENGTHS_CM = (140.0, 160.0)
-SKEIN = Skein(metres=130, grams=50)
+_SKEIN = Skein(metres=130, grams=50)
 SKEINS_EACH = 4
 
 
@@ -84,11 +84,11 @@ def _laid(counts: tuple[int, ...]) -> Layout:
 
 
 def _width_fits(counts: tuple[int, ...]) -> str | None:
-    return _between("wide", GAUGE.size_cm(*_laid(counts).shape)[0], WIDTHS_CM)
+    return _between("wide", _GAUGE.size_cm(*_laid(counts).shape)[0], WIDTHS_CM)
 
 
 def _length_fits(counts: tuple[int, ...]) -> str | None:
-    return _between("long", GAUGE.size_cm(*_laid(counts).shape)[1], LENGTHS_CM)
+    return _between("long", _GAUGE.size_cm(*_laid(counts).shape)[1], LENGTHS_CM)
 
 
 def _between(what: str, cm: float, ends: tuple[float, float]) -> str | None:
@@ -98,9 +98,9 @@ def _between(what: str, cm: float, ends: tuple[float, float]) -> str | None:
 
 
 def _yarn_is_enough(counts: tuple[int, ...]) -> str | None:
-    for total in _laid(counts).usage_at(YarnRates(GAUGE), reversible=True).by_yarn:
-        if total.high_m > SKEINS_EACH * SKEIN.metres:
-            likely = ", though what is likely would do" if total.likely_m <= SKEINS_EACH * SKEIN.metres else ""
+    for total in _laid(counts).usage_at(YarnRates(_GAUGE), reversible=True).by_yarn:
+        if total.high_m > SKEINS_EACH * _SKEIN.metres:
+            likely = ", though what is likely would do" if total.likely_m <= SKEINS_EACH * _SKEIN.metres else ""
             return f"The {total.yarn.name} may run out: it may take as much as {total.high_m:.0f} m{likely}."
     return None
 
@@ -143,7 +143,7 @@ def _no_bare_strand(made: Motif) -> str | None:
 
 def _surcharge_fits(made: Motif) -> str | None:
     laid = Layout(made, across=3, up=max(1, 200 // made.shape[0]), edges=EDGES)
-    plain, closed = (laid.usage_at(YarnRates(GAUGE), reversible=way).likely_m for way in (False, True))
+    plain, closed = (laid.usage_at(YarnRates(_GAUGE), reversible=way).likely_m for way in (False, True))
     more = closed / plain - 1
     if MORE[0] <= more <= MORE[1]:
         return None
@@ -156,27 +156,27 @@ EXERCISES = (
         "stitches for a width",
         whole,
         (
-            Part("So many stitches are whole repeats and edges.", _is_a_multiple, needed=True),
-            Part("No other count comes nearer to the width.", _is_nearest),
+            AnswerPart("So many stitches are whole repeats and edges.", _is_a_multiple, needed=True),
+            AnswerPart("No other count comes nearer to the width.", _is_nearest),
         ),
-        {"motif": LETTER, "gauge": GAUGE, "width_cm": WIDTH_CM, "edges": EDGES},
+        {"motif": LETTER, "gauge": _GAUGE, "width_cm": WIDTH_CM, "edges": EDGES},
     ),
     Exercise(
         "a scarf that the basket is enough for",
         whole_numbers,
         (
-            Part("Those are repeats across and repeats up.", _two_counts, needed=True),
-            Part("The width is as asked for.", _width_fits),
-            Part("The length is as asked for.", _length_fits),
-            Part("The yarn is enough, even if the work takes much of it.", _yarn_is_enough),
+            AnswerPart("Those are repeats across and repeats up.", _two_counts, needed=True),
+            AnswerPart("The width is as asked for.", _width_fits),
+            AnswerPart("The length is as asked for.", _length_fits),
+            AnswerPart("The yarn is enough, even if the work takes much of it.", _yarn_is_enough),
         ),
         {
             "motif": LETTER,
-            "gauge": GAUGE,
+            "gauge": _GAUGE,
             "edges": EDGES,
             "widths_cm": WIDTHS_CM,
             "lengths_cm": LENGTHS_CM,
-            "skein": SKEIN,
+            "skein": _SKEIN,
             "skeins_each": SKEINS_EACH,
         },
         "What is likely is the middle of a range: buy and plan for its upper end.",
@@ -185,14 +185,16 @@ EXERCISES = (
         "a repeat of your own",
         motif,
         (
-            Part("It has a size that was asked for.", _size_fits, needed=True),
-            Part("It is not the letter.", _not_the_letter),
-            Part("It has an even number of rows, so one repeat can stand on another.", _rows_are_even),
+            AnswerPart("It has a size that was asked for.", _size_fits, needed=True),
+            AnswerPart("It is not the letter.", _not_the_letter),
+            AnswerPart("It has an even number of rows, so one repeat can stand on another.", _rows_are_even),
             can_be_worked(),
             own_mirror(),
-            Part(f"No more than {LONGEST_BARE_RUN} FLdc stand side by side, at the joins neither.", _no_bare_strand),
-            Part(f"Reversible takes from {MORE[0]:.0%} to {MORE[1]:.0%} more yarn than plain.", _surcharge_fits),
+            AnswerPart(
+                f"No more than {LONGEST_BARE_RUN} FLdc stand side by side, at the joins neither.", _no_bare_strand
+            ),
+            AnswerPart(f"Reversible takes from {MORE[0]:.0%} to {MORE[1]:.0%} more yarn than plain.", _surcharge_fits),
         ),
-        GAUGE,
+        _GAUGE,
     ),
 )

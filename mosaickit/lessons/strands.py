@@ -16,7 +16,7 @@ from mosaickit.lessons.answers import (
     this_number,
     whole_numbers,
 )
-from mosaickit.lessons.exercises import Exercise, Part
+from mosaickit.lessons.exercises import AnswerPart, Exercise
 from mosaickit.motif import BARE_STRAND, LONGEST_BARE_RUN, Finding, Motif, check
 from mosaickit.yarn import carry_or_cut_width_cm
 
@@ -82,8 +82,8 @@ EXERCISES = (
         "rows that leave a strand bare",
         whole_numbers,
         (
-            Part("Each row that you name has such a run.", _none_wrong),
-            Part("No row is left out.", _none_left_out),
+            AnswerPart("Each row that you name has such a run.", _none_wrong),
+            AnswerPart("No row is left out.", _none_left_out),
         ),
         RIVER,
         "An overlaid square is covered from the row above it, so the run stands one row higher than the squares.",
@@ -110,7 +110,7 @@ EXERCISES = (
             of_size(*RIVER.shape),
             can_be_worked(),
             own_mirror(),
-            Part(f"No more than {LONGEST_BARE_RUN} FLdc stand side by side.", _no_bare_strand),
+            AnswerPart(f"No more than {LONGEST_BARE_RUN} FLdc stand side by side.", _no_bare_strand),
             changes_at_most(_FEWEST, RIVER),
         ),
         RIVER,

@@ -13,7 +13,7 @@ from mosaickit.errors import OptionError
 from mosaickit.fabric import Chart, Stitch, compile_chart, count_rows
 from mosaickit.gauge import Gauge
 from mosaickit.lessons.answers import a_hook_works_it, chart, choice, more_to_find, number
-from mosaickit.lessons.exercises import Exercise, Part
+from mosaickit.lessons.exercises import AnswerPart, Exercise
 from mosaickit.motif import Motif, edge_stitches, repeat
 from mosaickit.yarn import NINETY_PERCENT, Skein, Swatch, calibrate, yarn_usage
 
@@ -29,8 +29,8 @@ BOOK = Motif.from_text(
     """,
     name="book with a clasp",
 )
-GAUGE = Gauge(18, 20)
-SKEIN = Skein(metres=105, grams=50)
+_GAUGE = Gauge(18, 20)
+_SKEIN = Skein(metres=105, grams=50)
 
 _LOOSER = 1.12
 _PLAIN = Chart.from_text("\n".join(["." * 20] * 20))
@@ -43,14 +43,14 @@ _STEP_G = 1.0
 @cache
 def weighed_swatch() -> Swatch:
     """Weigh a swatch without FLdc by a loose hand."""
-    metres = _LOOSER * float(yarn_usage(_PLAIN, GAUGE).total_m.sum())
-    grams = float(round(metres / SKEIN.metres * SKEIN.grams))
-    return Swatch(_PLAIN, GAUGE, grams={"all": grams}, resolution=_STEP_G, skein=SKEIN)
+    metres = _LOOSER * float(yarn_usage(_PLAIN, _GAUGE).total_m.sum())
+    grams = float(round(metres / _SKEIN.metres * _SKEIN.grams))
+    return Swatch(_PLAIN, _GAUGE, grams={"all": grams}, resolution=_STEP_G, skein=_SKEIN)
 
 
 def thought_of(made: Chart) -> Swatch:
     """Give a swatch that is only thought of, to be weighed on the same scale."""
-    return Swatch(made, GAUGE, resolution=_STEP_G * SKEIN.metres / SKEIN.grams)
+    return Swatch(made, _GAUGE, resolution=_STEP_G * _SKEIN.metres / _SKEIN.grams)
 
 
 @cache
@@ -63,7 +63,7 @@ def in_plain_fabric() -> Swatch:
 def runner() -> Swatch:
     """Plan the piece."""
     picture = edge_stitches(repeat(BOOK, across=6, up=25, colours="swap"), 2)
-    return Swatch(compile_chart(picture, reversible=True), GAUGE)
+    return Swatch(compile_chart(picture, reversible=True), _GAUGE)
 
 
 # ---- how many times as much --------------------------------------------------------------------------------
@@ -141,15 +141,15 @@ EXERCISES = (
     Exercise(
         "how many times as much",
         number,
-        (Part("So many times the calculated yarn went into the swatch.", _times_as_much),),
+        (AnswerPart("So many times the calculated yarn went into the swatch.", _times_as_much),),
         weighed_swatch(),
     ),
     Exercise(
         "what a swatch cannot tell",
         _kinds,
         (
-            Part("None that you name is in the swatch.", _none_is_there),
-            Part("None is left out.", _none_left_out),
+            AnswerPart("None that you name is in the swatch.", _none_is_there),
+            AnswerPart("None is left out.", _none_left_out),
         ),
         _FIRST,
         "What is in no row was not measured: of these the swatch tells only what all stitches of a hand share.",
@@ -158,9 +158,9 @@ EXERCISES = (
         "the next swatch",
         chart,
         (
-            Part("It is small enough.", _small_enough, needed=True),
-            Part("A hook can work it.", a_hook_works_it, needed=True),
-            Part("It tells more of the runner than the swatch in plain fabric.", _tells_more),
+            AnswerPart("It is small enough.", _small_enough, needed=True),
+            AnswerPart("A hook can work it.", a_hook_works_it, needed=True),
+            AnswerPart("It tells more of the runner than the swatch in plain fabric.", _tells_more),
         ),
         {"worked": weighed_swatch(), "in plain fabric": in_plain_fabric(), "runner": runner()},
         "It holds the stitches that the runner holds, and is large enough for the scale.",

@@ -13,7 +13,7 @@ from typing import Any
 from mosaickit.colours import VISION, Yarn, contrast, weakest_contrast
 from mosaickit.errors import OptionError
 from mosaickit.lessons.answers import function, short
-from mosaickit.lessons.exercises import Exercise, Part
+from mosaickit.lessons.exercises import AnswerPart, Exercise
 from mosaickit.motif import LEAST_CONTRAST
 
 Basket = Mapping[str, str]
@@ -164,8 +164,8 @@ EXERCISES = (
         "from dark to light",
         _names,
         (
-            Part("Every yarn of the basket is named once.", _each_once, needed=True),
-            Part("Each is lighter than the one before it.", _from_dark_to_light),
+            AnswerPart("Every yarn of the basket is named once.", _each_once, needed=True),
+            AnswerPart("Each is lighter than the one before it.", _from_dark_to_light),
         ),
         dict(ORDERED),
         "How bright a colour is says little about how light it is.",
@@ -174,9 +174,11 @@ EXERCISES = (
         "a red beside fern",
         _colour,
         (
-            Part("It is a red.", _is_red),
-            Part("Most people can tell it from fern.", _most_people_see),
-            Part(f"So can people of each of the {len(VISION) - 1} other kinds of colour vision.", _everybody_sees),
+            AnswerPart("It is a red.", _is_red),
+            AnswerPart("Most people can tell it from fern.", _most_people_see),
+            AnswerPart(
+                f"So can people of each of the {len(VISION) - 1} other kinds of colour vision.", _everybody_sees
+            ),
         ),
         FERN,
         "Not the hue makes them different, but that one is light and the other dark.",
@@ -185,9 +187,11 @@ EXERCISES = (
         "the pair that everybody tells apart best",
         function,
         (
-            Part("It gives back two names of the basket.", _gives_a_pair, needed=True),
-            Part("No other pair of the basket given is told apart better.", lambda choose: _best_of(BASKET, choose)),
-            Part("It finds the best pair of other baskets as well.", _best_of_others),
+            AnswerPart("It gives back two names of the basket.", _gives_a_pair, needed=True),
+            AnswerPart(
+                "No other pair of the basket given is told apart better.", lambda choose: _best_of(BASKET, choose)
+            ),
+            AnswerPart("It finds the best pair of other baskets as well.", _best_of_others),
         ),
         dict(BASKET),
         "A pair is as good as it is for those who tell it apart least.",

@@ -23,7 +23,7 @@ from mosaickit.lessons.answers import (
     squares,
     these_squares,
 )
-from mosaickit.lessons.exercises import Exercise, Part
+from mosaickit.lessons.exercises import AnswerPart, Exercise
 from mosaickit.motif import Motif, check, nearest_workable
 from mosaickit.orientation import to_seen
 
@@ -58,17 +58,17 @@ DIAMOND = Motif.from_text(
 _TALLEST = 7
 """Columns up to so many rows are tried: all 254 of them, so that no rule of thumb slips through."""
 
-Column = tuple[bool, ...]
+_Column = tuple[bool, ...]
 """Of each row, row 1 first, whether its square is overlaid."""
 
-Judged = dict[Column, bool]
+_Judged = dict[_Column, bool]
 """What a function says of columns: whether they can be worked."""
 
 
 @cache
-def _columns() -> Judged:
+def _columns() -> _Judged:
     """Tell of every small column whether it can be worked."""
-    found: Judged = {}
+    found: _Judged = {}
     for rows in range(1, _TALLEST + 1):
         columns = list(product((False, True), repeat=rows))
         plain = Motif(np.zeros((rows, len(columns)), dtype=np.bool_))
@@ -80,10 +80,10 @@ def _columns() -> Judged:
     return found
 
 
-def _judged(answer: object) -> Judged:
+def _judged(answer: object) -> _Judged:
     """Read a function by asking it about every column, each once: what a learner wrote may do anything."""
     judge = function(answer)
-    said: Judged = {}
+    said: _Judged = {}
     for column in _columns():
         try:
             verdict = judge(list(column))
@@ -98,25 +98,25 @@ def _judged(answer: object) -> Judged:
     return said
 
 
-def _overlaid_at_an_end(column: Column) -> bool:
+def _overlaid_at_an_end(column: _Column) -> bool:
     return column[0] or column[-1]
 
 
-def _lets_through(said: Judged) -> str | None:
+def _lets_through(said: _Judged) -> str | None:
     for column, workable in _columns().items():
         if workable and not said[column]:
             return f"For {list(column)} it says False, and yet a hook makes that column."
     return None
 
 
-def _minds_the_ends(said: Judged) -> str | None:
+def _minds_the_ends(said: _Judged) -> str | None:
     for column, workable in _columns().items():
         if not workable and said[column] and _overlaid_at_an_end(column):
             return f"For {list(column)} it says True, and the hook stops: look at its first and its last row."
     return None
 
 
-def _minds_the_middle(said: Judged) -> str | None:
+def _minds_the_middle(said: _Judged) -> str | None:
     for column, workable in _columns().items():
         if not workable and said[column] and not _overlaid_at_an_end(column):
             overlaid = in_rows(row for row, here in enumerate(column, 1) if here)
@@ -147,9 +147,9 @@ EXERCISES = (
         "a rule for one column",
         _judged,
         (
-            Part("It lets through every column that a hook can make.", _lets_through),
-            Part("It stops what is overlaid in the first or the last row.", _minds_the_ends),
-            Part("It stops what is overlaid twice, one above the other.", _minds_the_middle),
+            AnswerPart("It lets through every column that a hook can make.", _lets_through),
+            AnswerPart("It stops what is overlaid in the first or the last row.", _minds_the_ends),
+            AnswerPart("It stops what is overlaid twice, one above the other.", _minds_the_middle),
         ),
         None,
         f"It was tried on all {2 ** (_TALLEST + 1) - 2} columns of up to {_TALLEST} rows.",

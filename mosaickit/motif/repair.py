@@ -29,8 +29,8 @@ from mosaickit.orientation import HANDS, Hand
 SymmetryName = Literal["mirror", "up-down", "half-turn"]
 SYMMETRIES: tuple[SymmetryName, ...] = ("mirror", "up-down", "half-turn")
 
-First = Literal["keep", "either"]
-FIRSTS: tuple[First, ...] = ("keep", "either")
+KeptFirst = Literal["keep", "either"]
+KEPT_FIRSTS: tuple[KeptFirst, ...] = ("keep", "either")
 
 Gains = NDArray[Any]
 """What it costs more to have a square overlaid than plain, whole or real: negative where it is overlaid already."""
@@ -93,7 +93,7 @@ def nearest_workable(
     repeat_across: int | None = None,
     repeat_up: int | None = None,
     repeats_up: bool = False,
-    first: First = "keep",
+    first: KeptFirst = "keep",
     hand: Hand = "right",
 ) -> Repair:
     """Find the workable picture that differs least.
@@ -135,7 +135,7 @@ def nearest_workable(
     Changed 1 of 15 squares: row 3, stitch 2 to MC.
     """
     of_kind("motif", motif, Motif)
-    one_of("first", first, FIRSTS)
+    one_of("first", first, KEPT_FIRSTS)
     one_of("hand", hand, HANDS)
     true_or_false("repeats_up", repeats_up)
     rows, columns = motif.shape

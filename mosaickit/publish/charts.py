@@ -21,9 +21,9 @@ from mosaickit.fabric import Stitch
 from mosaickit.motif import Motif
 from mosaickit.publish.contents import several
 from mosaickit.publish.page import Page
-from mosaickit.publish.parts import OVERLAP, Part
+from mosaickit.publish.parts import OVERLAP, ChartPart
 from mosaickit.publish.strokes import GRID, borders, corners_path, dots_path, grid, lines_after
-from mosaickit.svg import SYMBOLS, UNITS, number_step, numbers_shown
+from mosaickit.svg import SQUARE, SYMBOLS, number_step, numbers_shown
 from mosaickit.wording import STITCH_NAMES, Terms
 
 _BAR_AT, _BAR_WIDE = 0.3, 0.8  # squares from the working edge: where the bar of row colours starts, and its width
@@ -32,7 +32,7 @@ _OUTLINE = "#333333"
 
 
 @dataclass(frozen=True)
-class Picture:
+class Drawing:
     """What an SVG picture holds, its size in points, and what it shows in words."""
 
     body: str
@@ -50,7 +50,7 @@ class Picture:
 
 
 @dataclass(frozen=True)
-class Look:
+class PrintStyle:
     """How a chart is drawn: square side and type in points, whether squares are filled, and the numbers' font."""
 
     square: float
@@ -79,14 +79,14 @@ class Drawings:
         return _colours(self.page.front)
 
     @cached_property
-    def whole(self) -> Part:
+    def whole(self) -> ChartPart:
         """The whole chart as a part."""
         rows, stitches = self.chart.shape
-        return Part((1, rows), (1, stitches), 1, 1)
+        return ChartPart((1, rows), (1, stitches), 1, 1)
 
     # ---- the chart ---------------------------------------------------------------------------------------
 
-    def part(self, part: Part, look: Look) -> Picture:
+    def part(self, part: ChartPart, look: PrintStyle) -> Drawing:
         """Draw a part of the chart with its numbers."""
         hand, square = self.chart.hand, look.square
         window = part.window(self.chart.shape, hand)
@@ -106,16 +106,16 @@ class Drawings:
         )
         width, height = stitches * square + beside, rows * square + below + 1
         about = self._about_part(part, window)
-        return Picture(body, width, height, about)
+        return Drawing(body, width, height, about)
 
-    def _squares(self, window: tuple[slice, slice], look: Look, lines: str) -> str:
+    def _squares(self, window: tuple[slice, slice], look: PrintStyle, lines: str) -> str:
         """Draw squares and grid lines: borders of unfilled regions over the lines, colours below them."""
         cc = self.page.front.grid[window]
         index, colours = self.front
         drawn = svg.squares(index[window], colours) + lines if look.filled else lines + borders(cc)
         return drawn + (self._corners(cc, index[window], look) if self.marked or not look.filled else "")
 
-    def _corners(self, cc: NDArray[np.bool_], index: NDArray[np.intp], look: Look) -> str:
+    def _corners(self, cc: NDArray[np.bool_], index: NDArray[np.intp], look: PrintStyle) -> str:
         """Mark the corner of each CC square in black or white."""
         if not look.filled:
             return f'<path fill="#000000" d="{corners_path(cc, 0.12)}"/>'
@@ -126,13 +126,13 @@ class Drawings:
             if np.any(cc & (inks == ink))
         )
 
-    def _symbols(self, window: tuple[slice, slice], look: Look) -> str:
+    def _symbols(self, window: tuple[slice, slice], look: PrintStyle) -> str:
         stitches = self.stitches[window]
         if look.filled:
             return svg.symbols_over(stitches, self.front[0][window], self.front[1])
         return svg.symbols_over(stitches, np.zeros(stitches.shape, dtype=np.intp), ["#ffffff"])
 
-    def _joins(self, part: Part, numbers: tuple[NDArray[np.int64], NDArray[np.int64]]) -> str:
+    def _joins(self, part: ChartPart, numbers: tuple[NDArray[np.int64], NDArray[np.int64]]) -> str:
         """Draw where the rows and stitches end that a neighbouring part shows again."""
         rows, stitches = part.shape
         whole = self.whole
@@ -146,7 +146,7 @@ class Drawings:
             f'<path stroke="#000000" stroke-width="0.14" stroke-dasharray="0.5 0.3" d="{path}"/></g>'
         )
 
-    def _bar(self, row_numbers: NDArray[np.int64], stitches: int, at_right: bool, look: Look) -> str:
+    def _bar(self, row_numbers: NDArray[np.int64], stitches: int, at_right: bool, look: PrintStyle) -> str:
         """Draw the yarn of each row along the working edge."""
         x = stitches + _BAR_AT if at_right else -_BAR_AT - _BAR_WIDE
         drawn = ""
@@ -162,7 +162,7 @@ class Drawings:
                 drawn += f'<path fill="{ink}" d="M{x:g} {y + 0.12:g}h.34l-.34 .34z"/>'
         return drawn
 
-    def _about_part(self, part: Part, window: tuple[slice, slice]) -> str:
+    def _about_part(self, part: ChartPart, window: tuple[slice, slice]) -> str:
         rows, stitches = part.shape
         names = STITCH_NAMES[self.terms]
         kinds = np.bincount(self.stitches[window].ravel(), minlength=len(Stitch)).tolist()
@@ -178,7 +178,7 @@ class Drawings:
 
     # ---- beside the chart --------------------------------------------------------------------------------
 
-    def finder(self, part: Part, most: tuple[float, float]) -> tuple[Picture, tuple[float, float, float, float]]:
+    def finder(self, part: ChartPart, most: tuple[float, float]) -> tuple[Drawing, tuple[float, float, float, float]]:
         """Draw the whole in small, within so many points, and tell where the part lies: x, y, width, height.
 
         The picture's words are the part's; what it draws is the same for all parts.
@@ -194,13 +194,13 @@ class Drawings:
         alt = f"Where part {part.number} of {part.of} lies in the whole of {_size(rows, stitches)}."
         height, width = part.shape
         frame = (across.start * scale, here.start * scale, width * scale, height * scale)
-        return Picture(body, stitches * scale, rows * scale, alt), frame
+        return Drawing(body, stitches * scale, rows * scale, alt), frame
 
     @cached_property
     def _cc_path(self) -> str:
         return svg.runs_path(self.page.front.grid)
 
-    def face(self, side: str, most: tuple[float, float], *, filled: bool = True) -> Picture:
+    def face(self, side: str, most: tuple[float, float], *, filled: bool = True) -> Drawing:
         """Draw a face in true proportions within so many points."""
         motif = self.page.front if side == "front" else self.page.back
         rows, stitches = motif.shape
@@ -225,21 +225,21 @@ class Drawings:
             f"The {side} of the fabric seen {seen}: {_size(rows, stitches)}, {float(motif.grid.mean()):.0%} "
             f"of the squares in CC ({cc or 'none'}) on MC ({mc or 'none'})."
         )
-        return Picture(body, width, height, alt)
+        return Drawing(body, width, height, alt)
 
-    def key(self, size: float) -> Iterator[tuple[str, Picture]]:
+    def key(self, size: float) -> Iterator[tuple[str, Drawing]]:
         """Draw the symbols used, each with its name in the page's terms."""
         for kind in np.unique(self.chart.stitches).tolist():
             symbol = SYMBOLS[kind]
             stamp = svg.stamps_path(np.ones((1, 1), dtype=np.bool_), symbol.lines)
             body = (
-                f'<g transform="translate(1 1) scale({size / UNITS:g})" fill="none" stroke="#000000">'
-                f'<rect width="{UNITS}" height="{UNITS}" fill="#ffffff" stroke="{GRID}" stroke-width="0.8"/>'
+                f'<g transform="translate(1 1) scale({size / SQUARE:g})" fill="none" stroke="#000000">'
+                f'<rect width="{SQUARE}" height="{SQUARE}" fill="#ffffff" stroke="{GRID}" stroke-width="0.8"/>'
                 f'<path stroke-width="1.5" d="{stamp}"/></g>'
             )
             looks = "the symbol" if symbol.lines else "an empty square"
             alt = f"{looks.capitalize()} of {STITCH_NAMES[self.terms][kind]}."
-            yield STITCH_NAMES[self.terms][kind], Picture(body, size + 2, size + 2, alt)
+            yield STITCH_NAMES[self.terms][kind], Drawing(body, size + 2, size + 2, alt)
 
 
 def _size(rows: int, stitches: int) -> str:
@@ -256,7 +256,9 @@ def _colours(motif: Motif) -> tuple[NDArray[np.intp], list[str]]:
     return svg.yarn_colours(motif.grid, motif.shown_rows, motif.yarns)
 
 
-def _numbers(numbers: tuple[NDArray[np.int64], NDArray[np.int64]], look: Look, left: float, at_right: bool) -> str:
+def _numbers(
+    numbers: tuple[NDArray[np.int64], NDArray[np.int64]], look: PrintStyle, left: float, at_right: bool
+) -> str:
     """Write row numbers at the working edge and stitch numbers below, as many as there is room for."""
     rows, stitches = numbers
     size, square = look.type_size, look.square

@@ -19,7 +19,7 @@ _US_HOOKS = {2.25: "B-1", 3.5: "E-4", 4.0: "G-6", 5.0: "H-8", 5.5: "I-9", 6.0: "
 
 
 @dataclass(frozen=True)
-class Table:
+class PageTable:
     """A table in texts; `numbers` are the columns set to the right."""
 
     caption: str
@@ -134,7 +134,7 @@ def _contrast(meeting: Meeting, several: bool) -> str:
     )
 
 
-def row_use(page: Page, *, brief: bool = False) -> Table:
+def row_use(page: Page, *, brief: bool = False) -> PageTable:
     """Table the yarn of each row; `brief` leaves out stitches, for large type."""
     what = row_word(page).capitalize()
     head = (what, "Colour", "Yarn", "Stitches", "Likely m", "From to m")
@@ -147,7 +147,7 @@ def row_use(page: Page, *, brief: bool = False) -> Table:
     stitches = sum(use.stitches for use in page.row_use)
     lines.append(("All", "", "", str(stitches), metres(total[1]), f"{metres(total[0])} to {metres(total[2])}"))
     kept = (0, 1, 2, 4, 5) if brief else (0, 1, 2, 3, 4, 5)
-    return Table(
+    return PageTable(
         f"Yarn for each {what.lower()}, in metres; tails, chains and strands between {what.lower()}s included.",
         tuple(head[i] for i in kept),
         tuple(tuple(line[i] for i in kept) for line in lines),

@@ -20,7 +20,7 @@ from mosaickit.motif import BetweenRows, Motif
 from mosaickit.publish.entries import Instructions, Meeting, PageYarn, RowUse
 from mosaickit.wording import Terms
 
-LONGEST_LINE, LONGEST_TEXT = 200, 20_000
+LONGEST_LINE, LONGEST_PROSE = 200, 20_000
 """Characters of a title, and of a note: so that a page stays a page."""
 
 LEVELS: dict[str, str] = {
@@ -105,7 +105,7 @@ class Page:
             raise OptionError(f"`title` must be a line of text; got {self.title!r}.")
         _check_prose("title", self.title, LONGEST_LINE)
         for field, prose in (("intro", self.intro), *((f"notes[{i}]", note) for i, note in enumerate(self.notes))):
-            _check_prose(field, prose, LONGEST_TEXT)
+            _check_prose(field, prose, LONGEST_PROSE)
         for field, text in texts(self):
             _check_characters(field, text)
         if not isinstance(self.language, str) or not re.fullmatch(r"[a-z]{2,3}", self.language):

@@ -19,9 +19,9 @@ import typst
 from mosaickit.errors import OptionError, PublishError, one_of, true_or_false
 from mosaickit.files import Design, save_bytes
 from mosaickit.publish import contents
-from mosaickit.publish.charts import Drawings, Look, Picture
+from mosaickit.publish.charts import Drawing, Drawings, PrintStyle
 from mosaickit.publish.page import Page, texts
-from mosaickit.publish.parts import Part, parts
+from mosaickit.publish.parts import ChartPart, parts
 
 Form = Literal["regular", "large print", "low ink"]
 Paper = Literal["a4", "us-letter"]
@@ -145,7 +145,7 @@ class _Files:
     def __init__(self) -> None:
         self.kept: dict[str, bytes] = {}
 
-    def add(self, name: str, picture: Picture) -> dict[str, Any]:
+    def add(self, name: str, picture: Drawing) -> dict[str, Any]:
         self.kept[f"{name}.svg"] = picture.svg.encode()
         return {"file": f"{name}.svg", "width": picture.width, "height": picture.height, "alt": picture.alt}
 
@@ -209,7 +209,7 @@ def _charts(drawings: Drawings, sizes: _Type, room: tuple[float, float], files: 
         across, up = _squares_in(sizes.part_mm * _MM, shape, sizes, space)
         cut = parts(shape, (int(up), int(across)))
         square = _largest(cut[0].shape, shape, sizes, space) or sizes.part_mm * _MM
-    look = Look(square, sizes.chart_numbers, filled=sizes.filled)
+    look = PrintStyle(square, sizes.chart_numbers, filled=sizes.filled)
     found = []
     for part in cut:
         told = {"caption": _caption(part), **files.add(f"chart{part.number}", drawings.part(part, look))}
@@ -222,7 +222,7 @@ def _charts(drawings: Drawings, sizes: _Type, room: tuple[float, float], files: 
 
 def _squares_in(square: float, whole: tuple[int, int], sizes: _Type, room: tuple[float, float]) -> tuple[float, float]:
     """Give how many squares of a side fit across and up, beside the bar and the numbers of the whole chart."""
-    beside, below = Look(square, sizes.chart_numbers).around(*whole)
+    beside, below = PrintStyle(square, sizes.chart_numbers).around(*whole)
     return (room[0] - beside) / square, (room[1] - below) / square
 
 
@@ -236,7 +236,7 @@ def _largest(part: tuple[int, int], whole: tuple[int, int], sizes: _Type, room: 
     return None
 
 
-def _caption(part: Part) -> str:
+def _caption(part: ChartPart) -> str:
     return (
         f"Part {part.number} of {part.of}: {part.words}. Beyond a dashed line lies what a neighbouring part shows too."
     )

@@ -12,7 +12,7 @@ OVERLAP = 2
 
 
 @dataclass(frozen=True)
-class Part:
+class ChartPart:
     """A part of a chart: its rows and stitches, first and last, as a maker counts; and which of how many it is."""
 
     rows: tuple[int, int]
@@ -47,7 +47,7 @@ def _spans(length: int, most: int) -> list[tuple[int, int]]:
     return [(start, min(start + long - 1, length)) for start in starts]
 
 
-def parts(shape: tuple[int, int], most: tuple[int, int]) -> tuple[Part, ...]:
+def parts(shape: tuple[int, int], most: tuple[int, int]) -> tuple[ChartPart, ...]:
     """Cut a chart of (R, N) into parts of at most so many rows and stitches, the order being the work's.
 
     Examples
@@ -57,4 +57,4 @@ def parts(shape: tuple[int, int], most: tuple[int, int]) -> tuple[Part, ...]:
     """
     rows, stitches = (_spans(length, max(limit, OVERLAP + 1)) for length, limit in zip(shape, most, strict=True))
     cut = [(up, along) for up in rows for along in stitches]
-    return tuple(Part(up, along, number, len(cut)) for number, (up, along) in enumerate(cut, 1))
+    return tuple(ChartPart(up, along, number, len(cut)) for number, (up, along) in enumerate(cut, 1))

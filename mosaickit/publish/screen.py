@@ -20,7 +20,7 @@ from mosaickit.errors import OptionError, true_or_false
 from mosaickit.files import Design, save_bytes
 from mosaickit.policy import source_hash
 from mosaickit.publish import contents
-from mosaickit.publish.charts import Drawings, Look
+from mosaickit.publish.charts import Drawings, PrintStyle
 from mosaickit.publish.page import Page
 from mosaickit.scripts import one_script
 from mosaickit.wording import NATIONS
@@ -94,7 +94,7 @@ def _render(page: Page, *, guide: bool = False) -> str:
     # the top edge of each row in the chart, row 1 first
     tops = [1 + _SQUARE * orientation.square(row, 1, page.chart.shape)[0] for row in range(1, len(page.row_use) + 1)]
     drawings = Drawings(page, page.terms)
-    chart = drawings.part(drawings.whole, Look(_SQUARE, _TYPE, font=""))
+    chart = drawings.part(drawings.whole, PrintStyle(_SQUARE, _TYPE, font=""))
     return _TEMPLATE.render(
         page=page,
         nations=NATIONS,

@@ -27,7 +27,7 @@ _TITLE = re.compile(r"<title[^>]*>(.*?)</title>", re.DOTALL)
 
 
 @dataclass(frozen=True)
-class Piece:
+class PagePart:
     """A part of the page.
 
     Attributes
@@ -69,11 +69,11 @@ class Renderer:
         language = about.get("pygments_lexer") or about.get("name") or "ipython3"
         self._highlight = Highlight2HTML(pygments_lexer=language)  # type: ignore[no-untyped-call]
 
-    def title(self, text: str) -> Piece:
+    def title(self, text: str) -> PagePart:
         """Render a heading for a notebook that has none."""
-        return Piece(f"<h1>{escape(text)}</h1>", 1, text)
+        return PagePart(f"<h1>{escape(text)}</h1>", 1, text)
 
-    def pieces(self) -> Iterator[Piece]:
+    def pieces(self) -> Iterator[PagePart]:
         """Render what the cells show; texts are parted before each heading of level 1 and 2."""
         for cell in self._notebook.cells:
             if cell.cell_type == "markdown":
@@ -81,7 +81,7 @@ class Renderer:
             elif cell.cell_type == "code":
                 html = self._input(cell) + self._outputs(cell.outputs)
                 if html:
-                    yield Piece(html)
+                    yield PagePart(html)
 
     def _markdown(self, source: str, attachments: Any = None) -> str:  # noqa: ANN401 — a dict of dicts
         # pictures are put into the text itself; a link beside each heading would be read out with it
@@ -167,7 +167,7 @@ def _text(value: Any) -> str:  # noqa: ANN401 — text, or a list of its lines
     return "".join(value) if isinstance(value, list) else str(value)
 
 
-def _parted(html: str) -> Iterator[Piece]:
+def _parted(html: str) -> Iterator[PagePart]:
     """Part a text before each heading of level 1 and 2."""
     parts: list[list[PageElement]] = [[]]
     for element in BeautifulSoup(html, "html.parser").contents:
@@ -179,6 +179,6 @@ def _parted(html: str) -> Iterator[Piece]:
         if text.strip():
             head = part[0]
             if isinstance(head, Tag) and head.name in ("h1", "h2"):
-                yield Piece(text, int(head.name[1]), head.get_text(" ", strip=True))
+                yield PagePart(text, int(head.name[1]), head.get_text(" ", strip=True))
             else:
-                yield Piece(text)
+                yield PagePart(text)

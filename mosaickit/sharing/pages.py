@@ -12,7 +12,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from mosaickit.errors import OptionError, true_or_false
 from mosaickit.files import Design, as_path, place, save_bytes
 from mosaickit.policy import source_hash
-from mosaickit.sharing.cells import Piece, Renderer
+from mosaickit.sharing.cells import PagePart, Renderer
 from mosaickit.sharing.notebooks import execute as run
 from mosaickit.sharing.notebooks import need_outputs, read
 
@@ -122,9 +122,9 @@ def _page(renderer: Renderer, name: str, *, slides: bool, lang: str) -> str:
     )
 
 
-def _slides(pieces: Iterable[Piece]) -> Iterable[list[Piece]]:
+def _slides(pieces: Iterable[PagePart]) -> Iterable[list[PagePart]]:
     """Part the pieces before each heading of level 1 and 2."""
-    slide: list[Piece] = []
+    slide: list[PagePart] = []
     for piece in pieces:
         if slide and piece.level:
             yield slide

@@ -10,7 +10,7 @@ from collections.abc import Callable
 from html import escape
 from typing import Any
 
-State = dict[str, Any]
+WidgetState = dict[str, Any]
 _REFERENCE = "IPY_MODEL_"
 _STATES = "application/vnd.jupyter.widget-state+json"
 _BOXES = {"HBoxModel": "row", "VBoxModel": "column", "BoxModel": "row", "GridBoxModel": "row"}
@@ -38,12 +38,12 @@ class Widgets:
         The style sheets of these, each once.
     """
 
-    def __init__(self, metadata: State, tidy: Callable[[str], str], outputs: Callable[[list[Any]], str]) -> None:
-        self._known: dict[str, State] = metadata.get("widgets", {}).get(_STATES, {}).get("state", {})
+    def __init__(self, metadata: WidgetState, tidy: Callable[[str], str], outputs: Callable[[list[Any]], str]) -> None:
+        self._known: dict[str, WidgetState] = metadata.get("widgets", {}).get(_STATES, {}).get("state", {})
         self._tidy = tidy
         self._outputs = outputs
         self._numbers: dict[str, str] = {}
-        self.alive: dict[str, State] = {}
+        self.alive: dict[str, WidgetState] = {}
         self.styles: dict[str, None] = {}
 
     def show(self, model_id: str) -> str | None:
@@ -64,11 +64,13 @@ class Widgets:
             return f'<button type="button" disabled>{escape(state.get("description", ""))}</button>'
         return self._still(kind, model)
 
-    def _hidden(self, state: State) -> bool:
-        layout: State = self._known.get(str(state.get("layout", "")).removeprefix(_REFERENCE), {}).get("state", {})
+    def _hidden(self, state: WidgetState) -> bool:
+        layout: WidgetState = self._known.get(str(state.get("layout", "")).removeprefix(_REFERENCE), {}).get(
+            "state", {}
+        )
         return bool(layout.get("display") == "none" or layout.get("visibility") == "hidden")
 
-    def _box(self, kind: str, state: State) -> str:
+    def _box(self, kind: str, state: WidgetState) -> str:
         children = [self.show(str(child).removeprefix(_REFERENCE)) or "" for child in state.get("children", [])]
         if kind in _TITLED:
             titles = [title or f"Part {number}" for number, title in enumerate(state.get("titles") or [], 1)]
@@ -79,7 +81,7 @@ class Widgets:
             ]
         return f'<div class="{_BOXES.get(kind, "column")}">{"".join(children)}</div>'
 
-    def _still(self, kind: str, model: State) -> str | None:
+    def _still(self, kind: str, model: WidgetState) -> str | None:
         """Show a widget that says or holds a value."""
         state = model["state"]
         value, name = state.get("value"), str(state.get("description", "")).strip()
@@ -105,7 +107,7 @@ class Widgets:
 
     # ---- alive ---------------------------------------------------------------------------------------------
 
-    def _live(self, model_id: str, model: State) -> str:
+    def _live(self, model_id: str, model: WidgetState) -> str:
         number = self._number(model_id)
         if number not in self.alive:
             known = {key: value for key, value in model["state"].items() if key not in ("_esm", "_css")}

@@ -12,8 +12,8 @@ from mosaickit.svg.drawing import squares as squares
 from mosaickit.svg.drawing import stamps_path as stamps_path
 from mosaickit.svg.drawing import symbols_over as symbols_over
 from mosaickit.svg.drawing import yarn_colours as yarn_colours
+from mosaickit.svg.symbols import SQUARE as SQUARE
 from mosaickit.svg.symbols import SYMBOLS as SYMBOLS
-from mosaickit.svg.symbols import UNITS as UNITS
 from mosaickit.svg.symbols import Symbol as Symbol
 from mosaickit.svg.symbols import heavy_lines as heavy_lines
 from mosaickit.svg.symbols import number_step as number_step

@@ -16,7 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mosaickit.colours import Yarns, contrast
-from mosaickit.svg.symbols import SYMBOLS, UNITS, Line, heavy_lines, number_step, numbers_shown
+from mosaickit.svg.symbols import SQUARE, SYMBOLS, Stroke, heavy_lines, number_step, numbers_shown
 
 LARGEST_WHOLE = 120
 """A picture with more rows or columns than this is shown as a corner of this size."""
@@ -99,15 +99,15 @@ def squares(index: NDArray[np.intp], colours: list[str]) -> str:
     return f'<rect width="{columns}" height="{rows}" fill="{colours[ground]}"/>{paths}'
 
 
-def stamps_path(mask: NDArray[np.bool_], lines: tuple[Line, ...]) -> str:
+def stamps_path(mask: NDArray[np.bool_], lines: tuple[Stroke, ...]) -> str:
     """Draw the same polylines on every True square of a mask, as the `d` of one SVG path, in units of a symbol."""
-    drawn, pen = "", (0, UNITS)  # the pen starts at the upper left corner; y runs down in SVG
+    drawn, pen = "", (0, SQUARE)  # the pen starts at the upper left corner; y runs down in SVG
     for line in lines:
         drawn += "m"
         for x, y in line:
             drawn += f"{x - pen[0]} {pen[1] - y} "
             pen = (x, y)
-    return "".join(f"M{column * UNITS} {row * UNITS}{drawn.rstrip()}" for row, column in np.argwhere(mask).tolist())
+    return "".join(f"M{column * SQUARE} {row * SQUARE}{drawn.rstrip()}" for row, column in np.argwhere(mask).tolist())
 
 
 def symbols_over(stitches: NDArray[Any], index: NDArray[np.intp], colours: list[str]) -> str:
@@ -120,7 +120,7 @@ def symbols_over(stitches: NDArray[Any], index: NDArray[np.intp], colours: list[
             if symbol.lines and here.any():
                 paths += f'<path stroke="{ink}" d="{stamps_path(here, symbol.lines)}"/>'
     return (
-        f'<g transform="scale({1 / UNITS:g})" fill="none" stroke-width="1.5" '
+        f'<g transform="scale({1 / SQUARE:g})" fill="none" stroke-width="1.5" '
         f'shape-rendering="geometricPrecision">{paths}</g>'
     )
 

@@ -16,10 +16,10 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-UNITS = 20
+SQUARE = 20
 """A square is this many units wide and high; symbols keep to whole units."""
 
-Line = tuple[tuple[int, int], ...]
+Stroke = tuple[tuple[int, int], ...]
 
 
 @dataclass(frozen=True)
@@ -33,24 +33,25 @@ class Symbol:
     words : str
         The stitch in plain words, for a key.
     lines : tuple of polylines
-        Points (x, y) in units, x to the right and y up, of a square of `UNITS` × `UNITS`; none for an empty square.
+        Points (x, y) in units, x to the right and y up, of a square `SQUARE` wide and high; none
+        for an empty square.
     """
 
     abbreviation: str
     words: str
-    lines: tuple[Line, ...] = ()
+    lines: tuple[Stroke, ...] = ()
 
     @cached_property
     def unit_lines(self) -> tuple[NDArray[np.float64], ...]:
         """The polylines in a square of 1 × 1, each (K, 2)."""
-        return tuple(np.array(line) / UNITS for line in self.lines)
+        return tuple(np.array(line) / SQUARE for line in self.lines)
 
 
-_FRONT_LOOP: Line = ((2, 7), (4, 4), (7, 2), (10, 2), (13, 2), (16, 4), (18, 7))
-_BACK_LOOP: Line = ((2, 1), (4, 4), (7, 6), (10, 6), (13, 6), (16, 4), (18, 1))
-_DC: tuple[Line, ...] = (((5, 18), (15, 18)), ((10, 18), (10, 2)), ((6, 9), (14, 13)))
+_FRONT_LOOP: Stroke = ((2, 7), (4, 4), (7, 2), (10, 2), (13, 2), (16, 4), (18, 7))
+_BACK_LOOP: Stroke = ((2, 1), (4, 4), (7, 6), (10, 6), (13, 6), (16, 4), (18, 1))
+_DC: tuple[Stroke, ...] = (((5, 18), (15, 18)), ((10, 18), (10, 2)), ((6, 9), (14, 13)))
 # the stem of the dc runs down to the loop at its foot; the shorter one with the bar is the sc
-_TOGETHER: tuple[Line, ...] = (
+_TOGETHER: tuple[Stroke, ...] = (
     ((5, 18), (15, 18)),
     ((10, 18), (6, 4)),
     ((5, 13), (11, 10)),

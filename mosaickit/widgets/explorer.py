@@ -22,7 +22,7 @@ from mosaickit.scripts import one_script
 from mosaickit.widgets.link import answer_to, unknown_message
 from mosaickit.widgets.painter import MotifPainter
 
-MOST_SHOWN = 120
+MOST_VARIANTS = 120
 """The wall shows so many variants: more are too many to look at."""
 
 SORTS: dict[str, FigureName | None] = {
@@ -103,7 +103,7 @@ class VariationExplorer(anywidget.AnyWidget):
         self.painter = painter
         self._rng = np.random.default_rng(0) if rng is None else rng
         self._sort = "as made"
-        self.variants: list[Variant] = list(family(motif, steps=steps, most=MOST_SHOWN))
+        self.variants: list[Variant] = list(family(motif, steps=steps, most=MOST_VARIANTS))
         super().__init__(chosen=self.variants[0].motif)
         self._show()
         self._pick()

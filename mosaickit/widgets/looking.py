@@ -15,7 +15,7 @@ from typing import Literal, NamedTuple
 
 from mosaickit import orientation
 from mosaickit.errors import of_kind, one_of
-from mosaickit.fabric import TAKES, Loop, Side, State, Stitch, place_stitches
+from mosaickit.fabric import TAKES, Loop, LoopSide, LoopState, Stitch, place_stitches
 from mosaickit.motif import Motif
 from mosaickit.orientation import HANDS, ROLES, Hand
 
@@ -43,8 +43,8 @@ class Level(NamedTuple):
     """
 
     stitch: Stitch | None
-    front: State | None = None
-    back: State | None = None
+    front: LoopState | None = None
+    back: LoopState | None = None
     no_loop: bool = False
     no_row: bool = False
 
@@ -223,7 +223,7 @@ class _Column:
             return Level(stitch, no_loop=no_loop, no_row=True)
         return Level(stitch, self._state(row, "front", top), self._state(row, "back", top), no_loop)
 
-    def _state(self, row: int, side: Side, top: int) -> State:
+    def _state(self, row: int, side: LoopSide, top: int) -> LoopState:
         above = self.stitches[row : min(row + 2, top)]  # of the next two rows, as far as they are worked
         if side == "front" and above and _hangs_down(above[0]):
             return "covered"
@@ -269,7 +269,7 @@ def _y(at: int) -> int:
     return _TOP + _PITCH * at
 
 
-def _x(side: Side) -> int:
+def _x(side: LoopSide) -> int:
     return {"front": -_REACH, "chain": 0, "back": _REACH}[side]
 
 

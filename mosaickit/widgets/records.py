@@ -21,7 +21,7 @@ from mosaickit.widgets.steps import State, Step
 
 APPLICATION = int.from_bytes(b"mosk")
 """Stands in the header of the database and says that it is a sketch."""
-VERSION = 1
+SKETCH_VERSION = 1
 
 PAGE = 4096
 TABLES = (
@@ -33,7 +33,7 @@ TABLES = (
 NEW = f"""
 PRAGMA page_size = {PAGE};
 PRAGMA application_id = {APPLICATION};
-PRAGMA user_version = {VERSION};
+PRAGMA user_version = {SKETCH_VERSION};
 BEGIN;
 {";".join(TABLES)};
 """
@@ -140,10 +140,10 @@ def load(database: sqlite3.Connection) -> Kept:
     )
     if application != APPLICATION:
         raise FileError("This is no sketch, but a database of something else.")
-    if version != VERSION:
+    if version != SKETCH_VERSION:
         raise FileError(
-            f"This sketch is of version {version}; this mosaickit reads version {VERSION}: use the mosaickit that "
-            "wrote it."
+            f"This sketch is of version {version}; this mosaickit reads version {SKETCH_VERSION}: use the mosaickit "
+            "that wrote it."
         )
     tables = [sql for (sql,) in database.execute("SELECT sql FROM sqlite_master ORDER BY rowid")]
     if tables != list(TABLES):

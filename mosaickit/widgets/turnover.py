@@ -23,7 +23,7 @@ from mosaickit.fabric import Chart
 from mosaickit.gauge import Gauge
 from mosaickit.yarn import Piece, RowThread, Thread, thread_of
 
-MOST_STITCHES = 1000
+LARGEST_PATCH = 1000
 """More stitches than this in a patch turn too slowly."""
 
 _OFF = 0.3
@@ -89,9 +89,9 @@ class TurnOver(anywidget.AnyWidget):
         of_kind("chart", chart, Chart)
         self.patch = _patch(chart, rows, stitches)
         count = self.patch.stitches.size
-        if count > MOST_STITCHES:
+        if count > LARGEST_PATCH:
             raise OptionError(
-                f"A patch has at most {MOST_STITCHES:,} stitches, to turn smoothly; this one has {count:,}."
+                f"A patch has at most {LARGEST_PATCH:,} stitches, to turn smoothly; this one has {count:,}."
             )
         thread = thread_of(self.patch, gauge or Gauge(16, 18), yarn_mm=yarn_mm, tail_cm=0)
         points, lines, colours = _lines(thread, self.patch)

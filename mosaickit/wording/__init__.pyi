@@ -2,7 +2,7 @@
 
 from mosaickit.wording.faults import WordingError as WordingError
 from mosaickit.wording.mending import mend as mend
-from mosaickit.wording.phrases import Part as Part
+from mosaickit.wording.phrases import RowPart as RowPart
 from mosaickit.wording.phrases import Run as Run
 from mosaickit.wording.phrases import plain as plain
 from mosaickit.wording.phrases import short as short

@@ -10,7 +10,7 @@ from typing import Any, NamedTuple
 from lark import Lark, Token, Transformer
 
 from mosaickit.orientation import Hand, Role
-from mosaickit.wording.faults import Kind
+from mosaickit.wording.faults import FaultKind
 from mosaickit.wording.lines import (
     Count,
     FoundationLine,
@@ -20,17 +20,17 @@ from mosaickit.wording.lines import (
     Often,
     ReadRepeat,
     ReadRun,
+    ReadStep,
     RowLine,
     RowsAgain,
     Span,
-    Step,
     TermsLine,
     WorkedLine,
     YarnLine,
     YarnsLine,
     count_of,
 )
-from mosaickit.wording.runs import Amount, Where, run_of, runs_of
+from mosaickit.wording.runs import HowMany, Where, run_of, runs_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +108,7 @@ class _Build(Transformer[Token, Any]):
     def mark(self, children: list[Any]) -> Token:
         return children[0]  # type: ignore[no-any-return] # a token as the lexer made it
 
-    def steps(self, children: list[Any]) -> tuple[tuple[Step, ...], Count | None, int]:
+    def steps(self, children: list[Any]) -> tuple[tuple[ReadStep, ...], Count | None, int]:
         steps, stop = _without_stops(children[0])
         count = next(iter(_only(children, Count)), None)
         last = steps[stop:]
@@ -135,10 +135,10 @@ class _Build(Transformer[Token, Any]):
     def kind(self, children: list[Any]) -> ReadRun:
         return ReadRun(children[1], int(children[0]), bare=True)
 
-    def items(self, children: list[Any]) -> list[Step | _Stop]:
+    def items(self, children: list[Any]) -> list[ReadStep | _Stop]:
         if len(children) == 1:
             return _listed(children[0])
-        steps: list[Step | _Stop] = children[0]
+        steps: list[ReadStep | _Stop] = children[0]
         if isinstance(children[-1], _Onward):
             before = steps[-1]
             if isinstance(before, ReadRun):
@@ -147,14 +147,14 @@ class _Build(Transformer[Token, Any]):
                 where = children[-1].where
                 at = children[1] if where.often is None else where.often.at
                 at = Token.new_borrow_pos("UNKNOWN", at, at)  # no stitch, as the fault says
-                wrong: tuple[Kind, str, str] = ("malformed", "expected which stitch goes on across.", "a stitch")
+                wrong: tuple[FaultKind, str, str] = ("malformed", "expected which stitch goes on across.", "a stitch")
                 steps.append(ReadRun(at, 1, where.often, wrong=wrong))
         else:
             steps += _listed(children[-1])  # in place: a long row would otherwise be copied at every step
         return steps
 
-    def sentence(self, children: list[Any]) -> list[Step | _Stop]:
-        steps: list[Step | _Stop] = children[0]
+    def sentence(self, children: list[Any]) -> list[ReadStep | _Stop]:
+        steps: list[ReadStep | _Stop] = children[0]
         steps += [_Stop(len(steps)), *_listed(children[-1])]
         return steps
 
@@ -174,7 +174,7 @@ class _Build(Transformer[Token, Any]):
         ordinal = next(iter(_of_type(children, "ORDINAL")), None)
         if ordinal is not None:
             return Where(False, chain=children[2], ordinal=ordinal)
-        amount: Amount = children[-1]
+        amount: HowMany = children[-1]
         last = next(iter(_of_type(children, "LAST")), None)
         return Where(bool(_of_type(children, "EACH")), None, amount, last, _chain([amount.place]))
 
@@ -189,9 +189,9 @@ class _Build(Transformer[Token, Any]):
             left = -1  # "to last sts" says no number
         return Often("to end", left, children[0])
 
-    def amount(self, children: list[Any]) -> Amount:
+    def amount(self, children: list[Any]) -> HowMany:
         number = next((int(child) for child in _of_type(children, "NUMBER")), None)
-        return Amount(number, next(iter(_of_type(children, "ST", "CH")), None))
+        return HowMany(number, next(iter(_of_type(children, "ST", "CH")), None))
 
     def star(self, children: list[Any]) -> ReadRepeat:
         return ReadRepeat(_without_stops(children[1])[0], children[-1], star=True)
@@ -216,7 +216,7 @@ def _listed(step: Any) -> list[Any]:  # noqa: ANN401 — a step, or several that
     return step if isinstance(step, list) else [step]
 
 
-def _without_stops(items: list[Any]) -> tuple[tuple[Step, ...], int]:
+def _without_stops(items: list[Any]) -> tuple[tuple[ReadStep, ...], int]:
     """Give the steps, and how many stand before the last full stop."""
     stops = _only(items, _Stop)
     steps = tuple(item for item in items if not isinstance(item, _Stop))

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from mosaickit.fabric import Stitch
 
-SHOWN = 10
+MOST_DIFFERENCES = 10
 """So many are shown of what there may be thousands of."""
 
 
@@ -41,5 +41,5 @@ class Difference:
 
 def in_lines(differences: tuple[Difference, ...]) -> list[str]:
     """Give a line for each of the first differences, and one that says how many more there are."""
-    more = len(differences) - SHOWN
-    return [*map(str, differences[:SHOWN]), *([f"… and {more} more."] if more > 0 else [])]
+    more = len(differences) - MOST_DIFFERENCES
+    return [*map(str, differences[:MOST_DIFFERENCES]), *([f"… and {more} more."] if more > 0 else [])]

@@ -12,7 +12,7 @@ from lark import Token
 
 from mosaickit.errors import MosaickitError
 
-Kind = Literal["malformed", "unknown", "shaping", "ambiguous", "count", "row", "colour"]
+FaultKind = Literal["malformed", "unknown", "shaping", "ambiguous", "count", "row", "colour"]
 """What sort of fault it is.
 
 malformed: words in an order that says nothing; unknown: a word that is none of the trade's or of these terms;
@@ -40,7 +40,7 @@ TOO_MANY_WORDS = (
 MOST_FAULTS = 1000
 """Reading stops at so many: a text with more is no pattern."""
 
-SHOWN = 10
+MOST_FAULTS_SHOWN = 10
 """The error's own text shows so many."""
 
 
@@ -62,7 +62,7 @@ class Fault:
     Attributes
     ----------
     kind : str
-        See `Kind`.
+        See `FaultKind`.
     line, column : int
         Where, from 1.
     row : int or None
@@ -73,7 +73,7 @@ class Fault:
         What was expected there, in a few words.
     """
 
-    kind: Kind
+    kind: FaultKind
     line: int
     column: int
     row: int | None
@@ -104,9 +104,11 @@ class WordingError(MosaickitError, ValueError):
         ordered = tuple(sorted(faults, key=lambda fault: (fault.line, fault.column)))
         if len(ordered) == 1:
             return cls(str(ordered[0]), ordered)
-        more = len(ordered) - SHOWN
+        more = len(ordered) - MOST_FAULTS_SHOWN
         tail = [f"and {more} more, all in `faults`."] if more > 0 else []
-        return cls("\n".join([f"The text has {len(ordered)} faults.", *map(str, ordered[:SHOWN]), *tail]), ordered)
+        return cls(
+            "\n".join([f"The text has {len(ordered)} faults.", *map(str, ordered[:MOST_FAULTS_SHOWN]), *tail]), ordered
+        )
 
 
 class Faults:
@@ -118,7 +120,7 @@ class Faults:
     def __bool__(self) -> bool:
         return bool(self.all)
 
-    def say(self, kind: Kind, at: Token, row: int | None, sentence: str, expected: str) -> None:
+    def say(self, kind: FaultKind, at: Token, row: int | None, sentence: str, expected: str) -> None:
         """Take a fault: its kind, where, its row, a sentence, and what was expected."""
         self.take([Fault(kind, at.line or 1, at.column or 1, row, sentence, expected)])
 

@@ -12,9 +12,9 @@ from mosaickit.orientation import Hand, Role, role_of_row
 from mosaickit.wording.faults import Faults, counted
 from mosaickit.wording.lines import (
     FoundationLine,
-    Line,
     MultipleLine,
     NameLine,
+    ReadLine,
     TermsLine,
     WorkedLine,
     YarnLine,
@@ -56,7 +56,7 @@ class Headings:
         """Give how many stitches the foundation is for, None if there is none."""
         return self.foundation.chains.stitches - (not in_the_round) if self.foundation else None
 
-    def take(self, value: Line) -> None:
+    def take(self, value: ReadLine) -> None:
         """Take a line, which no other may say once more."""
         if isinstance(value, TermsLine):
             self.terms = self._once(self.terms, value, value.at, "the terms")

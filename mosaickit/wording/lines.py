@@ -8,7 +8,7 @@ from typing import Literal, TypeAlias
 from lark import Token
 
 from mosaickit.orientation import Hand, Role
-from mosaickit.wording.faults import Kind, counted
+from mosaickit.wording.faults import FaultKind, counted
 from mosaickit.wording.terms import Terms
 
 How = Literal["in all", "more", "unclear", "to end"]
@@ -45,7 +45,7 @@ class ReadRun:
     """Whether that is the second chain from the hook, in which a first row begins."""
     bare: bool = False
     """Whether it is a number and a stitch and no more, as a count at the end of a row is."""
-    wrong: tuple[Kind, str, str] | None = None
+    wrong: tuple[FaultKind, str, str] | None = None
     """What is wrong with its numbers: kind, sentence, what was expected."""
 
 
@@ -53,12 +53,12 @@ class ReadRun:
 class ReadRepeat:
     """Steps that are repeated."""
 
-    steps: tuple[Step, ...]
+    steps: tuple[ReadStep, ...]
     often: Often
     star: bool
 
 
-Step: TypeAlias = "ReadRun | ReadRepeat"
+ReadStep: TypeAlias = "ReadRun | ReadRepeat"
 
 
 @dataclass(frozen=True)
@@ -151,7 +151,7 @@ class RowLine:
     label: Span | None
     in_the_round: bool
     roles: tuple[Role, ...]
-    body: tuple[Step, ...] | RowsAgain | None
+    body: tuple[ReadStep, ...] | RowsAgain | None
     count: Count | None
     at: Token
     change: tuple[str, Token] | None = None
@@ -168,12 +168,12 @@ class RowsAgain:
     often: Often | None
 
 
-Line: TypeAlias = (
+ReadLine: TypeAlias = (
     TermsLine | NameLine | WorkedLine | YarnsLine | YarnLine | FoundationLine | MultipleLine | RowLine | None
 )
 
 
-def count_of(steps: tuple[Step, ...]) -> Count:
+def count_of(steps: tuple[ReadStep, ...]) -> Count:
     """Take steps for the count of a row: "6 BLsc, 2 FLdc"; what is more than numbers and stitches is no count."""
     runs = [step for step in steps if isinstance(step, ReadRun) and step.bare]
     at = first_word(steps)
@@ -181,7 +181,7 @@ def count_of(steps: tuple[Step, ...]) -> Count:
     return Count(sum(run.count for run in runs), at, kinds, sound=len(runs) == len(steps))
 
 
-def first_word(steps: tuple[Step, ...]) -> Token:
+def first_word(steps: tuple[ReadStep, ...]) -> Token:
     """Give the first stitch word of some steps."""
     step = steps[0]
     return step.word if isinstance(step, ReadRun) else first_word(step.steps)

@@ -13,8 +13,8 @@ from typing import Any
 from lark import Token, UnexpectedToken
 
 from mosaickit.wording.building import parser
-from mosaickit.wording.faults import MOST_FAULTS, Fault, Kind
-from mosaickit.wording.lines import Line, RowLine, Span
+from mosaickit.wording.faults import MOST_FAULTS, Fault, FaultKind
+from mosaickit.wording.lines import ReadLine, RowLine, Span
 from mosaickit.wording.shaping import shaping_around
 from mosaickit.wording.terms import TOKEN_WORDS
 
@@ -85,7 +85,7 @@ class _Reading:
         self.malformed = False
         self.shaped = 0  # up to this token a fault has said what changes the count
 
-    def fault(self, kind: Kind, token: Token, expected: str, sentence: str) -> None:
+    def fault(self, kind: FaultKind, token: Token, expected: str, sentence: str) -> None:
         self.malformed = self.malformed or kind in ("malformed", "shaping")
         self.faults.append(Fault(kind, token.line or 1, token.column or 1, self.row, sentence, expected))
 
@@ -143,7 +143,7 @@ class _Reading:
             return None, len(self.tokens)
 
 
-def parse_line(tokens: list[Token], text_of: Callable[[Token], str]) -> tuple[Line, list[Fault]]:
+def parse_line(tokens: list[Token], text_of: Callable[[Token], str]) -> tuple[ReadLine, list[Fault]]:
     """Parse the tokens of one line, or of the lines of one row.
 
     Parameters

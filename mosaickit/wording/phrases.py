@@ -35,14 +35,14 @@ class Run:
 class Repeat:
     """Parts worked `times` times in all."""
 
-    parts: tuple[Part, ...]
+    parts: tuple[RowPart, ...]
     times: int
 
 
-Part: TypeAlias = "Run | Repeat"
+RowPart: TypeAlias = "Run | Repeat"
 
 
-def stitches_of(parts: tuple[Part, ...]) -> list[Stitch]:
+def stitches_of(parts: tuple[RowPart, ...]) -> list[Stitch]:
     """Write out the stitches that the parts stand for.
 
     Examples
@@ -68,13 +68,13 @@ def _short_run(run: Run, terms: Terms, where: str = "next") -> str:
     return f"{STITCH_NAMES[terms][run.stitch]} in {where} {sts}"
 
 
-def _short_inner(part: Part, terms: Terms) -> str:
+def _short_inner(part: RowPart, terms: Terms) -> str:
     if isinstance(part, Run):
         return _short_run(part, terms)
     return f"[{', '.join(_short_inner(inner, terms) for inner in part.parts)}] {part.times} times"
 
 
-def short(parts: tuple[Part, ...], terms: Terms = "US") -> str:
+def short(parts: tuple[RowPart, ...], terms: Terms = "US") -> str:
     """Write a row's parts in the short style.
 
     Examples
@@ -99,14 +99,14 @@ def _plain_run(run: Run, terms: Terms, where: str = "next") -> str:
     return f"{STITCH_WORDS[terms][run.stitch]} in the {where} {stitches}"
 
 
-def _plain_inner(part: Part, terms: Terms, end: str = "end of inner repeat") -> str:
+def _plain_inner(part: RowPart, terms: Terms, end: str = "end of inner repeat") -> str:
     if isinstance(part, Run):
         return _plain_run(part, terms)
     inner = ", then ".join(_plain_inner(one, terms) for one in part.parts)
     return f"repeat the following {part.times} times in all: {inner}, {end}"
 
 
-def plain(parts: tuple[Part, ...], terms: Terms = "US") -> str:
+def plain(parts: tuple[RowPart, ...], terms: Terms = "US") -> str:
     """Write a row's parts in words that a screen reader reads well: no mark but comma, colon and full stop.
 
     Examples

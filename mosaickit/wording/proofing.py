@@ -17,7 +17,7 @@ from mosaickit import orientation
 from mosaickit.colours import Yarn
 from mosaickit.errors import StitchError, of_kind, one_of
 from mosaickit.fabric import Chart, Fabric, Stitch, work
-from mosaickit.wording.differences import SHOWN, Difference, in_lines
+from mosaickit.wording.differences import MOST_DIFFERENCES, Difference, in_lines
 from mosaickit.wording.faults import Fault, WordingError
 from mosaickit.wording.reading import read_closely
 from mosaickit.wording.terms import Terms
@@ -203,7 +203,7 @@ def _yarns(chart: Chart, found: Chart, role: orientation.Role) -> Iterator[str]:
             rows.setdefault(pair, []).append(row)
     for (one, other), where in rows.items():
         stretches = [f"{start} to {end}" if start < end else f"{start}" for start, end in _stretches(where)]
-        some = ", ".join(stretches[:SHOWN]) + (" and more" if len(stretches) > SHOWN else "")
+        some = ", ".join(stretches[:MOST_DIFFERENCES]) + (" and more" if len(stretches) > MOST_DIFFERENCES else "")
         yield (
             f"Expected {role} in {'row' if len(where) == 1 else 'rows'} {some}: {one.name} {one.colour}; found "
             f"{other.name} {other.colour}."

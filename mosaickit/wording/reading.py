@@ -15,7 +15,7 @@ from mosaickit.errors import OptionError, one_of
 from mosaickit.fabric import Chart
 from mosaickit.orientation import role_of_row
 from mosaickit.wording.claims import Claims
-from mosaickit.wording.faults import LONGEST_TEXT, Faults, Kind, WordingError
+from mosaickit.wording.faults import LONGEST_TEXT, FaultKind, Faults, WordingError
 from mosaickit.wording.headings import Headings
 from mosaickit.wording.lines import RowLine
 from mosaickit.wording.nations import settle_terms, stitch_words
@@ -68,7 +68,7 @@ class _Text:
         """Take the tokens of a row or of a heading."""
         if not may_begin(found[0]):
             expected = "a row as 'Row 1 (MC): …' or a heading as 'Notes:'"
-            kind: Kind = "unknown" if found[0].type == "UNKNOWN" else "malformed"
+            kind: FaultKind = "unknown" if found[0].type == "UNKNOWN" else "malformed"
             sentence = f"expected {expected}, found {self.source.found(found[0])}; remarks stand under 'Notes:'."
             self.faults.say(kind, found[0], None, sentence, expected)
             return

@@ -11,9 +11,9 @@ from numpy.typing import NDArray
 
 from mosaickit.motif import LARGEST_AREA, LARGEST_SIDE
 from mosaickit.orientation import ROLES, Role, role_of_row
-from mosaickit.wording.faults import Kind, counted
-from mosaickit.wording.lines import Count, Often, RowLine, RowsAgain, Step, count_of
-from mosaickit.wording.steps import Say, Worked, no_stitch, unsaid, work_out
+from mosaickit.wording.faults import FaultKind, counted
+from mosaickit.wording.lines import Count, Often, ReadStep, RowLine, RowsAgain, count_of
+from mosaickit.wording.steps import Say, WorkedRow, no_stitch, unsaid, work_out
 from mosaickit.wording.terms import STITCH_NAMES, Terms, meaning
 
 
@@ -42,7 +42,7 @@ class RowAsRead:
     stated: int | None
 
 
-Fault = Callable[[Kind, Token, int | None, str, str], None]
+SayFault = Callable[[FaultKind, Token, int | None, str, str], None]
 """Takes a fault: its kind, where, its row, a sentence, and what was expected."""
 
 
@@ -54,7 +54,7 @@ class Rows:
         terms: Terms,
         in_the_round: bool,
         width: int | None,
-        fault: Fault,
+        fault: SayFault,
         note: Callable[[Token, int, str], None],
     ) -> None:
         self.terms, self.in_the_round, self.width = terms, in_the_round, width
@@ -214,7 +214,7 @@ class Rows:
 
     # ---- stitches --------------------------------------------------------------------------------------
 
-    def worked(self, row: int, steps: tuple[Step, ...], line: RowLine) -> RowAsRead | None:
+    def worked(self, row: int, steps: tuple[ReadStep, ...], line: RowLine) -> RowAsRead | None:
         """Give the row that steps make, None if they make none, and hold its count against what is known."""
         count = line.count
         found = None
@@ -249,7 +249,7 @@ class Rows:
             self.fault("count", line.at, row, sentence, _stitches(below))
         return RowAsRead(row, found.stitches, found.places, line.at.line or 1, stated)
 
-    def work_out(self, row: int, steps: tuple[Step, ...], stated: int | None) -> Worked | None:
+    def work_out(self, row: int, steps: tuple[ReadStep, ...], stated: int | None) -> WorkedRow | None:
         """Work steps out, and say what is wrong with them."""
         return self._worked(
             row,
@@ -259,13 +259,13 @@ class Rows:
             note=lambda at, sentence: self.note(at, row, sentence),
         )
 
-    def tried(self, row: int, steps: tuple[Step, ...], stated: int | None) -> Worked | None:
+    def tried(self, row: int, steps: tuple[ReadStep, ...], stated: int | None) -> WorkedRow | None:
         """Work steps out without a word about their faults, to see what they would make."""
         return self._worked(row, steps, stated, say=unsaid, note=lambda at, sentence: None)
 
     def _worked(
-        self, row: int, steps: tuple[Step, ...], stated: int | None, *, say: Say, note: Callable[[Token, str], None]
-    ) -> Worked | None:
+        self, row: int, steps: tuple[ReadStep, ...], stated: int | None, *, say: Say, note: Callable[[Token, str], None]
+    ) -> WorkedRow | None:
         return work_out(
             steps,
             row=row,
@@ -288,7 +288,7 @@ class Rows:
             )
         )
 
-    def wrong_tail(self, row: int, tail: Count, stitches: NDArray[np.uint8], every: Worked | None) -> None:
+    def wrong_tail(self, row: int, tail: Count, stitches: NDArray[np.uint8], every: WorkedRow | None) -> None:
         """Say that what follows a full stop is neither the count of the row nor the rest of it."""
         makes = "" if every is None else f", and as more stitches it makes {len(every.stitches)} in all"
         sentence = (

@@ -7,13 +7,13 @@ from functools import lru_cache
 
 from lark import Token
 
-from mosaickit.wording.faults import Kind, counted
+from mosaickit.wording.faults import FaultKind, counted
 from mosaickit.wording.lines import Often, ReadRun
 from mosaickit.wording.shaping import increase
 
 
 @dataclass(frozen=True, slots=True)
-class Amount:
+class HowMany:
     """How many places are spoken of: their number if it is given, and the word for them."""
 
     number: int | None
@@ -31,7 +31,7 @@ class Where:
 
     each: bool
     often: Often | None = None
-    amount: Amount | None = None
+    amount: HowMany | None = None
     last: Token | None = None
     chain: Token | None = None
     ordinal: Token | None = None
@@ -42,7 +42,7 @@ def run_of(word: Token, number: Token | None, where: Where | None) -> ReadRun:
     stitches = None if number is None else int(number)
     if where is None:
         return ReadRun(word, 1 if stitches is None else stitches, bare=stitches is not None)
-    wrong: tuple[Kind, str, str] | None = None
+    wrong: tuple[FaultKind, str, str] | None = None
     count = 1
     if where.often is not None or where.ordinal is not None:
         places = "each stitch" if where.often is not None else "the chain"
@@ -93,7 +93,7 @@ def runs_of(words: Token, number: Token | None) -> list[ReadRun]:
         if where == "last":
             last = Token("LAST", "last", None, line, column + len(name) + len(" in "))
         if number is not None:
-            found.append(run_of(word, number, Where(False, None, Amount(count, None), last)))
+            found.append(run_of(word, number, Where(False, None, HowMany(count, None), last)))
             number = None
         else:
             found.append(ReadRun(word, count, None, last))

@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from lark import Token
 
-from mosaickit.wording.faults import Kind
+from mosaickit.wording.faults import FaultKind
 from mosaickit.wording.terms import SHAPING
 
 NEVER = "the count across never changes in this fabric: each stitch of the row below takes one stitch"
@@ -19,7 +19,7 @@ _BEFORE_PLACES = {"IN", "EACH", "NUMBER", "NEXT", "LAST", "ORDINAL"}
 _NO_COUNT = {"turn", "wrong side", "chain"}
 
 
-def increase(what: str) -> tuple[Kind, str, str]:
+def increase(what: str) -> tuple[FaultKind, str, str]:
     """Give what is wrong with several stitches in one place: the kind of the fault, a sentence, what was expected."""
     return "shaping", f"{what} is an increase, but {NEVER}.", "one stitch in each place"
 

@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mosaickit.fabric import Stitch
-from mosaickit.wording.phrases import Part, Repeat, Run, short
+from mosaickit.wording.phrases import Repeat, RowPart, Run, short
 
 LONGEST_REPEAT = 200
 """Repeats of more stitches are not looked for, which rows of up to twice as many do not notice."""
@@ -168,9 +168,9 @@ class _Inside:
         runs = [(s, int(self.row.run_length[kind, j - s])) for s in starts]
         return runs + [(self.brackets[index][0], self.brackets[index][3]) for index in self.ending.get(j, ())]
 
-    def parts(self, i: int, j: int) -> tuple[Part, ...]:
+    def parts(self, i: int, j: int) -> tuple[RowPart, ...]:
         """Give the parts of the shortest text of stitches i to j."""
-        found: list[Part] = []
+        found: list[RowPart] = []
         while i < j:
             if int(self.row.run_start[j - 1]) <= i:
                 found.append(self.row.run(i, j))
@@ -191,7 +191,7 @@ class _Inside:
         return tuple(reversed(found))
 
 
-def shortest(stitches: NDArray[np.uint8], *, repeat: int | None = None, edges: int = 0) -> tuple[Part, ...]:
+def shortest(stitches: NDArray[np.uint8], *, repeat: int | None = None, edges: int = 0) -> tuple[RowPart, ...]:
     """Find the parts whose short text is the shortest there is for a row.
 
     Parameters
@@ -216,7 +216,7 @@ def shortest(stitches: NDArray[np.uint8], *, repeat: int | None = None, edges: i
     return search(stitches, repeat, edges)[0]
 
 
-def search(stitches: NDArray[np.uint8], repeat: int | None, edges: int) -> tuple[tuple[Part, ...], int]:
+def search(stitches: NDArray[np.uint8], repeat: int | None, edges: int) -> tuple[tuple[RowPart, ...], int]:
     """Find the parts as `shortest` does, and the length that the search counted with."""
     row = _Row(stitches)
     start, period, times = row.repeats()
@@ -234,7 +234,7 @@ def search(stitches: NDArray[np.uint8], repeat: int | None, edges: int) -> tuple
     return _whole_row(row, stars._replace(cost=stars.cost * _CHARACTER + off).cheapest(), inside)
 
 
-def _whole_row(row: _Row, stars: _Found, inside: _Inside) -> tuple[tuple[Part, ...], int]:
+def _whole_row(row: _Row, stars: _Found, inside: _Inside) -> tuple[tuple[RowPart, ...], int]:
     """Choose runs and stars from the first stitch on; the costs of the stars count in `_CHARACTER`."""
     listed = list(zip(*(array.tolist() for array in stars), strict=True))
     bounds = np.searchsorted(stars.stop, np.arange(row.n + 2)).tolist()
@@ -252,7 +252,7 @@ def _whole_row(row: _Row, stars: _Found, inside: _Inside) -> tuple[tuple[Part, .
         cost, s, star = min(choices)
         best.append(cost + _SEPARATOR * _CHARACTER)
         last.append((s, star))
-    found: list[Part] = []
+    found: list[RowPart] = []
     j = row.n
     while j:
         s, star = last[j]

@@ -14,16 +14,16 @@ from lark import Token
 from numpy.typing import NDArray
 
 from mosaickit.motif import LARGEST_SIDE
-from mosaickit.wording.faults import Kind, counted
-from mosaickit.wording.lines import Often, ReadRepeat, ReadRun, Step, first_word
+from mosaickit.wording.faults import FaultKind, counted
+from mosaickit.wording.lines import Often, ReadRepeat, ReadRun, ReadStep, first_word
 from mosaickit.wording.terms import NATIONS, STITCH_NAMES, TERMS, Terms, meaning
 
-Say = Callable[[Kind, Token, str, str], None]
+Say = Callable[[FaultKind, Token, str, str], None]
 """Takes a fault of the row: its kind, where, a sentence, and what was expected."""
 
 
 @dataclass(frozen=True, eq=False)
-class Worked:
+class WorkedRow:
     """The stitches of a row and where in the text each stands.
 
     Attributes
@@ -45,13 +45,13 @@ class _Row:
         self.sound = True
         self.unclear: list[Often] = []
 
-    def fault(self, kind: Kind, at: Token, sentence: str, expected: str) -> None:
+    def fault(self, kind: FaultKind, at: Token, sentence: str, expected: str) -> None:
         self.sound = False
         self.say(kind, at, sentence, expected)
 
     # ---- what may be asked of each step alone ----------------------------------------------------------
 
-    def check(self, steps: tuple[Step, ...], *, inside: bool, in_star: bool) -> None:
+    def check(self, steps: tuple[ReadStep, ...], *, inside: bool, in_star: bool) -> None:
         for number, step in enumerate(steps, 1):
             first, ends_row = not inside and number == 1, not inside and number == len(steps)
             if step.often is not None and step.often.count < 0:
@@ -106,15 +106,15 @@ class _Row:
         often = step.often
         return often.count + (often.how == "more" or (often.how == "unclear" and more))
 
-    def length(self, steps: tuple[Step, ...], more: bool) -> int:
+    def length(self, steps: tuple[ReadStep, ...], more: bool) -> int:
         return sum(
             step.count if isinstance(step, ReadRun) else self.times(step, more) * self.length(step.steps, more)
             for step in steps
         )
 
-    def settled(self, steps: tuple[Step, ...], more: bool, say: Say) -> list[tuple[Step, int]] | None:
+    def settled(self, steps: tuple[ReadStep, ...], more: bool, say: Say) -> list[tuple[ReadStep, int]] | None:
         """Give each step with how many stitches or times it is; None if one cannot reach the end of the row."""
-        found: list[tuple[Step, int]] = []
+        found: list[tuple[ReadStep, int]] = []
         done = 0
         for step in steps:
             one = 1 if isinstance(step, ReadRun) else self.length(step.steps, more)
@@ -146,8 +146,8 @@ class _Row:
 
     # ---- writing out -----------------------------------------------------------------------------------
 
-    def write_out(self, steps: list[tuple[Step, int]], more: bool) -> Worked:
-        parts: list[Worked] = []
+    def write_out(self, steps: list[tuple[ReadStep, int]], more: bool) -> WorkedRow:
+        parts: list[WorkedRow] = []
         runs: list[tuple[int, int, int, int]] = []  # neighbouring runs, which are written out at once
         for step, count in steps:
             if isinstance(step, ReadRun):
@@ -158,26 +158,26 @@ class _Row:
             runs = []
             inner = [(one, one.count if isinstance(one, ReadRun) else self.times(one, more)) for one in step.steps]
             block = self.write_out(inner, more)
-            parts.append(Worked(np.tile(block.stitches, count), np.tile(block.places, (count, 1))))
+            parts.append(WorkedRow(np.tile(block.stitches, count), np.tile(block.places, (count, 1))))
         parts += _of_runs(runs)
-        return Worked(
+        return WorkedRow(
             np.concatenate([part.stitches for part in parts]), np.concatenate([part.places for part in parts])
         )
 
 
-def _of_runs(runs: list[tuple[int, int, int, int]]) -> list[Worked]:
+def _of_runs(runs: list[tuple[int, int, int, int]]) -> list[WorkedRow]:
     if not runs:
         return []
     table = np.array(runs, dtype=np.int32)
     counts = table[:, 3]
-    return [Worked(np.repeat(table[:, 0].astype(np.uint8), counts), np.repeat(table[:, 1:3], counts, axis=0))]
+    return [WorkedRow(np.repeat(table[:, 0].astype(np.uint8), counts), np.repeat(table[:, 1:3], counts, axis=0))]
 
 
-def _total(settled: list[tuple[Step, int]], row: _Row, more: bool) -> int:
+def _total(settled: list[tuple[ReadStep, int]], row: _Row, more: bool) -> int:
     return sum(count * (1 if isinstance(step, ReadRun) else row.length(step.steps, more)) for step, count in settled)
 
 
-def no_stitch(word: Token, terms: Terms) -> tuple[Kind, Token, str, str]:
+def no_stitch(word: Token, terms: Terms) -> tuple[FaultKind, Token, str, str]:
     """Say what is wrong with a stitch word that these terms do not have for overlay mosaic."""
     other: Terms = TERMS[1 - TERMS.index(terms)]
     expected = ", ".join(STITCH_NAMES[terms])
@@ -191,7 +191,7 @@ def no_stitch(word: Token, terms: Terms) -> tuple[Kind, Token, str, str]:
 
 
 def work_out(
-    steps: tuple[Step, ...],
+    steps: tuple[ReadStep, ...],
     *,
     row: int,
     in_the_round: bool,
@@ -200,7 +200,7 @@ def work_out(
     stated: int | None,
     say: Say,
     note: Callable[[Token, str], None],
-) -> Worked | None:
+) -> WorkedRow | None:
     """Turn the steps of a row into its stitches.
 
     Parameters
@@ -224,7 +224,7 @@ def work_out(
 
     Returns
     -------
-    Worked or None
+    WorkedRow or None
         The stitches, None if there was a fault.
     """
     work = _Row(row, in_the_round, terms, stated if width is None else width, say)
@@ -258,7 +258,7 @@ def work_out(
     return work.write_out(way, more)
 
 
-def unsaid(kind: Kind, at: Token, sentence: str, expected: str) -> None:
+def unsaid(kind: FaultKind, at: Token, sentence: str, expected: str) -> None:
     """Take a fault of a way to read a row that is only being tried."""
 
 

@@ -20,7 +20,7 @@ from mosaickit.orientation import ROLES, Role
 from mosaickit.wording import remarks
 from mosaickit.wording.faults import LONGEST_TEXT, MOST_WORDS, WordingError
 from mosaickit.wording.lexing import count_words
-from mosaickit.wording.phrases import Part, plain, short
+from mosaickit.wording.phrases import RowPart, plain, short
 from mosaickit.wording.shortening import shortest
 from mosaickit.wording.terms import ROLE_WORDS, STYLES, TERMS, Style, Terms, render
 
@@ -271,7 +271,7 @@ def _lines(chart: Chart, terms: Terms, style: Style, repeat: int | None) -> tupl
     return tuple(lines)
 
 
-def _text(parts: tuple[Part, ...], terms: Terms, style: Style) -> str:
+def _text(parts: tuple[RowPart, ...], terms: Terms, style: Style) -> str:
     return short(parts, terms) if style == "short" else plain(parts, terms)
 
 

@@ -16,7 +16,7 @@ from mosaickit.motif import SymmetryName
 
 
 @dataclass(frozen=True, eq=False)
-class Column:
+class Chain:
     """The classes of rows that a column has, in a chain: each the neighbour of the one before it."""
 
     place: NDArray[np.int64]
@@ -33,7 +33,7 @@ class Column:
         return squares
 
 
-def _column(rows: int, up: int, repeats_up: bool, folded: bool) -> Column:
+def _column(rows: int, up: int, repeats_up: bool, folded: bool) -> Chain:
     """Give the chain of a column, which is its own image upside down if it is folded."""
     row = np.arange(up)
     _, classes = np.unique(np.minimum(row, (rows - 1 - row) % up) if folded else row, return_inverse=True)
@@ -48,7 +48,7 @@ def _column(rows: int, up: int, repeats_up: bool, folded: bool) -> Column:
     walk, ring = _walk(len(plain), neighbours[~to_itself].tolist())
     place = np.empty(len(plain), dtype=np.int64)
     place[walk] = np.arange(len(walk))
-    return Column(place[classes[np.arange(rows) % up]], ring, plain[walk])
+    return Chain(place[classes[np.arange(rows) % up]], ring, plain[walk])
 
 
 def _walk(size: int, neighbours: list[list[int]]) -> tuple[list[int], bool]:
@@ -66,7 +66,7 @@ def _walk(size: int, neighbours: list[list[int]]) -> tuple[list[int], bool]:
 
 
 @dataclass(frozen=True, eq=False)
-class Kind:
+class ColumnKind:
     """Columns that have the same fillings, each for itself and for its image."""
 
     columns: NDArray[np.int64]
@@ -75,7 +75,7 @@ class Kind:
     """The column that is the image of each; often itself."""
     turned: bool
     """Whether the image is upside down."""
-    column: Column
+    column: Chain
     fillings: Fillings
 
     @property
@@ -86,7 +86,7 @@ class Kind:
 
 def kinds_of(
     shape: tuple[int, int], symmetries: frozenset[SymmetryName], across: int, up: int, repeats_up: bool
-) -> list[Kind]:
+) -> list[ColumnKind]:
     """Sort the columns of a repeat by their fillings."""
     rows, columns = shape
     column = np.arange(across)
@@ -101,5 +101,5 @@ def kinds_of(
             these = column[(copies == times) & ((image == column) if alone else (column < image))]
             if len(these):
                 fillings = Fillings(chain, times if alone else 2 * times)
-                kinds.append(Kind(these, image[these], turned, chain, fillings))
+                kinds.append(ColumnKind(these, image[these], turned, chain, fillings))
     return kinds

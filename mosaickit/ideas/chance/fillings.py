@@ -18,7 +18,7 @@ from mosaickit.errors import OptionError, number_of
 from mosaickit.ideas.chance.odds import Odds
 
 if TYPE_CHECKING:
-    from mosaickit.ideas.chance.chains import Column
+    from mosaickit.ideas.chance.chains import Chain
 
 
 MOST_PRODUCTS = 10_000_000_000
@@ -52,7 +52,7 @@ class Fillings:
     class (of a ring; 0 otherwise) and the one before are overlaid.
     """
 
-    def __init__(self, column: Column, times: int) -> None:
+    def __init__(self, column: Chain, times: int) -> None:
         self.ring = column.ring
         kinds = [(plain, times * squares) for plain, squares in zip(column.plain.tolist(), column.squares, strict=True)]
         # the first class of a ring decides what the last one may be, so it is a run by itself

@@ -16,14 +16,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mosaickit.errors import OptionError, number_of
-from mosaickit.ideas.chance.chains import Kind
+from mosaickit.ideas.chance.chains import ColumnKind
 from mosaickit.ideas.chance.fillings import Polynomial, alike
 from mosaickit.ideas.chance.odds import Odds, Tilt
 
 DRAWN_AT_ONCE = 1_000_000
 """Numbers that are drawn in one go, so that memory stays small."""
 
-MOST_STEPS = 20_000_000
+MOST_SUMS = 20_000_000
 """Sums are made one by one for no more steps than this, some seconds."""
 
 MOST_BYTES = 200_000_000
@@ -47,7 +47,7 @@ class Plan:
     """
 
     shape: tuple[int, int]
-    kinds: list[Kind]
+    kinds: list[ColumnKind]
     allowed: tuple[int, int] | None
 
     @cached_property
@@ -157,7 +157,7 @@ class Plan:
                 bits = _spread(bits, step, chains * numbers[-1] // step)
                 continue
             steps += chains * len(numbers) * (self.most // self.grain // 64 + 1)
-            if steps > MOST_STEPS:
+            if steps > MOST_SUMS:
                 return None
             for _ in range(chains):
                 before, bits = bits, 0
@@ -284,7 +284,7 @@ class Plan:
         least, most = self.ends
         chains = [polynomial for polynomial, chains in self.polynomials for _ in range(chains)]
         bytes_ = len(chains) * (most + 2) * (40 + self.everything.bit_length() // 16)
-        if bytes_ > MOST_BYTES or sum(map(len, chains)) * (most + 2) > MOST_STEPS:
+        if bytes_ > MOST_BYTES or sum(map(len, chains)) * (most + 2) > MOST_SUMS:
             raise OptionError(self._say_too_few(rng))
         # how many ways the last 0, 1, 2, … chains have to hold fewer than 0, 1, 2, … grains
         ways = np.ones(most + 2, dtype=object)

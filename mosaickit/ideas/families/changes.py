@@ -23,19 +23,19 @@ from mosaickit.motif import (
     up_down,
 )
 
-Kind = Literal["flips", "counterchange", "shifts", "layouts", "glides", "thinner", "thicker", "edges", "frames"]
-KINDS: tuple[Kind, ...] = get_args(Kind)
+ChangeKind = Literal["flips", "counterchange", "shifts", "layouts", "glides", "thinner", "thicker", "edges", "frames"]
+CHANGE_KINDS: tuple[ChangeKind, ...] = get_args(ChangeKind)
 
 Drafts = Iterator[tuple[str, Motif]]
 """Pictures that need not be workable, each with what was done."""
 
 
-def drafts_of(motif: Motif, kinds: list[Kind], steps: int) -> tuple[list[str], list[Motif]]:
+def drafts_of(motif: Motif, kinds: list[ChangeKind], steps: int) -> tuple[list[str], list[Motif]]:
     """Give the original and what comes of so many changes, with names."""
     named: list[tuple[str, Motif]] = [("as it is", motif)]
-    before: list[tuple[tuple[str, ...], Kind | None, Motif]] = [((), None, motif)]
+    before: list[tuple[tuple[str, ...], ChangeKind | None, Motif]] = [((), None, motif)]
     for _ in range(steps):
-        after: list[tuple[tuple[str, ...], Kind | None, Motif]] = [
+        after: list[tuple[tuple[str, ...], ChangeKind | None, Motif]] = [
             ((*done, what), kind, result)
             for done, last, start in before
             for kind in kinds
@@ -138,7 +138,7 @@ def _frames(motif: Motif) -> Drafts:
         yield name, frame(closed, rings, colours="swap", must_work=False)
 
 
-_CHANGES: dict[Kind, Callable[[Motif], Drafts]] = {
+_CHANGES: dict[ChangeKind, Callable[[Motif], Drafts]] = {
     "flips": _flips,
     "counterchange": _counterchange,
     "shifts": _shifts,

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import overload
 
 from mosaickit.errors import OptionError, of_kind, one_of, several, whole_number
-from mosaickit.ideas.families.changes import KINDS, Kind, drafts_of
+from mosaickit.ideas.families.changes import CHANGE_KINDS, ChangeKind, drafts_of
 from mosaickit.ideas.families.measuring import USUAL_LENGTHS, FigureName, Figures, measured
 from mosaickit.ideas.families.mending import ALIKE, Alike, canonical, first_of_each, mended_of
 from mosaickit.motif import Motif
@@ -84,7 +84,7 @@ class Family(Sequence[Variant]):
 def family(
     motif: Motif,
     *,
-    kinds: Kind | Iterable[Kind] = KINDS,
+    kinds: ChangeKind | Iterable[ChangeKind] = CHANGE_KINDS,
     steps: int = 1,
     alike: Alike = "repeat",
     most: int | None = None,
@@ -114,7 +114,7 @@ def family(
     Returns
     -------
     Family
-        The original and its variants, in the order of `KINDS`.
+        The original and its variants, in the order of `CHANGE_KINDS`.
 
     Raises
     ------
@@ -139,11 +139,11 @@ def family(
     framed in 2 rings (9, 9) 0
     """
     of_kind("motif", motif, Motif)
-    wanted = several("kinds", kinds, KINDS)
+    wanted = several("kinds", kinds, CHANGE_KINDS)
     one_of("alike", alike, ALIKE)
     steps = whole_number("steps", steps, least=1)
     most = whole_number("most", most, least=1) if most is not None else None
-    names, drafts = drafts_of(motif, [kind for kind in KINDS if kind in wanted], steps)
+    names, drafts = drafts_of(motif, [kind for kind in CHANGE_KINDS if kind in wanted], steps)
     mended = mended_of(drafts)
     kept = first_of_each(canonical([workable for workable, _ in mended], alike))[:most]
     figures = measured([mended[i][0] for i in kept], mended[0][0], lengths=lengths)

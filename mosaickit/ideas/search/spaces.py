@@ -26,7 +26,7 @@ from mosaickit.orientation import ROLES, Role
 REDRAWN = 0.2
 """The share of moves that draw a whole strip again: our choice, no source."""
 
-Mask = NDArray[np.bool_]
+OverlaidSquares = NDArray[np.bool_]
 
 
 @dataclass(frozen=True)
@@ -68,7 +68,7 @@ class Space:
         by_length = Counter(squares for _, squares in self.strips)
         return math.prod(_fillings(squares) ** strips for squares, strips in by_length.items())
 
-    def numbered(self, number: int) -> Mask:
+    def numbered(self, number: int) -> OverlaidSquares:
         """Give the half of the motif with a number from 0."""
         half = np.zeros(self.plain.shape, dtype=np.bool_)
         for column, squares in self.strips:
@@ -76,19 +76,19 @@ class Space:
             half[1 : squares + 1, column] = _filling(rank, squares)
         return half
 
-    def drawn(self, rng: np.random.Generator) -> Mask:
+    def drawn(self, rng: np.random.Generator) -> OverlaidSquares:
         """Give the half of a motif drawn at random, all being equally likely."""
         half = np.zeros(self.plain.shape, dtype=np.bool_)
         for strip in self.strips:
             self.redraw(half, strip, rng)
         return half
 
-    def redraw(self, half: Mask, strip: tuple[int, int], rng: np.random.Generator) -> None:
+    def redraw(self, half: OverlaidSquares, strip: tuple[int, int], rng: np.random.Generator) -> None:
         """Draw a strip of a half again, all its fillings being equally likely."""
         column, squares = strip
         half[1 : squares + 1, column] = _filling(_below(_fillings(squares), rng), squares)
 
-    def moved(self, half: Mask, rng: np.random.Generator) -> Mask:
+    def moved(self, half: OverlaidSquares, rng: np.random.Generator) -> OverlaidSquares:
         """Give a half that is one move away: a square turned over, its neighbours giving way, or a strip redrawn."""
         half = half.copy()
         strip = column, squares = self.strips[rng.integers(len(self.strips))]
@@ -101,14 +101,14 @@ class Space:
             half[[row - 1, row + 1], column] = False
         return half
 
-    def half(self, overlaid: Mask) -> Mask:
+    def half(self, overlaid: OverlaidSquares) -> OverlaidSquares:
         """Take from all overlaid squares the half that the others follow from."""
         half = np.zeros(self.plain.shape, dtype=np.bool_)
         for column, squares in self.strips:
             half[1 : squares + 1, column] = overlaid[1 : squares + 1, column]
         return half
 
-    def whole(self, half: Mask) -> Mask:
+    def whole(self, half: OverlaidSquares) -> OverlaidSquares:
         """Give all overlaid squares, which follow from the half."""
         whole = half.copy()
         if "mirror" in self.symmetries:
@@ -119,11 +119,11 @@ class Space:
             whole |= whole[::-1, ::-1]
         return whole
 
-    def motif(self, overlaid: Mask) -> Motif:
+    def motif(self, overlaid: OverlaidSquares) -> Motif:
         """Give the motif that has these squares overlaid."""
         return self.plain.with_grid(self.plain.grid ^ overlaid)
 
-    def mask(self, key: str) -> Mask:
+    def mask(self, key: str) -> OverlaidSquares:
         """Give the overlaid squares that a key stands for."""
         bits = np.unpackbits(np.frombuffer(bytes.fromhex(key), dtype=np.uint8), count=self.plain.grid.size)
         return bits.reshape(self.plain.shape).astype(np.bool_)
@@ -133,7 +133,7 @@ class Space:
         return [to_json(self.plain), sorted(self.symmetries)]
 
 
-def key_of(squares: Mask) -> str:
+def key_of(squares: OverlaidSquares) -> str:
     """Give a short text that stands for a mask, and puts masks in an order."""
     return np.packbits(squares).tobytes().hex()
 
@@ -152,7 +152,7 @@ def _fillings(squares: int) -> int:
 
 
 @lru_cache(maxsize=4096)
-def _filling(rank: int, squares: int) -> Mask:
+def _filling(rank: int, squares: int) -> OverlaidSquares:
     """Give the filling of a strip with a number from 0: no two neighbours overlaid."""
     counts, filling = _counts(squares), np.zeros(squares, dtype=np.bool_)
     while squares > 0:
@@ -176,7 +176,7 @@ def _below(count: int, rng: np.random.Generator) -> int:
 
 def space_of(
     start: object, symmetry: SymmetryName | Iterable[SymmetryName], first: Role | None
-) -> tuple[Space, Mask | None]:
+) -> tuple[Space, OverlaidSquares | None]:
     """Give what is searched, and the half of the motif from which runs set out."""
     symmetries = with_the_third(symmetry, "symmetry")
     if first is not None:

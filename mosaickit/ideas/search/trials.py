@@ -16,7 +16,7 @@ import numpy as np
 
 from mosaickit.errors import OptionError
 from mosaickit.ideas.search.objectives import Objective
-from mosaickit.ideas.search.spaces import Mask, Space, key_of
+from mosaickit.ideas.search.spaces import OverlaidSquares, Space, key_of
 from mosaickit.motif import Motif
 
 OnError = Literal["stop", "skip"]
@@ -99,13 +99,13 @@ def try_all(space: Space, judge: Judge, numbers: list[int]) -> Batch:
     return judge.batch(scored(), numbers[1] - numbers[0], failures)
 
 
-def anneal(space: Space, judge: Judge, start: Mask | None, steps: int, seed: int) -> Batch:
+def anneal(space: Space, judge: Judge, start: OverlaidSquares | None, steps: int, seed: int) -> Batch:
     """Follow a motif through moves, at first any, then ever more only those for the better."""
     rng = np.random.default_rng(seed)
     known: dict[str, float] = {}
     failures: list[Failure] = []
 
-    def score(half: Mask) -> float:
+    def score(half: OverlaidSquares) -> float:
         overlaid = space.whole(half)
         key = key_of(overlaid)
         if key not in known:

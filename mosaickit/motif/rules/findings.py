@@ -22,7 +22,7 @@ Severity = Literal["error", "advice"]
 BetweenRows = Literal["carried", "cut"]
 BETWEEN_ROWS: tuple[BetweenRows, ...] = ("carried", "cut")
 
-MOST_SHOWN = 20
+MOST_PRINTED = 20
 """A printed report lists so many findings and counts the others."""
 
 Mask = NDArray[np.bool_]
@@ -212,9 +212,9 @@ class Report:
 
     def __str__(self) -> str:
         head = "Can be worked" if self.ok else "Cannot be worked"
-        shown = [f"  {finding}" for finding in self.some(MOST_SHOWN)]
+        shown = [f"  {finding}" for finding in self.some(MOST_PRINTED)]
         number = self.number
-        more = [f"  … and {number - MOST_SHOWN:,} more"] if number > MOST_SHOWN else []
+        more = [f"  … and {number - MOST_PRINTED:,} more"] if number > MOST_PRINTED else []
         return "\n".join([f"{head}. Findings: {number:,}.", *shown, *more])
 
     def __repr__(self) -> str:

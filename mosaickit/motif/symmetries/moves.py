@@ -9,7 +9,7 @@ from typing import Literal
 import numpy as np
 
 from mosaickit.motif.symmetries.naming import step
-from mosaickit.motif.symmetries.trying import Table, Tables
+from mosaickit.motif.symmetries.trying import MoveTable, Tables
 
 MoveKind = Literal["shift", "mirror", "glide", "up-down", "up-down glide", "half-turn"]
 
@@ -66,18 +66,18 @@ def moves_of(tables: Tables, shape: tuple[int, ...], plane: bool, swaps: bool) -
                 yield Move("half-turn", swaps, row=row, stitch=stitch)
 
 
-def _lines(table: Table, size: int) -> Iterator[tuple[float, int]]:
+def _lines(table: MoveTable, size: int) -> Iterator[tuple[float, int]]:
     """Give the lines of mirrors and how far each then glides; a sum of 5 is a line at half that, and again half on."""
     for glide, total in np.argwhere(table).tolist():
         yield 1 + total / 2, glide
         yield 1 + (total + size) / 2, glide
 
 
-def _middle(up_down: Table, rows: int) -> Iterator[tuple[float, int]]:
+def _middle(up_down: MoveTable, rows: int) -> Iterator[tuple[float, int]]:
     yield from (((rows + 1) / 2, along) for along in np.flatnonzero(up_down[0]).tolist())
 
 
-def _shifts(shift: Table, rows: int, columns: int, plane: bool, swaps: bool) -> Iterator[Move]:
+def _shifts(shift: MoveTable, rows: int, columns: int, plane: bool, swaps: bool) -> Iterator[Move]:
     if not swaps:
         yield Move("shift", swaps, along=columns)
         if plane:

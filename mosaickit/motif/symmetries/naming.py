@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from mosaickit.motif.symmetries.trying import Table, Tables
+from mosaickit.motif.symmetries.trying import MoveTable, Tables
 
 
 def name_of(tables: Tables, plane: bool) -> str:
@@ -20,7 +20,7 @@ def name_of(tables: Tables, plane: bool) -> str:
     return "p2" if turns else "p1"
 
 
-def step(shift: Table) -> tuple[int, int, int]:
+def step(shift: MoveTable) -> tuple[int, int, int]:
     """Give the shifts that make all others: so many rows up with so many stitches on, and so many stitches on."""
     rows, columns = shift.shape
     along = next((s for s in range(1, columns) if shift[0, s]), columns)
@@ -28,7 +28,7 @@ def step(shift: Table) -> tuple[int, int, int]:
     return up, int(shift[up % rows].argmax()), along
 
 
-def _centred(shift: Table) -> bool:
+def _centred(shift: MoveTable) -> bool:
     """Whether these shifts, which a mirror keeps, hold the middle of their smallest straight repeat."""
     return step(shift)[1] > 0
 

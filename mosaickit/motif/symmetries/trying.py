@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-Table = NDArray[np.bool_]
+MoveTable = NDArray[np.bool_]
 """Which moves of one kind there are: by the rows and the stitches that a square moves (or its two sum up to)."""
 
 
@@ -15,10 +15,10 @@ Table = NDArray[np.bool_]
 class Tables:
     """Which moves there are: [r, s] says whether square (i, j) may go there, rows and stitches taken to come round."""
 
-    shift: Table  # to (i + r, j + s)
-    mirror: Table  # to (i + r, s - j)
-    up_down: Table  # to (r - i, j + s)
-    half_turn: Table  # to (r - i, s - j)
+    shift: MoveTable  # to (i + r, j + s)
+    mirror: MoveTable  # to (i + r, s - j)
+    up_down: MoveTable  # to (r - i, j + s)
+    half_turn: MoveTable  # to (r - i, s - j)
 
     def __or__(self, other: Tables) -> Tables:
         return Tables(
@@ -49,12 +49,12 @@ def tables_of(squares: NDArray[np.bool_], plane: bool) -> tuple[Tables, Tables]:
     shifted = np.array([numbered(np.roll(squares, s, axis=1)) for s in range(columns)])
     mirrored = np.array([numbered(np.roll(turned, s + 1, axis=1)) for s in range(columns)])
 
-    def matching(lines: NDArray[np.int_], wanted: NDArray[np.int_]) -> Table:
+    def matching(lines: NDArray[np.int_], wanted: NDArray[np.int_]) -> MoveTable:
         # row i of the moved picture is row i - r of the lines: (rows or 1, columns)
         steps = range(rows if plane else 1)
         return np.stack([(lines == np.roll(wanted, -r)).all(axis=1) for r in steps])
 
-    def upside(lines: NDArray[np.int_], wanted: NDArray[np.int_]) -> Table:
+    def upside(lines: NDArray[np.int_], wanted: NDArray[np.int_]) -> MoveTable:
         # row i of the moved picture is row r - i: the lines from the top down, moved by r + 1
         return np.roll(matching(lines[:, ::-1], wanted), -1, axis=0) if plane else matching(lines[:, ::-1], wanted)
 

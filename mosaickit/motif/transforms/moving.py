@@ -20,7 +20,7 @@ Colours = Literal["keep", "swap"]
 
 COLOURS: tuple[Colours, ...] = ("keep", "swap")
 
-Move = Callable[[NDArray[Any]], NDArray[Any]]
+Moving = Callable[[NDArray[Any]], NDArray[Any]]
 """Moves the squares of any array as seen, (R, C)."""
 
 
@@ -30,7 +30,7 @@ def from_overlaid(motif: Motif, overlaid: NDArray[np.bool_], first: Role, source
     return rows.with_grid(overlaid ^ rows.row_is_cc)
 
 
-def moved(motif: Motif, move: Move, first: Role, colours: Colours) -> Motif:
+def moved(motif: Motif, move: Moving, first: Role, colours: Colours) -> Motif:
     """Move squares and the yarns of their rows; `first` is row 1's colour if the squares keep theirs."""
     one_of("colours", colours, COLOURS)
     row_numbers = np.broadcast_to(orientation.row_numbers(motif.shape[0])[:, np.newaxis], motif.shape)

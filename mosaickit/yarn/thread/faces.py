@@ -6,18 +6,14 @@ follows from where the strands lie, so it is one more witness, beside the hook, 
 
 from __future__ import annotations
 
-from typing import Literal
-
 import numpy as np
 from numpy.typing import NDArray
 
 from mosaickit import orientation
 from mosaickit.errors import one_of
+from mosaickit.orientation import FACES, Face
 from mosaickit.yarn.thread.curves import evenly
 from mosaickit.yarn.thread.rows import Thread
-
-Side = Literal["front", "back"]
-SIDES: tuple[Side, ...] = ("front", "back")
 
 ACROSS = 8
 """Pixels to a yarn's diameter."""
@@ -27,7 +23,7 @@ SQUARE_AT = (0.15, 0.5)
 the V on top belongs to it."""
 
 
-def uppermost(thread: Thread, side: Side, across: int = ACROSS) -> tuple[NDArray[np.int64], float]:
+def uppermost(thread: Thread, side: Face, across: int = ACROSS) -> tuple[NDArray[np.int64], float]:
     """Find the row whose yarn is uppermost at each pixel.
 
     Parameters
@@ -47,7 +43,7 @@ def uppermost(thread: Thread, side: Side, across: int = ACROSS) -> tuple[NDArray
     pixel_cm : float
         The side of a pixel.
     """
-    one_of("side", side, SIDES)
+    one_of("side", side, FACES)
     pixel = thread.yarn_cm / across
     parts = [(number, row.points) for number, row in enumerate(thread.rows, 1)]
     parts += [(strand.row, strand.points) for strand in thread.strands]
@@ -74,7 +70,7 @@ def uppermost(thread: Thread, side: Side, across: int = ACROSS) -> tuple[NDArray
     return rows, pixel
 
 
-def covering(thread: Thread, side: Side) -> NDArray[np.bool_]:
+def covering(thread: Thread, side: Face) -> NDArray[np.bool_]:
     """Tell the colour that covers most of each square.
 
     Parameters
