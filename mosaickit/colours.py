@@ -11,6 +11,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import groupby, pairwise
 
 import numpy as np
@@ -250,6 +251,7 @@ def contrast(one: str, two: str) -> float:
     return (lighter + 0.05) / (darker + 0.05)
 
 
+@lru_cache(maxsize=1024)  # every stroke of a painter and every check of a picture asks for the same few pairs
 def weakest_contrast(one: str, two: str) -> tuple[str, float]:
     """Give the kind of colour vision that tells two colours apart least, and their contrast ratio for it."""
     return min(contrast_by_vision(one, two).items(), key=lambda item: item[1])

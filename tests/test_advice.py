@@ -16,7 +16,7 @@ import pytest
 
 import mosaickit as mk
 from mosaickit.errors import Cure, MosaickitError, UnworkableError, cures_in_words, simplest
-from mosaickit.motif.transforms.tiling import SEAMS, TILE_LAYOUTS
+from mosaickit.motif.transforms.tiling import SEAMS, LAYINGS
 from mosaickit.sizes import Layout
 
 REFUSALS = int(os.environ.get("MOSAICKIT_REFUSALS", "600"))
@@ -55,7 +55,7 @@ def repeated(rng, rows, stitches):
 
 
 def tiled(rng, rows, stitches):
-    layout, seam = str(rng.choice(TILE_LAYOUTS)), str(rng.choice(SEAMS))
+    layout, seam = str(rng.choice(LAYINGS)), str(rng.choice(SEAMS))
     return mk.tile, {"across": int(rng.integers(1, 4)), "up": int(rng.integers(1, 5)), "layout": layout, "seam": seam}
 
 

@@ -38,5 +38,9 @@ from mosaickit.motif.transforms.safe import half_turn as half_turn
 from mosaickit.motif.transforms.safe import mirror as mirror
 from mosaickit.motif.transforms.safe import quarter_turn as quarter_turn
 from mosaickit.motif.transforms.safe import up_down as up_down
+from mosaickit.motif.transforms.tiling import LAYINGS as LAYINGS
+from mosaickit.motif.transforms.tiling import SEAMS as SEAMS
+from mosaickit.motif.transforms.tiling import Laying as Laying
+from mosaickit.motif.transforms.tiling import Seam as Seam
 from mosaickit.motif.transforms.tiling import repeat as repeat
 from mosaickit.motif.transforms.tiling import tile as tile

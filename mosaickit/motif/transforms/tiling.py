@@ -13,10 +13,10 @@ from mosaickit.motif.motif import Motif, checked_size
 from mosaickit.motif.transforms.curing import other_way, say_odd, settled
 from mosaickit.motif.transforms.moving import Colours, moved
 
-TileLayout = Literal["straight", "brick", "half-drop", "mirrored"]
+Laying = Literal["straight", "brick", "half-drop", "mirrored"]
 Seam = Literal["double", "shared"]
 
-TILE_LAYOUTS: tuple[TileLayout, ...] = ("straight", "brick", "half-drop", "mirrored")
+LAYINGS: tuple[Laying, ...] = ("straight", "brick", "half-drop", "mirrored")
 SEAMS: tuple[Seam, ...] = ("double", "shared")
 
 
@@ -59,7 +59,7 @@ def tile(
     *,
     across: int = 1,
     up: int = 1,
-    layout: TileLayout = "straight",
+    layout: Laying = "straight",
     seam: Seam = "double",
     colours: Colours = "keep",
     must_work: bool = True,
@@ -94,7 +94,7 @@ def tile(
         If the picture as asked cannot be worked; the message names the cure.
     """
     of_kind("motif", motif, Motif)
-    one_of("layout", layout, TILE_LAYOUTS)
+    one_of("layout", layout, LAYINGS)
     one_of("seam", seam, SEAMS)
     across, up = whole_number("across", across, least=1), whole_number("up", up, least=1)
     rows, columns = motif.shape
@@ -135,7 +135,7 @@ def tile(
     )
 
 
-def _why_not(rows: int, layout: TileLayout, across: int, up: int) -> str:
+def _why_not(rows: int, layout: Laying, across: int, up: int) -> str:
     """Say what lands on the other row colours in a tiling, if anything does."""
     if layout == "mirrored":
         return "A mirrored repeat lands on the other row colours. " if up > 1 else ""

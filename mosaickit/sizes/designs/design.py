@@ -21,12 +21,10 @@ from mosaickit.doors import above
 from mosaickit.errors import OptionError, each_of_kind, number_of, of_kind, one_of, positive, true_or_false, whole_number
 from mosaickit.fabric import Chart, Fabric, compile_chart, work
 from mosaickit.gauge import CM_PER_INCH, Gauge
-from mosaickit.motif import LAYOUTS, SEAMS, Motif, Report, check, checked_size, nearest_workable
-from mosaickit.motif import Layout as Laying
-from mosaickit.motif import Seam
+from mosaickit.motif import LAYINGS, SEAMS, Laying, Motif, Report, Seam, check, checked_size, nearest_workable
 from mosaickit.orientation import HANDS, Hand
 from mosaickit.sizes.designs.changing import changed, kept
-from mosaickit.sizes.designs.laying import unit_of
+from mosaickit.sizes.designs.laying import Way, larger_repeat, ways_of
 from mosaickit.sizes.designs.mending import mended_motif
 from mosaickit.sizes.designs.words import PatternWords
 from mosaickit.sizes.layouts.layout import Layout
@@ -149,7 +147,7 @@ class Design:
     def __post_init__(self) -> None:
         of_kind("motif", self.motif, Motif)
         of_kind("gauge", self.gauge, Gauge, or_none=True)
-        one_of("laying", self.laying, LAYOUTS)
+        one_of("laying", self.laying, LAYINGS)
         one_of("seam", self.seam, SEAMS)
         one_of("hand", self.hand, HANDS)
         of_kind("surround", self.surround, Surround)
@@ -222,13 +220,16 @@ class Design:
     @cached_property
     def layout(self) -> Layout:
         """The repeats and all around them, counted without being built."""
-        unit = unit_of(self.motif, self.across, self.up, self.laying, self.seam, self.surround.colours)
-        closing = self.surround.closing(self.motif.shape)
-        rows, columns = unit.motif.shape
-        more_across, beside = divmod(unit.beside + closing[0], columns)
-        more_up, above = divmod(unit.above + closing[1], rows)
-        surround = replace(self.surround, balance_across=beside, balance_up=above)
-        return Layout(unit.motif, across=unit.across + more_across, up=unit.up + more_up, surround=surround)
+        along, above = self._ways
+        colours = self.surround.colours
+        unit = larger_repeat(self.motif, along, above, self.laying, self.seam, colours)
+        (across, beside), (up, over) = along.counts, above.counts
+        surround = replace(self.surround, balance_across=beside, balance_up=over)
+        return Layout(unit, across=across, up=up, surround=surround)
+
+    @property
+    def _ways(self) -> tuple[Way, Way]:
+        return ways_of(self.motif, self.across, self.up, self.surround, self.laying, self.seam)
 
     @cached_property
     def picture(self) -> Motif:
@@ -259,7 +260,15 @@ class Design:
     @property
     def multiple(self) -> Multiple:
         """What the counts of stitches, chains and rows are multiples of."""
-        return self.layout.multiple
+        (rows, stitches), (along, above) = self.layout.shape, self._ways
+        beside = stitches - along.step * along.number
+        return Multiple(
+            stitches=max(along.step, 1),
+            plus_stitches=beside,
+            rows=max(above.step, 1),
+            plus_rows=rows - above.step * above.number,
+            plus_chains=beside + (not self.surround.in_the_round),
+        )
 
     # ---- the fabric ----------------------------------------------------------------------------------------
 
