@@ -149,7 +149,7 @@ def test_all_that_follows_from_2000_designs_is_what_the_verbs_give_by_hand():
             assert mine.likely_m == pytest.approx(theirs.likely_m)
         repeat = design.layout.motif.shape[1] if design.layout.across > 1 else None
         assert str(design.rows) == str(mk.write_rows(chart, between_rows=cut, repeat=repeat))
-    assert min(worked.get(laying, 0) for laying in LAYINGS) > 200, worked
+    assert min(worked.get(laying, 0) for laying in LAYINGS) > 100, worked
 
 
 CHANGES = {
