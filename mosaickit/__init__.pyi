@@ -46,6 +46,9 @@ from mosaickit.motif import up_down as up_down
 from mosaickit.publish.filling import pattern as pattern
 from mosaickit.publish.page import Page as Page
 from mosaickit.sharing import share as share
+from mosaickit.sizes import Design as Design
+from mosaickit.sizes import PatternWords as PatternWords
+from mosaickit.sizes import compare as compare
 from mosaickit.sizes import Layout as Layout
 from mosaickit.sizes import Surround as Surround
 from mosaickit.sizes import Sweep as Sweep

@@ -20,7 +20,7 @@ from mosaickit.errors import OptionError, each_of_kind, of_kind
 from mosaickit.fabric import Chart, Stitch, count_rows
 from mosaickit.files import Design, as_path, save_bytes
 from mosaickit.ideas import Variant
-from mosaickit.sizes import WidthPlan
+from mosaickit.sizes import Comparison, WidthPlan
 from mosaickit.yarn import Usage, YarnTotal
 
 TOTAL = "total"
@@ -248,6 +248,27 @@ def _amounts(totals: tuple[YarnTotal, ...], known: bool) -> dict[str, float]:
             column = f"{total.yarn.name}: {what}"
             amounts[column] = amounts.get(column, 0) + amount
     return amounts
+
+
+def compared(comparison: Comparison) -> pd.DataFrame:
+    """Table what differs between two designs.
+
+    Parameters
+    ----------
+    comparison : Comparison
+        What `mk.compare` found.
+
+    Returns
+    -------
+    DataFrame
+        Index "what": each decision and figure that differs. Columns: before, after, in words.
+    """
+    of_kind("comparison", comparison, Comparison)
+    lines = comparison.differences
+    return pd.DataFrame(
+        {"before": [line.before for line in lines], "after": [line.after for line in lines]},
+        index=pd.Index([line.what for line in lines], dtype=object, name="what"),
+    )
 
 
 def variants(variants: Iterable[Variant]) -> pd.DataFrame:

@@ -13,5 +13,6 @@ from mosaickit.draw.style import ChartStyle as ChartStyle
 from mosaickit.draw.symmetries import symmetry as symmetry
 from mosaickit.draw.threads import worked as worked
 from mosaickit.draw.threads import worked_png as worked_png
+from mosaickit.draw.tracing import compared as compared
 from mosaickit.draw.tracing import traced as traced
 from mosaickit.draw.usage import yarn as yarn

@@ -1,4 +1,4 @@
-"""A picture that became a motif: as it was drawn, as it can be worked, and which squares that took."""
+"""Two pictures beside each other and over each other: a picture that became a motif, and two designs compared."""
 
 from __future__ import annotations
 
@@ -14,6 +14,8 @@ from mosaickit.draw.style import OUTLINE, PALE, SMALL, paled, rgb, some_axes
 from mosaickit.errors import of_kind
 from mosaickit.files import Traced
 from mosaickit.gauge import Gauge
+from mosaickit.motif import Motif
+from mosaickit.sizes import Comparison
 
 FULL: Strokes = (np.array([(0, 0), (1, 0), (1, 1), (0, 1), (0, 0)]),)
 """The whole of a square."""
@@ -42,20 +44,58 @@ def traced(
     of_kind("traced", traced, Traced)
     of_kind("gauge", gauge, Gauge, or_none=True)
     some_axes(axes, 3)
-    drawn, motif = traced.motif.with_grid(traced.before), traced.motif
+    return _before_and_after(traced.motif.with_grid(traced.before), traced.motif, gauge, axes, "nothing had to change")
+
+
+def compared(
+    comparison: Comparison, *, whole: bool = False, axes: tuple[Axes, Axes, Axes] | None = None
+) -> tuple[Axes, Axes, Axes]:
+    """Draw two designs beside each other, and which squares differ.
+
+    Parameters
+    ----------
+    comparison : Comparison
+        What `mk.compare` found.
+    whole : bool
+        Whether to draw the whole pieces instead of their motifs.
+    axes : three Axes, optional
+        Where to draw; a new figure if left out.
+
+    Returns
+    -------
+    tuple of Axes
+        As of `traced`. Pictures of two sizes lie on each other at row 1, stitch 1; the third is then the later one, with
+        the squares marked that both have.
+    """
+    of_kind("comparison", comparison, Comparison)
+    some_axes(axes, 3)
+    before, after = (
+        design.picture if whole else design.motif for design in (comparison.before, comparison.after)
+    )
+    return _before_and_after(before, after, comparison.after.gauge, axes, "no square differs")
+
+
+def _before_and_after(
+    before: Motif, after: Motif, gauge: Gauge | None, axes: tuple[Axes, Axes, Axes] | None, if_same: str
+) -> tuple[Axes, Axes, Axes]:
     aspect = 1.0 if gauge is None else gauge.aspect
     if axes is None:
-        rows, columns = motif.shape
+        rows, columns = np.maximum(before.shape, after.shape)
         _, (left, middle, right) = plt.subplots(
             1, 3, figsize=(11, 0.9 + 3.6 * rows / columns / aspect), layout="constrained"
         )
         axes = left, middle, right
-    for ax, picture, title in zip(axes, (drawn, motif, motif), ("before", "after", "what changed"), strict=True):
+    for ax, picture, title in zip(axes, (before, after, after), ("before", "after", "what changed"), strict=True):
         image = rgb(*svg.yarn_colours(picture.grid, picture.shown_rows, picture.yarns))
         if ax is axes[2]:
             image = paled(image, PALE)
         _draw_squares(ax, image, aspect, title)
-    _draw_changes(axes[2], traced)
+    rows, columns = np.minimum(before.shape, after.shape)
+    changed = np.zeros(after.shape, dtype=np.bool_)
+    changed[-rows:, -columns:] = before.grid[-rows:, -columns:] ^ after.grid[-rows:, -columns:]
+    _draw_changes(axes[2], changed, after, if_same)
+    if before.shape != after.shape:
+        axes[2].set_title("what changed, in what both have", loc="left", fontsize=SMALL + 1)
     return axes
 
 
@@ -67,12 +107,12 @@ def _draw_squares(ax: Axes, image: NDArray[np.uint8], aspect: float, title: str)
     ax.spines[:].set(color=OUTLINE, linewidth=0.6)
 
 
-def _draw_changes(ax: Axes, traced: Traced) -> None:
+def _draw_changes(ax: Axes, changed: NDArray[np.bool_], after: Motif, if_same: str) -> None:
     """Mark the squares that changed, and say in a key below how many."""
-    pitch = ax.get_window_extent().width * 72 / ax.figure.dpi / traced.motif.shape[1]
+    pitch = ax.get_window_extent().width * 72 / ax.figure.dpi / after.shape[1]
     key = []
     for role, to_cc, fill in (("CC", True, "black"), ("MC", False, "white")):
-        here = traced.changed & (traced.motif.grid == to_cc)
+        here = changed & (after.grid == to_cc)
         count = np.count_nonzero(here)
         label = f"became {role}: {count:,} {'square' if count == 1 else 'squares'}"
         stamp(ax, FULL, here, label, facecolors=fill, edgecolors="black", linewidths=min(1.0, 0.12 * pitch))
@@ -81,4 +121,4 @@ def _draw_changes(ax: Axes, traced: Traced) -> None:
     if key:
         ax.legend(handles=key, loc="upper left", bbox_to_anchor=(0, 0), frameon=False, fontsize=SMALL, borderpad=0.2)
     else:
-        ax.set_title("nothing had to change", loc="left", fontsize=SMALL + 1)
+        ax.set_title(if_same, loc="left", fontsize=SMALL + 1)

@@ -1,5 +1,9 @@
 # The names at this folder's door, and where they live; mosaickit/doors.py loads them.
 
+from mosaickit.sizes.designs.comparing import Comparison as Comparison
+from mosaickit.sizes.designs.comparing import compare as compare
+from mosaickit.sizes.designs.design import Design as Design
+from mosaickit.sizes.designs.words import PatternWords as PatternWords
 from mosaickit.sizes.layouts.layout import Layout as Layout
 from mosaickit.sizes.layouts.surround import Surround as Surround
 from mosaickit.sizes.ranking import pareto as pareto

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, fields
 from functools import cached_property
 from typing import NamedTuple
@@ -15,9 +15,47 @@ from mosaickit.fabric import Stitch
 from mosaickit.orientation import ROLES, to_working
 from mosaickit.sizes.designs.changing import PARTS
 from mosaickit.sizes.designs.design import Design
+from mosaickit.yarn import Skein, StitchLengths
 
 MOST_NAMED = 12
 """So many squares and rows are named in a sentence; the rest are counted."""
+
+SAID = {
+    "gauge": "gauge",
+    "across": "repeats across",
+    "up": "repeats up",
+    "laying": "laid",
+    "seam": "rows and columns at a mirror line",
+    "reversible": "reversible",
+    "hand": "hand",
+    "by_thread": "lengths measured along the thread",
+    "swatches": "swatches",
+    "hook_mm": "hook",
+    "balance_across": "stitches that close each row",
+    "balance_up": "rows that close the piece",
+    "rings": "rings of the frame",
+    "edges": "edge stitches at each side",
+    "rows_below": "plain rows below",
+    "rows_above": "plain rows above",
+    "colours": "colours of every second repeat up",
+    "in_the_round": "in the round",
+    "between_rows": "yarn between rows",
+    "yarn_mm": "thickness of the yarn",
+    "lengths": "lengths of your own",
+    "skeins": "skeins",
+    "tail_cm": "tails",
+    "ease": "ease of carried strands",
+    "margin": "margin to buy",
+    "title": "title",
+    "terms": "terms",
+    "level": "level",
+    "intro": "introduction",
+    "notes": "notes",
+    "for_children": "for children",
+}
+"""What the decisions are called in a sentence."""
+
+_UNITS = {"hook_mm": " mm", "yarn_mm": " mm", "tail_cm": " cm"}
 
 
 class Difference(NamedTuple):
@@ -63,11 +101,11 @@ class Comparison:
             values = getattr(one, each.name), getattr(other, each.name)
             if each.name in PARTS:
                 found += [
-                    Difference(inner.name, *(_said(getattr(value, inner.name)) for value in values))
+                    Difference(SAID[inner.name], *(_said(getattr(value, inner.name), inner.name) for value in values))
                     for inner in fields(PARTS[each.name])
                 ]
             elif each.name != "motif":
-                found.append(Difference(each.name, *map(_said, values)))
+                found.append(Difference(SAID[each.name], *(_said(value, each.name) for value in values)))
         return tuple(each for each in found if each.before != each.after)
 
     @cached_property
@@ -144,7 +182,7 @@ def compare(before: Design, after: Design) -> Comparison:
     ... ....
     ... '''), Gauge(16, 18)).but(across=3)
     >>> print(compare(narrow, narrow.but(across=4, title="Wide")))
-    Across: 3, now 4
+    Repeats across: 3, now 4
     Title: none, now Wide
     Stitches: 14, now 18
     Width: 8.8 cm, now 11.2 cm
@@ -154,14 +192,24 @@ def compare(before: Design, after: Design) -> Comparison:
     return Comparison(before, after)
 
 
-def _said(value: object) -> str:
-    if value is None or value == ():
+def _said(value: object, name: str = "") -> str:
+    if value is None or value == () or value == "":
         return ""
     if isinstance(value, bool):
         return "yes" if value else "no"
-    if isinstance(value, float):
-        return f"{value:g}"
-    return str(value)
+    if name in ("ease", "margin"):
+        return f"{value:.0%}"
+    if name == "notes" and isinstance(value, tuple):
+        return " / ".join(value)
+    if name == "swatches" and isinstance(value, tuple):
+        return number_of(len(value), "swatch")
+    if isinstance(value, Skein):
+        return f"{value.metres:g} m / {value.grams:g} g"
+    if isinstance(value, Mapping):
+        return ", ".join(f"{yarn} {_said(skein)}" for yarn, skein in value.items())
+    if isinstance(value, StitchLengths):
+        return ", ".join(f"{each.name} {getattr(value, each.name):.3g}" for each in fields(value))
+    return (f"{value:g}" if isinstance(value, float) else str(value)) + _UNITS.get(name, "")
 
 
 def _yarns(design: Design) -> Iterator[str]:
