@@ -24,6 +24,10 @@ LONGEST_NAME = 200
 """A yarn's or a motif's name has at most this many characters, so that labels stay labels."""
 
 
+COLOUR = r"^#[0-9a-fA-F]{6}$"
+"""How a colour is written, as a regular expression: red, green and blue, two hexadecimal digits each."""
+
+
 def checked_name(what: str, name: object) -> str:
     """Return a name that fits on one line of a label, or raise `MotifError`."""
     if not isinstance(name, str):
@@ -37,7 +41,7 @@ def checked_name(what: str, name: object) -> str:
 
 
 def _is_colour(value: object) -> bool:
-    return isinstance(value, str) and re.fullmatch(r"#[0-9a-fA-F]{6}", value) is not None
+    return isinstance(value, str) and re.fullmatch(COLOUR, value) is not None
 
 
 @dataclass(frozen=True)

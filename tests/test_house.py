@@ -34,7 +34,11 @@ FOLDERS = {room for room in FLOOR if (PACKAGE / room).is_dir()}
 LIBRARIES = {
     "files.pictures.darkness": {"scipy"},
     "files.pictures.pixels": {"PIL"},
+    "files.documents": {"pydantic"},
+    "files.faults": {"pydantic"},
+    "files.forms": {"pydantic", "pydantic_core"},
     "files.png": {"PIL"},
+    "files.schemas": {"pydantic"},
     "batches": {"tqdm"},
     "wording": {"lark"},
     "sizes.ranking": {"pandas"},
@@ -49,7 +53,7 @@ LIBRARIES = {
 GATHERED = {"COMMAND": "cli", "EXERCISES": "lessons"}
 # doubled still, because of their namesakes in sizes/, yarn/ and files/
 DOUBLED = {"FIGURES", "Figures", "STEPS", "FORMATS", "LONGEST_TEXT", "Place"}
-HEAVY = {"matplotlib", "pandas", "scipy", "PIL", "skimage", "lark", "typst", "jinja2", "tqdm"}
+HEAVY = {"matplotlib", "pandas", "scipy", "PIL", "skimage", "lark", "typst", "jinja2", "tqdm", "pydantic"}
 HEAVY |= {"IPython", "ipywidgets", "anywidget", "nbconvert", "jupyterlab"}
 
 

@@ -76,7 +76,7 @@ def load(
     if first is not None:
         one_of("first", first, ROLES)
     if square is not None:
-        _check_square(square, chosen)
+        square = _checked_square(square, chosen)
     try:
         data = read_whole(file)
         if chosen == "png":
@@ -136,11 +136,11 @@ def save(
     if not isinstance(motif, Motif):
         raise OptionError(f"`motif` must be a Motif; got {motif!r}.")
     file, chosen = _choose(path, format)
-    _check_square(square, chosen)
+    side = _checked_square(square, chosen)
     known = saved.Design.named("motif", design, motif.name, documents.to_json(motif))
     if chosen == "png":
         try:
-            data = png.to_png(motif, square)
+            data = png.to_png(motif, side)
         except MotifError as err:
             raise FileError(f"{file_name(file)} was not written: {err}") from None
         return saved.save_bytes(file, data, known, replace=replace)
@@ -164,9 +164,11 @@ def _choose(path: str | PathLike[str], format: Format | None) -> tuple[Path, For
     raise FileError(f"{file_name(file)}: The name of a motif file ends in one of {endings}; or say its `format`.")
 
 
-def _check_square(square: int, format: Format) -> None:
-    if whole_number("square", square, least=1) != 1 and format != "png":
-        raise OptionError(f"`square` is the side of a square in pixels, for PNG only; got {square} for {format}.")
+def _checked_square(square: int, format: Format) -> int:
+    side = whole_number("square", square, least=1)
+    if side != 1 and format != "png":
+        raise OptionError(f"`square` is the side of a square in pixels, for PNG only; got {side} for {format}.")
+    return side
 
 
 def _decode(data: bytes) -> str:

@@ -12,7 +12,7 @@ import json
 import struct
 import warnings
 import zlib
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,7 +20,8 @@ from PIL import Image
 
 from mosaickit.colours import CREAM, INK, Yarn, Yarns, contrast
 from mosaickit.errors import FileError, MosaickitError
-from mosaickit.files import documents
+from mosaickit.files.documents import PixelColours, PngNote, check_first
+from mosaickit.files.forms import read_document
 from mosaickit.motif import Motif, checked_size
 from mosaickit.orientation import ROLES, Role
 
@@ -28,6 +29,8 @@ LARGEST_PIXELS = 32_000_000
 """No picture has more pixels than this, whatever the side of a square: about 130 MB once unpacked."""
 
 SIGNATURE = b"\x89PNG\r\n\x1a\n"
+KEYWORD = b"mosaickit motif\0"
+"""What the text chunk of a note starts with: its keyword, and the end of that."""
 _PICTURE = (b"IHDR", b"PLTE", b"tRNS", b"IDAT", b"IEND")
 _GREY, _PALETTE = 0, 3
 _CHANNELS = {_GREY: 1, 2: 3, _PALETTE: 1, 4: 2, 6: 4}
@@ -36,15 +39,6 @@ _DEPTHS = {_GREY: (1, 2, 4, 8, 16), 2: (8, 16), _PALETTE: (1, 2, 4, 8), 4: (8, 1
 _PASSES = [(0, 0, 8, 8), (4, 0, 8, 8), (0, 4, 4, 8), (2, 0, 4, 4), (0, 2, 2, 4), (1, 0, 2, 2), (0, 1, 1, 2)]
 
 Chunks = dict[bytes, list[bytes]]
-
-
-class _Note(NamedTuple):
-    """What a PNG says of itself: a motif without its grid, the side of a square, the two colours of its pixels."""
-
-    header: dict[str, Any]
-    square: int
-    mc: str
-    cc: str
 
 
 class _Size(NamedTuple):
@@ -68,19 +62,22 @@ def to_png(motif: Motif, square: int) -> bytes:
     mc, cc = (motif.yarns.of(role)[0][1].colour for role in ROLES)
     if mc == cc:
         mc, cc = "#ffffff", "#000000"
-    note = {
-        **documents.header(motif),
-        "yarns": documents.yarn_entries(motif.yarns),
-        "square": square,
-        "pixels": {"MC": mc, "CC": cc},
-    }
+    note = PngNote(
+        format="mosaickit motif",
+        version=1,
+        name=motif.name,
+        first=motif.first,
+        yarns=motif.yarns,
+        square=square,
+        pixels=PixelColours(MC=mc, CC=cc),
+    )
     packed = np.packbits(np.repeat(motif.grid, square, axis=1), axis=1)
     lines = np.pad(packed, ((0, 0), (1, 0)))  # each line starts with the number of its filter: 0, none
     return b"".join(
         (
             SIGNATURE,
             _chunk(b"IHDR", struct.pack(">IIBBBBB", columns * square, rows * square, 1, _PALETTE, 0, 0, 0)),
-            _chunk(b"tEXt", documents.KIND.encode("ascii") + b"\0" + json.dumps(note).encode("ascii")),
+            _chunk(b"tEXt", KEYWORD + json.dumps(note.model_dump(mode="json")).encode("ascii")),
             _chunk(b"PLTE", bytes.fromhex(mc[1:] + cc[1:])),
             _chunk(b"IDAT", zlib.compress(np.repeat(lines, square, axis=0).tobytes(), 9)),
             _chunk(b"IEND", b""),
@@ -94,7 +91,7 @@ def from_png(data: bytes, first: Role | None, square: int | None) -> Motif:
     size = _read_size(chunks)
     note = _read_note(chunks)
     if note is not None:
-        documents.check_first(first, note.header["first"])
+        check_first(first, note.first)
     if square is None:
         square = note.square if note is not None else 1
     if size.width % square or size.height % square:
@@ -107,7 +104,7 @@ def from_png(data: bytes, first: Role | None, square: int | None) -> Motif:
     _check_blocks(pixels, square)
     pixels = pixels[::square, ::square]
     if note is not None:
-        return Motif(_by_note(pixels, found, note), **note.header)
+        return Motif(_by_note(pixels, found, note), note.first, note.yarns, note.name)
     if len(found) == 1:
         yarns = Yarns(Yarn("the picture's colour", found[0]), INK if found[0] != INK.colour else CREAM)
         return Motif(np.zeros(pixels.shape, dtype=np.bool_), first or "MC", yarns)
@@ -159,12 +156,12 @@ def _read_size(chunks: Chunks) -> _Size:
     return _Size(width, height, depth, kind, bool(interlaced))
 
 
-def _read_note(chunks: Chunks) -> _Note | None:
+def _read_note(chunks: Chunks) -> PngNote | None:
     ours = [
-        (kind, body[len(documents.KIND) + 1 :])
+        (kind, body.removeprefix(KEYWORD))
         for kind in (b"tEXt", b"zTXt", b"iTXt")
         for body in chunks.get(kind, ())
-        if body.startswith(documents.KIND.encode("ascii") + b"\0")
+        if body.startswith(KEYWORD)
     ]
     if not ours:
         return None
@@ -174,15 +171,9 @@ def _read_note(chunks: Chunks) -> _Note | None:
         kind, text = ours[0]
         if kind != b"tEXt" or not text.isascii():
             raise FileError("It must be a tEXt chunk in ASCII characters.")
-        document, header = documents.read_header(documents.parse(text.decode("ascii")), "square", "pixels")
-        square = documents.read_whole_number(document["square"], ("square",))
-        pixels = documents.read_object(document["pixels"], ("pixels",), ROLES)
-        mc, cc = (documents.read_colour(pixels[role], ("pixels", role)) for role in ROLES)
-        if mc == cc:
-            raise documents.fault(("pixels",), "MC and CC must be different colours.")
+        return read_document(PngNote, text.decode("ascii"))
     except FileError as err:
         raise FileError(f"The motif's note in the picture cannot be read: {err}") from None
-    return _Note(header, square, mc, cc)
 
 
 def _unpack(chunks: Chunks, size: _Size) -> NDArray[np.uint8]:
@@ -298,12 +289,13 @@ def _check_blocks(pixels: NDArray[np.uint32], square: int) -> None:
         raise FileError(f"{_where(odd)} differs from others of its square, which is {square} × {square} pixels.")
 
 
-def _by_note(pixels: NDArray[np.uint32], found: list[str], note: _Note) -> NDArray[np.bool_]:
+def _by_note(pixels: NDArray[np.uint32], found: list[str], note: PngNote) -> NDArray[np.bool_]:
     """Tell by the motif's note which squares show CC."""
+    mc, cc = note.pixels.MC.lower(), note.pixels.CC.lower()
     for colour in found:
-        if colour not in (note.mc, note.cc):
+        if colour not in (mc, cc):
             raise FileError(
                 f"{_where(pixels == _number(colour))} is {colour}, but the motif's note in the picture knows "
-                f"{note.mc} for MC and {note.cc} for CC only: save the picture without the note, or in its colours."
+                f"{mc} for MC and {cc} for CC only: save the picture without the note, or in its colours."
             )
-    return np.equal(pixels, _number(note.cc))
+    return np.equal(pixels, _number(cc))

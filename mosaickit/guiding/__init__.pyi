@@ -2,8 +2,6 @@
 
 from mosaickit.guiding.data import MOST_STITCHES as MOST_STITCHES
 from mosaickit.guiding.data import steps as steps
-from mosaickit.guiding.places import PLACE_FORMAT as PLACE_FORMAT
-from mosaickit.guiding.places import PLACE_VERSION as PLACE_VERSION
 from mosaickit.guiding.places import Place as Place
 from mosaickit.guiding.places import PlaceFile as PlaceFile
 from mosaickit.guiding.places import checked_place as checked_place

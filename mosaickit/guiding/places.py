@@ -9,7 +9,6 @@ guide has gone further meanwhile, its place stays until the maker has been told 
 from __future__ import annotations
 
 import hashlib
-import json
 import os
 import secrets
 import time
@@ -18,26 +17,24 @@ from contextlib import contextmanager
 from dataclasses import asdict, astuple, dataclass
 from os import PathLike
 from pathlib import Path
-from typing import NamedTuple
+from typing import Annotated, Literal, NamedTuple
 
 from mosaickit.errors import FileError, OptionError, whole_number
 from mosaickit.fabric import MOVES, Chart, Stitch
 from mosaickit.files import (
+    WHAT_IT_IS,
+    WHICH_VERSION,
+    Document,
     HeldError,
     Lock,
     as_path,
     fault,
     file_name,
-    parse,
-    read_object,
-    read_string,
+    read_document,
     read_whole,
     this_program,
     write_whole,
 )
-
-PLACE_FORMAT = "mosaickit place"
-PLACE_VERSION = 1
 
 PATIENCE_S = 5.0
 """How many seconds are waited for another guide that is writing the file."""
@@ -77,6 +74,19 @@ def checked_place(place: Place, chart: Chart) -> Place:
     if row >= rows or stitch >= count or move >= len(MOVES[Stitch(int(chart.stitches[row, stitch]))]):
         raise OptionError(f"A place must lie in the chart of {rows} rows × {count} stitches; got {place!r}.")
     return Place(row, stitch, move)
+
+
+class PlaceDocument(Document):
+    """How far a maker has come in a chart, and who wrote it down."""
+
+    format: Annotated[Literal["mosaickit place"], WHAT_IT_IS]
+    version: Annotated[Literal[1], WHICH_VERSION]
+    chart: str
+    rows: int
+    stitches: int
+    moves: int
+    by: str
+    key: str
 
 
 class _Kept(NamedTuple):
@@ -162,14 +172,15 @@ class PlaceFile:
                     )
                 self.note = f"{_capital(found.by)} keeps its place in {file_name(self.file)} too."
             kept = _Kept(self.place, this_program(), secrets.token_hex(8))
-            told = {
-                "format": PLACE_FORMAT,
-                "version": PLACE_VERSION,
-                "chart": fingerprint(self.chart),
+            told = PlaceDocument(
+                format="mosaickit place",
+                version=1,
+                chart=fingerprint(self.chart),
                 **asdict(kept.place),
-            }
-            told |= {"by": kept.by, "key": kept.key}
-            write_whole(self.file, (json.dumps(told) + "\n").encode("utf-8"))
+                by=kept.by,
+                key=kept.key,
+            )
+            write_whole(self.file, f"{told.model_dump_json()}\n".encode())
             self._known = kept
 
 
@@ -226,14 +237,11 @@ def _read(file: Path, chart: Chart) -> _Kept | None:
         text = read_whole(file).decode("utf-8")
     except UnicodeDecodeError:
         raise FileError("It is no text.") from None
-    told = read_object(parse(text), (), ("format", "version", "chart", "rows", "stitches", "moves", "by", "key"))
-    if told["format"] != PLACE_FORMAT or told["version"] != PLACE_VERSION:
-        raise FileError(f"It is no {PLACE_FORMAT} of version {PLACE_VERSION}.")
-    if read_string(told["chart"], ("chart",)) != fingerprint(chart):
+    told = read_document(PlaceDocument, text)
+    if told.chart != fingerprint(chart):
         raise FileError("It belongs to another chart.")
-    by, key = (read_string(told[name], (name,)) for name in ("by", "key"))
     try:
-        place = checked_place(Place(*(told[name] for name in ("rows", "stitches", "moves"))), chart)
+        place = checked_place(Place(told.rows, told.stitches, told.moves), chart)
     except OptionError as error:
         raise fault(("rows",), str(error)) from None
-    return _Kept(place, by, key)
+    return _Kept(place, told.by, told.key)

@@ -1,0 +1,156 @@
+"""What a maker is told of a fault in a document: its place, what was expected there, and what was found.
+
+A model says what a document holds; pydantic gives each fault as data, and the schema that it makes of the model says
+what belongs in that place. The sentence is put together from the two, so it cannot name another limit than the one
+that was tested, and a new model needs no sentences of its own. Where a law of the craft is broken the sentence is the
+law's own. Places are keys, and entries from 1.
+"""
+
+from __future__ import annotations
+
+import json
+import reprlib
+from collections.abc import Iterable, Iterator
+
+from pydantic import BaseModel, ValidationError
+
+from mosaickit.errors import FileError
+from mosaickit.files.schemas import Schema, schema_of
+from mosaickit.files.strict import shown
+
+
+def fault(place: Iterable[str | int], sentence: str) -> FileError:
+    """Make the error for a place in a document: keys, and numbers of entries, from 1."""
+    words = ", ".join(f"entry {part}" if isinstance(part, int) else f'"{part}"' for part in place)
+    return FileError(f"At {words}: {sentence}" if words else sentence)
+
+
+def as_file_error(error: ValidationError, model: type[BaseModel]) -> FileError:
+    """Say of the faults that a model finds in a document the one that helps most.
+
+    A key that is unknown comes before one that is missing, since it may be the same one misspelt, and both before
+    values. Otherwise the first one is told.
+    """
+    order = {"extra_forbidden": 0, "missing": 1}
+    found = min(error.errors(include_url=False), key=lambda fault: order.get(fault["type"], len(order)))
+    kind, steps = found["type"], found["loc"]
+    if kind in order:
+        key = steps[-1]
+        place, node = _walk(schema_of(model), steps[:-1])
+        if kind == "missing":
+            return fault(place, f'The key "{key}" is missing.')
+        known = ", ".join(f'"{name}"' for name in node["properties"])
+        return fault(place, f"The key {reprlib.repr(key)} is unknown here; known are {known}.")
+    if steps[-1:] == ("[key]",):
+        place, node = _walk(schema_of(model), steps[:-2])
+        keys = expected(node.get("propertyNames", {"type": "string"}))
+        return fault(place, f"Expected {keys} as a key, found {shown(found['input'])}.")
+    place, node = _walk(schema_of(model), steps)
+    if kind in ("union_tag_invalid", "union_tag_not_found"):
+        key = node["discriminator"]["propertyName"]
+        if kind == "union_tag_not_found":
+            return fault(place, f'The key "{key}" is missing.')
+        tags = _either([f'"{tag}"' for tag in node["discriminator"]["mapping"]])
+        return fault([*place, key], f"Expected {tags}, found {shown(found['input'][key])}.")
+    if kind == "value_error":  # raised by a law of ours
+        return fault(place, str(found["ctx"]["error"]))
+    if kind == "string_unicode":
+        return fault(place, f"Expected text of whole characters, found half of one in {shown(found['input'])}.")
+    return fault(place, f"Expected {expected(node)}, found {shown(found['input'])}.")
+
+
+def _walk(schema: Schema, steps: Iterable[str | int]) -> tuple[list[str | int], Schema]:
+    """Follow pydantic's steps to a place in a document: how a maker names it, and what belongs there.
+
+    Steps that are none in the document, as the name of one of several models that may stand there, choose the model
+    and are left out of the place.
+    """
+    definitions = schema.get("$defs", {})
+    place: list[str | int] = []
+    node = schema
+    for step in steps:
+        below = [inner for choice in _choices(node, definitions) for inner in _below(choice, step)]
+        if below:
+            node = below[0]
+            place.append(step + 1 if isinstance(step, int) else step)
+        elif step in (tags := node.get("discriminator", {}).get("mapping", {})):
+            node = {"$ref": tags[step]}
+    return place, _followed(node, definitions)
+
+
+def _followed(node: Schema, definitions: Schema) -> Schema:
+    """Give what a reference means, with what is said beside it."""
+    while "$ref" in node:
+        target = definitions[node["$ref"].removeprefix("#/$defs/")]
+        node = {**target, **{key: value for key, value in node.items() if key != "$ref"}}
+    return node
+
+
+def _choices(node: Schema, definitions: Schema) -> Iterator[Schema]:
+    """Give the schemas of which a value may meet any."""
+    node = _followed(node, definitions)
+    for choice in node.get("anyOf") or node.get("oneOf") or ():
+        yield from _choices(choice, definitions)
+    yield node
+
+
+def _below(node: Schema, step: str | int) -> Iterator[Schema]:
+    if isinstance(step, int):
+        yield from [node["items"]] if "items" in node else []
+    elif step in node.get("properties", {}):
+        yield node["properties"][step]
+    elif isinstance(node.get("additionalProperties"), dict):
+        yield node["additionalProperties"]
+
+
+# ---- what belongs in a place -------------------------------------------------------------------------------
+
+
+def expected(node: Schema) -> str:
+    """Say what belongs in a place, by its schema."""
+    for several in ("anyOf", "oneOf"):
+        if several in node:
+            return " or ".join(dict.fromkeys(map(expected, node[several])))
+    if "const" in node:
+        return json.dumps(node["const"])
+    if "enum" in node:
+        return _either(list(map(json.dumps, node["enum"])))
+    for example in node.get("examples", ())[:1]:
+        return f"{_KINDS[node['type']]} written like {json.dumps(example)}"
+    return _KINDS.get(node.get("type", "object"), "something else") + _limits(node)
+
+
+_KINDS = {
+    "array": "a list",
+    "boolean": "true or false",
+    "integer": "a whole number",
+    "null": "null",
+    "number": "a number",
+    "object": "an object in braces",
+    "string": "text in quotes",
+}
+
+
+def _limits(node: Schema) -> str:
+    """Say between which limits a number is, or how long a text or a list."""
+    if span := _span(node, "minLength", "maxLength"):
+        return f", of {span} characters"
+    if span := _span(node, "minItems", "maxItems"):
+        return f" of {span} entries"
+    span = _span(node, "minimum", "maximum")
+    limits = [f"{'from' if ' to ' in span else 'of'} {span}"] if span else []
+    for word, key in (("above", "exclusiveMinimum"), ("below", "exclusiveMaximum")):
+        limits += [f"{word} {node[key]:,}"] if key in node else []
+    return f" {' and '.join(limits)}" if limits else ""
+
+
+def _span(node: Schema, least: str, most: str) -> str:
+    if least in node and most in node:
+        if node[least] == node[most]:
+            return f"exactly {node[least]:,}"
+        return f"{node[least]:,} to {node[most]:,}"
+    return "".join(f"{word} {node[key]:,}" for word, key in (("at least", least), ("at most", most)) if key in node)
+
+
+def _either(words: list[str]) -> str:
+    return " or ".join([", ".join(words[:-1]), words[-1]] if words[1:] else words)
