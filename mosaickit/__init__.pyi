@@ -18,8 +18,6 @@ from mosaickit.fabric import compile_chart as compile_chart
 from mosaickit.fabric import work as work
 from mosaickit.files import Traced as Traced
 from mosaickit.files import from_picture as from_picture
-from mosaickit.files import load as load
-from mosaickit.files import save as save
 from mosaickit.gauge import Gauge as Gauge
 from mosaickit.ideas import Found as Found
 from mosaickit.ideas import count_motifs as count_motifs
@@ -49,6 +47,8 @@ from mosaickit.sharing import share as share
 from mosaickit.sizes import Design as Design
 from mosaickit.sizes import PatternWords as PatternWords
 from mosaickit.sizes import compare as compare
+from mosaickit.sizes import load as load
+from mosaickit.sizes import save as save
 from mosaickit.sizes import Layout as Layout
 from mosaickit.sizes import Surround as Surround
 from mosaickit.sizes import Sweep as Sweep

@@ -81,7 +81,7 @@ def load(
         data = read_whole(file)
         if chosen == "png":
             return png.from_png(data, first, square)
-        text = _decode(data)
+        text = decode(data)
         if chosen == "json":
             return documents.from_json(text, first)
         return Motif.from_text(text, first or "MC") if chosen == "txt" else _from_csv(text, first or "MC")
@@ -171,7 +171,7 @@ def _checked_square(square: int, format: Format) -> int:
     return side
 
 
-def _decode(data: bytes) -> str:
+def decode(data: bytes) -> str:
     if data.startswith(png.SIGNATURE):
         raise FileError("This is a PNG picture, whatever its name says: give `format='png'`.")
     try:

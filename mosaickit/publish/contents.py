@@ -11,7 +11,8 @@ from mosaickit.gauge import CM_PER_INCH, METRES_PER_YARD
 from mosaickit.motif import LEAST_CONTRAST
 from mosaickit.orientation import working_edge
 from mosaickit.publish.entries import Meeting, PageRow, PageYarn
-from mosaickit.publish.page import LEVELS, Page
+from mosaickit.publish.page import Page
+from mosaickit.sizes import LEVELS
 from mosaickit.wording import NATIONS, Terms, render
 
 # the letter is a label, never a key (Craft Yarn Council: rely on the millimetres); sizes of its list only

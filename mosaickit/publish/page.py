@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import hashlib
 import re
-import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass, fields, is_dataclass
 
@@ -18,19 +17,8 @@ from mosaickit.fabric import Chart
 from mosaickit.gauge import Gauge
 from mosaickit.motif import BetweenRows, Motif
 from mosaickit.publish.entries import Instructions, Meeting, PageYarn, RowUse
+from mosaickit.sizes import LEVELS, LONGEST_NOTE, LONGEST_TITLE, check_characters, check_prose
 from mosaickit.wording import Terms
-
-LONGEST_LINE, LONGEST_PROSE = 200, 20_000
-"""Characters of a title, and of a note: so that a page stays a page."""
-
-LEVELS: dict[str, str] = {
-    "basic": "Only basic stitches, perhaps with simple increases and decreases.",
-    "easy": "Simple stitch patterns, colour work or shaping.",
-    "intermediate": "More involved stitch patterns, colour work or shaping.",
-    "complex": "Several involved stitch patterns or techniques at the same time.",
-}
-"""The Craft Yarn Council's four project levels (2018), in our words; they grade the project, not the worker."""
-
 
 @dataclass(frozen=True)
 class Page:
@@ -103,11 +91,11 @@ class Page:
     def __post_init__(self) -> None:
         if not isinstance(self.title, str) or not self.title.strip():
             raise OptionError(f"`title` must be a line of text; got {self.title!r}.")
-        _check_prose("title", self.title, LONGEST_LINE)
+        check_prose("title", self.title, LONGEST_TITLE)
         for field, prose in (("intro", self.intro), *((f"notes[{i}]", note) for i, note in enumerate(self.notes))):
-            _check_prose(field, prose, LONGEST_PROSE)
+            check_prose(field, prose, LONGEST_NOTE)
         for field, text in texts(self):
-            _check_characters(field, text)
+            check_characters(field, text)
         if not isinstance(self.language, str) or not re.fullmatch(r"[a-z]{2,3}", self.language):
             raise OptionError(f"`language` must be a code of two or three letters, as 'en'; got {self.language!r}.")
         one_of("terms", self.terms, [instructions.terms for instructions in self.instructions])
@@ -150,23 +138,6 @@ def texts(value: object, field: str = "") -> Iterator[tuple[str, str]]:
     elif is_dataclass(value) and not isinstance(value, Chart | Motif | Gauge):
         for name in (inner.name for inner in fields(value)):
             yield from texts(getattr(value, name), f"{field}.{name}".lstrip("."))
-
-
-def _check_prose(field: str, text: object, most: int) -> None:
-    if not isinstance(text, str):
-        raise OptionError(f"`{field}` must be text; got {text!r}.")
-    if len(text) > most:
-        raise OptionError(f"`{field}` must have at most {most:,} characters; got {len(text):,}.")
-
-
-def _check_characters(field: str, text: str) -> None:
-    if text.isprintable():
-        return
-    breaks = "" if field == "title" else "\n"
-    # control characters, halves of surrogate pairs, private and unassigned ones
-    bad = next((c for c in text if unicodedata.category(c) in ("Cc", "Cs", "Co", "Cn") and c not in breaks), None)
-    if bad is not None:
-        raise OptionError(f"`{field}` must be printable text; found {bad!r}.")
 
 
 def _check_rows(instructions: Instructions, chart: Chart) -> None:

@@ -3,7 +3,16 @@
 from mosaickit.sizes.designs.comparing import Comparison as Comparison
 from mosaickit.sizes.designs.comparing import compare as compare
 from mosaickit.sizes.designs.design import Design as Design
+from mosaickit.sizes.designs.design import Edition as Edition
+from mosaickit.sizes.designs.saving import load as load
+from mosaickit.sizes.designs.saving import load_design as load_design
+from mosaickit.sizes.designs.saving import save as save
+from mosaickit.sizes.designs.words import LEVELS as LEVELS
+from mosaickit.sizes.designs.words import LONGEST_NOTE as LONGEST_NOTE
+from mosaickit.sizes.designs.words import LONGEST_TITLE as LONGEST_TITLE
 from mosaickit.sizes.designs.words import PatternWords as PatternWords
+from mosaickit.sizes.designs.words import check_characters as check_characters
+from mosaickit.sizes.designs.words import check_prose as check_prose
 from mosaickit.sizes.layouts.layout import Layout as Layout
 from mosaickit.sizes.layouts.surround import Surround as Surround
 from mosaickit.sizes.ranking import pareto as pareto

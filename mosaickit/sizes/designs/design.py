@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import KW_ONLY, dataclass, field, fields, replace
+from datetime import date
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, NamedTuple
 
@@ -18,7 +19,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mosaickit.doors import above
-from mosaickit.errors import OptionError, each_of_kind, number_of, of_kind, one_of, positive, true_or_false, whole_number
+from mosaickit.errors import OptionError, each_of_kind, number_of, of_kind, one_of, positive, text, true_or_false, whole_number
 from mosaickit.fabric import Chart, Fabric, compile_chart, work
 from mosaickit.gauge import CM_PER_INCH, Gauge
 from mosaickit.motif import LAYINGS, SEAMS, Laying, Motif, Report, Seam, check, checked_size, nearest_workable
@@ -26,7 +27,7 @@ from mosaickit.orientation import HANDS, Hand
 from mosaickit.sizes.designs.changing import changed, kept
 from mosaickit.sizes.designs.laying import Way, larger_repeat, ways_of
 from mosaickit.sizes.designs.mending import mended_motif
-from mosaickit.sizes.designs.words import PatternWords
+from mosaickit.sizes.designs.words import LONGEST_TITLE, PatternWords, check_prose
 from mosaickit.sizes.layouts.layout import Layout
 from mosaickit.sizes.layouts.multiples import Multiple
 from mosaickit.sizes.layouts.surround import USUAL_SURROUND, Surround
@@ -36,6 +37,8 @@ from mosaickit.yarn import USUAL_RECKONING, Reckoning, StitchLengths, Swatch, ca
 
 if TYPE_CHECKING:
     from mosaickit.publish import Page
+
+_Day = date
 
 
 class Size(NamedTuple):
@@ -58,6 +61,18 @@ class Size(NamedTuple):
     def __str__(self) -> str:
         inches = f"{self.width_in:.1f} × {self.length_in:.1f} in"
         return f"{self.width_cm:.1f} × {self.length_cm:.1f} cm ({inches})"
+
+
+@dataclass(frozen=True)
+class Edition:
+    """What a design was at some time; see `Design.edition`."""
+
+    date: date
+    """The day it was kept."""
+    changed: str
+    """A line of what changed."""
+    design: Design
+    """The design of that day, without editions of its own."""
 
 
 @dataclass(frozen=True, repr=False)
@@ -94,6 +109,8 @@ class Design:
         The diameter of the hook.
     words : PatternWords
         Title, notes and the rest of what a pattern says.
+    editions : Editions
+        What it was earlier, the first edition first; `edition` adds one.
 
     Attributes
     ----------
@@ -143,6 +160,7 @@ class Design:
     swatches: tuple[Swatch, ...] = ()
     hook_mm: float | None = None
     words: PatternWords = field(default_factory=PatternWords)
+    editions: tuple[Edition, ...] = ()
 
     def __post_init__(self) -> None:
         of_kind("motif", self.motif, Motif)
@@ -158,6 +176,7 @@ class Design:
             own[name] = whole_number(name, own[name], least=1)
         for name in ("reversible", "by_thread"):
             own[name] = true_or_false(name, own[name])
+        own["editions"] = each_of_kind("editions", self.editions, Edition)
         own["swatches"] = each_of_kind("swatches", self.swatches, Swatch)
         if self.hook_mm is not None:
             own["hook_mm"] = positive("hook_mm", self.hook_mm, "mm")
@@ -191,6 +210,36 @@ class Design:
             If a name is none of these, or a value is not as described there.
         """
         return kept(self, changed(self, changes))
+
+    def edition(self, changed: str, *, date: date | None = None) -> Design:
+        """Keep the design as it is now among its editions, under the next number.
+
+        Parameters
+        ----------
+        changed : str
+            A line of what changed.
+        date : date, optional
+            The day; today if not given.
+
+        Returns
+        -------
+        Design
+            The same with one edition more: ``design.editions[-1].design`` is what it was here, whatever it becomes.
+
+        Raises
+        ------
+        OptionError
+            If `changed` is no line of text, or nothing changed since the last edition.
+        """
+        if not text("changed", changed).strip() or "\n" in changed:
+            raise OptionError(f"`changed` must be one line that says what changed; got {changed!r}.")
+        check_prose("changed", changed, LONGEST_TITLE)
+        of_kind("date", date, _Day, or_none=True)
+        now = replace(self, editions=())
+        if self.editions and self.editions[-1].design == now:
+            raise OptionError(f"Nothing changed since edition {len(self.editions)}: {self.editions[-1].changed}")
+        kept_now = Edition(date or _Day.today(), changed, kept(self, now))
+        return kept(self, replace(self, editions=(*self.editions, kept_now)))
 
     def mended(self) -> Design:
         """Give the design with the nearest motif that can be worked as it is laid; itself if it can be.

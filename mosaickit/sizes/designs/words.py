@@ -2,11 +2,25 @@
 
 from __future__ import annotations
 
+import unicodedata
 from collections.abc import Iterable
 from dataclasses import KW_ONLY, dataclass
+from typing import Literal
 
 from mosaickit.errors import OptionError, one_of, shortly, text, true_or_false
 from mosaickit.wording import TERMS, Terms
+
+LONGEST_TITLE, LONGEST_NOTE, MOST_NOTES = 200, 20_000, 200
+"""Characters of a title and of a note, and how many notes: so that a page stays a page."""
+
+Level = Literal["basic", "easy", "intermediate", "complex"]
+LEVELS: dict[Level, str] = {
+    "basic": "Only basic stitches, perhaps with simple increases and decreases.",
+    "easy": "Simple stitch patterns, colour work or shaping.",
+    "intermediate": "More involved stitch patterns, colour work or shaping.",
+    "complex": "Several involved stitch patterns or techniques at the same time.",
+}
+"""The Craft Yarn Council's four project levels (2018), in our words; they grade the project, not the worker."""
 
 
 @dataclass(frozen=True)
@@ -42,19 +56,41 @@ class PatternWords:
     _: KW_ONLY
     title: str = ""
     terms: Terms = "US"
-    level: str | None = None
+    level: Level | None = None
     intro: str = ""
     notes: tuple[str, ...] = ()
     for_children: bool = False
 
     def __post_init__(self) -> None:
-        for name in ("title", "intro"):
-            text(name, getattr(self, name))
+        check_prose("title", self.title, LONGEST_TITLE)
+        check_prose("intro", self.intro, LONGEST_NOTE)
         one_of("terms", self.terms, TERMS)
         if self.level is not None:
-            text("level", self.level)
+            one_of("level", self.level, LEVELS)
         notes = (self.notes,) if isinstance(self.notes, str) else self.notes
         if not isinstance(notes, Iterable):
             raise OptionError(f"`notes` must be a text, or several; got {shortly(notes)}.")
-        object.__setattr__(self, "notes", tuple(text(f"notes[{n}]", note) for n, note in enumerate(notes)))
+        object.__setattr__(self, "notes", tuple(notes))
+        if len(self.notes) > MOST_NOTES:
+            raise OptionError(f"`notes` must be at most {MOST_NOTES}; got {len(self.notes)}.")
+        for number, note in enumerate(self.notes):
+            check_prose(f"notes[{number}]", note, LONGEST_NOTE)
         object.__setattr__(self, "for_children", true_or_false("for_children", self.for_children))
+
+
+def check_prose(field: str, prose: object, most: int) -> None:
+    """Raise `OptionError` unless something is printable text of at most so many characters."""
+    told = text(field, prose)
+    if len(told) > most:
+        raise OptionError(f"`{field}` must have at most {most:,} characters; got {len(told):,}.")
+    check_characters(field, told)
+
+
+def check_characters(field: str, told: str) -> None:
+    """Raise `OptionError` if text holds what cannot be printed: control characters, halves of pairs, unassigned ones."""
+    if told.isprintable():
+        return
+    breaks = "" if field == "title" else "\n"
+    bad = next((c for c in told if unicodedata.category(c) in ("Cc", "Cs", "Co", "Cn") and c not in breaks), None)
+    if bad is not None:
+        raise OptionError(f"`{field}` must be printable text; found {bad!r}.")

@@ -1,0 +1,374 @@
+"""Design documents: a design as one JSON text that people and git read well, and back.
+
+Every value is named as in Python. The format is our own and open: ``design.schema.json`` beside this module describes it
+and is made from the models here. It is versioned, and a version that is not known is refused.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import fields
+from datetime import date
+from typing import Annotated, Any, Literal
+
+from pydantic import Field
+
+from mosaickit.errors import MosaickitError
+from mosaickit.fabric import Chart
+from mosaickit.files import (
+    WHAT_IT_IS,
+    WHICH_VERSION,
+    Document,
+    FirstColour,
+    Form,
+    KeptYarns,
+    MotifForm,
+    Name,
+    fault,
+    kept_as,
+    motif_of,
+    published,
+    read_document,
+    written,
+)
+from mosaickit.gauge import Gauge, Unit
+from mosaickit.motif import LARGEST_SIDE, BetweenRows, Colours, Laying, Motif, Seam
+from mosaickit.orientation import Hand
+from mosaickit.sizes.designs.design import Design, Edition
+from mosaickit.sizes.designs.words import LONGEST_NOTE, LONGEST_TITLE, MOST_NOTES, Level, PatternWords
+from mosaickit.sizes.layouts.surround import Surround
+from mosaickit.wording import Terms
+from mosaickit.yarn import Reckoning, Skein, StitchLengths, Swatch
+
+MOST_SWATCHES, MOST_EDITIONS, MOST_SKEINS = 100, 1000, 1000
+"""No more of them stand in a file."""
+
+Number = Annotated[float, Field(gt=0)]
+Share = Annotated[float, Field(ge=0)]
+Count = Annotated[int, Field(ge=0, le=LARGEST_SIDE)]
+
+
+class GaugeForm(Form):
+    """Stitches and rows over a measured length."""
+
+    stitches: Annotated[float, Field(gt=0, description="Stitches over the measured width.")]
+    rows: Annotated[float, Field(gt=0, description="Rows over the measured height.")]
+    over: Annotated[
+        list[Number],
+        Field(min_length=1, max_length=2, description="What was measured: one length, or width and height."),
+    ]
+    unit: Annotated[Unit, Field(description="The unit of that.")]
+    blocked: Annotated[bool, Field(description="Whether the swatch was blocked before it was measured.")]
+
+
+def _read_gauge(form: GaugeForm) -> Gauge:
+    over = form.over[0] if len(form.over) == 1 else (form.over[0], form.over[1])
+    return Gauge(form.stitches, form.rows, over=over, unit=form.unit, blocked=form.blocked)
+
+
+def _write_gauge(gauge: Gauge) -> GaugeForm:
+    over = list(gauge.over) if isinstance(gauge.over, tuple) else [gauge.over]
+    return GaugeForm(stitches=gauge.stitches, rows=gauge.rows, over=over, unit=gauge.unit, blocked=gauge.blocked)
+
+
+KeptGauge = Annotated[Gauge, kept_as(Gauge, GaugeForm, _read_gauge, _write_gauge), Field(description="The size of a stitch.")]
+
+
+class SkeinForm(Form):
+    """What a yarn is sold in."""
+
+    yarn: Annotated[Name | None, Field(description="Which yarn; of all yarns if it is left out.")] = None
+    metres: Number
+    grams: Number
+
+
+def _read_skeins(forms: list[SkeinForm]) -> Skein | dict[str, Skein] | None:
+    if not forms:
+        return None
+    if forms[0].yarn is None:
+        if len(forms) > 1:
+            raise ValueError("One skein is of all yarns, or each of them names its yarn.")
+        return Skein(forms[0].metres, forms[0].grams)
+    named = {form.yarn: Skein(form.metres, form.grams) for form in forms if form.yarn is not None}
+    if len(named) < len(forms):
+        raise ValueError("Each skein names another yarn, and none is left without a name.")
+    return named
+
+
+def _write_skeins(skeins: Skein | Mapping[str, Skein] | None) -> list[SkeinForm]:
+    if skeins is None:
+        return []
+    named: Iterable[tuple[str | None, Skein]] = [(None, skeins)] if isinstance(skeins, Skein) else skeins.items()
+    return [SkeinForm(yarn=yarn, metres=skein.metres, grams=skein.grams) for yarn, skein in named]
+
+
+class LengthsForm(Form):
+    """The yarn in one stitch of each kind, in cm, and between which shares of it a piece may take."""
+
+    chain: Number
+    sc: Number
+    blsc: Number
+    fldc: Number
+    tog_back: Number
+    tog_front: Number
+    low: Share
+    high: Share
+
+
+def _same_fields(form: type[Form], value: object) -> Any:
+    return form(**{name: getattr(value, name) for name in form.model_fields})
+
+
+def _taken(form: Form) -> dict[str, Any]:
+    return {name: getattr(form, name) for name in type(form).model_fields}
+
+
+KeptLengths = Annotated[
+    StitchLengths,
+    kept_as(
+        StitchLengths,
+        LengthsForm,
+        lambda form: StitchLengths(**_taken(form)),
+        lambda lengths: _same_fields(LengthsForm, lengths),
+    ),
+]
+
+
+class ReckoningForm(Form):
+    """How yarn is reckoned."""
+
+    between_rows: Annotated[BetweenRows, Field(description="What is done with the yarn between rows.")]
+    yarn_mm: Annotated[float | None, Field(gt=0, description="The yarn's diameter in mm.")] = None
+    lengths: Annotated[KeptLengths | None, Field(description="Lengths of one's own.")] = None
+    skeins: Annotated[
+        list[SkeinForm],
+        Field(max_length=MOST_SKEINS, description="What the yarns are sold in: one entry for all, or one for each."),
+    ]
+    tail_cm: Annotated[float, Field(ge=0, description="The length of one tail.")]
+    ease: Annotated[float, Field(ge=0, description="The share by which a carried strand is longer than its way.")]
+    margin: Annotated[float, Field(ge=0, description="The share to buy on top.")]
+
+
+KeptReckoning = Annotated[
+    Reckoning,
+    kept_as(
+        Reckoning,
+        ReckoningForm,
+        lambda form: Reckoning(**{**_taken(form), "skeins": _read_skeins(form.skeins)}),
+        lambda value: ReckoningForm(
+            **{
+                **{each.name: getattr(value, each.name) for each in fields(value)},
+                "skeins": _write_skeins(value.skeins),
+            }
+        ),
+    ),
+    Field(description="How yarn is reckoned."),
+]
+
+
+class SurroundForm(Form):
+    """What stands around the repeats."""
+
+    balance_across: Annotated[
+        Count | Literal["half"], Field(description='How many stitches of the repeat close each row, or "half" of them.')
+    ]
+    balance_up: Annotated[Count, Field(description="How many rows of the repeat close the piece.")]
+    rings: Annotated[Count, Field(description="The rings of a frame.")]
+    edges: Annotated[
+        Count | None, Field(description="Plain edge stitches at each side; null for 1, and for none in the round.")
+    ]
+    rows_below: Annotated[Count, Field(description="Plain rows below.")]
+    rows_above: Annotated[Count, Field(description="Plain rows above.")]
+    colours: Annotated[Colours, Field(description="What happens to repeats that land on the other row colours.")]
+    in_the_round: Annotated[bool, Field(description="Whether the last stitch of a row meets its first.")]
+
+
+KeptSurround = Annotated[
+    Surround,
+    kept_as(
+        Surround,
+        SurroundForm,
+        lambda form: Surround(**_taken(form)),
+        lambda surround: _same_fields(SurroundForm, surround),
+    ),
+    Field(description="What stands around the repeats, and whether the piece is worked in the round."),
+]
+
+_ChartRow = Annotated[str, Field(max_length=LARGEST_SIDE, json_schema_extra={"pattern": "^[.|bf]+$"})]
+
+
+class ChartForm(Form):
+    """A chart: "." is a plain stitch, "|" an FLdc, "b" a tog-b and "f" a tog-f."""
+
+    name: Name
+    first: FirstColour
+    rows: Annotated[
+        list[_ChartRow],
+        Field(
+            min_length=1,
+            max_length=LARGEST_SIDE,
+            description="The stitches as seen: the last row first, stitch 1 at the edge where the hand begins.",
+        ),
+    ]
+    yarns: KeptYarns
+    hand: Hand
+    in_the_round: bool
+
+
+def _read_chart(form: ChartForm) -> Chart:
+    return Chart.from_text(
+        "\n".join(form.rows),
+        form.first,
+        yarns=form.yarns,
+        hand=form.hand,
+        in_the_round=form.in_the_round,
+        name=form.name,
+    )
+
+
+def _write_chart(chart: Chart) -> ChartForm:
+    return ChartForm(
+        name=chart.name,
+        first=chart.first,
+        rows=chart.to_text().split("\n"),
+        yarns=chart.yarns,
+        hand=chart.hand,
+        in_the_round=chart.in_the_round,
+    )
+
+
+Amounts = dict[Literal["MC", "CC", "all"], Number]
+
+
+class SwatchForm(Form):
+    """A swatch that was measured."""
+
+    chart: Annotated[Chart, kept_as(Chart, ChartForm, _read_chart, _write_chart)]
+    gauge: KeptGauge
+    metres: Annotated[Amounts | None, Field(description="What it took, unravelled and measured.")]
+    grams: Annotated[Amounts | None, Field(description="What it took, weighed.")]
+    resolution: Annotated[float, Field(gt=0, description="The smallest step of the tape or the scale.")]
+    reckoning: KeptReckoning
+
+
+KeptSwatch = Annotated[
+    Swatch,
+    kept_as(
+        Swatch, SwatchForm, lambda form: Swatch(**_taken(form)), lambda swatch: _same_fields(SwatchForm, swatch)
+    ),
+]
+
+
+class WordsForm(Form):
+    """What the pattern says in its designer's own words."""
+
+    title: Annotated[str, Field(max_length=LONGEST_TITLE)]
+    terms: Terms
+    level: Level | None
+    intro: Annotated[str, Field(max_length=LONGEST_NOTE)]
+    notes: Annotated[list[Annotated[str, Field(max_length=LONGEST_NOTE)]], Field(max_length=MOST_NOTES)]
+    for_children: Annotated[bool, Field(description="Whether the cautions about what children wear are printed.")]
+
+
+KeptWords = Annotated[
+    PatternWords,
+    kept_as(
+        PatternWords,
+        WordsForm,
+        lambda form: PatternWords(**_taken(form)),
+        lambda words: WordsForm(**{**{e.name: getattr(words, e.name) for e in fields(words)}, "notes": list(words.notes)}),
+    ),
+    Field(description="What the pattern says in its designer's own words."),
+]
+
+
+def _write_motif(motif: Motif) -> MotifForm:
+    return MotifForm(name=motif.name, first=motif.first, rows=motif.grid, yarns=motif.yarns)
+
+
+class DesignForm(Form):
+    """All that was decided about one piece."""
+
+    motif: Annotated[Motif, kept_as(Motif, MotifForm, motif_of, _write_motif), Field(description="One repeat.")]
+    gauge: Annotated[KeptGauge | None, Field(description="The size of a stitch, if it is known.")]
+    across: Annotated[int, Field(ge=1, le=LARGEST_SIDE, description="How often the motif is laid along a row.")]
+    up: Annotated[int, Field(ge=1, le=LARGEST_SIDE, description="How often it is laid upward.")]
+    laying: Annotated[Laying, Field(description="How it is laid.")]
+    seam: Annotated[Seam, Field(description="Whether the row and column at a mirror line stand twice or once.")]
+    surround: KeptSurround
+    reversible: Annotated[bool, Field(description="Whether the back is closed.")]
+    hand: Annotated[Hand, Field(description="Whose hand chart and words are for.")]
+    reckoning: KeptReckoning
+    by_thread: Annotated[bool, Field(description="Whether lengths of stitches are measured along the yarn's path.")]
+    swatches: Annotated[list[KeptSwatch], Field(max_length=MOST_SWATCHES, description="Those that were measured.")]
+    hook_mm: Annotated[float | None, Field(gt=0, description="The diameter of the hook.")]
+    words: KeptWords
+
+
+class EditionForm(Form):
+    """What the design was at some time."""
+
+    number: Annotated[int, Field(ge=1, le=MOST_EDITIONS)]
+    date: Annotated[str, Field(pattern=r"^\d{4}-\d{2}-\d{2}$", examples=["2026-05-31"], description="Year, month, day.")]
+    changed: Annotated[str, Field(max_length=LONGEST_TITLE, description="A line of what changed.")]
+    design: DesignForm
+
+
+class DesignDocument(DesignForm, Document):
+    """A design for overlay mosaic crochet: all that was decided about one piece, and nothing that follows from it.
+
+    The file is UTF-8 text; every value is named as in Python. What a schema cannot say is what it cannot say of a motif,
+    and that decisions go together: closing stitches and rows are fewer than the motif's, in the round there are no
+    edges, a piece is no larger than a picture may be, and editions are numbered from 1.
+    """
+
+    format: Annotated[Literal["mosaickit design"], WHAT_IT_IS]
+    version: Annotated[Literal[1], WHICH_VERSION]
+    editions: Annotated[list[EditionForm], Field(max_length=MOST_EDITIONS, description="What it was earlier.")] = []
+
+
+def _decided(design: Design) -> dict[str, Any]:
+    return {name: getattr(design, name) for name in DesignForm.model_fields} | {"swatches": list(design.swatches)}
+
+
+def to_json(design: Design) -> str:
+    """Write a design as a JSON document, one row of squares a line."""
+    editions = [
+        EditionForm(
+            number=number,
+            date=edition.date.isoformat(),
+            changed=edition.changed,
+            design=DesignForm(**_decided(edition.design)),
+        )
+        for number, edition in enumerate(design.editions, 1)
+    ]
+    return written(DesignDocument(format="mosaickit design", version=1, **_decided(design), editions=editions))
+
+
+def from_json(text: str) -> Design:
+    """Read a design from a JSON document, or raise `FileError` with the place of a fault."""
+    document = read_document(DesignDocument, text)
+    editions = []
+    for number, form in enumerate(document.editions, 1):
+        place = ("editions", number)
+        if form.number != number:
+            raise fault((*place, "number"), f"Expected {number}, as editions are numbered from 1; found {form.number}.")
+        try:
+            day = date.fromisoformat(form.date)
+        except ValueError:
+            raise fault((*place, "date"), f"Expected a day that there is, found {form.date!r}.") from None
+        editions.append(Edition(day, form.changed, _design(form.design, (*place, "design"))))
+    return _design(document, (), tuple(editions))
+
+
+def _design(form: DesignForm, place: tuple[str | int, ...], editions: tuple[Edition, ...] = ()) -> Design:
+    decided = {name: getattr(form, name) for name in DesignForm.model_fields}
+    try:
+        return Design(**decided, editions=editions)
+    except MosaickitError as error:
+        raise fault(place, str(error)) from None
+
+
+def schema() -> str:
+    """Give the text of ``design.schema.json``."""
+    return published(DesignDocument)
