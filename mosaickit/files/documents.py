@@ -17,8 +17,8 @@ from mosaickit.files.forms import (
     WHICH_VERSION,
     Colour,
     Document,
+    FileForm,
     FirstColour,
-    Form,
     KeptSquares,
     KeptYarns,
     Name,
@@ -30,7 +30,7 @@ from mosaickit.motif import LARGEST_SIDE, Motif
 from mosaickit.orientation import Role
 
 
-class MotifForm(Form):
+class MotifForm(FileForm):
     """A motif, wherever it stands in a document."""
 
     name: Name = ""
@@ -51,7 +51,7 @@ class MotifDocument(MotifForm, Document):
     version: Annotated[Literal[1], WHICH_VERSION]
 
 
-class PixelColours(Form):
+class PixelColours(FileForm):
     """Which colour of the picture stands for MC and which for CC; never the same."""
 
     MC: Colour
