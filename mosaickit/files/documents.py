@@ -44,7 +44,7 @@ class MotifDocument(MotifForm, Document):
 
     The file is UTF-8 text. What a schema cannot say: no key stands twice in an object; all rows are equally long;
     there are at most 16,000,000 squares; names are one line of printable characters; the rows from which yarns are
-    used rise, and none lies above the picture's last row. Numbers are written without a decimal point.
+    used start at 1 and rise, and none lies above the picture's last row. Numbers are written without a decimal point.
     """
 
     format: Annotated[Literal["mosaickit motif"], WHAT_IT_IS]

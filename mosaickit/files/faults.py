@@ -31,32 +31,35 @@ def as_file_error(error: ValidationError, model: type[BaseModel]) -> FileError:
     A key that is unknown comes before one that is missing, since it may be the same one misspelt, and both before
     values. Otherwise the first one is told.
     """
-    order = {"extra_forbidden": 0, "missing": 1}
-    found = min(error.errors(include_url=False), key=lambda fault: order.get(fault["type"], len(order)))
-    kind, steps = found["type"], found["loc"]
-    if kind in order:
-        key = steps[-1]
-        place, node = _walk(schema_of(model), steps[:-1])
-        if kind == "missing":
-            return fault(place, f'The key "{key}" is missing.')
-        known = ", ".join(f'"{name}"' for name in node["properties"])
-        return fault(place, f"The key {reprlib.repr(key)} is unknown here; known are {known}.")
+    found = min(error.errors(include_url=False), key=lambda each: _FIRST.get(each["type"], len(_FIRST)))
+    kind, steps, value, schema = found["type"], found["loc"], found["input"], schema_of(model)
+    if kind in _FIRST and steps:
+        return _fault_of_key(steps[-1], kind, *_walk(schema, steps[:-1]))
     if steps[-1:] == ("[key]",):
-        place, node = _walk(schema_of(model), steps[:-2])
+        place, node = _walk(schema, steps[:-2])
         keys = expected(node.get("propertyNames", {"type": "string"}))
-        return fault(place, f"Expected {keys} as a key, found {shown(found['input'])}.")
-    place, node = _walk(schema_of(model), steps)
-    if kind in ("union_tag_invalid", "union_tag_not_found"):
-        key = node["discriminator"]["propertyName"]
-        if kind == "union_tag_not_found":
-            return fault(place, f'The key "{key}" is missing.')
-        tags = _either([f'"{tag}"' for tag in node["discriminator"]["mapping"]])
-        return fault([*place, key], f"Expected {tags}, found {shown(found['input'][key])}.")
+        return fault(place, f"Expected {keys} as a key, found {shown(value)}.")
+    place, node = _walk(schema, steps)
     if kind == "value_error":  # raised by a law of ours
         return fault(place, str(found["ctx"]["error"]))
     if kind == "string_unicode":
-        return fault(place, f"Expected text of whole characters, found half of one in {shown(found['input'])}.")
-    return fault(place, f"Expected {expected(node)}, found {shown(found['input'])}.")
+        return fault(place, f"Expected text of whole characters, found half of one in {shown(value)}.")
+    if "discriminator" in node and isinstance(value, dict):
+        key, known = node["discriminator"]["propertyName"], list(node["discriminator"]["mapping"])
+        if key not in value:
+            return _fault_of_key(key, "missing", place, node)
+        place, node, value = [*place, key], {"enum": known}, value[key]
+    return fault(place, f"Expected {expected(node)}, found {shown(value)}.")
+
+
+_FIRST = {"extra_forbidden": 0, "missing": 1}
+
+
+def _fault_of_key(key: str | int, kind: str, place: list[str | int], node: Schema) -> FileError:
+    if kind == "missing":
+        return fault(place, f'The key "{key}" is missing.')
+    known = ", ".join(f'"{name}"' for name in node.get("properties", {}))
+    return fault(place, f"The key {reprlib.repr(key)} is unknown here; known are {known}.")
 
 
 def _walk(schema: Schema, steps: Iterable[str | int]) -> tuple[list[str | int], Schema]:

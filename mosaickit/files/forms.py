@@ -1,8 +1,9 @@
 """What every document has in common: its head, yarns, names, colours, squares, and the strictness of its reading.
 
-A document is a `FileForm` whose fields say what a file may hold, each with its limits and what it means; the JSON schema is
-made from the same fields. Where a value of ours stands in a field, such as `Yarns`, the field says in which form it is
-kept, so a document is read into values and written from them. Nothing is bent to fit: no "1" or 1.0 or true for 1.
+A document is a `FileForm` whose fields say what a file may hold, each with its limits and what it means; the JSON
+schema is made from the same fields. Where a value of ours stands in a field, such as `Yarns`, the field says in which
+form it is kept, so a document is read into values and written from them. Nothing is bent to fit: no "1" or 1.0 or true
+for 1.
 """
 
 from __future__ import annotations
