@@ -300,6 +300,7 @@ def with_motif(**changes):
         ({"version": 4}, "This file is of version 4; this mosaickit reads version 3: .* a newer mosaickit."),
         ({"colour": 1}, 'The key \'colour\' is unknown here; known are "format", "version", "motifs", "trims", '),
         ({"colour": 1, "motifs": 3}, "The key 'colour' is unknown here"),
+        ({"trims": [{"kind": "fringe", "size": 1}], "colour": 1}, "The key 'colour' is unknown here"),
         (
             with_motif(stitch=1),
             'At "motifs", entry 1: The key \'stitch\' is unknown here; known are "name", "first", "',

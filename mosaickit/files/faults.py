@@ -13,6 +13,7 @@ import reprlib
 from collections.abc import Iterable, Iterator
 
 from pydantic import BaseModel, ValidationError
+from pydantic_core import ErrorDetails
 
 from mosaickit.errors import FileError
 from mosaickit.files.schemas import Schema, schema_of
@@ -29,9 +30,14 @@ def as_file_error(error: ValidationError, model: type[BaseModel]) -> FileError:
     """Say of the faults that a model finds in a document the one that helps most.
 
     A key that is unknown comes before one that is missing, since it may be the same one misspelt, and both before
-    values. Otherwise the first one is told.
+    values; of keys those of the outer object come first. Otherwise the first fault is told.
     """
-    found = min(error.errors(include_url=False), key=lambda each: _FIRST.get(each["type"], len(_FIRST)))
+
+    def order(each: ErrorDetails) -> tuple[int, int]:
+        kind = each["type"]
+        return (_FIRST[kind], len(each["loc"])) if kind in _FIRST else (len(_FIRST), 0)
+
+    found = min(error.errors(include_url=False), key=order)
     kind, steps, value, schema = found["type"], found["loc"], found["input"], schema_of(model)
     if kind in _FIRST and steps:
         return _fault_of_key(steps[-1], kind, *_walk(schema, steps[:-1]))
@@ -118,8 +124,9 @@ def expected(node: Schema) -> str:
         return json.dumps(node["const"])
     if "enum" in node:
         return _either(list(map(json.dumps, node["enum"])))
-    for example in node.get("examples", ())[:1]:
-        return f"{_KINDS[node['type']]} written like {json.dumps(example)}"
+    if "examples" in node:  # where limits are in no words, as a pattern
+        meaning = node.get("description", "").removesuffix(".")
+        return f"{_KINDS[node['type']]}, as {json.dumps(node['examples'][0])} ({meaning[:1].lower()}{meaning[1:]})"
     return _KINDS.get(node.get("type", "object"), "something else") + _limits(node)
 
 
