@@ -244,11 +244,11 @@ BROKEN = {
     ),
     "a colour in words": (
         changed(GOOD, "yarns", "CC", 1, "colour", to="red"),
-        'At "yarns", "CC", entry 2, "colour": Expected text in quotes written like "#1f4e79", found \'red\'.',
+        r'At "yarns", "CC", entry 2, "colour": Expected text in quotes, as "#1f4e79" \(red, .* each\), found .red.\.',
     ),
     "a colour that is a number": (
         changed(GOOD, "yarns", "MC", 0, "colour", to=0),
-        'At "yarns", "MC", entry 1, "colour": Expected text in quotes written like "#1f4e79", found 0.',
+        'At "yarns", "MC", entry 1, "colour": Expected text in quotes, as "#1f4e79" .*, found 0.',
     ),
     "row 0": (changed(GOOD, "yarns", "CC", 0, "from_row", to=0), 'At "yarns", "CC", entry 1, "from_row": Expected a'),
     "half a row": (changed(GOOD, "yarns", "CC", 1, "from_row", to=1.5), '.*entry 2, "from_row": .* found 1.5.'),
@@ -526,7 +526,7 @@ BIG = struct.pack(">IIBBBBB", 100_000, 100_000, 8, 0, 0, 0, 0)
         (with_note({**NOTE, "square": 4}), {}, "The picture has 2 × 2 pixels, which do not divide by 4."),
         (with_note({**NOTE, "rows": []}), {}, "The key 'rows' is unknown here"),
         (with_note(changed(NOTE, "pixels", "CC", to="#FFFFFF")), {}, 'At "pixels": MC and CC must be different colo'),
-        (with_note(changed(NOTE, "pixels", "CC", to="ink")), {}, 'At "pixels", "CC": Expected text in quotes written'),
+        (with_note(changed(NOTE, "pixels", "CC", to="ink")), {}, 'At "pixels", "CC": Expected text in quotes, as'),
         (with_note(changed(NOTE, "pixels", "CC", to="#000001")), {}, "The pixel in column 2, row 1 from the top left "
          "is #000000, but the motif's note in the picture knows #ffffff for MC and #000001 for CC only"),
     ],

@@ -35,7 +35,7 @@ LIBRARIES = {
     "files.pictures.darkness": {"scipy"},
     "files.pictures.pixels": {"PIL"},
     "files.documents": {"pydantic"},
-    "files.faults": {"pydantic"},
+    "files.faults": {"pydantic", "pydantic_core"},
     "files.forms": {"pydantic", "pydantic_core"},
     "files.png": {"PIL"},
     "files.schemas": {"pydantic"},

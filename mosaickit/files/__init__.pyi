@@ -23,8 +23,8 @@ from mosaickit.files.forms import WHAT_IT_IS as WHAT_IT_IS
 from mosaickit.files.forms import WHICH_VERSION as WHICH_VERSION
 from mosaickit.files.forms import Colour as Colour
 from mosaickit.files.forms import Document as Document
+from mosaickit.files.forms import FileForm as FileForm
 from mosaickit.files.forms import FirstColour as FirstColour
-from mosaickit.files.forms import Form as Form
 from mosaickit.files.forms import KeptYarns as KeptYarns
 from mosaickit.files.forms import Name as Name
 from mosaickit.files.forms import kept_as as kept_as

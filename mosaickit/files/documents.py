@@ -17,8 +17,8 @@ from mosaickit.files.forms import (
     WHICH_VERSION,
     Colour,
     Document,
+    FileForm,
     FirstColour,
-    Form,
     KeptSquares,
     KeptYarns,
     Name,
@@ -30,7 +30,7 @@ from mosaickit.motif import LARGEST_SIDE, Motif
 from mosaickit.orientation import Role
 
 
-class MotifForm(Form):
+class MotifForm(FileForm):
     """A motif, wherever it stands in a document."""
 
     name: Name = ""
@@ -44,14 +44,14 @@ class MotifDocument(MotifForm, Document):
 
     The file is UTF-8 text. What a schema cannot say: no key stands twice in an object; all rows are equally long;
     there are at most 16,000,000 squares; names are one line of printable characters; the rows from which yarns are
-    used rise, and none lies above the picture's last row. Numbers are written without a decimal point.
+    used start at 1 and rise, and none lies above the picture's last row. Numbers are written without a decimal point.
     """
 
     format: Annotated[Literal["mosaickit motif"], WHAT_IT_IS]
     version: Annotated[Literal[1], WHICH_VERSION]
 
 
-class PixelColours(Form):
+class PixelColours(FileForm):
     """Which colour of the picture stands for MC and which for CC; never the same."""
 
     MC: Colour

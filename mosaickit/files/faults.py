@@ -13,6 +13,7 @@ import reprlib
 from collections.abc import Iterable, Iterator
 
 from pydantic import BaseModel, ValidationError
+from pydantic_core import ErrorDetails
 
 from mosaickit.errors import FileError
 from mosaickit.files.schemas import Schema, schema_of
@@ -29,34 +30,42 @@ def as_file_error(error: ValidationError, model: type[BaseModel]) -> FileError:
     """Say of the faults that a model finds in a document the one that helps most.
 
     A key that is unknown comes before one that is missing, since it may be the same one misspelt, and both before
-    values. Otherwise the first one is told.
+    values; of keys those of the outer object come first. Otherwise the first fault is told.
     """
-    order = {"extra_forbidden": 0, "missing": 1}
-    found = min(error.errors(include_url=False), key=lambda fault: order.get(fault["type"], len(order)))
-    kind, steps = found["type"], found["loc"]
-    if kind in order:
-        key = steps[-1]
-        place, node = _walk(schema_of(model), steps[:-1])
-        if kind == "missing":
-            return fault(place, f'The key "{key}" is missing.')
-        known = ", ".join(f'"{name}"' for name in node["properties"])
-        return fault(place, f"The key {reprlib.repr(key)} is unknown here; known are {known}.")
+
+    def order(each: ErrorDetails) -> tuple[int, int]:
+        kind = each["type"]
+        return (_FIRST[kind], len(each["loc"])) if kind in _FIRST else (len(_FIRST), 0)
+
+    found = min(error.errors(include_url=False), key=order)
+    kind, steps, value, schema = found["type"], found["loc"], found["input"], schema_of(model)
+    if kind in _FIRST and steps:
+        return _fault_of_key(steps[-1], kind, *_walk(schema, steps[:-1]))
     if steps[-1:] == ("[key]",):
-        place, node = _walk(schema_of(model), steps[:-2])
+        place, node = _walk(schema, steps[:-2])
         keys = expected(node.get("propertyNames", {"type": "string"}))
-        return fault(place, f"Expected {keys} as a key, found {shown(found['input'])}.")
-    place, node = _walk(schema_of(model), steps)
-    if kind in ("union_tag_invalid", "union_tag_not_found"):
-        key = node["discriminator"]["propertyName"]
-        if kind == "union_tag_not_found":
-            return fault(place, f'The key "{key}" is missing.')
-        tags = _either([f'"{tag}"' for tag in node["discriminator"]["mapping"]])
-        return fault([*place, key], f"Expected {tags}, found {shown(found['input'][key])}.")
+        return fault(place, f"Expected {keys} as a key, found {shown(value)}.")
+    place, node = _walk(schema, steps)
     if kind == "value_error":  # raised by a law of ours
         return fault(place, str(found["ctx"]["error"]))
     if kind == "string_unicode":
-        return fault(place, f"Expected text of whole characters, found half of one in {shown(found['input'])}.")
-    return fault(place, f"Expected {expected(node)}, found {shown(found['input'])}.")
+        return fault(place, f"Expected text of whole characters, found half of one in {shown(value)}.")
+    if "discriminator" in node and isinstance(value, dict):
+        key, known = node["discriminator"]["propertyName"], list(node["discriminator"]["mapping"])
+        if key not in value:
+            return _fault_of_key(key, "missing", place, node)
+        place, node, value = [*place, key], {"enum": known}, value[key]
+    return fault(place, f"Expected {expected(node)}, found {shown(value)}.")
+
+
+_FIRST = {"extra_forbidden": 0, "missing": 1}
+
+
+def _fault_of_key(key: str | int, kind: str, place: list[str | int], node: Schema) -> FileError:
+    if kind == "missing":
+        return fault(place, f'The key "{key}" is missing.')
+    known = ", ".join(f'"{name}"' for name in node.get("properties", {}))
+    return fault(place, f"The key {reprlib.repr(key)} is unknown here; known are {known}.")
 
 
 def _walk(schema: Schema, steps: Iterable[str | int]) -> tuple[list[str | int], Schema]:
@@ -115,8 +124,9 @@ def expected(node: Schema) -> str:
         return json.dumps(node["const"])
     if "enum" in node:
         return _either(list(map(json.dumps, node["enum"])))
-    for example in node.get("examples", ())[:1]:
-        return f"{_KINDS[node['type']]} written like {json.dumps(example)}"
+    if "examples" in node:  # where limits are in no words, as a pattern
+        meaning = node.get("description", "").removesuffix(".")
+        return f"{_KINDS[node['type']]}, as {json.dumps(node['examples'][0])} ({meaning[:1].lower()}{meaning[1:]})"
     return _KINDS.get(node.get("type", "object"), "something else") + _limits(node)
 
 

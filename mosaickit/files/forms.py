@@ -1,8 +1,9 @@
 """What every document has in common: its head, yarns, names, colours, squares, and the strictness of its reading.
 
-A document is a `Form` whose fields say what a file may hold, each with its limits and what it means; the JSON schema is
-made from the same fields. Where a value of ours stands in a field, such as `Yarns`, the field says in which form it is
-kept, so a document is read into values and written from them. Nothing is bent to fit: no "1" or 1.0 or true for 1.
+A document is a `FileForm` whose fields say what a file may hold, each with its limits and what it means; the JSON
+schema is made from the same fields. Where a value of ours stands in a field, such as `Yarns`, the field says in which
+form it is kept, so a document is read into values and written from them. Nothing is bent to fit: no "1" or 1.0 or true
+for 1.
 """
 
 from __future__ import annotations
@@ -24,7 +25,7 @@ from mosaickit.motif import LARGEST_SIDE, Motif, parse_rows
 from mosaickit.orientation import Role
 
 
-class Form(BaseModel):
+class FileForm(BaseModel):
     """An object in a document: its keys, of which none is unknown.
 
     Fields are what JSON has: a list is a `list`, never a tuple. A `Literal` is one of texts; pydantic takes true and
@@ -41,14 +42,14 @@ WHICH_VERSION = Field(
 )
 
 
-class Document(Form):
+class Document(FileForm):
     """What a file starts with; each kind of document has one text and one number there."""
 
     format: Annotated[str, WHAT_IT_IS]
     version: Annotated[int, Field(ge=1, le=10_000), WHICH_VERSION]
 
 
-AnyForm = TypeVar("AnyForm", bound=Form)
+AnyForm = TypeVar("AnyForm", bound=FileForm)
 AnyDocument = TypeVar("AnyDocument", bound=Document)
 
 
@@ -97,7 +98,6 @@ def written(document: Document) -> str:
 
 
 Value = TypeVar("Value")
-Kept = TypeVar("Kept")
 
 
 def kept_as(
@@ -110,7 +110,7 @@ def kept_as(
     kind : type
         The class of the value.
     form : type
-        What a document holds: a `Form`, or a list, text or number with its limits.
+        What a document holds: a `FileForm`, or a list, text or number with its limits.
     read : function
         Makes the value of what stands there; its errors are told with their place.
     write : function
@@ -156,7 +156,7 @@ FirstColour = Annotated[
 ]
 
 
-class YarnForm(Form):
+class YarnForm(FileForm):
     """A yarn of one colour, from a row on."""
 
     from_row: Annotated[
@@ -177,7 +177,7 @@ YarnsOfColour = Annotated[
 ]
 
 
-class YarnsForm(Form):
+class YarnsForm(FileForm):
     """The yarns that play the two colours."""
 
     MC: YarnsOfColour

@@ -243,7 +243,7 @@ class Motif:
 
     def to_text(self) -> str:
         """Write the picture as text, the top row first: ``.`` for MC, ``#`` for CC, no line break at the end."""
-        codes = np.where(self.grid, ord(CC_CHARACTER), ord(MC_CHARACTER)).astype(np.uint8)
+        codes = np.where(self.grid, np.uint8(ord(CC_CHARACTER)), np.uint8(ord(MC_CHARACTER)))
         return "\n".join(row.tobytes().decode("ascii") for row in codes)
 
     def __eq__(self, other: object) -> bool:

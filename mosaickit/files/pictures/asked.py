@@ -15,8 +15,8 @@ from mosaickit.orientation import ROLES
 LEAST_SIDE = 3
 """A motif from a picture has so many stitches and rows at least: with fewer rows nothing can be overlaid."""
 
-First = Literal["MC", "CC", "better"]
-FIRSTS: tuple[First, ...] = (*ROLES, "better")
+AskedFirst = Literal["MC", "CC", "better"]
+ASKED_FIRSTS: tuple[AskedFirst, ...] = (*ROLES, "better")
 
 Threshold = Literal["otsu", "adaptive"] | float
 Dither = Literal["error diffusion"]

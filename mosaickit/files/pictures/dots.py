@@ -10,13 +10,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mosaickit import orientation
-from mosaickit.files.pictures.asked import First
+from mosaickit.files.pictures.asked import AskedFirst
 from mosaickit.files.pictures.light import Floats
 from mosaickit.motif import Motif
 from mosaickit.orientation import Role
 
 
-def dotted(blank: Motif, wanted: Floats, invert: bool, first: First) -> Motif:
+def dotted(blank: Motif, wanted: Floats, invert: bool, first: AskedFirst) -> Motif:
     """Make dots that are as dark as is wanted, (R, C) from 0 to 1, and can be worked."""
     own = blank.first
     choices = (own, orientation.other(own)) if first == "better" else (first,)

@@ -26,7 +26,7 @@ FORMATS = ("PNG", "JPEG", "WEBP", "GIF", "BMP", "TIFF")
 TIFF_STARTS = (b"II*\0", b"MM\0*", b"II+\0", b"MM\0+")
 """With what a TIFF begins, large ones too: from memory; the TIFF 6.0 specification gives the first two."""
 
-Picture = str | PathLike[str] | Image.Image | NDArray[Any]
+PictureSource = str | PathLike[str] | Image.Image | NDArray[Any]
 
 
 def pixels_of(picture: object) -> NDArray[Any]:

@@ -17,9 +17,9 @@ from numpy.typing import NDArray
 from mosaickit.colours import Yarns
 from mosaickit.errors import number_of, of_kind, one_of, true_or_false, within
 from mosaickit.files.pictures.asked import (
-    FIRSTS,
+    ASKED_FIRSTS,
+    AskedFirst,
     Dither,
-    First,
     Threshold,
     check_threshold,
     rows_high,
@@ -30,7 +30,7 @@ from mosaickit.files.pictures.asked import (
 from mosaickit.files.pictures.darkness import edges_of, limit_of, share_of_most
 from mosaickit.files.pictures.dots import dotted
 from mosaickit.files.pictures.light import Floats, light_of_squares, to_tone
-from mosaickit.files.pictures.pixels import Picture, pixels_of
+from mosaickit.files.pictures.pixels import PictureSource, pixels_of
 from mosaickit.gauge import Gauge
 from mosaickit.motif import Motif, checked_size, nearest_workable
 from mosaickit.orientation import Role
@@ -83,7 +83,7 @@ class Traced:
 
 
 def from_picture(
-    picture: Picture,
+    picture: PictureSource,
     *,
     stitches: int | None = None,
     width_cm: float | None = None,
@@ -93,7 +93,7 @@ def from_picture(
     threshold: Threshold = "otsu",
     dither: Dither | None = None,
     invert: bool = False,
-    first: First = "better",
+    first: AskedFirst = "better",
     edges_weight: float = 2.0,
     yarns: Yarns | None = None,
     name: str = "",
@@ -156,7 +156,7 @@ def from_picture(
     >>> from_picture(blot, stitches=3, threshold=0.5)
     <Traced 5 rows × 3 stitches, row 1 in MC; changed 1 of 15 squares (6.7%) so that it can be worked.>
     """
-    one_of("first", first, FIRSTS)
+    one_of("first", first, ASKED_FIRSTS)
     one_of("dither", dither, (None, "error diffusion"))
     invert = true_or_false("invert", invert)
     weight = within("edges_weight", edges_weight, 0, 1000)

@@ -19,8 +19,8 @@ from mosaickit.files import (
     WHAT_IT_IS,
     WHICH_VERSION,
     Document,
+    FileForm,
     FirstColour,
-    Form,
     KeptYarns,
     MotifForm,
     Name,
@@ -48,7 +48,7 @@ Share = Annotated[float, Field(ge=0)]
 Count = Annotated[int, Field(ge=0, le=LARGEST_SIDE)]
 
 
-class GaugeForm(Form):
+class GaugeForm(FileForm):
     """Stitches and rows over a measured length."""
 
     stitches: Annotated[float, Field(gt=0, description="Stitches over the measured width.")]
@@ -74,7 +74,7 @@ def _write_gauge(gauge: Gauge) -> GaugeForm:
 KeptGauge = Annotated[Gauge, kept_as(Gauge, GaugeForm, _read_gauge, _write_gauge), Field(description="The size of a stitch.")]
 
 
-class SkeinForm(Form):
+class SkeinForm(FileForm):
     """What a yarn is sold in."""
 
     yarn: Annotated[Name | None, Field(description="Which yarn; of all yarns if it is left out.")] = None
@@ -102,7 +102,7 @@ def _write_skeins(skeins: Skein | Mapping[str, Skein] | None) -> list[SkeinForm]
     return [SkeinForm(yarn=yarn, metres=skein.metres, grams=skein.grams) for yarn, skein in named]
 
 
-class LengthsForm(Form):
+class LengthsForm(FileForm):
     """The yarn in one stitch of each kind, in cm, and between which shares of it a piece may take."""
 
     chain: Number
@@ -115,11 +115,11 @@ class LengthsForm(Form):
     high: Share
 
 
-def _same_fields(form: type[Form], value: object) -> Any:
+def _same_fields(form: type[FileForm], value: object) -> Any:
     return form(**{name: getattr(value, name) for name in form.model_fields})
 
 
-def _taken(form: Form) -> dict[str, Any]:
+def _taken(form: FileForm) -> dict[str, Any]:
     return {name: getattr(form, name) for name in type(form).model_fields}
 
 
@@ -134,7 +134,7 @@ KeptLengths = Annotated[
 ]
 
 
-class ReckoningForm(Form):
+class ReckoningForm(FileForm):
     """How yarn is reckoned."""
 
     between_rows: Annotated[BetweenRows, Field(description="What is done with the yarn between rows.")]
@@ -166,7 +166,7 @@ KeptReckoning = Annotated[
 ]
 
 
-class SurroundForm(Form):
+class SurroundForm(FileForm):
     """What stands around the repeats."""
 
     balance_across: Annotated[
@@ -197,7 +197,7 @@ KeptSurround = Annotated[
 _ChartRow = Annotated[str, Field(max_length=LARGEST_SIDE, json_schema_extra={"pattern": "^[.|bf]+$"})]
 
 
-class ChartForm(Form):
+class ChartForm(FileForm):
     """A chart: "." is a plain stitch, "|" an FLdc, "b" a tog-b and "f" a tog-f."""
 
     name: Name
@@ -240,7 +240,7 @@ def _write_chart(chart: Chart) -> ChartForm:
 Amounts = dict[Literal["MC", "CC", "all"], Number]
 
 
-class SwatchForm(Form):
+class SwatchForm(FileForm):
     """A swatch that was measured."""
 
     chart: Annotated[Chart, kept_as(Chart, ChartForm, _read_chart, _write_chart)]
@@ -259,7 +259,7 @@ KeptSwatch = Annotated[
 ]
 
 
-class WordsForm(Form):
+class WordsForm(FileForm):
     """What the pattern says in its designer's own words."""
 
     title: Annotated[str, Field(max_length=LONGEST_TITLE)]
@@ -286,7 +286,7 @@ def _write_motif(motif: Motif) -> MotifForm:
     return MotifForm(name=motif.name, first=motif.first, rows=motif.grid, yarns=motif.yarns)
 
 
-class DesignForm(Form):
+class DesignForm(FileForm):
     """All that was decided about one piece."""
 
     motif: Annotated[Motif, kept_as(Motif, MotifForm, motif_of, _write_motif), Field(description="One repeat.")]
@@ -305,7 +305,7 @@ class DesignForm(Form):
     words: KeptWords
 
 
-class EditionForm(Form):
+class EditionForm(FileForm):
     """What the design was at some time."""
 
     number: Annotated[int, Field(ge=1, le=MOST_EDITIONS)]
