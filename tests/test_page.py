@@ -85,6 +85,12 @@ def test_a_line_that_repeats_rows_gives_each_of_them_a_step():
     assert_steps_are_the_charts(made)
 
 
+def test_rows_that_are_repeated_over_and_over_are_those_named_whatever_was_worked_since():
+    made = pattern(compile_chart(Motif.from_text("\n".join(".#.#...#."))), title="x", gauge=GAUGE)
+    assert any(last - first > 2 for first, last in (line.rows for line in made.words.rows))
+    assert_steps_are_the_charts(made)
+
+
 def test_a_page_holds_both_terms_and_speaks_its_own():
     made = page(terms="UK")
     assert [words.terms for words in made.instructions] == ["US", "UK"]

@@ -128,8 +128,9 @@ class WrittenRows:
             for row in line.numbers:
                 if line.repeats is None:
                     texts.append(" ".join(filter(None, (line.change, line.text))))
-                else:  # the rows repeated may be those of this line itself, which are there by then
-                    texts.append(texts[line.repeats[0] + row - line.first])
+                else:
+                    first, last = line.repeats
+                    texts.append(texts[first + (row - line.first) % (last - first + 1)])
         return tuple(texts[1:])
 
     def __str__(self) -> str:
