@@ -20,7 +20,7 @@ FABRICS = 20
 def one():
     """One repeat of 25 rows and 20 stitches that can be worked, with its sums."""
     squares = np.random.default_rng(1).random((25, 20)) < 0.5
-    return Layout(mk.nearest_workable(mk.Motif(squares)).motif, colours="swap", edges=1, rings=1)
+    return Layout(mk.nearest_workable(mk.Motif(squares)).motif, surround=mk.Surround(colours="swap", edges=1, rings=1))
 
 
 def candidates(size=1):
@@ -33,7 +33,7 @@ def candidates(size=1):
 def reckon(one, counts):
     """Count each candidate and its yarn from the sums of the repeat."""
     layouts = (
-        Layout(one.motif, across=across, up=up, colours="swap", edges=1, rings=1, sums=one.sums)
+        Layout(one.motif, across=across, up=up, sums=one.sums, surround=mk.Surround(colours="swap", edges=1, rings=1))
         for across, up in counts
     )
     return [(layout.counts(reversible=True), layout.usage_at(RATES, reversible=True).likely_m) for layout in layouts]

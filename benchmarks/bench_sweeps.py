@@ -32,10 +32,8 @@ def swept(repeats, *, size=1, edges=5, **options):
         GAUGE,
         across=range(5 * size, 25 * size, size),
         up=range(5 * size, 45 * size, 2 * size),
-        rings=[0, 1, 2, 3, 4],
-        edges=range(edges),
-        colours="swap",
-        progress=False,
+        surrounds=mk.Surround.each(rings=[0, 1, 2, 3, 4], edges=range(edges), colours="swap"),
+        batch=mk.Batch(progress=False),
         **options,
     )
 

@@ -51,7 +51,7 @@ SUBJECTS = {
     "Widths": {
         "Layouts": "Surround Layout",
         "Sizes": "plan_widths WidthPlan",
-        "Every combination": "sweep Sweep",
+        "Every combination": "sweep Sweep Batch",
         "The best lines of a table": "rank pareto",
     },
     "Words": {"Written rows": "write_rows read_rows WordingError", "Proofs": "proof mend"},

@@ -158,7 +158,8 @@ class Card:
     @cached_property
     def scarf(self) -> Fit:
         """The scarf that comes nearest to the wish."""
-        options = {"length": SCARF_CM[1], "colours": self.colours, "reversible": True}
+        surround = mk.Surround(colours=self.colours)
+        options = {"length": SCARF_CM[1], "surround": surround, "reversible": True}
         try:
             return mk.plan_widths(self.motif, GAUGE, SCARF_CM[0], **options).fits[0]
         except mk.WidthError as error:

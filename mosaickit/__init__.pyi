@@ -4,6 +4,7 @@ from mosaickit import draw as draw
 from mosaickit import lessons as lessons
 from mosaickit import publish as publish
 from mosaickit import widgets as widgets
+from mosaickit.batches import Batch as Batch
 from mosaickit.colours import Yarn as Yarn
 from mosaickit.colours import Yarns as Yarns
 from mosaickit.colours import contrast as contrast

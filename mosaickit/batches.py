@@ -21,6 +21,7 @@ import traceback
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import BrokenExecutor, CancelledError, Executor, Future
 from contextlib import suppress
+from dataclasses import KW_ONLY, dataclass
 from importlib.metadata import version
 from itertools import islice
 from os import PathLike
@@ -32,7 +33,7 @@ from typing import Any, NamedTuple
 from tqdm.auto import tqdm  # type: ignore[import-untyped]
 
 from mosaickit.distribution import NAME
-from mosaickit.errors import FileError, MosaickitError, OptionError, shortly, true_or_false, whole_number
+from mosaickit.errors import FileError, MosaickitError, OptionError, of_kind, shortly, true_or_false, whole_number
 from mosaickit.files import LARGEST_BYTES, as_path, file_name, read_whole, write_whole
 
 SECONDS_BETWEEN_LOOKS = 0.1
@@ -68,15 +69,70 @@ class _BatchError(MosaickitError):
         self.batch = batch
 
 
+@dataclass(frozen=True)
+class Batch:
+    """How work is run that is cut into batches: where, kept in what, how it is followed and how it is stopped.
+
+    Parameters
+    ----------
+    executor : concurrent.futures.Executor, optional
+        What runs the work: threads, processes, or a cluster, as by ``Client.get_executor()`` of dask. None runs it
+        here. It is not shut down.
+    kept_in : path, optional
+        A folder, made if need be, in which each batch is kept as soon as it is done. A later run of the same task goes
+        on from there.
+    progress : bool
+        Whether a bar shows how far it is.
+    stop : function or event, optional
+        Asked again and again; when it says True, or is set, no more batches are begun.
+
+    Raises
+    ------
+    OptionError
+        If an argument is not as described.
+
+    Examples
+    --------
+    >>> run_batches(sum, [(1, 2), (3, 4)], batch=Batch(progress=False))
+    [3, 7]
+    """
+
+    _: KW_ONLY
+    executor: Executor | None = None
+    kept_in: str | PathLike[str] | None = None
+    progress: bool = True
+    stop: Callable[[], bool] | Event | None = None
+
+    def __post_init__(self) -> None:
+        own = self.__dict__
+        if self.executor is not None and not callable(getattr(self.executor, "submit", None)):
+            raise OptionError(
+                f"`executor` must be one of concurrent.futures, or like it; got {shortly(self.executor)}."
+            )
+        if self.kept_in is not None:
+            own["kept_in"] = as_path(self.kept_in, "kept_in")
+        own["progress"] = true_or_false("progress", self.progress)
+        if not (self.stop is None or callable(self.ask)):
+            raise OptionError(f"`stop` must be a function without arguments, or an event; got {self.stop!r}.")
+
+    @property
+    def ask(self) -> Callable[[], bool] | None:
+        """What says whether to stop, if anything does."""
+        stop: Any = self.stop  # events of other libraries have the method too
+        ask: Callable[[], bool] | None = getattr(stop, "is_set", stop)
+        return ask
+
+
+USUAL_BATCH = Batch()
+"""How work is run if nothing is said: here, with a bar."""
+
+
 def run_batches(
     work: Callable[[Any], Any],
     batches: Iterable[Any],
     *,
     task: object = None,
-    executor: Executor | None = None,
-    kept_in: str | PathLike[str] | None = None,
-    progress: bool = True,
-    stop: Callable[[], bool] | Event | None = None,
+    batch: Batch = USUAL_BATCH,
     in_flight: int = 256,
 ) -> list[Any]:
     """Do a piece of work for every batch, and give what each gave, in the order of the batches.
@@ -91,16 +147,8 @@ def run_batches(
     task : what JSON can hold
         With `kept_in`: a description of all that the results depend on beside the batches. Results are only read back
         for an equal task, equal batches and the same version of mosaickit.
-    executor : concurrent.futures.Executor, optional
-        What runs the work: threads, processes, or a cluster, as by ``Client.get_executor()`` of dask. None runs it
-        here. It is not shut down.
-    kept_in : path, optional
-        A folder, made if need be, in which each batch is kept as soon as it is done. A later run of the same task goes
-        on from there.
-    progress : bool
-        Whether a bar shows how far it is.
-    stop : function or event, optional
-        Asked again and again; when it says True, or is set, no more batches are begun.
+    batch : Batch
+        How they are run.
     in_flight : int
         How many batches an executor is given at a time, at least 1: more than it has workers.
 
@@ -124,21 +172,17 @@ def run_batches(
 
     Examples
     --------
-    >>> run_batches(sum, [(1, 2), (3, 4)], progress=False)
+    >>> run_batches(sum, [(1, 2), (3, 4)], batch=Batch(progress=False))
     [3, 7]
     """
     listed = list(batches)
-    progress = true_or_false("progress", progress)
-    if executor is not None and not callable(getattr(executor, "submit", None)):
-        raise OptionError(f"`executor` must be one of concurrent.futures, or like it; got {shortly(executor)}.")
+    of_kind("batch", batch, Batch)
+    executor, ask = batch.executor, batch.ask
     most = 1 if executor is None else whole_number("in_flight", in_flight, least=1)
-    ask = getattr(stop, "is_set", stop)
-    if not (ask is None or callable(ask)):
-        raise OptionError(f"`stop` must be a function without arguments, or an event; got {stop!r}.")
-    folder = None if kept_in is None else _Folder(as_path(kept_in, "kept_in"), task, listed)
+    folder = None if batch.kept_in is None else _Folder(Path(batch.kept_in), task, listed)
     results = {} if folder is None else folder.read()
     missing = (number for number in range(len(listed)) if number not in results)
-    with tqdm(total=len(listed), initial=len(results), unit="batch", disable=not progress) as bar:
+    with tqdm(total=len(listed), initial=len(results), unit="batch", disable=not batch.progress) as bar:
         run = _Run(work, listed, results, folder, bar.update)
         try:
             try:
@@ -148,8 +192,8 @@ def run_batches(
         except KeyboardInterrupt:
             raise StoppedError(f"The run was interrupted. {run.so_far()}", results) from None
         except MosaickitError as error:
-            batch = error.batch if isinstance(error, _BatchError) else None
-            raise UnfinishedError(f"{error} {run.so_far()}", results, batch) from error
+            number = error.batch if isinstance(error, _BatchError) else None
+            raise UnfinishedError(f"{error} {run.so_far()}", results, number) from error
     if len(results) < len(listed):
         raise StoppedError(f"The run was stopped. {run.so_far()}", results)
     return [results[number] for number in range(len(listed))]

@@ -333,12 +333,12 @@ def text(name: str, value: object) -> str:
     return value
 
 
-def whole_number(name: str, value: object, *, least: int | None = 0) -> int:
-    """Return `value` as an int, of at least `least` unless that is None, or raise `OptionError`."""
+def whole_number(name: str, value: object, *, least: int | None = 0, most: int | None = None) -> int:
+    """Return `value` as an int from `least` to `most`, where these are not None, or raise `OptionError`."""
     number = as_whole(value)
-    if number is None or (least is not None and number < least):
-        limit = "" if least is None else f" of {least} or more"
-        raise OptionError(f"`{name}` must be a whole number{limit}; got {value!r}.")
+    if number is None or (least is not None and number < least) or (most is not None and number > most):
+        limit = "" if least is None else f" of {least} or more" if most is None else f" from {least} to {most:,}"
+        raise OptionError(f"`{name}` must be a whole number{limit}; got {shortly(value)}.")
     return number
 
 

@@ -197,7 +197,7 @@ def fits(plan: WidthPlan) -> pd.DataFrame:
         the likely metres if yarn is carried and if it is cut; minutes.
     """
     of_kind("plan", plan, WidthPlan)
-    known = plan.wanted.rates.skeins is not None
+    known = plan.wanted.rates.reckoning.skeins is not None
     measured = pd.DataFrame(
         {
             "repeats across": [fit.across for fit in plan.fits],

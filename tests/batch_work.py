@@ -6,6 +6,7 @@ import sys
 import time
 from pathlib import Path
 
+from mosaickit import Batch
 from mosaickit.batches import run_batches
 from mosaickit.errors import WidthError
 
@@ -55,7 +56,7 @@ def marked(batch):
 def run_to_be_killed(folder):
     """Do sixty marked batches, kept in a folder beside their marks."""
     batches = [(f"{folder}/marks", number) for number in range(60)]
-    results = run_batches(marked, batches, task="marks", kept_in=f"{folder}/kept", progress=False)
+    results = run_batches(marked, batches, task="marks", batch=Batch(kept_in=f"{folder}/kept", progress=False))
     print([result["number"] for result in results])
 
 

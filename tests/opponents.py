@@ -34,17 +34,17 @@ def workable(grid, first, repeats_up=False):
     return True
 
 
-def agreeing(shape, keep=(), repeat_across=None, repeat_up=None):
+def agreeing(shape, symmetry=(), repeat_across=None, repeat_up=None):
     """All pairs of squares that a symmetry makes agree: ((i, x), (j, y), whether in swapped colours)."""
     rows, columns = shape
     for i, x in product(range(rows), range(columns)):
         upside, mirrored = rows - 1 - i, columns - 1 - x
         swapped = rows % 2 == 0
-        if "mirror" in keep:
+        if "mirror" in symmetry:
             yield (i, x), (i, mirrored), False
-        if "up-down" in keep:
+        if "up-down" in symmetry:
             yield (i, x), (upside, x), swapped
-        if "half-turn" in keep:
+        if "half-turn" in symmetry:
             yield (i, x), (upside, mirrored), swapped
         if repeat_across and x + repeat_across < columns:
             yield (i, x), (i, x + repeat_across), False

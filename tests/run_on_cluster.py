@@ -1,43 +1,65 @@
-"""Runs batches on a cluster of two worker processes and says as JSON what came of it; see test_batches_cluster.py."""
+"""Runs batches, a sweep and searches on a cluster of two worker processes; see test_batches_cluster.py.
+
+It says as JSON what came of it, and is a process of its own, as a cluster leaves threads and open sockets to its end.
+"""
 
 import json
 import os
 import signal
 import sys
+from contextlib import suppress
 from itertools import count
 from pathlib import Path
 
 from batch_work import deadly, marked, nearly, slow
 from distributed import Client, LocalCluster
 from samples import letter_f
+from search_work import SEARCHES, told
 
-from mosaickit import Gauge
+from mosaickit import Batch, Gauge, Surround
 from mosaickit.batches import StoppedError, UnfinishedError, run_batches
+from mosaickit.ideas.search import searching
 from mosaickit.sizes.sweeps import sweeping
+
+
+def workers(client, gone=None):
+    """Give the processes of both workers, as soon as another one has taken the place of one that is gone."""
+    while True:
+        with suppress(OSError):  # the scheduler has not noticed yet that it is gone
+            found = sorted(client.run(os.getpid).values())
+            if len(found) == 2 and gone not in found:
+                return found
+
+
+def killer(client, after):
+    """Give a worker, and what is asked whether to stop: it never does, but kills the worker when asked so often.
+
+    It is asked once for each batch that comes, and now and then between.
+    """
+    victim = workers(client)[0]
+    looks = count()
+
+    def kill():
+        if next(looks) == after:
+            os.kill(victim, signal.SIGKILL)
+        return False
+
+    return victim, kill
 
 
 def killed(client, folder):
     """Kill a worker in the midst of a batch; give the results, and how often each batch was begun."""
     (folder / "marks").mkdir()
-    victim = next(iter(client.run(os.getpid).values()))
-    looks = count()
-
-    def kill():
-        """Be asked whether to stop, once for each batch that comes; never do."""
-        if next(looks) == 20:
-            os.kill(victim, signal.SIGKILL)
-        return False
-
+    victim, kill = killer(client, 20)
     batches = [(str(folder / "marks"), number) for number in range(60)]
-    results = run_batches(
-        marked, batches, executor=client.get_executor(), stop=kill, kept_in=folder / "kept", task=1, progress=False
-    )
+    batch = Batch(executor=client.get_executor(), stop=kill, kept_in=folder / "kept", progress=False)
+    results = run_batches(marked, batches, task=1, batch=batch)
     return {
         "numbers": [result["number"] for result in results],
         "kept": len(os.listdir(folder / "kept")),
         "begun": [(folder / "marks" / str(number)).stat().st_size for number in range(60)],
         "victim": victim,
-        "workers": sorted(client.run(os.getpid).values()),
+        "workers": workers(client, victim),
     }
 
 
@@ -48,15 +70,13 @@ def stopped(client, folder):
     while True:
         enough = len(os.listdir(folder)) + 10
         try:
-            results = run_batches(
-                slow,
-                range(40),
+            batch = Batch(
                 executor=client.get_executor(),
                 stop=lambda enough=enough: len(os.listdir(folder)) >= enough,
                 kept_in=folder,
-                task="slow",
                 progress=False,
             )
+            results = run_batches(slow, range(40), task="slow", batch=batch)
         except StoppedError:
             stops += 1
         else:
@@ -66,18 +86,13 @@ def stopped(client, folder):
 def swept(client):
     """Sweep with a worker killed in its midst; say whether the table is the one that comes without a cluster."""
     sweeping.BATCH = 10
-    victim = next(iter(client.run(os.getpid).values()))
-    looks = count()
+    victim, kill = killer(client, 15)
 
-    def kill():
-        if next(looks) == 15:
-            os.kill(victim, signal.SIGKILL)
-        return False
-
-    def found(**options):
+    def found(**batch):
         return sweeping.sweep(
-            letter_f, Gauge(16, 18), across=range(1, 31), up=[1, 3, 5], rings=[0, 1], edges=range(4), colours="swap",
-            progress=False, **options,
+            letter_f, Gauge(16, 18), across=range(1, 31), up=[1, 3, 5],
+            surrounds=Surround.each(rings=[0, 1], edges=range(4), colours="swap"),
+            batch=Batch(progress=False, **batch),
         ).table  # fmt: skip
 
     table = found(executor=client.get_executor(), stop=kill)
@@ -85,13 +100,27 @@ def swept(client):
         "same": table.equals(found()),
         "lines": len(table),
         "victim": victim,
-        "workers": sorted(client.run(os.getpid).values()),
+        "workers": workers(client, victim),
+    }
+
+
+def searched(client, how, folder):
+    """Search with a worker killed in its midst; say what was found, and which workers there were."""
+    searching.MOTIFS_A_BATCH = 40
+    before = workers(client)
+    victim, kill = killer(client, 8)
+    found = told(how, folder, executor=client.get_executor(), stop=kill)
+    return {
+        "found": found,
+        "victim": victim,
+        "before": before,
+        "workers": workers(client, victim),
     }
 
 
 def failed(client, work):
     try:
-        run_batches(work, range(9), executor=client.get_executor(), in_flight=1, progress=False)
+        run_batches(work, range(9), in_flight=1, batch=Batch(executor=client.get_executor(), progress=False))
     except UnfinishedError as error:
         return {"message": str(error), "results": list(error.results.values())}
 
@@ -107,6 +136,7 @@ def run(folder):
             "killed": killed(client, folder),
             "stopped": stopped(client, folder / "stopped"),
             "swept": swept(client),
+            "searched": {how: searched(client, how, folder / how) for how in SEARCHES},
             "failed": failed(client, nearly),
         }
         cluster.scheduler.allowed_failures = 0  # else four workers would have to die

@@ -1,11 +1,47 @@
 """Objectives for the tests of the search: functions that another process can import."""
 
-from functools import cache
+import os
+from functools import cache, partial
+from pathlib import Path
 
 import numpy as np
 
+from mosaickit import Batch, search_motifs
+
 CALLS = []
 """The pictures that `counted` was asked for, in this process."""
+
+
+SEARCHES = {
+    "in runs": {"start": (8, 12), "symmetry": "mirror", "runs": 24, "steps": 60, "most": 5},
+    "of all": {"start": (8, 4), "symmetry": "half-turn", "most": 5},
+}
+"""Among too many motifs to try, and among few enough, which is then cut into batches."""
+
+
+def told(how, folder, **batch):
+    """Search, and say what was found and which processes scored motifs."""
+    folder.mkdir()
+    found = search_motifs(
+        objective=partial(marking, str(folder)),
+        rng=np.random.default_rng(5),
+        batch=Batch(progress=False, **batch),
+        **SEARCHES[how],
+    )
+    return {
+        "motifs": [motif.to_text() for motif in found.motifs],
+        "scores": list(found.scores),
+        "tried": found.tried,
+        "space": found.space,
+        "all tried": found.all_tried,
+        "processes": sorted(int(mark.name) for mark in folder.iterdir()),
+    }
+
+
+def marking(folder, motif):
+    """Give a motif its score, and leave a mark that says which process did it."""
+    (Path(folder) / str(os.getpid())).touch()
+    return pleasing(motif)
 
 
 def pleasing(motif):

@@ -16,8 +16,8 @@ import pytest
 
 import mosaickit as mk
 from mosaickit.errors import Cure, MosaickitError, UnworkableError, cures_in_words, simplest
-from mosaickit.motif.transforms.tiling import SEAMS, LAYINGS
-from mosaickit.sizes import Layout
+from mosaickit.motif.transforms.tiling import LAYINGS, SEAMS
+from mosaickit.sizes import Layout, Surround
 
 REFUSALS = int(os.environ.get("MOSAICKIT_REFUSALS", "600"))
 
@@ -102,7 +102,7 @@ def followed_by_words(verb, motif, options, sentence):
 
 def sentences(error):
     """Take the advice out of a message, sentence by sentence."""
-    advice = re.search(r"(?<=[.] )Use .*?(?=\. (?:\(Or take it|What is wrong))", str(error))
+    advice = re.search(r"(?<=[.] )Use .*?(?=\. (?:\(Or take it|\(All but the motif|What is wrong))", str(error))
     return re.split(r"\. Or (?=use )", advice[0])
 
 
@@ -131,9 +131,10 @@ def refused_layouts(count, seed=2):
         motif = repeats(rng, rows, stitches)
         if rng.random() < 0.5:
             motif = motif.with_grid(motif.grid ^ (rng.random(motif.shape) < 0.1))
-        numbers = {"across": 2, "up": int(rng.integers(1, 6)), "balance_up": int(rng.integers(rows))}
+        up, numbers = int(rng.integers(1, 6)), {"balance_up": int(rng.integers(rows))}
         numbers |= {name: int(rng.integers(3)) for name in ("rings", "rows_below", "rows_above")}
-        layout = Layout(motif, **numbers, colours=str(rng.choice(["keep", "swap"])))
+        surround = Surround(**numbers, colours=str(rng.choice(["keep", "swap"])))
+        layout = Layout(motif, across=2, up=up, surround=surround)
         if not layout.workable:
             count -= 1
             with pytest.raises(UnworkableError, match=r"This layout cannot be worked\. Use ") as error:
@@ -148,11 +149,11 @@ def test_every_advice_of_a_layout_is_followed_to_one_that_can_be_worked():
         assert error.cures
         for cure, sentence in zip(error.cures, sentences(error), strict=True):
             motif = mk.nearest_workable(layout.motif).motif if cure.mend else layout.motif
-            cured = replace(layout, motif=motif, **cure.options)
+            cured = replace(layout, motif=motif, surround=replace(layout.surround, **cure.options))
             assert can_be_worked(cured.build()), (layout, str(error))
 
             def laid(motif, layout=layout, **options):
-                return replace(layout, motif=motif, **options)
+                return replace(layout, motif=motif, surround=replace(layout.surround, **options))
 
             assert followed_by_words(laid, layout.motif, {}, sentence) == cured
             mended += cure.mend

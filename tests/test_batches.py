@@ -19,13 +19,16 @@ from batch_work import SQUARES, deadly, interrupted, nearly, squares
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from mosaickit import Batch
 from mosaickit import batches as module
 from mosaickit.batches import StoppedError, UnfinishedError, run_batches
 from mosaickit.errors import FileError, OptionError
 
 
 def quiet(work, batches, **options):
-    return run_batches(work, batches, progress=False, **options)
+    """Run without a bar; what is no argument of `run_batches` is one of `Batch`."""
+    own = {name: options.pop(name) for name in ("task", "in_flight") if name in options}
+    return run_batches(work, batches, batch=Batch(progress=False, **options), **own)
 
 
 def kept(folder):
@@ -102,9 +105,9 @@ def test_an_executor_is_never_given_more_batches_than_it_may_have():
 
 def test_a_bar_counts_batches_and_starts_at_those_that_were_kept(tmp_path, capsys):
     with pytest.raises(UnfinishedError):
-        run_batches(nearly, range(10), kept_in=tmp_path, task="bar", progress=False)
+        run_batches(nearly, range(10), task="bar", batch=Batch(kept_in=tmp_path, progress=False))
     assert capsys.readouterr().err == ""
-    run_batches(abs, range(10), kept_in=tmp_path, task="bar")
+    run_batches(abs, range(10), task="bar", batch=Batch(kept_in=tmp_path))
     bar = capsys.readouterr().err
     assert "7/10" in bar.split("\r")[1]
     assert "10/10" in bar

@@ -148,11 +148,10 @@ def test_a_page_is_the_librarys_with_all_that_was_said(call):
         terms="UK",
         hook_mm=4,
         level="easy",
-        skeins=mk.Skein(105, 50),
         intro="Warm.",
         notes=("Block it.", "Rest."),
         for_children=True,
-        between_rows="cut",
+        reckoning=mk.Reckoning(between_rows="cut", skeins=mk.Skein(105, 50)),
     )
     assert Path("out.html").read_bytes() == mk.publish.html(page, "expected.html").read_bytes()
 
@@ -186,9 +185,15 @@ def test_widths_prints_the_plan_and_writes_its_table(call):
         " --reversible --between-rows cut --skein 105m/50g --csv fits.csv"
     )
     plan = mk.plan_widths(
-        letter_f, GAUGE, 22, length=60, tolerance=0.1, edges=2, rings=1, colours="swap", reversible=True,
-        between_rows="cut", skeins=mk.Skein(105, 50),
-    )  # fmt: skip
+        letter_f,
+        GAUGE,
+        22,
+        length=60,
+        tolerance=0.1,
+        surround=mk.Surround(rings=1, edges=2, colours="swap"),
+        reversible=True,
+        reckoning=mk.Reckoning(between_rows="cut", skeins=mk.Skein(105, 50)),
+    )
     assert call(line) == (0, f"{plan}\nfits.csv\n", "")
     assert Path("fits.csv").read_bytes() == mk.save_table(mk.fits(plan), "expected.csv").read_bytes()
 
@@ -196,7 +201,9 @@ def test_widths_prints_the_plan_and_writes_its_table(call):
 def test_a_length_may_be_said_in_another_unit_than_the_width(call):
     ended, mixed, _ = call("widths f.json --gauge 14x16/4in --width 20in --length 50.8cm --worked along --colours swap")
     gauge = mk.Gauge(14, 16, over=4, unit="in")
-    plan = mk.plan_widths(letter_f, gauge, 20, length=20, unit="in", worked="along", colours="swap")
+    plan = mk.plan_widths(
+        letter_f, gauge, 20, length=20, unit="in", worked="along", surround=mk.Surround(colours="swap")
+    )
     assert (ended, mixed) == (0, f"{plan}\n")
 
 

@@ -19,11 +19,11 @@ SYMMETRIES = "'mirror', 'up-down', 'half-turn'"
 
 # each takes one argument by keyword: the door, the argument, what is expected of it
 SEVERAL = [
-    (partial(search_motifs, (5, 4), "balance", rng=RNG, progress=False), "symmetry", SYMMETRIES),
+    (partial(search_motifs, (5, 4), "balance", rng=RNG, batch=mk.Batch(progress=False)), "symmetry", SYMMETRIES),
     (partial(count_motifs, 5, 4), "symmetry", SYMMETRIES),
     (partial(random_motif, 5, 4, rng=RNG), "symmetry", SYMMETRIES),
     (partial(random_motifs, 2, 5, 4, rng=RNG), "symmetry", SYMMETRIES),
-    (partial(mk.nearest_workable, letter_f), "keep", SYMMETRIES),
+    (partial(mk.nearest_workable, letter_f), "symmetry", SYMMETRIES),
     (partial(family, letter_f), "kinds", "'flips', 'counterchange', 'shifts', "),
 ]
 TRUE_OR_FALSE = [
@@ -32,7 +32,8 @@ TRUE_OR_FALSE = [
     (partial(mk.nearest_workable, letter_f), "repeats_up"),
     (partial(mk.check, letter_f), "repeats_up"),
     (partial(mk.check, letter_f), "in_the_round"),
-    (partial(Layout, letter_f), "in_the_round"),
+    (mk.Surround, "in_the_round"),
+    (mk.Batch, "progress"),
     (partial(mk.shift, letter_f), "must_work"),
     (partial(mk.crop, letter_f), "must_work"),
     (partial(mk.pad, letter_f), "must_work"),
@@ -80,8 +81,8 @@ def test_a_wrong_argument_is_answered_with_its_name_what_was_expected_and_what_c
 
 
 def test_what_is_right_is_taken():
-    assert several("keep", "mirror", ["mirror"]) == several("keep", iter(["mirror"]), ["mirror"]) == ("mirror",)
-    assert several("keep", (), ["mirror"]) == ()
+    assert several("symmetry", "mirror", ["mirror"]) == several("symmetry", iter(["mirror"]), ["mirror"]) == ("mirror",)
+    assert several("symmetry", (), ["mirror"]) == ()
     assert true_or_false("invert", np.True_) is True
     assert (
         mk.frame(letter_f, np.int64(2))
@@ -108,11 +109,11 @@ SINGULAR = [
     lambda: repr(mk.compile_chart(mk.Motif.from_text("."))),
     lambda: repr(mk.work(mk.compile_chart(mk.Motif.from_text(".")))),
     lambda: repr(mk.count(mk.compile_chart(mk.Motif.from_text(".")))),
-    lambda: repr(Layout(single)),
-    lambda: Layout(single).multiple,
+    lambda: repr(Layout(single, surround=mk.Surround(edges=0))),
+    lambda: Layout(single, surround=mk.Surround(edges=0)).multiple,
     lambda: repr(random_motifs(1, 1, 1, rng=RNG)),
     lambda: mk.symmetry(mk.Motif.from_text(".")),
-    lambda: repr(search_motifs((1, 1), "balance", rng=RNG, progress=False)),
+    lambda: repr(search_motifs((1, 1), "balance", rng=RNG, batch=mk.Batch(progress=False))),
     lambda: family(mk.Motif.from_text(".")),
     lambda: from_picture(GREY, stitches=8, threshold=0.5),
     lambda: mk.Motif.from_text("#\n##"),
@@ -121,8 +122,8 @@ SINGULAR = [
     lambda: mk.frame(mk.Motif.from_text(".\n#"), 1),
     lambda: mk.repeat(mk.Motif.from_text(".\n#\n.\n#\n."), up=2),
     lambda: mk.tile(mk.Motif.from_text("...\n#.#\n..."), up=1, across=2, layout="half-drop"),
-    lambda: Layout(mk.Motif.from_text("#")).counts(),
-    lambda: Layout(single, balance_across=1),
+    lambda: Layout(mk.Motif.from_text("#"), surround=mk.Surround(edges=0)).counts(),
+    lambda: Layout(single, surround=mk.Surround(balance_across=1, edges=0)),
     lambda: count_motifs(1, 1, repeats_up=True, colours="keep"),
     lambda: from_picture(np.ones((1, 300)), stitches=300),
     lambda: mk.check(mk.Motif.from_text("."), repeats_up=True),

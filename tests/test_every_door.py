@@ -14,7 +14,7 @@ from mosaickit.errors import MosaickitError, OptionError
 
 GAUGE = mk.Gauge(16, 18)
 CHART = mk.compile_chart(letter_f)
-USAGE = mk.yarn_usage(CHART, GAUGE, skeins=mk.Skein(105, 50))
+USAGE = mk.yarn_usage(CHART, GAUGE, reckoning=mk.Reckoning(skeins=mk.Skein(105, 50)))
 YARN = letter_f.yarns.mc[0][1]
 PLAN = mk.plan_widths(letter_f, GAUGE, 23)
 FAMILY = mk.family(letter_f, kinds="flips")
@@ -24,8 +24,7 @@ TONES = np.linspace(0, 1, 64).reshape(8, 8)
 WRITTEN = str(mk.write_rows(CHART))
 SIZE = {"symmetry": (), "repeat_across": None, "repeat_up": None, "repeats_up": False, "colours": "swap"}
 SIZE |= {"overlaid": None, "fldc_share": None}
-BESIDE = {"balance_across": 0, "balance_up": 0, "rings": 0, "rows_below": 0, "rows_above": 0, "colours": "keep"}
-BESIDE |= {"in_the_round": False}
+AROUND, YARNS, QUIET = mk.Surround(), mk.Reckoning(), mk.Batch(progress=False)
 WORKS = {"colours": "keep", "must_work": False}
 SAVED = {"design": "", "replace": False}
 
@@ -34,19 +33,21 @@ def valid():
     """Arguments that every verb takes; a path is "*.ending", and stands for a new file each time."""
     thread, page = mk.thread_of(CHART, GAUGE), mk.pattern(CHART, title="x", gauge=GAUGE)
     yield "Gauge", {"stitches": 16, "rows": 18, "over": 10, "unit": "cm", "blocked": True}
-    yield "Layout", {"motif": letter_f, "across": 1, "up": 1, "edges": 0, **BESIDE}
+    yield "Batch", {"executor": None, "kept_in": None, "progress": False, "stop": None}
+    yield "Layout", {"motif": letter_f, "across": 1, "up": 1, "surround": AROUND}
     yield "Motif", {"grid": letter_f.grid, "first": "MC", "yarns": letter_f.yarns, "name": ""}
     yield "Skein", {"metres": 100, "grams": 50}
     reckoning = {"between_rows": "carried", "yarn_mm": None, "lengths": None, "skeins": None}
     reckoning |= {"tail_cm": 15, "ease": 0.05, "margin": 0.1}
     yield "Reckoning", reckoning
-    yield "Surround", {"edges": None, **BESIDE}
+    around = {"balance_across": 0, "balance_up": 0, "rings": 0, "edges": None, "rows_below": 0, "rows_above": 0}
+    yield "Surround", {**around, "colours": "keep", "in_the_round": False}
     yield (
         "StitchLengths",
         {"chain": 5, "sc": 10, "blsc": 10, "fldc": 16, "tog_back": 20, "tog_front": 20, "low": 0.85, "high": 1.2},
     )
-    swatch = {"chart": CHART, "gauge": GAUGE, "metres": {"all": 5.0}, "grams": None, "resolution": 0.01, "skein": None}
-    swatch |= {"between_rows": "carried", "tail_cm": 15, "ease": 0.05, "yarn_mm": None}
+    swatch = {"chart": CHART, "gauge": GAUGE, "metres": {"all": 5.0}, "grams": None, "resolution": 0.01}
+    swatch |= {"reckoning": YARNS}
     yield "Swatch", swatch
     yield "Yarn", {"name": "a", "colour": "#112233"}
     yield "Yarns", {"mc": YARN, "cc": mk.Yarn("b", "#ffffff")}
@@ -54,7 +55,7 @@ def valid():
         "calibrate",
         {"swatches": [mk.Swatch(**swatch)], "common_spread": 0.18, "stitch_spread": 0.08, "prior": "estimate"},
     )
-    yield "carry_or_cut_width_cm", {"tail_cm": 15, "ease": 0.05}
+    yield "carry_or_cut_width_cm", {"reckoning": YARNS}
     yield (
         "check",
         {"motif": letter_f, "in_the_round": False, "repeats_up": False, "hand": "right", "between_rows": "carried"},
@@ -84,7 +85,7 @@ def valid():
     yield "mirror", {"motif": letter_f}
     yield (
         "nearest_workable",
-        {"motif": letter_f, "weights": None, "keep": (), "repeat_across": None, "repeat_up": None}
+        {"motif": letter_f, "weights": None, "symmetry": (), "repeat_across": None, "repeat_up": None}
         | {"repeats_up": False, "first": "keep", "hand": "right"},
     )
     yield "new_balls", {"usage": USAGE, "yarn": YARN, "skein": mk.Skein(105, 50)}
@@ -93,43 +94,42 @@ def valid():
     yield "rank", {"table": TABLE, "weights": {"likely m": 1}}
     yield (
         "pattern",
-        {"chart": CHART, "title": "x", "gauge": GAUGE, "terms": "US", "between_rows": "carried", "skeins": None}
+        {"chart": CHART, "title": "x", "gauge": GAUGE, "terms": "US", "reckoning": YARNS}
         | {"hook_mm": None, "level": None, "intro": "", "notes": (), "for_children": False, "repeat": None}
         | {"rows": None},
     )
     yield (
         "plan_widths",
         {"motif": letter_f, "gauge": GAUGE, "width": 23, "length": None, "unit": "cm", "tolerance": 0.05}
-        | {"worked": "across", "edges": None, **BESIDE, "reversible": False, "stitches_a_minute": 20},
+        | {"worked": "across", "surround": AROUND, "reversible": False, "reckoning": YARNS, "stitches_a_minute": 20},
     )
     yield "proof", {"text": WRITTEN, "chart": CHART, "terms": None}
-    yield "random_motif", {"rows": 5, "stitches": 4, "rng": RNG}
+    yield "random_motif", {"rows": 5, "stitches": 4, "rng": RNG, **SIZE, "first": "MC", "yarns": None}
     yield "random_motifs", {"count": 2, "rows": 5, "stitches": 4, "rng": RNG, **SIZE, "first": "MC", "yarns": None}
     yield "reach", {"usage": USAGE, "yarn": YARN, "metres": 3}
     yield "read_rows", {"text": WRITTEN, "terms": None}
     yield "repeat", {"motif": letter_f, "across": 1, "up": 1, **WORKS}
     yield "save", {"motif": letter_f, "path": "*.json", "square": 1, "format": None, **SAVED}
     yield "save_table", {"table": TABLE, "path": "*.csv", **SAVED}
-    run = {"executor": None, "kept_in": None, "progress": False, "stop": None}
     yield (
         "search_motifs",
         {"start": (5, 4), "objective": "balance", "rng": RNG, "symmetry": (), "first": None, "steps": 20, "runs": 2}
-        | {"keep": 2, "try_all_up_to": 1000, "on_error": "stop", **run},
+        | {"most": 2, "try_all_up_to": 1000, "on_error": "stop", "batch": QUIET},
     )
     yield (
         "share",
         {"notebook": "there.ipynb", "path": "*.html", "slides": False, "code": True, "lang": "en", "replace": False},
     )
     yield "shift", {"motif": letter_f, "right": 0, "up": 0, **WORKS}
-    yield "surcharge", {"motif": letter_f, "gauge": GAUGE, "in_the_round": False}
+    yield "surcharge", {"motif": letter_f, "gauge": GAUGE, "in_the_round": False, "reckoning": YARNS}
     yield (
         "sweep",
         {"motifs": letter_f, "gauges": GAUGE, "across": None, "up": None, "width": 23, "length": None, "unit": "cm"}
-        | {"tolerance": 0.05, "variants": None, "yarns": None, "worked": "across", "edges": None, **BESIDE}
-        | {"reversible": False, "between_rows": "carried", "stitches_a_minute": 20, **run},
+        | {"tolerance": 0.05, "variants": None, "worked": "across", "surrounds": AROUND, "reckonings": YARNS}
+        | {"reversible": False, "stitches_a_minute": 20, "batch": QUIET},
     )
     yield "symmetry", {"motif": letter_f, "as_": "repeat", "colours": "keep", "hand": "right"}
-    yield "thread_of", {"chart": CHART, "gauge": GAUGE, "yarn_mm": None, "between_rows": "carried", "tail_cm": 15}
+    yield "thread_of", {"chart": CHART, "gauge": GAUGE, "reckoning": YARNS}
     yield "tile", {"motif": letter_f, "across": 1, "up": 1, "layout": "straight", "seam": "double", **WORKS}
     yield "up_down", {"motif": letter_f, "colours": "keep"}
     yield "variants", {"variants": FAMILY}
@@ -137,11 +137,7 @@ def valid():
     yield "write_rows", {"chart": CHART, "terms": "US", "style": "short", "repeat": None, "between_rows": "carried"}
     yield "yarn_rows", {"usage": USAGE}
     yield "yarn_totals", {"usage": USAGE}
-    yield (
-        "yarn_usage",
-        {"chart": CHART, "gauge": GAUGE, "between_rows": "carried", "yarn_mm": None, "lengths": None, "skeins": None}
-        | {"tail_cm": 15, "ease": 0.05, "margin": 0.1},
-    )
+    yield "yarn_usage", {"chart": CHART, "gauge": GAUGE, "reckoning": YARNS}
 
     yield (
         "draw.ChartStyle",
@@ -269,4 +265,4 @@ def test_every_argument_of_a_door_is_tried():
             verb = getattr(verb, name)
         left = set(inspect.signature(verb).parameters) - set(given)
         # run by other tests, as they take long or any value of theirs will do
-        assert left <= {"title", "style", "rules", "lengths", "sums", "options", "yarn", "execute", "grid"}, door
+        assert left <= {"title", "style", "rules", "lengths", "sums", "execute", "grid"}, door

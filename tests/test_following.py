@@ -67,7 +67,7 @@ def test_a_square_painted_once_keeps_the_symmetry_and_the_repeat(drawn):
     if (following.across and columns % following.across) or (following.up and rows % following.up):
         return
     # an opponent that shares no code walks from square to square that must agree
-    keep = {"keep": following.keep, "repeat_across": following.across, "repeat_up": following.up}
+    keep = {"symmetry": following.symmetry, "repeat_across": following.across, "repeat_up": following.up}
     links = list(opponents.agreeing(motif.shape, **keep))
     plain = motif.with_grid(np.broadcast_to(motif.row_is_cc, motif.shape).copy())  # nothing is overlaid
     for square in named[:1]:

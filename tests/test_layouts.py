@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from samples import letter_f, single, stripes, two_stacked
 from strategies import motifs, roles, workable_motifs, yarns_for
 
-from mosaickit import Motif, Stitch, UnworkableError, Yarn, Yarns, check, compile_chart
+from mosaickit import Motif, Reckoning, Stitch, Surround, UnworkableError, Yarn, Yarns, check, compile_chart
 from mosaickit.errors import MotifError, OptionError
 from mosaickit.fabric import Chart, count_rows, place_stitches
 from mosaickit.gauge import Gauge
@@ -25,7 +25,8 @@ gauge = Gauge(14, 16, over=4, unit="in")
 sand, deep, foam = Yarn("sand", "#e9dcc3"), Yarn("deep", "#123f5a"), Yarn("foam", "#3d8f92")
 few, more = st.integers(0, 2), st.integers(1, 5)
 reversibles = st.booleans()
-options = st.fixed_dictionaries(
+BARE = Surround(edges=0)
+reckonings = st.fixed_dictionaries(
     {},
     optional={
         "between_rows": st.sampled_from(["carried", "cut"]),
@@ -35,7 +36,7 @@ options = st.fixed_dictionaries(
         "yarn_mm": st.floats(1, 9),
         "skeins": st.just(Skein(100, 50)),
     },
-)
+).map(lambda given: Reckoning(**given))
 
 
 @st.composite
@@ -57,14 +58,16 @@ def layouts(draw):
         one,
         across=draw(more),
         up=draw(more),
-        balance_across=draw(st.integers(0, columns - 1)) if flat else 0,
-        balance_up=draw(st.integers(0, rows - 1)),
-        rings=draw(st.integers(0, 3)) if flat else 0,
-        edges=draw(few) if flat else 0,
-        rows_below=draw(few),
-        rows_above=draw(few),
-        colours=draw(st.sampled_from(["keep", "swap"])),
-        in_the_round=not flat,
+        surround=Surround(
+            balance_across=draw(st.integers(0, columns - 1)) if flat else 0,
+            balance_up=draw(st.integers(0, rows - 1)),
+            rings=draw(st.integers(0, 3)) if flat else 0,
+            edges=draw(few) if flat else 0,
+            rows_below=draw(few),
+            rows_above=draw(few),
+            colours=draw(st.sampled_from(["keep", "swap"])),
+            in_the_round=not flat,
+        ),
     )
 
 
@@ -72,7 +75,7 @@ workable_layouts = layouts().filter(lambda layout: layout.workable)
 
 
 def built(layout, reversible=False):
-    return compile_chart(layout.build(), reversible, in_the_round=layout.in_the_round)
+    return compile_chart(layout.build(), reversible, in_the_round=layout.surround.in_the_round)
 
 
 # ---- laws --------------------------------------------------------------------------------------------------
@@ -80,7 +83,7 @@ def built(layout, reversible=False):
 
 @given(layouts())
 def test_a_layout_can_be_worked_just_when_the_picture_can(layout):
-    assert layout.workable == check(layout.build(), in_the_round=layout.in_the_round).ok
+    assert layout.workable == check(layout.build(), in_the_round=layout.surround.in_the_round).ok
 
 
 @given(layouts())
@@ -98,7 +101,7 @@ def test_a_layout_has_findings_at_its_joins_just_when_it_cannot_be_worked(layout
 def test_a_layout_knows_the_size_of_its_picture_and_the_colour_of_row_1(layout):
     motif = layout.build()
     assert (layout.shape, layout.first) == (motif.shape, motif.first)
-    assert layout.foundation_chain == motif.shape[1] + (0 if layout.in_the_round else 1)
+    assert layout.foundation_chain == motif.shape[1] + (0 if layout.surround.in_the_round else 1)
 
 
 @given(workable_layouts, reversibles)
@@ -123,12 +126,12 @@ def one_yarn_a_role(layout, yarns):
 yarn_pairs = st.sampled_from([Yarns(), Yarns(sand, deep), Yarns(sand, sand)])
 
 
-@given(workable_layouts, reversibles, options, st.none() | yarn_pairs)
-def test_the_yarn_is_that_of_the_picture_built_and_compiled(layout, reversible, options, yarns):
+@given(workable_layouts, reversibles, reckonings, st.none() | yarn_pairs)
+def test_the_yarn_is_that_of_the_picture_built_and_compiled(layout, reversible, reckoning, yarns):
     if yarns is not None:
         layout = one_yarn_a_role(layout, yarns)
-    usage = layout.usage(gauge, reversible=reversible, **options)
-    expected = yarn_usage(built(layout, reversible), gauge, **options)
+    usage = layout.usage(gauge, reversible=reversible, reckoning=reckoning)
+    expected = yarn_usage(built(layout, reversible), gauge, reckoning=reckoning)
     amounts = np.stack([expected.low_m, expected.total_m, expected.high_m])
     for role, line in zip(ROLES, usage.by_role, strict=True):
         of_role = [row == role for row in expected.row_colours]
@@ -180,11 +183,11 @@ def every_small_column():
     """All motifs of one column and up to 3 rows, laid in all ways up to 5 repeats, with ring and plain rows or not."""
     for rows in (1, 2, 3):
         for squares in product([False, True], repeat=rows):
-            one = Layout(Motif(np.array(squares)[:, np.newaxis]))
+            one = Layout(Motif(np.array(squares)[:, np.newaxis]), surround=BARE)
             ways = product(range(1, 6), range(rows), (0, 1), (0, 1), (0, 1, 2), ("keep", "swap"))
             for up, balance_up, rings, below, above, colours in ways:
                 around = {"balance_up": balance_up, "rings": rings, "rows_below": below, "rows_above": above}
-                yield replace(one, up=up, colours=colours, **around)
+                yield replace(one, up=up, surround=Surround(edges=0, colours=colours, **around))
 
 
 @pytest.mark.usefixtures("slow")
@@ -209,12 +212,14 @@ def test_of_every_small_column_in_every_layout_all_is_as_in_the_picture():
 
 def test_the_closing_stitches_are_the_first_in_working_order():
     # stitch 1 lies at the right, so the repeat's right-hand columns come once more at the left
-    assert Layout(Motif.from_text("#.."), across=2, balance_across=2).build().to_text() == "..#..#.."
-    assert Layout(Motif.from_text("#\n.\n."), up=2, balance_up=2).build().to_text().split() == list("..#..#..")
+    across = Layout(Motif.from_text("#.."), across=2, surround=Surround(balance_across=2, edges=0))
+    assert across.build().to_text() == "..#..#.."
+    up = Layout(Motif.from_text("#\n.\n."), up=2, surround=Surround(balance_up=2, edges=0))
+    assert up.build().to_text().split() == list("..#..#..")
 
 
 def test_a_framed_layout_can_be_read():
-    layout = Layout(letter_f, across=2, balance_across=1, rings=1, edges=1, rows_above=1)
+    layout = Layout(letter_f, across=2, surround=Surround(balance_across=1, rings=1, edges=1, rows_above=1))
     assert layout.build().to_text() == "\n".join(
         [
             "...................",
@@ -235,12 +240,12 @@ def test_an_odd_repeat_in_its_own_colours_clashes_from_the_second_one_on():
     assert Layout(letter_f).workable
     twice = Layout(letter_f, up=2)
     assert not twice.workable
-    assert Layout(letter_f, up=2, colours="swap").workable
+    assert Layout(letter_f, up=2, surround=Surround(colours="swap")).workable
     assert twice.findings_at_joins[0].message.startswith("Rows 8 and 9, stitch")
 
 
 def test_what_cannot_be_worked_is_not_counted_but_raised_with_its_report():
-    layout = Layout(two_stacked, across=30, up=9)
+    layout = Layout(two_stacked, across=30, up=9, surround=BARE)
     for verb in (layout.counts, layout.row_counts, lambda: layout.usage(gauge)):
         with pytest.raises(
             UnworkableError, match=r"smallest one with the same joins, 15 rows of 3 stitches: Rows 3"
@@ -250,51 +255,47 @@ def test_what_cannot_be_worked_is_not_counted_but_raised_with_its_report():
 
 
 def test_an_even_number_of_rows_takes_no_frame_but_one_ring_between_plain_rows():
-    assert not Layout(stripes, rings=1).workable
-    assert not Layout(stripes, rings=2, rows_above=1).workable
-    assert Layout(stripes, rings=1, rows_above=1).workable
+    assert not Layout(stripes, surround=Surround(rings=1)).workable
+    assert not Layout(stripes, surround=Surround(rings=2, rows_above=1)).workable
+    assert Layout(stripes, surround=Surround(rings=1, rows_above=1)).workable
 
 
-def test_in_the_round_there_are_no_edges():
-    for name in ("edges", "rings", "balance_across"):
-        with pytest.raises(
-            OptionError, match=r"In the round stitch \d+ meets stitch 1, so there are no edges to close"
-        ):
-            Layout(letter_f, in_the_round=True, **{name: 1})
-    assert Layout(letter_f, across=4, in_the_round=True).foundation_chain == 28
+def test_if_nothing_is_said_there_is_an_edge_stitch_at_each_side_and_none_in_the_round():
+    assert Layout(letter_f) == Layout(letter_f, surround=Surround())
+    assert Layout(letter_f) == Layout(letter_f, surround=Surround(edges=1))
+    assert Layout(letter_f, surround=Surround(balance_across="half")).surround == Surround(balance_across=3, edges=1)
+    assert Layout(letter_f, across=4).foundation_chain == 31
+    assert Layout(letter_f, across=4, surround=Surround(in_the_round=True)).foundation_chain == 28
 
 
 def test_bad_numbers_are_refused_in_a_sentence():
     for name in ("across", "up"):
         with pytest.raises(OptionError, match=rf"`{name}` must be a whole number of 1 or more; got 0\."):
             Layout(letter_f, **{name: 0})
-    for name in ("balance_across", "balance_up", "rings", "edges", "rows_below", "rows_above"):
-        with pytest.raises(OptionError, match=rf"`{name}` must be a whole number of 0 or more; got -1\."):
-            Layout(letter_f, **{name: -1})
     with pytest.raises(OptionError, match=r"`balance_across` must be below the 7 stitches of the repeat, .* got 7\."):
-        Layout(letter_f, balance_across=7)
+        Layout(letter_f, surround=Surround(balance_across=7))
     with pytest.raises(OptionError, match=r"`balance_up` must be below the 7 rows of the repeat, .* got 9\."):
-        Layout(letter_f, balance_up=9)
+        Layout(letter_f, surround=Surround(balance_up=9))
     with pytest.raises(OptionError, match="`motif` must be a `Motif`; got 'F'"):
         Layout("F")
-    with pytest.raises(OptionError, match="`colours` must be one of 'keep', 'swap'; got 'stay'"):
-        Layout(letter_f, colours="stay")
+    with pytest.raises(OptionError, match=r"`surround` must be a `Surround`; got \{'rings': 1\}\."):
+        Layout(letter_f, surround={"rings": 1})
     with pytest.raises(
         OptionError, match="`skeins` must name each yarn of the chart, 'cream', 'ink blue', and no other"
     ):
-        Layout(letter_f).usage(gauge, skeins={"cream": Skein(100, 50)})
+        Layout(letter_f).usage(gauge, reckoning=Reckoning(skeins={"cream": Skein(100, 50)}))
 
 
 def test_a_layout_may_be_counted_that_is_too_large_to_be_built():
-    layout = Layout(single, across=100_000, up=3)
+    layout = Layout(single, across=100_000, up=3, surround=BARE)
     assert layout.counts().sum() == 300_000
     with pytest.raises(MotifError, match="at most 10,000 rows or columns"):
         layout.build()
 
 
 def test_numbers_from_numpy_are_numbers():
-    layout = Layout(letter_f, across=np.int64(3), rings=np.uint8(1))
-    assert (type(layout.across), layout.shape) == (int, (9, 23))
+    layout = Layout(letter_f, across=np.int64(3), surround=BARE)
+    assert (type(layout.across), layout.shape) == (int, (7, 21))
 
 
 # Published worked examples of "multiple of m plus b". How-to posts: weak evidence, but the sums are sums.
@@ -311,7 +312,9 @@ def test_numbers_from_numpy_are_numbers():
 )
 def test_published_multiples_come_out(repeat, plus, times, stitches):
     edges, balance = divmod(plus, 2)
-    layout = Layout(Motif(np.zeros((2, repeat), dtype=bool)), across=times, edges=edges, balance_across=balance)
+    layout = Layout(
+        Motif(np.zeros((2, repeat), dtype=bool)), across=times, surround=Surround(edges=edges, balance_across=balance)
+    )
     assert layout.stitches == stitches
     multiple = layout.multiple
     assert (multiple.stitches, multiple.plus_stitches, multiple.plus_chains) == (repeat, plus, plus + 1)
@@ -320,14 +323,14 @@ def test_published_multiples_come_out(repeat, plus, times, stitches):
 # Craft Yarn Council, reading guide: "Ch 15; sc in 2nd ch from hook and across = 14 sc"; ch 21 gives 20 sc
 @pytest.mark.parametrize(("chain", "sc"), [(15, 14), (21, 20)])
 def test_the_published_foundation_chain_gives_its_stitches(chain, sc):
-    layout = Layout(single, across=sc)
+    layout = Layout(single, across=sc, surround=BARE)
     assert layout.foundation_chain == chain
     assert layout.counts()[:, Stitch.SC].sum() == sc
 
 
 def test_a_multiple_prints_both_ways_of_saying_it():
-    assert str(Layout(letter_f, edges=1).multiple) == (
+    assert str(Layout(letter_f, surround=Surround(edges=1)).multiple) == (
         "Stitches: a multiple of 7 plus 2. Foundation: a multiple of 7 plus 3 chains. Rows: a multiple of 7."
     )
-    assert "multiple of 7 plus 1 chain." in str(Layout(letter_f).multiple)
-    assert "Foundation: a multiple of 7." in str(Layout(letter_f, in_the_round=True).multiple)
+    assert "multiple of 7 plus 1 chain." in str(Layout(letter_f, surround=BARE).multiple)
+    assert "Foundation: a multiple of 7." in str(Layout(letter_f, surround=Surround(in_the_round=True)).multiple)

@@ -1,6 +1,7 @@
 """The width planner and its table: what they show is what the library says."""
 
 import re
+from dataclasses import fields, replace
 from pathlib import Path
 
 import numpy as np
@@ -11,7 +12,7 @@ from openpyxl import load_workbook
 from samples import letter_f, two_stacked
 
 import mosaickit as mk
-from mosaickit import tables
+from mosaickit import Reckoning, Surround, tables
 from mosaickit.errors import FileError, OptionError
 from mosaickit.sizes import plan_widths
 from mosaickit.widgets import Chooser, WidthPlanner
@@ -38,7 +39,9 @@ def said(planner):
 
 
 def test_everything_shown_is_what_the_library_says(planner):
-    plan = plan_widths(letter_f.named("flag"), gauge, 20, length=40, tolerance=0.1, colours="swap", reversible=True)
+    plan = plan_widths(
+        letter_f.named("flag"), gauge, 20, length=40, tolerance=0.1, reversible=True, surround=Surround(colours="swap")
+    )
     assert planner.plan == plan
     assert said(planner) == f"{len(plan.fits)} fits."
     assert planner.multiple.value == str(plan.multiple)
@@ -78,7 +81,14 @@ def test_each_setting_is_an_argument_of_the_plan(planner, name):
     before = planner.plan
     set_to(planner, **{name: value})
     asked = {"gauge": gauge, "width": 20.0, "length": 40.0, "tolerance": 0.1, "colours": "swap", "reversible": True}
-    assert planner.plan == plan_widths(letter_f.named("flag"), **asked | options)
+    asked |= options
+    surround, reckoning = (
+        kind(**{each.name: asked.pop(each.name) for each in fields(kind) if each.name in asked})
+        for kind in (Surround, Reckoning)
+    )
+    expected = plan_widths(letter_f.named("flag"), surround=surround, reckoning=reckoning, **asked)
+    assert (planner.surround, planner.reckoning) == (replace(surround, edges=planner.edges.value), reckoning)
+    assert planner.plan == expected
     assert planner.plan != before
 
 
@@ -86,7 +96,7 @@ def test_in_the_round_there_are_no_edges_and_repeats_may_keep_their_colours(plan
     set_to(planner, shape="in the round")
     assert "so there are no edges to close" in said(planner)
     set_to(planner, edges=0)
-    assert planner.plan.nearest.layout.in_the_round
+    assert planner.plan.nearest.layout.surround.in_the_round
     set_to(planner, shape="flat", colours="keep their colours")
     assert "repeats up come near" in said(planner)
 

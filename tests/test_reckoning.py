@@ -59,7 +59,7 @@ def test_lengths_are_ones_own_or_follow_from_the_gauge():
 def test_an_amount_out_of_its_limits_is_refused(name, most):
     for right in (0, most):
         assert getattr(Reckoning(**{name: right}), name) == right
-    for wrong in (-0.1, most + 0.1, float("nan"), "red", None, True):
+    for wrong in (-0.1, most + 0.1, float("nan"), float("inf"), 10**400, "red", None, True):
         with pytest.raises(OptionError, match=rf"`{name}` must be a number from 0 to {most}; got "):
             Reckoning(**{name: wrong})
 

@@ -12,8 +12,8 @@ from mosaickit import Motif, check, nearest_workable
 from mosaickit.errors import OptionError
 
 KEEPS = [(), ("mirror",), ("up-down",), ("half-turn",), ("mirror", "half-turn")]
-WAYS = [{"keep": keep} for keep in KEEPS] + [
-    {"keep": keep, "repeat_across": across, "repeat_up": up}
+WAYS = [{"symmetry": keep} for keep in KEEPS] + [
+    {"symmetry": keep, "repeat_across": across, "repeat_up": up}
     for keep in ((), ("mirror",), ("half-turn",), ("up-down", "mirror"))
     for across, up in ((2, None), (None, 2), (3, 3), (1, 1))
 ]
@@ -47,7 +47,7 @@ def test_nothing_costs_less_among_all_pictures(way, repeats_up):
 
 
 @pytest.mark.thorough
-@pytest.mark.parametrize("way", [*WAYS, {"keep": ("up-down",), "repeat_up": 8}], ids=str)
+@pytest.mark.parametrize("way", [*WAYS, {"symmetry": ("up-down",), "repeat_up": 8}], ids=str)
 @pytest.mark.parametrize("size", [(40, 40), (39, 40)], ids=str)
 def test_an_integer_program_finds_no_cheaper_picture_at_40_by_40(way, size):
     rng = np.random.default_rng(40)
@@ -68,7 +68,7 @@ def test_a_workable_motif_is_left_as_it_is(motif):
 
 @given(motifs(), st.sampled_from(KEEPS), st.sampled_from(["keep", "either"]), st.booleans())
 def test_the_result_can_be_worked_and_differs_just_where_it_says(motif, keep, first, repeats_up):
-    result = nearest_workable(motif, keep=keep, first=first, repeats_up=repeats_up)
+    result = nearest_workable(motif, symmetry=keep, first=first, repeats_up=repeats_up)
     assert check(result.motif, repeats_up=repeats_up).ok
     assert np.array_equal(result.changed, result.motif.grid != motif.grid)
     assert result.cost == result.changed.sum() == len(result.squares)
@@ -78,10 +78,10 @@ def test_the_result_can_be_worked_and_differs_just_where_it_says(motif, keep, fi
 @given(motifs(), st.sampled_from(KEEPS))
 def test_the_better_first_colour_is_the_better_of_both(motif, keep):
     own, other = (
-        nearest_workable(motif.with_grid(motif.grid, first), keep=keep)
+        nearest_workable(motif.with_grid(motif.grid, first), symmetry=keep)
         for first in (motif.first, "CC" if motif.first == "MC" else "MC")
     )
-    result = nearest_workable(motif, keep=keep, first="either")
+    result = nearest_workable(motif, symmetry=keep, first="either")
     assert result.cost == min(own.cost, other.cost)
     assert result.first_changed == (other.cost < own.cost)
 
@@ -107,7 +107,10 @@ def test_it_says_what_it_changed_and_counts_from_the_hand_that_asks():
         ({"weights": "heavy"}, "`weights` must be an array of numbers, one for each square."),
         ({"weights": np.zeros((7, 7))}, "finite and above 0; got 0.0 at row 7, stitch 7."),
         ({"weights": np.full((7, 7), np.nan)}, "finite and above 0; got nan at row 7, stitch 7."),
-        ({"keep": "turn"}, "`keep` must be one of 'mirror', 'up-down', 'half-turn', or several of them; got 'turn'."),
+        (
+            {"symmetry": "turn"},
+            "`symmetry` must be one of 'mirror', 'up-down', 'half-turn', or several of them; got 'turn'.",
+        ),
         ({"repeat_across": 0}, "`repeat_across` must be a whole number of 1 or more; got 0."),
         ({"repeat_up": 8}, "`repeat_up` must be at most the picture's 7; got 8."),
         ({"repeat_up": 3, "repeats_up": True}, "`repeat_up` must divide the 7 rows"),

@@ -29,7 +29,10 @@ SIZES = [(1, 3), (2, 2), (3, 4), (4, 3), (5, 2), (6, 2), (7, 1), (8, 1)]
 
 
 def searched(start, objective, *, seed=7, **options):
-    return search_motifs(start, objective, rng=np.random.default_rng(seed), progress=False, **options)
+    """Search without a bar; what is no argument of `search_motifs` is one of `Batch`."""
+    batch = {name: options.pop(name) for name in ("executor", "kept_in", "stop") if name in options}
+    run = {"batch": mk.Batch(progress=False, **batch)} | options
+    return search_motifs(start, objective, rng=np.random.default_rng(seed), **run)
 
 
 def all_pictures(shape, first, symmetry):
@@ -54,7 +57,7 @@ def same(one, other):
 @pytest.mark.parametrize("shape", SIZES, ids=str)
 @pytest.mark.parametrize("first", ["MC", "CC"])
 def test_trying_all_gives_what_brute_force_over_all_pictures_gives(shape, symmetry, first):
-    found = searched(shape, pleasing, symmetry=symmetry, first=first, keep=10_000)
+    found = searched(shape, pleasing, symmetry=symmetry, first=first, most=10_000)
     expected = sorted(
         (mk.Motif(grid, first) for grid in all_pictures(shape, first, symmetry)), key=pleasing, reverse=True
     )
@@ -69,7 +72,7 @@ def test_the_motifs_of_a_size_are_a_fibonacci_number_to_the_number_of_stitches()
     fibonacci = [1, 1, 2, 3, 5, 8, 13, 21, 34, 55]  # F(1) to F(10), OEIS A000045
     for rows, number in enumerate(fibonacci, 1):
         assert searched((rows, 1), "balance").space == number
-        assert searched((rows, 3), "balance", keep=1, runs=1, steps=1, try_all_up_to=0).space == number**3
+        assert searched((rows, 3), "balance", most=1, runs=1, steps=1, try_all_up_to=0).space == number**3
 
 
 @pytest.fixture
@@ -79,7 +82,7 @@ def small_batches(monkeypatch):
 
 
 def test_batches_of_all_are_put_together(small_batches):
-    found = searched((7, 3), pleasing, keep=50)
+    found = searched((7, 3), pleasing, most=50)
     space = _columns(7)
     assert found.tried == found.space == len(space) ** 3 == 2197
     # what a column adds depends on no other, so that the best picture has the best of each
@@ -134,7 +137,7 @@ def test_annealing_finds_one_picture_among_more_than_can_be_tried():
 def test_whatever_is_found_can_be_worked_has_the_symmetry_and_comes_once(shape, symmetry, first, seed, everything):
     limit = 3000 if everything else 0
     found = searched(
-        shape, "balance", symmetry=symmetry, first=first, seed=seed, runs=2, steps=30, keep=20, try_all_up_to=limit
+        shape, "balance", symmetry=symmetry, first=first, seed=seed, runs=2, steps=30, most=20, try_all_up_to=limit
     )
     assert len(found) >= 1
     assert len(set(found)) == len(found)
@@ -156,8 +159,8 @@ def test_what_is_found_from_a_motif_is_no_worse_and_keeps_its_yarns_and_name(mot
 @given(motifs(st.tuples(st.integers(3, 8), st.integers(1, 6))), st.sampled_from(SYMMETRIES))
 @settings(max_examples=40)
 def test_a_motif_to_start_from_is_mended_first(motif, symmetry):
-    mended = mk.nearest_workable(motif, keep=symmetry).motif
-    found = searched(motif, pleasing, runs=1, steps=1, keep=2, symmetry=symmetry, try_all_up_to=0)
+    mended = mk.nearest_workable(motif, symmetry=symmetry).motif
+    found = searched(motif, pleasing, runs=1, steps=1, most=2, symmetry=symmetry, try_all_up_to=0)
     assert mended in found.motifs
 
 
@@ -173,7 +176,7 @@ def test_a_random_start_is_each_motif_equally_likely():
 
 
 def test_strips_longer_than_the_machines_numbers_are_drawn_too():
-    found = searched((301, 2), "balance", runs=1, steps=5, keep=3)
+    found = searched((301, 2), "balance", runs=1, steps=5, most=3)
     assert mk.check(found.best).ok
     assert 0.2 < found.best.overlaid.mean() < 0.35  # 1 / (√5 φ) = 0.276 of the squares of a long column
     rng = np.random.default_rng(2)
@@ -314,7 +317,7 @@ def test_edges_match_if_the_join_is_no_busier_than_the_motif():
 
 
 def test_weights_make_a_weighted_mean():
-    found = searched((5, 3), {"balance": 3, "edges match": 1, pleasing: 2}, keep=10_000)
+    found = searched((5, 3), {"balance": 3, "edges match": 1, pleasing: 2}, most=10_000)
     for motif, score in zip(found, found.scores, strict=True):
         assert score == pytest.approx((3 * balance(motif) + edges_match(motif) + 2 * pleasing(motif)) / 6)
 
@@ -322,7 +325,7 @@ def test_weights_make_a_weighted_mean():
 def test_every_ready_objective_gives_from_none_to_one_and_can_be_sent_to_other_processes():
     with ProcessPoolExecutor(1, mp_context=get_context("spawn")) as processes:
         for name in READY:
-            found = searched((5, 2), name, keep=100, executor=processes)
+            found = searched((5, 2), name, most=100, executor=processes)
             assert len(found) == 25
             assert all(0 <= score <= 1 for score in found.scores)
             assert found.scores == tuple(READY[name](motif) for motif in found)
@@ -350,7 +353,7 @@ def test_what_is_no_finite_number_is_refused(value):
 
 @pytest.mark.parametrize("limit", [0, 100_000])
 def test_motifs_that_fail_are_left_out_counted_and_shown_if_asked(limit):
-    found = searched((5, 3), dislikes_overlaid, on_error="skip", keep=10_000, try_all_up_to=limit, runs=3, steps=1500)
+    found = searched((5, 3), dislikes_overlaid, on_error="skip", most=10_000, try_all_up_to=limit, runs=3, steps=1500)
     good, raised, nan = {}, set(), set()
     for grid in all_pictures((5, 3), "MC", ()):
         motif = mk.Motif(grid)
@@ -391,10 +394,10 @@ def test_an_objective_that_cannot_be_sent_to_other_processes_is_refused_with_the
 
 def test_it_says_what_it_found():
     assert repr(searched((5, 3), "balance")) == "<Found 10 motifs, the best scores 0.9333; all of 125>"
-    few = searched((40, 40), "balance", runs=2, steps=3, keep=3)
+    few = searched((40, 40), "balance", runs=2, steps=3, most=3)
     assert repr(few).startswith("<Found 3 motifs, the best scores 0.9")
     assert repr(few).endswith(f"; {few.tried} tried of about 10^320>")
-    huge = searched((200, 150), "balance", runs=1, steps=1, keep=1)
+    huge = searched((200, 150), "balance", runs=1, steps=1, most=1)
     assert "of about 10^6217>" in repr(huge)
     assert isinstance(huge, Found)
     assert huge.best is huge.motifs[0]
@@ -432,11 +435,19 @@ def test_it_says_what_it_found():
         (letter_f, "balance", {"first": "CC"}, OptionError, "`first` must be left out: .* has row 1 in MC."),
         ((5, 3), "balance", {"first": "both"}, OptionError, "`first` must be one of 'MC', 'CC'; got 'both'."),
         ((5, 3), "balance", {"symmetry": "turn"}, OptionError, "must be one of 'mirror', 'up-down', 'half-turn'"),
-        ((5, 3), "balance", {"steps": 0}, OptionError, "`steps` must be a whole number of 1 or more; got 0."),
-        ((5, 3), "balance", {"runs": 0}, OptionError, "`runs` must be a whole number of 1 or more; got 0."),
-        ((5, 3), "balance", {"keep": 0}, OptionError, "`keep` must be a whole number of 1 or more; got 0."),
-        ((5, 3), "balance", {"keep": 10_001}, OptionError, "`keep` must be at most 10,000; got 10001."),
-        ((5, 3), "balance", {"try_all_up_to": 10**8}, OptionError, "`try_all_up_to` must be at most 10,000,000"),
+        ((5, 3), "balance", {"steps": 0}, OptionError, "`steps` must be a whole number from 1 to 10,000,000; got 0."),
+        ((5, 3), "balance", {"runs": 0}, OptionError, "`runs` must be a whole number from 1 to 100,000; got 0."),
+        ((5, 3), "balance", {"most": 0}, OptionError, "`most` must be a whole number from 1 to 10,000; got 0."),
+        (
+            (5, 3),
+            "balance",
+            {"most": 10_001},
+            OptionError,
+            "`most` must be a whole number from 1 to 10,000; got 10001.",
+        ),
+        ((5, 3), "balance", {"try_all_up_to": 10**8}, OptionError, "whole number from 0 to 10,000,000; got 1000000"),
+        ((5, 3), "balance", {"runs": 10**30}, OptionError, "`runs` must be a whole number from 1 to 100,000; got 1"),
+        ((5, 3), "balance", {"batch": "here"}, OptionError, "`batch` must be a `Batch`; got 'here'"),
         ((5, 3), "balance", {"on_error": "ask"}, OptionError, "`on_error` must be one of 'stop', 'skip'; got 'ask'."),
         ((5, 3), "balance", {"stop": 7}, OptionError, "`stop` must be a function without arguments, or an event"),
     ],

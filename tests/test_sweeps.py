@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from samples import letter_f, single, two_stacked
 from strategies import motifs, workable_motifs
 
-from mosaickit import Motif, UnworkableError, check, compile_chart, mirror, shift
+from mosaickit import Batch, Motif, Reckoning, Surround, UnworkableError, check, compile_chart, mirror, shift
 from mosaickit.errors import MosaickitError, OptionError
 from mosaickit.gauge import Gauge
 from mosaickit.sizes import Layout, plan_widths, sweep
@@ -27,7 +27,7 @@ some = st.lists(st.integers(1, 4), min_size=1, max_size=2, unique=True)
 
 
 def quiet(*args, **options):
-    return sweep(*args, progress=False, **options)
+    return sweep(*args, **{"batch": Batch(progress=False), **options})
 
 
 # ---- every line is true ------------------------------------------------------------------------------------
@@ -41,18 +41,24 @@ def quiet(*args, **options):
         {
             "across": some,
             "up": some,
+            "reversible": st.sampled_from([True, [False, True]]),
+            "between_rows": st.sampled_from([["cut"], ["carried", "cut"]]),
+        }
+    ),
+    st.fixed_dictionaries(
+        {
             "rings": few,
             "edges": few,
             "rows_above": few,
             "colours": st.sampled_from(["keep", ["keep", "swap"]]),
-            "reversible": st.sampled_from([True, [False, True]]),
-            "between_rows": st.sampled_from(["cut", ["carried", "cut"]]),
             "balance_across": st.sampled_from([0, "half"]),
         }
     ),
 )
-def test_each_line_is_what_the_fabric_built_costs(motif, choices):
-    swept = quiet(motif, [common, fine], yarns={"a": {"tail_cm": 9, "skeins": Skein(7, 5)}}, **choices)
+def test_each_line_is_what_the_fabric_built_costs(motif, choices, around):
+    ways = choices.pop("between_rows")
+    reckonings = [Reckoning(between_rows=way, tail_cm=9, skeins=Skein(7, 5)) for way in ways]
+    swept = quiet(motif, [common, fine], surrounds=Surround.each(**around), reckonings=reckonings, **choices)
     for number, found in swept.table.iterrows():
         layout = swept.layout(number)
         picture = layout.build()
@@ -63,10 +69,10 @@ def test_each_line_is_what_the_fabric_built_costs(motif, choices):
         if not found["can be worked"]:
             assert found[["low m", "likely m", "high m", "FLdc percent", "skeins"]].isna().all()
             continue
-        setting = {name: found.get(name.replace("_", " "), choices[name]) for name in ("reversible", "between_rows")}
+        reversible, way = found.get("reversible", choices["reversible"]), found.get("between rows", ways[0])
         gauge = {str(one): one for one in (common, fine)}[found["gauge"]]
-        chart = compile_chart(picture, setting["reversible"])
-        usage = yarn_usage(chart, gauge, between_rows=setting["between_rows"], tail_cm=9, skeins=Skein(7, 5))
+        chart = compile_chart(picture, reversible)
+        usage = yarn_usage(chart, gauge, reckoning=Reckoning(between_rows=way, tail_cm=9, skeins=Skein(7, 5)))
         amounts = usage.low_m.sum(), usage.total_m.sum(), usage.high_m.sum()
         assert tuple(found[["low m", "likely m", "high m"]]) == pytest.approx(amounts)
         cc = [role == "CC" for role in usage.row_colours]
@@ -84,11 +90,11 @@ def test_each_line_is_what_the_fabric_built_costs(motif, choices):
 @settings(max_examples=60)
 @given(workable_motifs(most=5), st.sampled_from(["across", "along"]), st.floats(10, 40), st.floats(10, 40))
 def test_the_counts_near_a_wanted_size_are_those_of_a_plan(motif, worked, width, length):
-    options = {"tolerance": 0.08, "worked": worked, "colours": "swap", "rings": 1}
-    table = quiet(motif, common, width=width, length=length, **options).table
+    options, surround = {"tolerance": 0.08, "worked": worked}, Surround(colours="swap", rings=1)
+    table = quiet(motif, common, width=width, length=length, surrounds=surround, **options).table
     fits = table[table["within tolerance"] & table["can be worked"]]
     try:
-        plan = plan_widths(motif, common, width, length=length, **options).fits
+        plan = plan_widths(motif, common, width, length=length, surround=surround, **options).fits
     except MosaickitError:
         plan = ()
     expected = {(fit.across, fit.up): (100 * fit.deviation, 100 * fit.length_deviation) for fit in plan}
@@ -115,7 +121,7 @@ def test_lines_are_the_product_of_all_choices_the_last_fastest():
         up=range(1, 4, 2),
         variants={"as drawn": lambda motif: motif, "mirrored": mirror},
         reversible=[True, False],
-        colours="swap",
+        surrounds=Surround(colours="swap"),
     ).table
     names = ["motif", "variant", "repeats across", "repeats up", "gauge", "reversible"]
     expected = product(["F", "dot"], ["as drawn", "mirrored"], [3, 1], [1, 3], ["medium", "fine"], [True, False])
@@ -126,10 +132,12 @@ def test_lines_are_the_product_of_all_choices_the_last_fastest():
 
 
 def test_a_combination_that_makes_no_sense_says_so_and_the_others_stand():
-    table = quiet(letter_f, common, in_the_round=[False, True], edges=[0, 1]).table
-    assert table["can be worked"].tolist() == [True, True, True, False]
-    assert table["foundation chain"].tolist()[:3] == [8, 7, 10]
-    assert "so there are no edges to close" in table["why not"].iloc[-1]
+    surrounds = Surround.each(balance_across=[0, 7], edges=[0, 1]) + Surround.each(in_the_round=True)
+    table = quiet(letter_f, common, surrounds=surrounds).table
+    assert table["can be worked"].tolist() == [True, True, False, False, True]
+    assert table["foundation chain"].tolist() == [8, 10, 1, 1, 7]
+    assert table["why not"].iloc[2].startswith("`balance_across` must be below the 7 stitches of the repeat")
+    assert table["in the round"].tolist() == [False, False, False, False, True]
     unworkable = quiet([letter_f.named("F"), two_stacked.named("stack")], common, up=[1, 2]).table
     assert unworkable["can be worked"].tolist() == [True, False, False, False]
     assert "Rows 3 and 4" in unworkable["why not"].iloc[-1]
@@ -143,16 +151,15 @@ def small_batches(monkeypatch):
     monkeypatch.setattr(sweeping, "BATCH", 5)
 
 
-def much(**options):
+def much(**batch):
     return quiet(
         [letter_f.named("F"), single.named("dot")],
         [common, fine],
         width=[11, 20.5],
-        rings=[0, 1, 2],
-        colours=["keep", "swap"],
         reversible=[False, True],
-        yarns={"soft": {"yarn_mm": 2.4}, "firm": {"skeins": Skein(90, 50)}},
-        **options,
+        surrounds=Surround.each(rings=[0, 1, 2], colours=["keep", "swap"]),
+        reckonings={"soft": Reckoning(yarn_mm=2.4), "firm": Reckoning(skeins=Skein(90, 50))},
+        batch=Batch(progress=False, **batch),
     ).table
 
 
@@ -185,14 +192,16 @@ def test_a_sweep_that_was_stopped_goes_on_without_working_anything_out_twice(tmp
 
 
 def test_what_was_kept_of_another_sweep_is_not_taken(tmp_path):
-    quiet(letter_f, common, across=[1, 2], kept_in=tmp_path)
-    for other in ({"across": [1, 3]}, {"across": [1, 2], "reversible": True}, {"across": [1, 2], "rings": [1]}):
+    kept = {"batch": Batch(progress=False, kept_in=tmp_path)}
+    quiet(letter_f, common, across=[1, 2], **kept)
+    others = {"across": [1, 3]}, {"reversible": True}, {"surrounds": Surround(rings=1)}
+    for other in (*others, {"reckonings": Reckoning(tail_cm=14)}):
         with pytest.raises(MosaickitError, match="another"):
-            quiet(letter_f, common, kept_in=tmp_path, **other)
+            quiet(letter_f, common, **{"across": [1, 2]} | other, **kept)
     with pytest.raises(MosaickitError, match="another"):
-        quiet(mirror(letter_f), common, across=[1, 2], kept_in=tmp_path)
+        quiet(mirror(letter_f), common, across=[1, 2], **kept)
     # the speed of the maker changes no figure that is kept
-    faster = quiet(letter_f, common, across=[1, 2], kept_in=tmp_path, stitches_a_minute=40).table
+    faster = quiet(letter_f, common, across=[1, 2], stitches_a_minute=40, **kept).table
     assert faster["minutes"].tolist() == [9 * 7 / 40, 16 * 7 / 40]
 
 
@@ -200,14 +209,16 @@ def test_what_was_kept_of_another_sweep_is_not_taken(tmp_path):
 
 
 def test_a_line_gives_its_layout_also_after_ranking():
-    swept = quiet(letter_f, common, width=[20, 30], rings=[0, 1], length=[30, 50], colours="swap")
+    swept = quiet(
+        letter_f, common, width=[20, 30], length=[30, 50], surrounds=Surround.each(rings=[0, 1], colours="swap")
+    )
     best = swept.rank({"width off percent": 1, "length off percent": 1})
     assert len(best) > 3
     line = best.index[0]
     layout = swept.layout(line)
     assert isinstance(layout, Layout)
     assert layout.stitches == best.loc[line, "stitches"]
-    assert layout.rings == best.loc[line, "rings"]
+    assert layout.surround.rings == best.loc[line, "rings"]
     assert set(swept.pareto(["width off percent", "minutes"]).index) <= set(swept.table.index)
     with pytest.raises(OptionError, match=r"`line` must be one of the \d+ lines of the sweep, from 1; got 0"):
         swept.layout(0)
@@ -235,11 +246,15 @@ def test_a_sweep_shows_itself_as_its_table():
         ({"tolerance": 2}, "`tolerance` must be a number from 0 to 1; got 2"),
         ({"worked": "up"}, "`worked` must be one of 'across', 'along'; got 'up'"),
         ({"reversible": "yes"}, "`reversible` must be one of False, True; got 'yes'"),
-        ({"between_rows": ["cut", "tied"]}, "`between_rows` must be one of 'carried', 'cut'; got 'tied'"),
-        ({"colours": ["keep", "mix"]}, "`colours` must be one of 'keep', 'swap'; got 'mix'"),
+        ({"surrounds": {"a": 1}}, "`surrounds` must be a `Surround` or several; got 1"),
+        ({"surrounds": "framed"}, "`surrounds` must be a `Surround` or several; got 'framed'"),
+        ({"surrounds": [Surround()] * 2}, r"`surrounds` has two that are called Surround\(\)"),
+        ({"reckonings": [15]}, "`reckonings` must be a `Reckoning` or several; got 15"),
+        (
+            {"reckonings": [Reckoning(), Reckoning(skeins=Skein(100, 50))]},
+            "`reckonings` that differ in skeins need names: give them as in {'soft': …, 'firm': …}",
+        ),
         ({"stitches_a_minute": -1}, "`stitches_a_minute` must be a number above 0; got -1"),
-        ({"yarns": {"soft": {"metres": 9}}}, "`yarns` must give each yarn's ease, lengths, margin, .*'metres': 9"),
-        ({"yarns": {"soft": {"tail_cm": -9}}}, "`tail_cm` must be a number from 0 to 1000; got -9"),
         ({"variants": {"mirrored": "mirror"}}, "`variants` must give a function .* 'mirrored' is 'mirror'"),
         ({"variants": {"none": lambda motif: None}}, "The variant 'none' must make a `Motif`; it made None"),
         ({"across": range(1, 3000), "up": range(1, 3000)}, "a sweep of 8,994,001 combinations; the most are 5,000,000"),
@@ -248,6 +263,39 @@ def test_a_sweep_shows_itself_as_its_table():
 def test_bad_choices_are_refused_in_a_sentence(options, message):
     with pytest.raises(OptionError, match=message):
         quiet(letter_f, common, **options)
+
+
+@pytest.mark.parametrize("name", ["across", "up", "width", "reversible"])
+@pytest.mark.parametrize("count", [10**7, 10**30])
+def test_a_choice_of_too_many_is_refused_before_it_is_read(name, count):
+    with pytest.raises(
+        OptionError, match=f"This is a sweep of {count:,} combinations; the most are 5,000,000, so leave"
+    ):
+        quiet(letter_f, common, **{name: range(1, count + 1)})
+
+
+def test_sizes_that_too_many_counts_come_near_are_refused_before_any_is_tried():
+    with pytest.raises(OptionError, match=r"about 100,000,000 lines; .*: ask for fewer or smaller sizes, or a smaller"):
+        quiet(single, common, width=1e5, length=1e5, tolerance=1)
+    # the cure: a smaller tolerance
+    assert len(quiet(single, common, width=1e4, length=30, tolerance=0.001)) > 1
+
+
+def test_what_differs_has_a_column_and_names_have_one_too():
+    def columns(**options):
+        return list(quiet(letter_f, common, **options).table.columns.drop(plain, errors="ignore"))
+
+    plain = quiet(letter_f, common).table.columns
+    ways = [Reckoning(between_rows=way, tail_cm=tail) for way in ("carried", "cut") for tail in (10, 15)]
+    assert columns(reckonings=ways) == ["between rows", "tail cm"]
+    assert columns(reckonings={"a": ways[0], "b": ways[1]}) == ["reckoning", "tail cm"]
+    assert columns(surrounds=Surround.each(rings=[0, 1], rows_above=2)) == ["rings"]
+    named = {"bare": Surround(edges=0), "framed": Surround(rings=1)}
+    assert columns(surrounds=named, reckonings=ways[:1]) == ["surround", "rings", "edges"]
+    table = quiet(letter_f, common, surrounds=named).table
+    assert table["surround"].tolist() == ["bare", "framed"]
+    assert table["rings"].tolist() == [0, 1]
+    assert columns(surrounds=Surround(rings=1), reckonings=ways[0]) == []
 
 
 def test_motifs_and_gauges_are_asked_for_by_kind():
@@ -260,7 +308,7 @@ def test_motifs_and_gauges_are_asked_for_by_kind():
     with pytest.raises(UnworkableError, match='Use colours="swap"'):
         quiet(letter_f, common, variants={"a row up": lambda motif: shift(motif, up=1)})
     with pytest.raises(OptionError, match="`skeins` must name each yarn"):
-        quiet(letter_f, common, yarns={"soft": {"skeins": {"nothing": Skein(90, 50)}}})
+        quiet(letter_f, common, reckonings=Reckoning(skeins={"nothing": Skein(90, 50)}))
 
 
 def test_a_motif_without_a_name_is_numbered():

@@ -16,7 +16,7 @@ from mosaickit.cli.pictures import (
     hand_option,
     motif_of,
     picture_options,
-    skein_of,
+    reckoning_of,
     skein_option,
 )
 from mosaickit.errors import OptionError
@@ -60,8 +60,7 @@ def _act(given: argparse.Namespace) -> int:
         title=given.title or motif.name or Path(given.file).stem,
         gauge=given.gauge,
         terms=given.terms,
-        between_rows=given.between_rows,
-        skeins=skein_of(given),
+        reckoning=reckoning_of(given),
         hook_mm=given.hook_mm,
         level=given.level,
         intro=given.intro,

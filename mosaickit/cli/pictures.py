@@ -70,6 +70,6 @@ def chart_of(given: argparse.Namespace, motif: Any) -> Any:  # noqa: ANN401 — 
     return mk.compile_chart(motif, given.reversible, hand=given.hand, in_the_round=given.in_the_round)
 
 
-def skein_of(given: argparse.Namespace) -> Any:  # noqa: ANN401 — as above
-    """Give the skein that the options speak of, if they do."""
-    return None if given.skein is None else mk.Skein(*given.skein)
+def reckoning_of(given: argparse.Namespace) -> Any:  # noqa: ANN401 — as above
+    """Give how yarn is reckoned, as the options say."""
+    return mk.Reckoning(between_rows=given.between_rows, skeins=None if given.skein is None else mk.Skein(*given.skein))

@@ -12,7 +12,7 @@ from mosaickit.cli.pictures import (
     gauge_option,
     motif_of,
     picture_options,
-    skein_of,
+    reckoning_of,
     skein_option,
 )
 from mosaickit.cli.values import Length, length, share
@@ -51,13 +51,11 @@ def _act(given: argparse.Namespace) -> int:
         unit=unit,
         tolerance=given.tolerance,
         worked=given.worked,
-        edges=given.edges,
-        rings=given.rings,
-        colours=given.colours,
-        in_the_round=given.in_the_round,
+        surround=mk.Surround(
+            rings=given.rings, edges=given.edges, colours=given.colours, in_the_round=given.in_the_round
+        ),
         reversible=given.reversible,
-        between_rows=given.between_rows,
-        skeins=skein_of(given),
+        reckoning=reckoning_of(given),
     )
     print(plan)
     if given.csv:

@@ -139,11 +139,20 @@ class Chart:
         object.__setattr__(self, "row_colours", colours)
 
     @classmethod
-    def from_text(cls, text: str, first: Role = "MC", **options: Any) -> Chart:  # noqa: ANN401 — what Chart takes
+    def from_text(
+        cls,
+        text: str,
+        first: Role = "MC",
+        *,
+        yarns: Yarns | None = None,
+        hand: Hand = "right",
+        in_the_round: bool = False,
+        name: str = "",
+    ) -> Chart:
         """Read a chart from text as `to_text` writes it: the last row on top, stitch 1 at the working edge.
 
-        ``.`` is a plain stitch (sc in row 1, BLsc above it), ``|`` FLdc, ``b`` tog-b, ``f`` tog-f. `options` go to
-        `Chart`; a left-hander's chart has stitch 1 at the left.
+        ``.`` is a plain stitch (sc in row 1, BLsc above it), ``|`` FLdc, ``b`` tog-b, ``f`` tog-f. The other
+        arguments are those of `Chart`; a left-hander's chart has stitch 1 at the left.
         """
         lines = [line.strip() for line in text.strip().splitlines()]
         for number, line in enumerate(lines, 1):
@@ -152,11 +161,12 @@ class Chart:
                     raise ChartError(
                         f"Line {number}, column {column}: expected '.', '|', 'b' or 'f', found {character!r}."
                     )
-        step = -1 if options.get("hand", "right") == "right" else 1
+        step = -1 if hand == "right" else 1
         rows = [[_FROM_CHARACTER[character] for character in line[::step]] for line in reversed(lines)]
         if rows:
             rows[0] = [Stitch.SC if stitch is Stitch.BLSC else stitch for stitch in rows[0]]
-        return cls(_stack(rows), _alternating(len(rows), first), **options)
+        known = yarns if yarns is not None else Yarns()
+        return cls(_stack(rows), _alternating(len(rows), first), known, hand, in_the_round, name)
 
     def to_text(self) -> str:
         """Write the chart as text, the last row on top and stitch 1 at the working edge."""

@@ -143,7 +143,7 @@ EXERCISES = (
             AnswerPart("Row 1 keeps its colour.", _row_1_keeps_its_colour),
             can_be_worked(),
             own_mirror(),
-            changes_at_most(int(nearest_workable(DRAWN, keep="mirror").cost), DRAWN),
+            changes_at_most(int(nearest_workable(DRAWN, symmetry="mirror").cost), DRAWN),
         ),
         DRAWN,
         "Of two overlaid squares, one above the other, either may take its row's colour.",

@@ -15,7 +15,7 @@ from mosaickit.lessons.answers import can_be_worked, more_to_find, motif, two_co
 from mosaickit.lessons.exercises import AnswerPart, Exercise
 from mosaickit.motif import Motif, pad, repeat
 from mosaickit.orientation import to_seen, to_working
-from mosaickit.sizes import Layout
+from mosaickit.sizes import Layout, Surround
 
 LAMP = Motif.from_text(
     """
@@ -66,7 +66,7 @@ def _no_gap_left_out(gaps: tuple[int, ...]) -> str | None:
 def _row_of_lamps(answer: object) -> Layout:
     """Read the repeats across and the closing stitches, as a row of the cushion."""
     across, closing = two_counts(answer, "the repeats and the closing stitches", least=0)
-    return Layout(LAMP, across=across, balance_across=closing, edges=_EDGES)
+    return Layout(LAMP, across=across, surround=Surround(balance_across=closing, edges=_EDGES))
 
 
 def _fits_the_bench(layout: Layout) -> str | None:

@@ -12,7 +12,7 @@ from mosaickit.gauge import Gauge
 from mosaickit.lessons.answers import can_be_worked, motif, own_mirror, whole, whole_numbers
 from mosaickit.lessons.exercises import AnswerPart, Exercise
 from mosaickit.motif import BARE_STRAND, LARGEST_SIDE, LONGEST_BARE_RUN, Motif, check, repeat
-from mosaickit.sizes import Layout, plan_widths
+from mosaickit.sizes import Layout, Surround, plan_widths
 from mosaickit.yarn import Skein, YarnRates
 
 LETTER = Motif.from_text(
@@ -32,6 +32,7 @@ LETTER = Motif.from_text(
 )
 _GAUGE = Gauge(18, 20)
 EDGES = 2
+_EDGED = Surround(edges=EDGES)
 
 # ---- the nearest width -------------------------------------------------------------------------------------
 
@@ -52,7 +53,7 @@ def _is_a_multiple(stitches: int) -> str | None:
 
 @cache
 def _nearest() -> int:
-    return plan_widths(LETTER, _GAUGE, WIDTH_CM, edges=EDGES, tolerance=1).nearest.stitches
+    return plan_widths(LETTER, _GAUGE, WIDTH_CM, surround=_EDGED, tolerance=1).nearest.stitches
 
 
 def _is_nearest(stitches: int) -> str | None:
@@ -80,7 +81,7 @@ def _two_counts(counts: tuple[int, ...]) -> str | None:
 
 def _laid(counts: tuple[int, ...]) -> Layout:
     across, up = counts
-    return Layout(LETTER, across=across, up=up, edges=EDGES)
+    return Layout(LETTER, across=across, up=up, surround=_EDGED)
 
 
 def _width_fits(counts: tuple[int, ...]) -> str | None:
@@ -142,7 +143,7 @@ def _no_bare_strand(made: Motif) -> str | None:
 
 
 def _surcharge_fits(made: Motif) -> str | None:
-    laid = Layout(made, across=3, up=max(1, 200 // made.shape[0]), edges=EDGES)
+    laid = Layout(made, across=3, up=max(1, 200 // made.shape[0]), surround=_EDGED)
     plain, closed = (laid.usage_at(YarnRates(_GAUGE), reversible=way).likely_m for way in (False, True))
     more = closed / plain - 1
     if MORE[0] <= more <= MORE[1]:

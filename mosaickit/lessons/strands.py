@@ -18,7 +18,7 @@ from mosaickit.lessons.answers import (
 )
 from mosaickit.lessons.exercises import AnswerPart, Exercise
 from mosaickit.motif import BARE_STRAND, LONGEST_BARE_RUN, Finding, Motif, check
-from mosaickit.yarn import carry_or_cut_width_cm
+from mosaickit.yarn import Reckoning, carry_or_cut_width_cm
 
 RIVER = Motif.from_text(
     """
@@ -35,7 +35,7 @@ RIVER = Motif.from_text(
     name="river",
 )
 
-SHORT_TAILS = {"tail_cm": 10.0, "ease": 0.10}
+SHORT_TAILS = Reckoning(tail_cm=10.0, ease=0.10)
 
 
 def _bare(picture: Motif) -> tuple[Finding, ...]:
@@ -93,14 +93,14 @@ EXERCISES = (
         number,
         (
             this_number(
-                carry_or_cut_width_cm(**SHORT_TAILS),
+                carry_or_cut_width_cm(SHORT_TAILS),
                 "At that width a strand and two tails are of one length.",
                 off=0.1,
                 low="In a row of that width two tails are still longer than the strand.",
                 high="In a row of that width the strand is already longer than two tails: is its ease in it?",
             ),
         ),
-        dict(SHORT_TAILS),
+        SHORT_TAILS,
         "Gauge and number of rows are not in it: only tails and ease.",
     ),
     Exercise(

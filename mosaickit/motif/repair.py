@@ -89,7 +89,7 @@ def nearest_workable(
     motif: Motif,
     *,
     weights: ArrayLike | None = None,
-    keep: SymmetryName | Iterable[SymmetryName] = (),
+    symmetry: SymmetryName | Iterable[SymmetryName] = (),
     repeat_across: int | None = None,
     repeat_up: int | None = None,
     repeats_up: bool = False,
@@ -104,7 +104,7 @@ def nearest_workable(
         Any picture, (R, C).
     weights : array, (R, C), optional
         As seen: what changing each square costs, above 0; 1 if not given. Large for squares that matter.
-    keep : "mirror", "up-down", "half-turn", or several of them
+    symmetry : "mirror", "up-down", "half-turn", or several of them
         Symmetries that the result must have (two of them make the third). Upside down, an even number of rows is
         symmetric with its colours swapped.
     repeat_across, repeat_up : int, optional
@@ -139,7 +139,7 @@ def nearest_workable(
     one_of("hand", hand, HANDS)
     true_or_false("repeats_up", repeats_up)
     rows, columns = motif.shape
-    symmetries = with_the_third(keep)
+    symmetries = with_the_third(symmetry)
     across = period("repeat_across", repeat_across, columns)
     up = period("repeat_up", repeat_up, rows)
     if repeats_up and rows % up:
@@ -162,9 +162,9 @@ def nearest_workable(
     return Repair(motif.with_grid(motif.grid ^ changed, chosen_first), changed, cost, chosen_first != motif.first, hand)
 
 
-def with_the_third(keep: SymmetryName | Iterable[SymmetryName], name: str = "keep") -> frozenset[SymmetryName]:
+def with_the_third(symmetry: SymmetryName | Iterable[SymmetryName]) -> frozenset[SymmetryName]:
     """Give the symmetries that a picture with these has: two of the three make the third."""
-    wanted = frozenset(several(name, keep, SYMMETRIES))
+    wanted = frozenset(several("symmetry", symmetry, SYMMETRIES))
     return frozenset(SYMMETRIES) if len(wanted) > 1 else wanted
 
 

@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from typing import Any
+from collections.abc import Iterable
 
 from mosaickit.colours import contrast, weakest_contrast
 from mosaickit.errors import OptionError, each_of_kind, of_kind, one_of, positive, shortly, true_or_false
 from mosaickit.fabric import Chart, work
 from mosaickit.gauge import Gauge
-from mosaickit.motif import BetweenRows, Motif
+from mosaickit.motif import Motif
 from mosaickit.orientation import ROLES
 from mosaickit.publish.cautions import CHILDREN_CAUTIONS, HANDS_CAUTION, LOCAL_RULES
 from mosaickit.publish.entries import Instructions, Meeting, PageRow, PageYarn, RowUse
 from mosaickit.publish.page import Page
 from mosaickit.wording import TERMS, Terms, WrittenRows, write_rows
-from mosaickit.yarn import DYE_LOT, Skein, Usage, accuracy, new_balls, yarn_usage
+from mosaickit.yarn import DYE_LOT, USUAL_RECKONING, Reckoning, Usage, accuracy, new_balls, yarn_usage
 
 
 def pattern(
@@ -24,8 +23,7 @@ def pattern(
     title: str,
     gauge: Gauge,
     terms: Terms = "US",
-    between_rows: BetweenRows = "carried",
-    skeins: Skein | Mapping[str, Skein] | None = None,
+    reckoning: Reckoning = USUAL_RECKONING,
     hook_mm: float | None = None,
     level: str | None = None,
     intro: str = "",
@@ -33,7 +31,6 @@ def pattern(
     for_children: bool = False,
     repeat: int | None = None,
     rows: Iterable[Instructions] | None = None,
-    **yarn: Any,  # noqa: ANN401 — what yarn_usage takes
 ) -> Page:
     r"""Fill in the page of a pattern.
 
@@ -47,10 +44,8 @@ def pattern(
         The size of a stitch.
     terms : "US" or "UK"
         The terms that the page is printed in.
-    between_rows : "carried" or "cut"
-        What is done with the yarn between rows.
-    skeins : Skein, or dict from the name of a yarn to Skein, optional
-        What the yarns are sold in.
+    reckoning : Reckoning
+        How yarn is reckoned: what is done between rows, lengths of stitches and tails, skeins.
     hook_mm : float, optional
         The diameter of the hook.
     level : "basic", "easy", "intermediate" or "complex", optional
@@ -65,8 +60,6 @@ def pattern(
         The columns of the motif that the chart repeats; see `write_rows`.
     rows : Instructions, one for each of the terms, optional
         Written rows of your own in place of ours.
-    **yarn
-        What else `yarn_usage` takes: `yarn_mm`, `lengths`, `tail_cm`, `ease`, `margin`.
 
     Returns
     -------
@@ -96,10 +89,10 @@ def pattern(
     if rows is not None:
         rows = each_of_kind("rows", rows, Instructions)
     fabric = work(chart)
-    usage = yarn_usage(chart, gauge, between_rows=between_rows, skeins=skeins, **yarn)
+    usage = yarn_usage(chart, gauge, reckoning=reckoning)
     yarns = chart.yarns.gather(range(1, chart.shape[0] + 1))
     if rows is None:
-        written = (write_rows(chart, terms=each, between_rows=between_rows, repeat=repeat) for each in TERMS)
+        written = (write_rows(chart, terms=each, between_rows=reckoning.between_rows, repeat=repeat) for each in TERMS)
         rows = (instructions(chart, each) for each in written)
     return Page(
         title=title,
@@ -112,7 +105,7 @@ def pattern(
         yarns=_yarns(usage),
         meetings=_meetings(chart),
         row_use=_row_use(chart, usage),
-        between_rows=between_rows,
+        between_rows=reckoning.between_rows,
         accuracy=accuracy(usage.lengths),
         skein_notes=_skein_notes(usage),
         hook_mm=None if hook_mm is None else positive("hook_mm", hook_mm, "mm"),

@@ -26,13 +26,13 @@ class Following:
 
     Parameters
     ----------
-    keep : tuple of "mirror", "up-down" and "half-turn"
+    symmetry : tuple of "mirror", "up-down" and "half-turn"
         The symmetries to keep; two of them make the third.
     across, up : int
         After how many stitches and rows the picture repeats; 0 for no repeat.
     """
 
-    keep: tuple[SymmetryName, ...] = ()
+    symmetry: tuple[SymmetryName, ...] = ()
     across: int = 0
     up: int = 0
 
@@ -51,7 +51,7 @@ class Following:
         """
         rows, columns = shape
         mirrored = {"mirror": (-1, 1), "up-down": (1, -1), "half-turn": (-1, -1)}
-        kept = with_the_third(self.keep)
+        kept = with_the_third(self.symmetry)
         signs = [(1, 1), *(mirrored[name] for name in SYMMETRIES if name in kept)]
         return np.array([[sx, (columns - 1) * (sx < 0), sy, (rows - 1) * (sy < 0)] for sx, sy in signs], dtype=np.intp)
 

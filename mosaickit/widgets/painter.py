@@ -279,9 +279,9 @@ class MotifPainter(anywidget.AnyWidget):
 
     def _set(self, name: str, value: object) -> None:
         if name in SYMMETRIES:
-            others = [each for each in self._following.keep if each != name]
+            others = [each for each in self._following.symmetry if each != name]
             kept = tuple(each for each in SYMMETRIES if each in others or (each == name and value is True))
-            self._following = replace(self._following, keep=kept)
+            self._following = replace(self._following, symmetry=kept)
         elif name == "across":
             self._following = replace(self._following, across=whole_number(name, value))
         elif name == "up":
@@ -356,9 +356,9 @@ class MotifPainter(anywidget.AnyWidget):
             "note": self._error or self._note,
             "trouble": self._sketch.trouble,
             "only_workable": self._only_workable,
-            "mirror": "mirror" in self._following.keep,
-            "up-down": "up-down" in self._following.keep,
-            "half-turn": "half-turn" in self._following.keep,
+            "mirror": "mirror" in self._following.symmetry,
+            "up-down": "up-down" in self._following.symmetry,
+            "half-turn": "half-turn" in self._following.symmetry,
             "across": self._following.across,
             "up": self._following.up,
             "hand": self._hand,

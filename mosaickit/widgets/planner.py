@@ -20,12 +20,12 @@ from mosaickit.errors import MosaickitError, OptionError, WidthError, of_kind, p
 from mosaickit.files import as_path
 from mosaickit.gauge import Gauge
 from mosaickit.motif import Motif
-from mosaickit.sizes import Fit, WidthPlan, plan_widths
+from mosaickit.sizes import Fit, Surround, WidthPlan, plan_widths
 from mosaickit.widgets import parts
 from mosaickit.widgets.chooser import Chooser
 from mosaickit.widgets.saving import Files, Saving, written
 from mosaickit.widgets.slider import Slider, WholeSlider
-from mosaickit.yarn import Skein
+from mosaickit.yarn import Reckoning, Skein
 
 MOST_SHOWN = 100
 """The table shows so many fits, the nearest; the files hold all."""
@@ -150,6 +150,26 @@ class WidthPlanner(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets ships n
         """The gauge that the settings say, over 10 cm."""
         return Gauge(self.stitches.value, self.rows.value)
 
+    @property
+    def surround(self) -> Surround:
+        """What stands around the repeats, as the settings say."""
+        return Surround(
+            balance_across=self.balance_across.value,
+            balance_up=self.balance_up.value,
+            rings=self.rings.value,
+            edges=self.edges.value,
+            rows_below=self.plain_rows.value,
+            rows_above=self.plain_rows.value,
+            colours=_COLOURS[self.colours.value],  # type: ignore[arg-type]  # a choice of two
+            in_the_round=self.shape.value == "in the round",
+        )
+
+    @property
+    def reckoning(self) -> Reckoning:
+        """How yarn is reckoned, as the settings say."""
+        skein = Skein(self.skein_m.value, 50) if self.skein_m.value else None
+        return Reckoning(between_rows=self.between_rows.value, skeins=skein)
+
     def _made(self) -> WidthPlan:
         return plan_widths(
             self.motif,
@@ -158,18 +178,10 @@ class WidthPlanner(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets ships n
             length=self.length.value,
             tolerance=self.tolerance.value / 100,
             worked=_WORKED[self.worked.value],  # type: ignore[arg-type]  # a choice of two
-            edges=self.edges.value,
-            balance_across=self.balance_across.value,
-            balance_up=self.balance_up.value,
-            rings=self.rings.value,
-            rows_below=self.plain_rows.value,
-            rows_above=self.plain_rows.value,
-            colours=_COLOURS[self.colours.value],  # type: ignore[arg-type]  # a choice of two
-            in_the_round=self.shape.value == "in the round",
+            surround=self.surround,
             reversible=self.fabric.value == "reversible",
-            between_rows=self.between_rows.value,
+            reckoning=self.reckoning,
             stitches_a_minute=self.speed.value,
-            skeins=Skein(self.skein_m.value, 50) if self.skein_m.value else None,
         )
 
     def _follow(self, _: object = None) -> None:

@@ -24,7 +24,7 @@ from mosaickit.orientation import Hand
 from mosaickit.widgets import parts
 from mosaickit.widgets.painter import MotifPainter
 from mosaickit.widgets.saving import Files, Saving, written
-from mosaickit.yarn import Usage, yarn_usage
+from mosaickit.yarn import Reckoning, Usage, yarn_usage
 
 
 class Workbook(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets ships no types
@@ -128,7 +128,7 @@ class Workbook(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets ships no ty
 
     def usage(self, chart: Chart) -> Usage:
         """Give the yarn that a chart takes, as the settings say."""
-        return yarn_usage(chart, self.gauge, between_rows=self.between_rows.value)
+        return yarn_usage(chart, self.gauge, reckoning=Reckoning(between_rows=self.between_rows.value))
 
     def _follow(self, _: object = None) -> None:
         """Show what follows from the picture and the settings, or why nothing does."""

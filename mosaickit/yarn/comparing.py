@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from typing import Any
-
-from mosaickit.errors import within
+from mosaickit.errors import of_kind
 from mosaickit.fabric import compile_chart
 from mosaickit.gauge import Gauge
 from mosaickit.motif import Motif
+from mosaickit.yarn.reckoning import USUAL_RECKONING, Reckoning
 from mosaickit.yarn.usage import yarn_usage
 
 
-def surcharge(motif: Motif, gauge: Gauge, *, in_the_round: bool = False, **options: Any) -> float:  # noqa: ANN401
+def surcharge(
+    motif: Motif, gauge: Gauge, *, in_the_round: bool = False, reckoning: Reckoning = USUAL_RECKONING
+) -> float:
     """Tell how much more yarn the reversible fabric takes than the plain one.
 
     Parameters
@@ -22,8 +23,8 @@ def surcharge(motif: Motif, gauge: Gauge, *, in_the_round: bool = False, **optio
         The size of a stitch.
     in_the_round : bool
         Whether it is worked in the round.
-    **options
-        What `yarn_usage` takes; the same for both fabrics.
+    reckoning : Reckoning
+        How yarn is reckoned; the same for both fabrics.
 
     Returns
     -------
@@ -36,7 +37,7 @@ def surcharge(motif: Motif, gauge: Gauge, *, in_the_round: bool = False, **optio
     UnworkableError
         If the picture cannot be worked.
     OptionError
-        If an option has a value that `yarn_usage` does not take.
+        If an argument is not as described.
 
     Examples
     --------
@@ -51,20 +52,31 @@ def surcharge(motif: Motif, gauge: Gauge, *, in_the_round: bool = False, **optio
     0.05
     """
     plain, reversible = (
-        yarn_usage(compile_chart(motif, closed, in_the_round=in_the_round), gauge, **options).total_m.sum()
+        yarn_usage(compile_chart(motif, closed, in_the_round=in_the_round), gauge, reckoning=reckoning).total_m.sum()
         for closed in (False, True)
     )
     return float(reversible / plain - 1)
 
 
-def carry_or_cut_width_cm(tail_cm: float = 15.0, ease: float = 0.05) -> float:
+def carry_or_cut_width_cm(reckoning: Reckoning = USUAL_RECKONING) -> float:
     """Give the row width, in cm, below which carrying takes less yarn than cutting.
 
     A row more costs two tails if the yarn is cut, and one row's width and the ease if it is carried, worked flat.
+
+    Parameters
+    ----------
+    reckoning : Reckoning
+        Whose `tail_cm` and `ease` it follows from; nothing else of it counts.
+
+    Raises
+    ------
+    OptionError
+        If it is no `Reckoning`.
 
     Examples
     --------
     >>> round(carry_or_cut_width_cm(), 1)
     28.6
     """
-    return 2 * within("tail_cm", tail_cm, 0, 1000) / (1 + within("ease", ease, 0, 10))
+    of_kind("reckoning", reckoning, Reckoning)
+    return 2 * reckoning.tail_cm / (1 + reckoning.ease)

@@ -7,7 +7,7 @@ share to buy on top.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import KW_ONLY, dataclass
+from dataclasses import KW_ONLY, dataclass, fields
 
 from mosaickit.errors import OptionError, of_kind, one_of, positive, within
 from mosaickit.gauge import Gauge
@@ -19,7 +19,7 @@ _MOST = {"tail_cm": 1000, "ease": 10, "margin": 10}
 """The shares and the tail may be so large; none is below 0."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, repr=False)
 class Reckoning:
     """How yarn is reckoned: what is done with it between rows, how long a stitch and a tail are, what it is sold in.
 
@@ -79,6 +79,12 @@ class Reckoning:
                 )
         if self.skeins is not None and not isinstance(self.skeins, Skein):
             own["skeins"] = NamedSkeins(self.skeins)
+
+    def __repr__(self) -> str:
+        """Write what was said; what is usual is left out."""
+        here = {each.name: (getattr(self, each.name), each.default) for each in fields(self)}
+        said = (f"{name}={value!r}" for name, (value, usual) in here.items() if value != usual)
+        return f"{type(self).__name__}({', '.join(said)})"
 
     def lengths_at(self, gauge: Gauge) -> StitchLengths:
         """Give the lengths of stitches: one's own, or those that follow from a gauge and the yarn's diameter."""

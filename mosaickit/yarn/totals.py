@@ -157,11 +157,8 @@ def skein_of_each(
     used = dict.fromkeys(yarns)
     if skeins is None or isinstance(skeins, Skein):
         return tuple((yarn, skeins) for yarn in used)
-    of_kind("skeins", skeins, Mapping)
     names = dict.fromkeys(yarn.name for yarn in used)
     if skeins.keys() != names.keys():
         wanted, given = (", ".join(map(repr, some)) or "none" for some in (names, skeins))
         raise OptionError(f"`skeins` must name each yarn of the chart, {wanted}, and no other; got {given}.")
-    for name, skein in skeins.items():
-        of_kind(f"skeins[{name!r}]", skein, Skein)
     return tuple((yarn, skeins[yarn.name]) for yarn in used)

@@ -7,7 +7,6 @@ piece may take 15 to 20 percent more or less than the defaults say.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
@@ -23,6 +22,7 @@ from mosaickit.motif import BetweenRows
 from mosaickit.orientation import Role
 from mosaickit.yarn.lengths import StitchLengths, accuracy, band
 from mosaickit.yarn.rates import YarnRates
+from mosaickit.yarn.reckoning import USUAL_RECKONING, Reckoning
 from mosaickit.yarn.totals import Skein, YarnTotal, skein_of_each
 
 
@@ -115,18 +115,7 @@ class Usage:
         return f"<Usage {self.summary}>"
 
 
-def yarn_usage(
-    chart: Chart,
-    gauge: Gauge,
-    *,
-    between_rows: BetweenRows = "carried",
-    yarn_mm: float | None = None,
-    lengths: StitchLengths | None = None,
-    skeins: Skein | Mapping[str, Skein] | None = None,
-    tail_cm: float = 15.0,
-    ease: float = 0.05,
-    margin: float = 0.10,
-) -> Usage:
+def yarn_usage(chart: Chart, gauge: Gauge, *, reckoning: Reckoning = USUAL_RECKONING) -> Usage:
     """Estimate the yarn that a chart takes.
 
     Worked flat, the foundation is one chain more than there are stitches (chain 15 for 14 sc), that one chain being
@@ -144,21 +133,8 @@ def yarn_usage(
         (R, N) stitches in working order.
     gauge : Gauge
         The size of a stitch.
-    between_rows : "carried" or "cut"
-        Whether each yarn is carried to where it is used next, or cut at the end of its row.
-    yarn_mm : float, optional
-        The yarn's diameter; see `StitchLengths.from_gauge`. Not together with `lengths`.
-    lengths : StitchLengths, optional
-        Lengths of your own, instead of those that follow from the gauge.
-    skeins : Skein, or dict from the name of a yarn to Skein, optional
-        What the yarns are sold in: one for all, or one for each. Yarns of one name have one skein.
-    tail_cm : float
-        The length of one tail, 0 to 1000 cm. 15 cm: common practice, no source.
-    ease : float
-        The share by which a carried strand is longer than the way it goes, 0 to 10; our choice, no source.
-    margin : float
-        The share to buy on top of the likely amount at least, 0 to 10, where the upper end of the band is nearer than
-        that. Designers add 10 to 15 percent to what a sample took ("Did the designer include enough yarn to swatch?").
+    reckoning : Reckoning
+        How yarn is reckoned: what is done between rows, lengths of stitches and tails, skeins.
 
     Returns
     -------
@@ -168,7 +144,7 @@ def yarn_usage(
     Raises
     ------
     OptionError
-        If an argument is not as described, or `skeins` lacks a yarn of the chart or names another.
+        If an argument is not as described, or the reckoning's `skeins` lack a yarn of the chart or name another.
     ChartError
         If a row does not use up exactly the stitches of the row below.
 
@@ -179,23 +155,15 @@ def yarn_usage(
     ... ....
     ... ....
     ... ''')
-    >>> print(yarn_usage(chart, Gauge(16, 18, over=4, unit="in"), skeins=Skein(metres=150, grams=50)))
+    >>> reckoning = Reckoning(skeins=Skein(metres=150, grams=50))
+    >>> print(yarn_usage(chart, Gauge(16, 18, over=4, unit="in"), reckoning=reckoning))
     3 rows, 1.7 m of yarn, from 1.5 to 1.9 m, carried between rows
     cream: 1.1 m (1.2 yd), from 1.0 to 1.3 m; 0 g. Buy 1 skein of 150 m / 50 g; about 149 m will be left over.
     ink blue: 0.6 m (0.7 yd), from 0.6 to 0.7 m; 0 g. Buy 1 skein of 150 m / 50 g; about 149 m will be left over.
     Expect to use 15–20% more or less; swatch to be sure.
     """
     of_kind("chart", chart, Chart)
-    rates = YarnRates(
-        gauge,
-        between_rows=between_rows,
-        yarn_mm=yarn_mm,
-        lengths=lengths,
-        skeins=skeins,
-        tail_cm=tail_cm,
-        ease=ease,
-        margin=margin,
-    )
+    rates = YarnRates(gauge, reckoning)
     return usage_of_rows(count_rows(chart), rates, in_the_round=chart.in_the_round)
 
 
@@ -205,23 +173,23 @@ def usage_of_rows(counts: RowCounts, rates: YarnRates, *, in_the_round: bool = F
     Raises
     ------
     OptionError
-        If the skeins of the rates lack a yarn of the rows or name another.
+        If the skeins of the reckoning lack a yarn of the rows or name another.
     """
-    skein_of_yarn = skein_of_each(counts.yarns, rates.skeins)
+    skein_of_yarn = skein_of_each(counts.yarns, rates.reckoning.skeins)
     stitches = int(counts.across[0])
     foundation, chains = _chains(len(counts.stitches), stitches, in_the_round)
-    carried = used_again(counts.yarns) & (rates.between_rows == "carried")
+    carried = used_again(counts.yarns) & (rates.reckoning.between_rows == "carried")
     return Usage(
         stitches_m=_metres(counts.stitches @ rates.in_stitches.by_stitch),
         foundation_m=_metres(foundation * rates.in_stitches.chain),
         chain_m=_metres(chains * rates.in_stitches.chain),
         carried_m=_metres(carried * rates.strand_cm(stitches, in_the_round)),
-        tails_m=_metres(_tails(carried) * rates.tail_cm),
+        tails_m=_metres(_tails(carried) * rates.reckoning.tail_cm),
         row_colours=counts.row_colours,
         yarns=counts.yarns,
-        between_rows=rates.between_rows,
+        between_rows=rates.reckoning.between_rows,
         lengths=rates.in_stitches,
-        margin=rates.margin,
+        margin=rates.reckoning.margin,
         skeins=skein_of_yarn,
     )
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
-from typing import Any, overload
+from typing import overload
 
 import numpy as np
 from numpy.typing import NDArray
@@ -171,8 +171,27 @@ def random_motifs(
     return DrawnMotifs(grids, first, yarns if yarns is not None else Yarns())
 
 
-def random_motif(rows: int, stitches: int, *, rng: np.random.Generator, **options: Any) -> Motif:  # noqa: ANN401
-    """Draw one workable motif, every one of those asked for equally likely; options as in `random_motifs`.
+def random_motif(
+    rows: int,
+    stitches: int,
+    *,
+    rng: np.random.Generator,
+    symmetry: SymmetryName | Iterable[SymmetryName] = (),
+    repeat_across: int | None = None,
+    repeat_up: int | None = None,
+    repeats_up: bool = False,
+    colours: Colours = "swap",
+    overlaid: int | tuple[int, int] | None = None,
+    fldc_share: tuple[float, float] | None = None,
+    first: Role = "MC",
+    yarns: Yarns | None = None,
+) -> Motif:
+    """Draw one workable motif, every one of those asked for equally likely.
+
+    Parameters
+    ----------
+    rows, stitches, rng, symmetry, repeat_across, repeat_up, repeats_up, colours, overlaid, fldc_share, first, yarns
+        As in `random_motifs`, which also says what is refused.
 
     Examples
     --------
@@ -180,4 +199,19 @@ def random_motif(rows: int, stitches: int, *, rng: np.random.Generator, **option
     >>> motif.overlaid.sum()
     np.int64(8)
     """
-    return random_motifs(1, rows, stitches, rng=rng, **options)[0]
+    drawn = random_motifs(
+        1,
+        rows,
+        stitches,
+        rng=rng,
+        symmetry=symmetry,
+        repeat_across=repeat_across,
+        repeat_up=repeat_up,
+        repeats_up=repeats_up,
+        colours=colours,
+        overlaid=overlaid,
+        fldc_share=fldc_share,
+        first=first,
+        yarns=yarns,
+    )
+    return drawn[0]

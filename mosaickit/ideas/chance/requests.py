@@ -68,7 +68,7 @@ def plan_of(
     true_or_false("repeats_up", repeats_up)
     shape = checked_size(whole_number("rows", rows), whole_number("stitches", stitches))
     across, up = period("repeat_across", repeat_across, shape[1]), period("repeat_up", repeat_up, shape[0])
-    symmetries = with_the_third(symmetry, "symmetry")
+    symmetries = with_the_third(symmetry)
     if repeats_up and shape[0] % up:
         fitting = shape[0] - shape[0] % up
         raise OptionError(

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mosaickit import orientation
-from mosaickit.errors import number_of
+from mosaickit.errors import OptionError, number_of, shortly
 from mosaickit.motif import (
     Motif,
     counterchange,
@@ -30,8 +30,13 @@ Drafts = Iterator[tuple[str, Motif]]
 """Pictures that need not be workable, each with what was done."""
 
 
+MOST_DRAFTS = 100_000
+"""No family is made of more pictures than this: they have to be mended and measured, and someone has to look."""
+
+
 def drafts_of(motif: Motif, kinds: list[ChangeKind], steps: int) -> tuple[list[str], list[Motif]]:
-    """Give the original and what comes of so many changes, with names."""
+    """Give the original and what comes of so many changes, with names; raise `OptionError` if that is too many."""
+    _check_steps({kind: len(list(_CHANGES[kind](motif))) for kind in kinds}, steps)
     named: list[tuple[str, Motif]] = [("as it is", motif)]
     before: list[tuple[tuple[str, ...], ChangeKind | None, Motif]] = [((), None, motif)]
     for _ in range(steps):
@@ -44,7 +49,25 @@ def drafts_of(motif: Motif, kinds: list[ChangeKind], steps: int) -> tuple[list[s
         ]
         named += [(", then ".join(done), result) for done, _, result in after]
         before = after
+        if not after:
+            break
     return [name for name, _ in named], [result for _, result in named]
+
+
+def _check_steps(changes: dict[ChangeKind, int], steps: int) -> None:
+    """Raise if so many steps make too many pictures, each being changed in as many ways as the first one is."""
+    last = dict(changes)
+    count = 0
+    for step in range(1, steps + 1):
+        count += sum(last.values())
+        if count > MOST_DRAFTS:
+            raise OptionError(
+                f"`steps` of {shortly(steps)} would make more than the {MOST_DRAFTS:,} pictures that a family is made "
+                f"of: take at most {step - 1}, or fewer kinds."
+            )
+        if not any(last.values()):
+            return
+        last = {kind: ways * (sum(last.values()) - last[kind]) for kind, ways in changes.items()}
 
 
 def _flips(motif: Motif) -> Drafts:

@@ -4,22 +4,20 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from concurrent.futures import Executor, ProcessPoolExecutor
+from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
 from functools import partial
 from heapq import nsmallest
-from os import PathLike
-from threading import Event
 from typing import Any
 
 import numpy as np
 
-from mosaickit.batches import StoppedError, run_batches
-from mosaickit.errors import MotifError, OptionError, number_of, one_of, whole_number
+from mosaickit.batches import USUAL_BATCH, Batch, StoppedError, run_batches
+from mosaickit.errors import MotifError, number_of, of_kind, one_of, whole_number
 from mosaickit.ideas.chance.requests import check_rng
 from mosaickit.ideas.search.objectives import Objective, check_pickles, describe, objective_of
 from mosaickit.ideas.search.spaces import Space, key_of, space_of
-from mosaickit.ideas.search.trials import MOST_FAILURES, ON_ERROR, Batch, Failure, Judge, OnError, anneal, try_all
+from mosaickit.ideas.search.trials import MOST_FAILURES, ON_ERROR, Failure, Judge, OnError, Tried, anneal, try_all
 from mosaickit.motif import Motif, SymmetryName
 from mosaickit.orientation import Role
 
@@ -27,7 +25,10 @@ MOST_KEPT = 10_000
 """A search gives no more motifs than this."""
 
 MOST_TRIED = 10_000_000
-"""No more motifs than this are tried one by one."""
+"""No more motifs than this are tried one by one, or met by one run."""
+
+MOST_RUNS = 100_000
+"""No more runs than this: nobody waits for so many."""
 
 MOTIFS_A_BATCH = 5000
 """Motifs that are tried in one go, when all are."""
@@ -97,13 +98,10 @@ def search_motifs(
     first: Role | None = None,
     steps: int = 2000,
     runs: int = 16,
-    keep: int = 10,
+    most: int = 10,
     try_all_up_to: int = 1_000_000,
     on_error: OnError = "stop",
-    executor: Executor | None = None,
-    kept_in: str | PathLike[str] | None = None,
-    progress: bool = True,
-    stop: Callable[[], bool] | Event | None = None,
+    batch: Batch = USUAL_BATCH,
 ) -> Found:
     """Find the motifs that score best among all that can be worked.
 
@@ -123,18 +121,17 @@ def search_motifs(
     first : "MC" or "CC", optional
         The colour of row 1, MC if nothing is said; a motif to start from says it itself.
     steps, runs : int
-        How many moves a run of annealing makes, and how many runs there are, each 1 or more.
-    keep : int
+        How many moves a run of annealing makes, and how many runs there are, from 1 to 10,000,000 and to 100,000.
+    most : int
         How many motifs to give, from 1 to 10,000.
     try_all_up_to : int
         Up to how many motifs all of them are tried, at most 10,000,000; 0 if never.
     on_error : "stop" or "skip"
         What happens if the objective fails on a motif, or gives what is no finite number.
-    executor, kept_in, progress, stop
-        As `run_batches` takes them: where it runs, what it is kept in to go on after a break, whether a bar is shown,
-        what is asked whether to stop. A search that is stopped gives the best of the batches that are done. Other
-        processes have to be able to import the objective. With `kept_in` a changed objective is another task; what
-        it uses from elsewhere is not looked at.
+    batch : Batch
+        How it is run. A search that is stopped gives the best of the batches that are done. Other processes have to be
+        able to import the objective. With ``kept_in`` a changed objective is another task; what it uses from elsewhere
+        is not looked at.
 
     Returns
     -------
@@ -152,7 +149,8 @@ def search_motifs(
 
     Examples
     --------
-    >>> found = search_motifs((5, 4), "balance", rng=np.random.default_rng(7), symmetry="mirror", progress=False)
+    >>> quiet = Batch(progress=False)
+    >>> found = search_motifs((5, 4), "balance", rng=np.random.default_rng(7), symmetry="mirror", batch=quiet)
     >>> found
     <Found 10 motifs, the best scores 1; all of 25>
     >>> found.best.to_text().split()
@@ -160,15 +158,17 @@ def search_motifs(
     """
     check_rng(rng)
     one_of("on_error", on_error, ON_ERROR)
-    _at_most("keep", whole_number("keep", keep, least=1), MOST_KEPT)
-    _at_most("try_all_up_to", whole_number("try_all_up_to", try_all_up_to), MOST_TRIED)
-    steps, runs = whole_number("steps", steps, least=1), whole_number("runs", runs, least=1)
+    of_kind("batch", batch, Batch)
+    most = whole_number("most", most, least=1, most=MOST_KEPT)
+    try_all_up_to = whole_number("try_all_up_to", try_all_up_to, most=MOST_TRIED)
+    steps = whole_number("steps", steps, least=1, most=MOST_TRIED)
+    runs = whole_number("runs", runs, least=1, most=MOST_RUNS)
     judged = objective_of(objective)
     space, half = space_of(start, symmetry, first)
-    if isinstance(executor, ProcessPoolExecutor):
+    if isinstance(batch.executor, ProcessPoolExecutor):
         check_pickles(judged)
 
-    judge = Judge(judged, keep, on_error)
+    judge = Judge(judged, most, on_error)
     everything = space.count <= try_all_up_to
     work: Callable[[Any], Any]
     if everything:
@@ -178,34 +178,29 @@ def search_motifs(
         work = partial(anneal, space, judge, half, steps)
         batches = rng.integers(1 << 62, size=runs).tolist()
     task = None
-    if kept_in is not None:
-        begun = [space.describe(), keep, on_error, describe(judged)]
+    if batch.kept_in is not None:
+        begun = [space.describe(), most, on_error, describe(judged)]
         task = [*begun, "all"] if everything else [*begun, steps, None if half is None else key_of(half)]
     finished = True
     try:
-        done = run_batches(work, batches, task=task, executor=executor, kept_in=kept_in, progress=progress, stop=stop)
+        done = run_batches(work, batches, task=task, batch=batch)
     except StoppedError as stopped:
         if not stopped.results:
             raise
         finished, done = False, [stopped.results[number] for number in sorted(stopped.results)]
-    return _gather(space, [Batch(*batch) for batch in done], keep, everything, finished)
+    return _gather(space, [Tried(*each) for each in done], most, everything, finished)
 
 
-def _gather(space: Space, done: list[Batch], keep: int, everything: bool, finished: bool) -> Found:
-    best = nsmallest(keep, {(-score, key) for batch in done for score, key in batch.best})
-    failures = [Failure(*failure) for batch in done for failure in batch.failures]
+def _gather(space: Space, done: list[Tried], most: int, everything: bool, finished: bool) -> Found:
+    best = nsmallest(most, {(-score, key) for each in done for score, key in each.best})
+    failures = [Failure(*failure) for each in done for failure in each.failures]
     return Found(
         tuple(space.motif(space.mask(key)) for _, key in best),
         tuple(-negative for negative, _ in best),
-        sum(batch.tried for batch in done),
+        sum(each.tried for each in done),
         space.count,
         everything and finished,
         finished,
-        sum(batch.failed for batch in done),
+        sum(each.failed for each in done),
         tuple(failures[:MOST_FAILURES]),
     )
-
-
-def _at_most(name: str, value: int, most: int) -> None:
-    if value > most:
-        raise OptionError(f"`{name}` must be at most {most:,}; got {value!r}.")

@@ -178,13 +178,13 @@ def space_of(
     start: object, symmetry: SymmetryName | Iterable[SymmetryName], first: Role | None
 ) -> tuple[Space, OverlaidSquares | None]:
     """Give what is searched, and the half of the motif from which runs set out."""
-    symmetries = with_the_third(symmetry, "symmetry")
+    symmetries = with_the_third(symmetry)
     if first is not None:
         one_of("first", first, ROLES)
     if isinstance(start, Motif):
         if first not in (None, start.first):
             raise OptionError(f"`first` must be left out: the motif to start from has row 1 in {start.first}.")
-        begun = nearest_workable(start, keep=symmetries).motif
+        begun = nearest_workable(start, symmetry=symmetries).motif
         space = Space(_plain(begun), symmetries)
         return space, space.half(begun.overlaid)
     if not isinstance(start, tuple | list) or len(start) != 2:

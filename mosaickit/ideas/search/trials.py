@@ -39,7 +39,7 @@ class Failure(NamedTuple):
     reason: str
 
 
-class Batch(NamedTuple):
+class Tried(NamedTuple):
     """What a batch gives: the best as (score, key), how many were scored, and on which the objective failed."""
 
     best: list[tuple[float, str]]
@@ -53,7 +53,7 @@ class Judge:
     """How motifs are judged."""
 
     objective: Objective
-    keep: int
+    most: int
     on_error: OnError
 
     def score(self, motif: Motif, failures: list[Failure]) -> float:
@@ -72,11 +72,11 @@ class Judge:
         failures.append(Failure(motif.to_text(), fault))
         return -math.inf
 
-    def batch(self, scored: Iterable[tuple[float, str]], tried: int, failures: list[Failure]) -> Batch:
+    def batch(self, scored: Iterable[tuple[float, str]], tried: int, failures: list[Failure]) -> Tried:
         """Give what a batch gives; `failures` may still grow while what is scored is read."""
-        best = nsmallest(self.keep, ((-score, key) for score, key in scored if score > -math.inf))
+        best = nsmallest(self.most, ((-score, key) for score, key in scored if score > -math.inf))
         kept = [(-negative, key) for negative, key in best]
-        return Batch(kept, tried - len(failures), len(failures), failures[:MOST_FAILURES])
+        return Tried(kept, tried - len(failures), len(failures), failures[:MOST_FAILURES])
 
 
 def _say(fault: str, motif: Motif) -> str:
@@ -87,7 +87,7 @@ def _say(fault: str, motif: Motif) -> str:
     )
 
 
-def try_all(space: Space, judge: Judge, numbers: list[int]) -> Batch:
+def try_all(space: Space, judge: Judge, numbers: list[int]) -> Tried:
     """Try all motifs with numbers from one up to another."""
     failures: list[Failure] = []
 
@@ -99,7 +99,7 @@ def try_all(space: Space, judge: Judge, numbers: list[int]) -> Batch:
     return judge.batch(scored(), numbers[1] - numbers[0], failures)
 
 
-def anneal(space: Space, judge: Judge, start: OverlaidSquares | None, steps: int, seed: int) -> Batch:
+def anneal(space: Space, judge: Judge, start: OverlaidSquares | None, steps: int, seed: int) -> Tried:
     """Follow a motif through moves, at first any, then ever more only those for the better."""
     rng = np.random.default_rng(seed)
     known: dict[str, float] = {}

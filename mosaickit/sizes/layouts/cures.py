@@ -20,8 +20,9 @@ def unworkable(layout: Layout) -> UnworkableError:
     """Say why a layout cannot be worked and what cures it."""
     report, cures = layout.report, _cures(layout)
     rows, stitches = report.motif.shape
+    where = "(All but the motif is of the surround.) " if any(cure.options for cure in cures) else ""
     return UnworkableError(
-        f"This layout cannot be worked. {cures_in_words(cures)} What is wrong, in the smallest one with the "
+        f"This layout cannot be worked. {cures_in_words(cures)} {where}What is wrong, in the smallest one with the "
         f"same joins, {number_of(rows, 'row')} of {number_of(stitches, 'stitch')}: {report.errors_in_words}",
         report,
         cures,
@@ -30,13 +31,13 @@ def unworkable(layout: Layout) -> UnworkableError:
 
 def _cures(layout: Layout) -> tuple[Cure, ...]:
     """Find what else of its own, and if need be mended squares, makes the layout workable."""
-    rows, _ = layout.motif.shape
+    (rows, _), surround = layout.motif.shape, layout.surround
     others: dict[str, list[Any]] = {
-        "colours": [colours for colours in COLOURS if colours != layout.colours],
-        "balance_up": [n for n in range(min(rows, MOST_CLOSING_ROWS)) if n != layout.balance_up],
-        "rings": [0] if layout.rings else [],
-        "rows_below": [layout.rows_below + 1],
-        "rows_above": [layout.rows_above + 1],
+        "colours": [colours for colours in COLOURS if colours != surround.colours],
+        "balance_up": [n for n in range(min(rows, MOST_CLOSING_ROWS)) if n != surround.balance_up],
+        "rings": [0] if surround.rings else [],
+        "rows_below": [surround.rows_below + 1],
+        "rows_above": [surround.rows_above + 1],
     }
     for mend in (False, True):
         motif = nearest_workable(layout.motif).motif if mend else layout.motif
@@ -47,7 +48,11 @@ def _cures(layout: Layout) -> tuple[Cure, ...]:
                 for names in combinations(others, n)
                 for values in product(*(others[name] for name in names))
             )
-            cures = [Cure(options, mend=mend) for options in changes if replace(start, **options).workable]
+            cures = [
+                Cure(options, mend=mend)
+                for options in changes
+                if replace(start, surround=replace(surround, **options)).workable
+            ]
             if cures:  # with more changes none is simpler
                 return simplest(cures)
     return ()
@@ -56,10 +61,11 @@ def _cures(layout: Layout) -> tuple[Cure, ...]:
 def why_not(layout: Layout) -> str:
     """Say why a layout cannot be worked, and the cure if it lies in the colours of the repeats or the frame."""
     cures = []
-    if layout.rings and layout.inner_rows % 2 == 0:
+    if layout.surround.rings and layout.inner_rows % 2 == 0:
         cures.append(f"A ring closes only around an odd number of rows, and {layout.inner_rows} is even. ")
-    if layout.colours == "keep" and any(
-        replace(layout, colours="swap", up=layout.up + more).workable for more in (0, 1)
+    swapped = replace(layout.surround, colours="swap")
+    if layout.surround != swapped and any(
+        replace(layout, surround=swapped, up=layout.up + more).workable for more in (0, 1)
     ):
-        cures.append('Try colours="swap". ')
+        cures.append('Try colours="swap" in the surround. ')
     return f"{''.join(cures)}What is wrong: {layout.report.errors_in_words}"

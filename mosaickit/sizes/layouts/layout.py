@@ -10,33 +10,30 @@ from __future__ import annotations
 
 from dataclasses import KW_ONLY, dataclass, field, replace
 from functools import cached_property
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from mosaickit import orientation
 from mosaickit.colours import Yarn
-from mosaickit.errors import OptionError, number_of, of_kind, one_of, true_or_false, whole_number
+from mosaickit.errors import number_of, of_kind, whole_number
 from mosaickit.fabric import RowCounts
 from mosaickit.gauge import Gauge
-from mosaickit.motif import COLOURS, WORKABLE, Colours, Finding, Motif, Report, check, crop, frame, pad, repeat
+from mosaickit.motif import WORKABLE, Finding, Motif, Report, check, crop, frame, pad, repeat
 from mosaickit.orientation import ROLES, Role
 from mosaickit.sizes.layouts.cures import unworkable
 from mosaickit.sizes.layouts.framed import Framed
 from mosaickit.sizes.layouts.multiples import Multiple
 from mosaickit.sizes.layouts.repeats import Repeats, RepeatSums
 from mosaickit.sizes.layouts.stitches import stitches_of_colours, stitches_of_rows
+from mosaickit.sizes.layouts.surround import USUAL_SURROUND, Surround
 from mosaickit.sizes.layouts.usage import LayoutUsage, check_skeins, usage_by_row, usage_of_colours
-from mosaickit.yarn import YarnRates
+from mosaickit.yarn import USUAL_RECKONING, Reckoning, YarnRates
 
 
 @dataclass(frozen=True, repr=False)
 class Layout:
     """One repeat laid across and up, and what stands around it.
-
-    From the inside out: the repeats; after the last one, in working order for a right-hander, the first stitches and
-    rows of the repeat once more, so that rows can begin and end alike; a frame; edge stitches and plain rows.
 
     Parameters
     ----------
@@ -44,21 +41,9 @@ class Layout:
         One repeat, (R, C).
     across, up : int
         How many times it is laid, 1 or more.
-    balance_across : int
-        How many of its first stitches close each row: 0 to C − 1.
-    balance_up : int
-        How many of its first rows close the fabric: 0 to R − 1.
-    rings : int
-        The rings of a frame, as `frame` makes them.
-    edges : int
-        Plain edge stitches at each side.
-    rows_below, rows_above : int
-        Plain rows.
-    colours : "keep" or "swap"
-        What happens to every second repeat up if R is odd: see `repeat`. Frame and plain rows leave the colours of the
-        squares inside alone; row 1 takes the colour that follows.
-    in_the_round : bool
-        Whether the last stitch of a row meets its first.
+    surround : Surround
+        What stands around the repeats; if nothing is said, an edge stitch at each side. The layout keeps it with every
+        number said.
     sums : RepeatSums, optional
         Those of the motif, if they are known, else they are made: from every square, so make them once for many
         layouts. ``dataclasses.replace(layout, across=5)`` keeps them.
@@ -75,7 +60,7 @@ class Layout:
     Raises
     ------
     OptionError
-        If a number is not as described, or edges, closing stitches or a frame are asked for in the round.
+        If an argument is not as described, or more closes a row or the fabric than the repeat has.
 
     Examples
     --------
@@ -86,7 +71,7 @@ class Layout:
     ... ####
     ... ....
     ... ''')
-    >>> layout = Layout(leaf, across=12, balance_across=1, edges=1)
+    >>> layout = Layout(leaf, across=12, surround=Surround(balance_across=1))
     >>> layout.stitches, layout.foundation_chain
     (51, 52)
     >>> print(layout.multiple)
@@ -100,14 +85,7 @@ class Layout:
     _: KW_ONLY
     across: int = 1
     up: int = 1
-    balance_across: int = 0
-    balance_up: int = 0
-    rings: int = 0
-    edges: int = 0
-    rows_below: int = 0
-    rows_above: int = 0
-    colours: Colours = "keep"
-    in_the_round: bool = False
+    surround: Surround = USUAL_SURROUND
     sums: RepeatSums = field(default=None, compare=False)  # type: ignore[assignment]  # made below if not given
     inner_rows: int = field(init=False, compare=False)
     inner_stitches: int = field(init=False, compare=False)
@@ -116,33 +94,24 @@ class Layout:
     framed: Framed = field(init=False, compare=False)
 
     def __post_init__(self) -> None:
-        one_of("colours", self.colours, COLOURS)
-        true_or_false("in_the_round", self.in_the_round)
         of_kind("motif", self.motif, Motif)
+        of_kind("surround", self.surround, Surround)
         own = self.__dict__  # a sweep makes 100,000 of these: setting fields one by one is too slow
-        for name, least in _LEAST.items():
-            if type(own[name]) is not int or own[name] < least:
-                own[name] = whole_number(name, own[name], least=least)
-        rows, columns = self.motif.shape
-        for name, most, what in (("balance_across", columns, "stitch"), ("balance_up", rows, "row")):
-            if own[name] >= most:
-                raise OptionError(
-                    f"`{name}` must be below the {number_of(most, what)} of the repeat, of which it is a part; "
-                    f"got {own[name]}."
-                )
+        for name in ("across", "up"):
+            if type(own[name]) is not int or own[name] < 1:
+                own[name] = whole_number(name, own[name], least=1)
+        surround = self.surround
+        balance_across, balance_up = surround.closing(self.motif.shape)
+        if surround.edges is None or surround.balance_across != balance_across:
+            own["surround"] = replace(surround, edges=surround.edge_stitches, balance_across=balance_across)
         if own["sums"] is None or not self.sums.are_of(self.motif):
             own["sums"] = RepeatSums.of(self.motif)
-        turn = self.colours == "keep" and rows % 2 == 1
-        inner = Repeats(self.sums, self.across, self.up, self.balance_across, self.balance_up, turn)
-        own["framed"] = Framed(inner, self.rings, self.rows_below, self.rows_above)
+        turn = surround.colours == "keep" and self.motif.shape[0] % 2 == 1
+        inner = Repeats(self.sums, self.across, self.up, balance_across, balance_up, turn)
+        own["framed"] = Framed(inner, surround.rings, surround.rows_below, surround.rows_above)
         own["inner_rows"], own["inner_stitches"] = inner.rows, inner.stitches
-        own["rows"] = self.inner_rows + 2 * self.rings + self.rows_below + self.rows_above
-        own["stitches"] = self.inner_stitches + 2 * (self.rings + self.edges)
-        if self.in_the_round and (self.edges or self.balance_across or self.rings):
-            raise OptionError(
-                f"In the round stitch {self.stitches} meets stitch 1, so there are no edges to close: `edges`, "
-                f"`balance_across` and `rings` must be 0; got {self.edges}, {self.balance_across} and {self.rings}."
-            )
+        own["rows"] = self.inner_rows + 2 * surround.rings + surround.rows_below + surround.rows_above
+        own["stitches"] = self.inner_stitches + 2 * (surround.rings + surround.edge_stitches)
 
     # ---- size ----------------------------------------------------------------------------------------------
 
@@ -154,7 +123,7 @@ class Layout:
     @property
     def foundation_chain(self) -> int:
         """The chains to start with: one more than stitches worked flat, a chain for each in the round."""
-        return self.stitches + (not self.in_the_round)
+        return self.stitches + (not self.surround.in_the_round)
 
     @property
     def multiple(self) -> Multiple:
@@ -166,7 +135,7 @@ class Layout:
             plus_stitches=beside,
             rows=rows,
             plus_rows=self.rows - rows * self.up,
-            plus_chains=beside + (not self.in_the_round),
+            plus_chains=beside + (not self.surround.in_the_round),
         )
 
     @cached_property
@@ -184,20 +153,21 @@ class Layout:
         MotifError
             If it is larger than a motif may be.
         """
+        surround, repeats = self.surround, self.framed.inner
         laid = repeat(
             self.motif,
-            across=self.across + (self.balance_across > 0),
-            up=self.up + (self.balance_up > 0),
-            colours=self.colours,
+            across=self.across + (repeats.balance_across > 0),
+            up=self.up + (repeats.balance_up > 0),
+            colours=surround.colours,
             must_work=False,
         )
         inner = crop(laid, rows=(1, self.inner_rows), stitches=(1, self.inner_stitches), must_work=False)
         return pad(
-            frame(inner, self.rings, must_work=False),
-            left=self.edges,
-            right=self.edges,
-            bottom=self.rows_below,
-            top=self.rows_above,
+            frame(inner, surround.rings, must_work=False),
+            left=surround.edge_stitches,
+            right=surround.edge_stitches,
+            bottom=surround.rows_below,
+            top=surround.rows_above,
             must_work=False,
         )
 
@@ -205,12 +175,12 @@ class Layout:
     def centred(self) -> bool:
         """Whether the picture is its own mirror left to right, so that every row reads the same from either edge.
 
-        Whether it is depends on the repeat and on `balance_across` alone.
+        Whether it is depends on the repeat and on the stitches that close it alone.
         """
         columns = self.motif.shape[1]
         squares = orientation.to_working(self.motif.grid)
         # stitch s from the other edge is stitch balance + 1 − s of some repeat
-        from_the_other_edge = (self.balance_across - 1 - np.arange(columns)) % columns
+        from_the_other_edge = (self.framed.inner.balance_across - 1 - np.arange(columns)) % columns
         return np.array_equal(squares, squares[:, from_the_other_edge])
 
     # ---- what can be worked --------------------------------------------------------------------------------
@@ -223,12 +193,13 @@ class Layout:
     @property
     def sample(self) -> Layout:
         """The smallest layout with the same joins, ends and colours: at most 3 repeats up, 1 across."""
-        return replace(self, across=1, balance_across=0, up=self.up if self.up <= 3 else 2 + self.up % 2)
+        up = self.up if self.up <= 3 else 2 + self.up % 2
+        return replace(self, across=1, up=up, surround=replace(self.surround, balance_across=0))
 
     @property
     def report(self) -> Report:
         """What the rules that decide find in `sample`; rows and stitches are counted there."""
-        return check(self.sample.build(), in_the_round=self.in_the_round, rules=WORKABLE)
+        return check(self.sample.build(), in_the_round=self.surround.in_the_round, rules=WORKABLE)
 
     @property
     def findings_at_joins(self) -> tuple[Finding, ...]:
@@ -267,7 +238,8 @@ class Layout:
         Raises
         ------
         UnworkableError
-            If the layout cannot be worked; its `cures` are changes for ``dataclasses.replace(layout, …)``.
+            If the layout cannot be worked; its `cures` are changes for
+            ``dataclasses.replace(layout.surround, …)``.
         """
         return np.array(self._counts(reversible), dtype=np.int64)
 
@@ -292,7 +264,7 @@ class Layout:
 
     # ---- yarn ----------------------------------------------------------------------------------------------
 
-    def usage(self, gauge: Gauge, *, reversible: bool = False, **options: Any) -> LayoutUsage:  # noqa: ANN401
+    def usage(self, gauge: Gauge, *, reversible: bool = False, reckoning: Reckoning = USUAL_RECKONING) -> LayoutUsage:
         """Estimate the yarn of the layout without building it.
 
         Parameters
@@ -301,8 +273,8 @@ class Layout:
             The size of a stitch.
         reversible : bool
             Whether the back is closed.
-        **options
-            What `yarn_usage` takes; `skeins` name every yarn of the motif, if they name any.
+        reckoning : Reckoning
+            How yarn is reckoned; its skeins name every yarn of the motif, if they name any.
 
         Returns
         -------
@@ -314,9 +286,9 @@ class Layout:
         UnworkableError
             If the layout cannot be worked.
         OptionError
-            If an option has a value that `yarn_usage` does not take.
+            If an argument is not as described.
         """
-        rates = YarnRates(gauge, **options)
+        rates = YarnRates(gauge, reckoning)
         check_skeins(self.motif, rates)
         return self.usage_at(rates, reversible=reversible)
 
@@ -325,24 +297,13 @@ class Layout:
         yarns = self.motif.yarns
         if len(yarns.mc) == len(yarns.cc) == 1:
             of_role, counts = (yarns.mc[0][1], yarns.cc[0][1]), self._counts(reversible)
-            return usage_of_colours(counts, self.shape, self.first, of_role, rates, in_the_round=self.in_the_round)
-        return usage_by_row(self.row_counts(reversible), rates, in_the_round=self.in_the_round)
+            return usage_of_colours(
+                counts, self.shape, self.first, of_role, rates, in_the_round=self.surround.in_the_round
+            )
+        return usage_by_row(self.row_counts(reversible), rates, in_the_round=self.surround.in_the_round)
 
     def __repr__(self) -> str:
-        around = {name: value for name in _LEAST if (value := getattr(self, name)) > _LEAST[name]}
-        said = "".join(f", {name}={value}" for name, value in around.items())
+        numbers = {"across": self.across, "up": self.up}
+        said = "".join(f", {name}={value}" for name, value in numbers.items() if value > 1)
         size = f"{number_of(self.rows, 'row')} × {number_of(self.stitches, 'stitch')}"
-        return f"<Layout of {self.motif.name or 'a motif'} {size}{said}>"
-
-
-_LEAST = {
-    "across": 1,
-    "up": 1,
-    "balance_across": 0,
-    "balance_up": 0,
-    "rings": 0,
-    "edges": 0,
-    "rows_below": 0,
-    "rows_above": 0,
-}
-"""The numbers of a layout and the least that each may be."""
+        return f"<Layout of {self.motif.name or 'a motif'} {size}{said}, {self.surround}>"

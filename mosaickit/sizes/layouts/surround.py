@@ -31,7 +31,7 @@ _NUMBERS = {
 """The numbers, and what each may be besides."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, repr=False)
 class Surround:
     """What stands around the repeats of a piece.
 
@@ -99,6 +99,12 @@ class Surround:
                 "In the round the last stitch meets the first, so there are no edges to close: `edges`, "
                 f"`balance_across` and `rings` must be 0; got {self.edges}, {self.balance_across!r} and {self.rings}."
             )
+
+    def __repr__(self) -> str:
+        """Write what was said; what is usual is left out."""
+        here = {each.name: (getattr(self, each.name), each.default) for each in fields(self)}
+        said = (f"{name}={value!r}" for name, (value, usual) in here.items() if value != usual)
+        return f"{type(self).__name__}({', '.join(said)})"
 
     @classmethod
     def each(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -12,7 +13,7 @@ from numpy.typing import NDArray
 from mosaickit.errors import OptionError
 from mosaickit.sizes.layouts.layout import Layout
 from mosaickit.sizes.ranking import OFF, Criteria, pareto, rank
-from mosaickit.sizes.sweeps.choices import Task
+from mosaickit.sizes.sweeps.choices import UNNAMED, Task
 from mosaickit.sizes.sweeps.figures import FIGURES, Calculator
 from mosaickit.sizes.widths.sides import SLACK
 
@@ -76,19 +77,30 @@ def table_of(task: Task, columns: list[list[Any]], stitches_a_minute: float) -> 
     numbers = np.array(figures["number"], dtype=np.int64)
     places = dict(zip(task.choices, np.unravel_index(numbers, task.dimensions), strict=True))
 
+    def of_lines(name: str, of_values: Sequence[Any]) -> NDArray[Any]:
+        found = np.empty(len(of_values), dtype=object)
+        found[:] = of_values
+        return found[places[name]]
+
     def chosen(name: str) -> NDArray[Any]:
-        labels = np.empty(len(task.choices[name].labels), dtype=object)
-        labels[:] = task.choices[name].labels
-        return labels[places[name]]
+        return of_lines(name, task.choices[name].labels)
 
     def measured(name: str) -> NDArray[np.float64]:
         return np.array(figures[name], dtype=np.float64)
 
-    table: dict[str, Any] = {
-        choice.column: pd.Series(chosen(name)).infer_objects()
-        for name, choice in task.choices.items()
-        if not choice.hidden and name not in ("across", "up", "width", "length")
-    }
+    table: dict[str, Any] = {}
+    for name, choice in task.choices.items():
+        if name in ("across", "up", "width", "length"):
+            continue
+        if not choice.hidden:
+            table[choice.column] = pd.Series(chosen(name)).infer_objects()
+        if name in ("surrounds", "reckonings"):
+            table |= {
+                field.replace("_", " "): pd.Series(of_lines(name, values)).infer_objects()
+                for field, values in choice.differing().items()
+                if field not in UNNAMED
+            }
+    in_the_round = [surround.in_the_round for surround in task.choices["surrounds"].values]
     stitches, rows = np.array(figures["stitches"]), np.array(figures["rows"])
     cells = np.array([(gauge.stitch_width_cm, gauge.row_height_cm) for gauge in task.choices["gauges"].values])
     along_row, along_column = (np.stack([stitches, rows], axis=1) * cells[places["gauges"]]).T
@@ -101,7 +113,7 @@ def table_of(task: Task, columns: list[list[Any]], stitches_a_minute: float) -> 
         "repeats across": np.array(figures["across"]),
         "repeats up": np.array(figures["up"]),
         "stitches": stitches,
-        "foundation chain": stitches + ~chosen("in_the_round").astype(bool),
+        "foundation chain": stitches + ~of_lines("surrounds", in_the_round).astype(bool),
         "rows": rows,
         **{f"{name} cm": size for name, size in sizes.items()},
         **{f"{name} {OFF}": share for name, share in off.items()},
@@ -121,7 +133,7 @@ def table_of(task: Task, columns: list[list[Any]], stitches_a_minute: float) -> 
         "MC likely m": of_mc,
         "CC likely m": of_cc,
     }
-    if any(rates.skeins is not None for of_gauge in task.rates for of_yarn in of_gauge for rates in of_yarn):
+    if any(rates.reckoning.skeins is not None for of_gauge in task.rates for rates in of_gauge):
         table |= {"skeins": measured("skeins"), "leftover m": measured("leftover")}
     table |= {"minutes": stitches * rows / stitches_a_minute, "why not": why}
     framed = pd.DataFrame(table)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from math import prod
 from typing import Any, NamedTuple
 
@@ -17,19 +17,24 @@ import numpy as np
 from mosaickit.errors import OptionError, one_of, shortly
 from mosaickit.files import to_json
 from mosaickit.gauge import Gauge, Unit
-from mosaickit.motif import BETWEEN_ROWS, COLOURS, Motif
+from mosaickit.motif import LARGEST_SIDE, Motif
+from mosaickit.sizes.layouts.surround import Surround, count_of
 from mosaickit.sizes.layouts.usage import check_skeins
 from mosaickit.sizes.widths.wanted import WORKED, asked_cm
-from mosaickit.yarn import YarnRates
+from mosaickit.yarn import Reckoning, YarnRates
 
 MOST_COMBINATIONS = 5_000_000
 """A sweep of more would fill the memory before anyone could look at it."""
 
-_YARN_OPTIONS = {"yarn_mm", "lengths", "skeins", "tail_cm", "ease", "margin"}
+UNNAMED = ("lengths", "skeins")
+"""In what reckonings may differ only if they have names: no column could hold it."""
+
+
+_KINDS = {"motifs": Motif, "gauges": Gauge, "surrounds": Surround, "reckonings": Reckoning}
 
 
 class Choice(NamedTuple):
-    """An argument: its column in the table, its values, and what the column calls them; hidden if it is one value."""
+    """An argument: its column in the table, its values, and what the column calls them; hidden if it has no column."""
 
     column: str
     values: tuple[Any, ...]
@@ -40,6 +45,8 @@ class Choice(NamedTuple):
     def of(cls, name: str, given: Any, column: str = "", label: Callable[[int, Any], Any] | None = None) -> Choice:  # noqa: ANN401
         """Read an argument that is one value, several in a sequence, or several by name."""
         several = isinstance(given, Mapping | list | tuple | range | np.ndarray | set | frozenset)
+        if several:
+            _check_count(count_of(given))
         if isinstance(given, Mapping):
             labels, values = tuple(given), tuple(given.values())
         else:
@@ -54,6 +61,11 @@ class Choice(NamedTuple):
             )
         return cls(column or name.replace("_", " "), values, labels, not several)
 
+    def differing(self) -> dict[str, tuple[Any, ...]]:
+        """Give the fields in which the values, which are of one dataclass, differ, with what each value has there."""
+        of_each = {each.name: tuple(getattr(one, each.name) for one in self.values) for each in fields(self.values[0])}
+        return {name: found for name, found in of_each.items() if any(one != found[0] for one in found)}
+
 
 @dataclass(frozen=True)
 class Task:
@@ -65,15 +77,15 @@ class Task:
         Each argument of which there may be several values.
     pictures : tuple of tuple of Motif
         Element [motif][variant].
-    rates : tuple of tuple of tuple of YarnRates
-        Element [gauge][yarn][between rows].
+    rates : tuple of tuple of YarnRates
+        Element [gauge][reckoning].
     tolerance : float
         The share by which a size may differ from what is wanted.
     """
 
     choices: dict[str, Choice]
     pictures: tuple[tuple[Motif, ...], ...]
-    rates: tuple[tuple[tuple[YarnRates, ...], ...], ...]
+    rates: tuple[tuple[YarnRates, ...], ...]
     tolerance: float
 
     @property
@@ -92,21 +104,15 @@ class Task:
 
 def task_of(asked: dict[str, Choice], unit: Unit, tolerance: float) -> Task:
     """Check what was asked, and make of it what the figures depend on."""
-    count = prod(len(choice.values) for choice in asked.values())
-    if count > MOST_COMBINATIONS:
-        raise OptionError(
-            f"This is a sweep of {count:,} combinations; the most are {MOST_COMBINATIONS:,}, so leave some out."
-        )
-    for name, kind in (("motifs", Motif), ("gauges", Gauge)):
+    _check_count(prod(len(choice.values) for choice in asked.values()))
+    for name, kind in _KINDS.items():
         for value in asked[name].values:
             if not isinstance(value, kind):
                 raise OptionError(f"`{name}` must be a `{kind.__name__}` or several; got {shortly(value)}.")
-    for name, allowed in (("worked", WORKED), ("colours", COLOURS), ("between_rows", BETWEEN_ROWS)):
+    for name, allowed in (("worked", WORKED), ("reversible", (False, True))):
         for value in asked[name].values:
             one_of(name, value, allowed)
-    for name in ("in_the_round", "reversible"):
-        for value in asked[name].values:
-            one_of(name, value, (False, True))
+    _check_names(asked)
     _check_counts(asked)
     for name in ("width", "length"):
         if asked[name].values != (None,):
@@ -122,20 +128,58 @@ def task_of(asked: dict[str, Choice], unit: Unit, tolerance: float) -> Task:
         )
         for motif in asked["motifs"].values
     )
+    _check_lines(asked, pictures, tolerance)
     rates = tuple(
-        tuple(
-            tuple(YarnRates(gauge, between_rows=way, **_yarn(yarn)) for way in asked["between_rows"].values)
-            for yarn in asked["yarns"].values
-        )
+        tuple(YarnRates(gauge, reckoning) for reckoning in asked["reckonings"].values)
         for gauge in asked["gauges"].values
     )
     for variants in pictures:
         for motif in variants:
-            for of_yarn in rates[0]:
-                check_skeins(motif, of_yarn[0])
+            for one in rates[0]:
+                check_skeins(motif, one)
     # functions need not travel: what they make does
     asked["variants"] = asked["variants"]._replace(values=asked["variants"].labels)
     return Task(asked, pictures, rates, tolerance)
+
+
+def _check_count(count: int) -> None:
+    if count > MOST_COMBINATIONS:
+        raise OptionError(
+            f"This is a sweep of {count:,} combinations; the most are {MOST_COMBINATIONS:,}, so leave some out."
+        )
+
+
+def _check_lines(asked: Mapping[str, Choice], pictures: tuple[tuple[Motif, ...], ...], tolerance: float) -> None:
+    """Raise if the sizes would make too many lines: each combination has as many as there are counts that come near."""
+    sizes = {name: [size for size in asked[name].values if size is not None] for name in ("width", "length")}
+    counted = len(asked["across"].values) * len(asked["up"].values)
+    others = prod(len(asked[name].values) for name in ("surrounds", "reckonings", "reversible"))
+    lines = 0.0
+    for gauge in asked["gauges"].values:
+        cell_cm = gauge.stitch_width_cm, gauge.row_height_cm
+        for worked in asked["worked"].values:
+            of_sides = [sizes["width"], sizes["length"]][:: 1 if worked == "across" else -1]
+            for motif in (motif for variants in pictures for motif in variants):
+                near = 1.0
+                for of_side, cm, count in zip(of_sides, cell_cm, motif.shape[::-1], strict=True):
+                    most = LARGEST_SIDE // count
+                    near *= sum(min(max(2 * tolerance * size / (count * cm), 1), most) for size in of_side) or 1
+                lines += near * counted * others
+    if lines > MOST_COMBINATIONS:
+        raise OptionError(
+            f"This sweep would have about {lines:,.0f} lines; the most are {MOST_COMBINATIONS:,}: ask for fewer or "
+            "smaller sizes, or a smaller tolerance."
+        )
+
+
+def _check_names(asked: Mapping[str, Choice]) -> None:
+    """Raise if reckonings without names differ in what no column can hold."""
+    choice = asked["reckonings"]
+    unnamed = sorted(set(choice.differing()) & set(UNNAMED))
+    if unnamed and choice.hidden:
+        raise OptionError(
+            f"`reckonings` that differ in {' and '.join(unnamed)} need names: give them as in {{'soft': …, 'firm': …}}."
+        )
 
 
 def _check_counts(asked: Mapping[str, Choice]) -> None:
@@ -147,14 +191,6 @@ def _check_counts(asked: Mapping[str, Choice]) -> None:
                 raise OptionError(
                     f"Worked {worked!r}, `{count}` and `{size}` both say how many repeats there are: give one of them."
                 )
-
-
-def _yarn(options: object) -> Mapping[str, Any]:
-    if not isinstance(options, Mapping) or not set(options) <= _YARN_OPTIONS:
-        raise OptionError(
-            f"`yarns` must give each yarn's {', '.join(sorted(_YARN_OPTIONS))}, or some of them; got {options!r}."
-        )
-    return options
 
 
 def _varied(name: str, make: object, motif: Motif) -> Motif:

@@ -14,6 +14,7 @@ from mosaickit.errors import MosaickitError
 from mosaickit.motif import LARGEST_SIDE
 from mosaickit.sizes.layouts.layout import Layout
 from mosaickit.sizes.layouts.repeats import RepeatSums
+from mosaickit.sizes.layouts.surround import Surround
 from mosaickit.sizes.sweeps.choices import Task
 from mosaickit.sizes.widths.sides import counts_near
 from mosaickit.yarn import YarnRates
@@ -25,11 +26,8 @@ FIGURES = (
 )
 """What is worked out for each line, in the order in which a batch keeps it."""
 
-NOT_LAID = ("gauges", "yarns", "reversible", "between_rows")
+NOT_LAID = ("gauges", "reckonings", "reversible")
 """The choices that a layout does not depend on. They change fastest, so that one layout serves them all."""
-
-LAID = ("edges", "balance_across", "balance_up", "rings", "rows_below", "rows_above", "colours", "in_the_round")
-"""The choices that a layout takes as they are."""
 
 
 class Calculator:
@@ -46,6 +44,7 @@ class Calculator:
         self.alike = prod(len(task.choices[name].values) for name in NOT_LAID)
         self.before: tuple[int, Layout] | None = None
         self.sums: dict[tuple[int, int], RepeatSums] = {}
+        self.settled: dict[tuple[int, int, int], Surround] = {}
         self.centred: dict[tuple[int, int, int], bool] = {}
         self.reasons: dict[tuple[Any, ...], str] = {}
 
@@ -68,7 +67,7 @@ class Calculator:
                 yield (number, 1, 1, 0, 0, *[None] * 8, str(err))
                 return
         one = self.before[1]
-        rates = self.task.rates[at["gauges"]][at["yarns"]][at["between_rows"]]
+        rates = self.task.rates[at["gauges"]][at["reckonings"]]
         reversible = value["reversible"]
         if value["width"] is value["length"] is None:
             yield (number, one.across, one.up, *self.figures(one, at, rates, reversible))
@@ -82,14 +81,13 @@ class Calculator:
         """Lay the repeat, with all that stands around it."""
         place = at["motifs"], at["variants"]
         motif = self.task.pictures[place[0]][place[1]]
-        options = {name: value[name] for name in LAID}
-        if options["edges"] is None:
-            options["edges"] = int(not options["in_the_round"])
-        if options["balance_across"] == "half":
-            options["balance_across"] = motif.shape[1] // 2
         if place not in self.sums:
             self.sums[place] = RepeatSums.of(motif)
-        return Layout(motif, across=across, up=up, **options, sums=self.sums[place])
+        around = *place, at["surrounds"]
+        surround = self.settled.get(around, value["surrounds"])
+        layout = Layout(motif, across=across, up=up, surround=surround, sums=self.sums[place])
+        self.settled[around] = layout.surround
+        return layout
 
     def counts(self, one: Layout, at: Mapping[str, int], value: Mapping[str, Any]) -> tuple[list[int], list[int]]:
         """List the counts of repeats across and up: as given, or those that come near the wanted sizes."""
@@ -118,10 +116,10 @@ class Calculator:
             return (layout.rows, layout.stitches, *[None] * 8, self.reason(layout))
         usage = layout.usage_at(rates, reversible=reversible)
         skeins = leftover = None
-        if rates.skeins is not None:
+        if rates.reckoning.skeins is not None:
             skeins = sum(total.skeins or 0 for total in usage.by_yarn)
             leftover = sum(total.leftover_m or 0.0 for total in usage.by_yarn)
-        place = at["motifs"], at["variants"], layout.balance_across
+        place = at["motifs"], at["variants"], layout.framed.inner.balance_across
         if place not in self.centred:
             self.centred[place] = layout.centred
         centred, overlaid = self.centred[place], layout.overlaid
@@ -132,7 +130,7 @@ class Calculator:
     def reason(self, layout: Layout) -> str:
         """Say why a layout cannot be worked; the same for all with the same joins."""
         sample = layout.sample
-        key = id(sample.motif), *(getattr(sample, name) for name in ("up", *LAID))
+        key = id(sample.motif), sample.up, sample.surround
         if key not in self.reasons:
             self.reasons[key] = sample.report.errors_in_words
         return self.reasons[key]

@@ -4,19 +4,19 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Iterable, Mapping
-from concurrent.futures import Executor
 from functools import partial
 from math import prod
-from os import PathLike
 from typing import Any
 
-from mosaickit.batches import run_batches
-from mosaickit.errors import positive, within
+from mosaickit.batches import USUAL_BATCH, Batch, run_batches
+from mosaickit.errors import of_kind, positive, within
 from mosaickit.gauge import Gauge, Unit
 from mosaickit.motif import Motif
+from mosaickit.sizes.layouts.surround import USUAL_SURROUND, Surround
 from mosaickit.sizes.sweeps.candidates import Sweep, table_of
 from mosaickit.sizes.sweeps.choices import Choice, task_of
 from mosaickit.sizes.sweeps.figures import FIGURES, calculate
+from mosaickit.yarn import USUAL_RECKONING, Reckoning
 
 BATCH = 2000
 """Combinations that are worked out in one go: about a tenth of a second's work."""
@@ -38,28 +38,17 @@ def sweep(
     unit: Unit = "cm",
     tolerance: float = 0.05,
     variants: Mapping[str, Callable[[Motif], Motif]] | None = None,
-    yarns: Mapping[str, Mapping[str, Any]] | None = None,
     worked: OneOrMore = "across",
-    edges: OneOrMore = None,
-    balance_across: OneOrMore = 0,
-    balance_up: OneOrMore = 0,
-    rings: OneOrMore = 0,
-    rows_below: OneOrMore = 0,
-    rows_above: OneOrMore = 0,
-    colours: OneOrMore = "keep",
-    in_the_round: OneOrMore = False,
+    surrounds: Surround | Iterable[Surround] | Mapping[str, Surround] = USUAL_SURROUND,
+    reckonings: Reckoning | Iterable[Reckoning] | Mapping[str, Reckoning] = USUAL_RECKONING,
     reversible: OneOrMore = False,
-    between_rows: OneOrMore = "carried",
     stitches_a_minute: float = 20.0,
-    executor: Executor | None = None,
-    kept_in: str | PathLike[str] | None = None,
-    progress: bool = True,
-    stop: Callable[[], bool] | None = None,
+    batch: Batch = USUAL_BATCH,
 ) -> Sweep:
     """Measure every combination of choices, without building any of them.
 
     Where several values are given, each takes its turn with all others. Motifs change most slowly, then variants, then
-    what they are laid by in the order of the arguments; gauges, yarns, reversible and between_rows change fastest.
+    what they are laid by in the order of the arguments; gauges, reckonings and reversible change fastest.
 
     Parameters
     ----------
@@ -78,31 +67,33 @@ def sweep(
         The share by which a size may differ, 0 to 1.
     variants : mapping of name to function, optional
         What is done to each motif first, as ``{"as drawn": lambda motif: motif, "mirrored": mk.mirror}``.
-    yarns : mapping of name to mapping, optional
-        What `yarn_usage` takes for each yarn: yarn_mm, lengths, skeins, tail_cm, ease, margin.
-    worked, edges, balance_across, balance_up, rings, rows_below, rows_above, colours, in_the_round, reversible
-        As `plan_widths` takes them, or several of each.
-    between_rows : "carried" or "cut", or both
-        What becomes of the yarn between rows of its colour.
+    worked : "across" or "along", or both
+        As `plan_widths` takes it.
+    surrounds : Surround, or several
+        What stands around the repeats: `Surround.each` makes every combination. In a mapping, by name.
+    reckonings : Reckoning, or several
+        How yarn is reckoned. In a mapping, by name, which they need if they differ in lengths or skeins.
+    reversible : bool, or both
+        Whether the back is closed.
     stitches_a_minute : float
         How fast the maker works, above 0: 20 is our choice, no source.
-    executor, kept_in, progress, stop
-        As `run_batches` takes them: where it runs, what it is kept in to go on after a break, whether a bar is shown,
-        what is asked whether to stop.
+    batch : Batch
+        How it is run.
 
     Returns
     -------
     Sweep
         Its table has a line for each combination and count of repeats, in this order whatever it ran on. Columns: one
-        for each argument that was given several values; repeats across and up, stitches, foundation chain, rows; width
-        and length in cm, and by how much they are off from what was wanted, in percent; whether all are within the
-        tolerance; whether it can be worked, and if not, why not; whether it is centred; FLdc percent; low, likely and
-        high m of all yarn, likely m of MC and of CC; skeins and leftover m if skeins are known; minutes.
+        for each argument that was given several values, of surrounds and reckonings their name, if they have one, and
+        all in which they differ, as "rings" and "between rows"; repeats across and up, stitches, foundation chain,
+        rows; width and length in cm, and by how much they are off from what was wanted, in percent; whether all are
+        within the tolerance; whether it can be worked, and if not, why not; whether it is centred; FLdc percent; low,
+        likely and high m of all yarn, likely m of MC and of CC; skeins and leftover m if skeins are known; minutes.
 
     Raises
     ------
     OptionError
-        If an argument is not as described.
+        If an argument is not as described, or there would be more than 5,000,000 combinations or lines.
     UnworkableError
         If a variant of a motif cannot be made.
 
@@ -110,27 +101,28 @@ def sweep(
     --------
     >>> import numpy as np
     >>> dots = Motif(np.pad([[True]], 1), name="dots")
-    >>> swept = sweep(dots, Gauge(16, 18), width=[15, 20], length=100, rings=[1, 3], colours="swap", progress=False)
+    >>> framed = Surround.each(rings=[1, 3], colours="swap")
+    >>> quiet = Batch(progress=False)
+    >>> swept = sweep(dots, Gauge(16, 18), width=[15, 20], length=100, surrounds=framed, batch=quiet)
     >>> swept
     <Sweep of 26 candidates, 14 can be worked>
     >>> list(swept.rank({"width off percent": 2, "likely m": 1})["stitches"].head(3))
     [32, 32, 32]
     """
+    of_kind("batch", batch, Batch)
     asked = {
         "motifs": Choice.of("motifs", motifs, "motif", lambda number, motif: _name(motif) or f"motif {number}"),
         "variants": Choice.of("variants", _AS_DRAWN if variants is None else variants, "variant")._replace(
             hidden=variants is None
         ),
     }
-    rest = {"across": across, "up": up, "width": width, "length": length, "worked": worked, "edges": edges}
-    rest |= {"balance_across": balance_across, "balance_up": balance_up, "rings": rings, "rows_below": rows_below}
-    rest |= {"rows_above": rows_above, "colours": colours, "in_the_round": in_the_round}
+    rest = {"across": across, "up": up, "width": width, "length": length, "worked": worked}
     asked |= {name: Choice.of(name, given) for name, given in rest.items()}
     asked |= {
+        "surrounds": _named("surrounds", surrounds),
         "gauges": Choice.of("gauges", gauges, "gauge", lambda _, gauge: str(gauge)),
-        "yarns": Choice.of("yarns", {"": {}} if yarns is None else yarns, "yarn")._replace(hidden=yarns is None),
+        "reckonings": _named("reckonings", reckonings),
         "reversible": Choice.of("reversible", reversible),
-        "between_rows": Choice.of("between_rows", between_rows),
     }
     task = task_of(asked, unit, within("tolerance", tolerance, 0, 1))
     speed = positive("stitches_a_minute", stitches_a_minute)
@@ -140,10 +132,7 @@ def sweep(
         partial(calculate, task),
         batches,
         task=json.dumps([task.described, BATCH, FIGURES]),
-        executor=executor,
-        kept_in=kept_in,
-        progress=progress,
-        stop=stop,
+        batch=batch,
     )
     columns: list[list[Any]] = [[] for _ in FIGURES]
     for lines, *parts in done:
@@ -151,6 +140,11 @@ def sweep(
             column += part * lines if len(part) < lines else part
     table, numbers = table_of(task, columns, speed)
     return Sweep(table, task, numbers)
+
+
+def _named(name: str, given: object) -> Choice:
+    """Read surrounds or reckonings: only names have a column of their own, beside those in which they differ."""
+    return Choice.of(name, given, name.removesuffix("s"))._replace(hidden=not isinstance(given, Mapping))
 
 
 def _name(motif: object) -> str:

@@ -15,7 +15,7 @@ from mosaickit.sizes.layouts.layout import Layout
 from mosaickit.sizes.layouts.usage import LayoutUsage
 from mosaickit.sizes.widths.sides import Side
 from mosaickit.sizes.widths.wanted import Wanted
-from mosaickit.yarn import YarnTotal
+from mosaickit.yarn import YarnRates, YarnTotal
 
 
 @dataclass(frozen=True, repr=False)
@@ -141,8 +141,11 @@ class Fit:
     @cached_property
     def carried_and_cut_m(self) -> tuple[float, float]:
         """The likely metres in all if the yarn is carried between rows, and if it is cut."""
+        gauge, reckoning = self.wanted.rates.gauge, self.wanted.rates.reckoning
         carried, cut = (
-            self.layout.usage_at(replace(self.wanted.rates, between_rows=way), reversible=self.wanted.reversible)
+            self.layout.usage_at(
+                YarnRates(gauge, replace(reckoning, between_rows=way)), reversible=self.wanted.reversible
+            )
             for way in BETWEEN_ROWS
         )
         return carried.likely_m, cut.likely_m

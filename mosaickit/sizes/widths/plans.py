@@ -4,19 +4,19 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from math import isqrt
-from typing import Any, Literal
 
 from mosaickit.errors import UnworkableError, WidthError, one_of, positive, true_or_false, within
 from mosaickit.gauge import Gauge, Unit
-from mosaickit.motif import Colours, Motif, checked_size
+from mosaickit.motif import Motif, checked_size
 from mosaickit.sizes.layouts.cures import why_not
 from mosaickit.sizes.layouts.layout import Layout
 from mosaickit.sizes.layouts.multiples import Multiple
+from mosaickit.sizes.layouts.surround import USUAL_SURROUND, Surround
 from mosaickit.sizes.layouts.usage import check_skeins
 from mosaickit.sizes.widths.fits import Fit
 from mosaickit.sizes.widths.sides import Side
 from mosaickit.sizes.widths.wanted import WORKED, Wanted, Worked, asked_cm
-from mosaickit.yarn import YarnRates, accuracy, carry_or_cut_width_cm
+from mosaickit.yarn import USUAL_RECKONING, Reckoning, YarnRates, accuracy, carry_or_cut_width_cm
 
 MOST_FITS = 10_000
 """No plan has more fits than this: no one chooses among so many."""
@@ -55,7 +55,7 @@ class WidthPlan:
     @property
     def carry_or_cut_width_cm(self) -> float:
         """The length of a row, in cm, below which carrying takes less yarn than cutting, worked flat."""
-        return carry_or_cut_width_cm(self.wanted.rates.tail_cm, self.wanted.rates.ease)
+        return carry_or_cut_width_cm(self.wanted.rates.reckoning)
 
     def __str__(self) -> str:
         wanted, most = self.wanted, 10
@@ -72,7 +72,7 @@ class WidthPlan:
         lines += [f"  left out, {layout.up} repeats up: {why_not(layout)}" for layout in self.unworkable[:most]]
         if len(self.unworkable) > most:
             lines.append(f"  … and {len(self.unworkable) - most} more left out")
-        if not self.nearest.layout.in_the_round:
+        if not self.nearest.layout.surround.in_the_round:
             limit = wanted.size(self.carry_or_cut_width_cm)
             lines.append(f"In rows shorter than {limit}, carrying takes less yarn than cutting; in longer ones, more.")
         return "\n".join([*lines, accuracy(wanted.rates.in_stitches)])
@@ -90,17 +90,10 @@ def plan_widths(
     unit: Unit = "cm",
     tolerance: float = 0.05,
     worked: Worked = "across",
-    edges: int | None = None,
-    balance_across: int | Literal["half"] = 0,
-    balance_up: int = 0,
-    rings: int = 0,
-    rows_below: int = 0,
-    rows_above: int = 0,
-    colours: Colours = "keep",
-    in_the_round: bool = False,
+    surround: Surround = USUAL_SURROUND,
     reversible: bool = False,
+    reckoning: Reckoning = USUAL_RECKONING,
     stitches_a_minute: float = 20.0,
-    **yarn: Any,  # noqa: ANN401 — what yarn_usage takes
 ) -> WidthPlan:
     """Find the counts of repeats that come near a wanted width, and length, of a piece.
 
@@ -120,19 +113,14 @@ def plan_widths(
         The share by which a size may differ from what is wanted, 0 to 1; our choice, no source.
     worked : "across" or "along"
         Whether rows run across the width, so that repeats across make it, or along the length, so that repeats up do.
-    edges : int, optional
-        Plain edge stitches at both ends of a row: 1 if not given, none in the round.
-    balance_across : int or "half"
-        How many stitches of the repeat close each row, or half a repeat, rounded down.
-    balance_up, rings, rows_below, rows_above, colours, in_the_round
-        As in `Layout`.
+    surround : Surround
+        What stands around the repeats; if nothing is said, an edge stitch at both ends of a row, none in the round.
     reversible : bool
         Whether the back is closed.
+    reckoning : Reckoning
+        How yarn is reckoned; its skeins name every yarn of the motif, if they name any.
     stitches_a_minute : float
         How fast the maker works, above 0: 20 is our choice, no source.
-    **yarn
-        What `yarn_usage` takes: between_rows, yarn_mm, lengths, skeins (for every yarn of the motif), tail_cm, ease,
-        margin.
 
     Returns
     -------
@@ -172,23 +160,10 @@ def plan_widths(
         unit=unit,
         tolerance=within("tolerance", tolerance, 0, 1),
         reversible=true_or_false("reversible", reversible),
-        rates=YarnRates(gauge, **yarn),
+        rates=YarnRates(gauge, reckoning),
         stitches_a_minute=positive("stitches_a_minute", stitches_a_minute),
     )
-    one = Layout(
-        motif,
-        balance_up=balance_up,
-        rings=rings,
-        edges=int(not true_or_false("in_the_round", in_the_round)) if edges is None else edges,
-        rows_below=rows_below,
-        rows_above=rows_above,
-        colours=colours,
-        in_the_round=in_the_round,
-    )
-    if isinstance(balance_across, str) and balance_across == "half":
-        balance_across = motif.shape[1] // 2
-    one = replace(one, balance_across=balance_across)
-    one = _fewest_up(one)
+    one = _fewest_up(Layout(motif, surround=surround))
     checked_size(*one.shape)
     check_skeins(motif, wanted.rates)
     return _plan(one, wanted)

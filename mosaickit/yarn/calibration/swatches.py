@@ -12,8 +12,8 @@ from numpy.typing import NDArray
 from mosaickit.errors import OptionError, of_kind, positive
 from mosaickit.fabric import Chart, count_rows
 from mosaickit.gauge import Gauge
-from mosaickit.motif import BetweenRows
 from mosaickit.yarn.rates import YarnRates
+from mosaickit.yarn.reckoning import USUAL_RECKONING, Reckoning
 from mosaickit.yarn.thread.rows import lengths_of_thread
 from mosaickit.yarn.totals import Skein
 from mosaickit.yarn.usage import usage_of_rows
@@ -40,12 +40,10 @@ class Swatch:
         that is only thought of.
     resolution : float
         The smallest step that the tape or the scale shows, in metres or in grams.
-    skein : Skein, optional
-        The label of the yarn, which says how many metres a gram is; wanted with `grams`.
-    between_rows, tail_cm, ease
-        As `yarn_usage` takes them: what was measured holds the tails and carried strands.
-    yarn_mm : float, optional
-        The yarn's diameter.
+    reckoning : Reckoning
+        How its yarn is reckoned: what was measured holds the tails and carried strands. Its skein, one for all, is the
+        label that says how many metres a gram is, wanted with `grams`; its lengths must be left out, as they are what a
+        swatch tells.
 
     Raises
     ------
@@ -58,19 +56,23 @@ class Swatch:
     metres: Mapping[Part, float] | None = None
     grams: Mapping[Part, float] | None = None
     resolution: float = 0.01
-    skein: Skein | None = None
-    between_rows: BetweenRows = "carried"
-    tail_cm: float = 15.0
-    ease: float = 0.05
-    yarn_mm: float | None = None
+    reckoning: Reckoning = USUAL_RECKONING
 
     def __post_init__(self) -> None:
         of_kind("chart", self.chart, Chart)
+        of_kind("gauge", self.gauge, Gauge)
+        of_kind("reckoning", self.reckoning, Reckoning)
+        if self.reckoning.lengths is not None:
+            raise OptionError(
+                "The lengths of stitches are what a swatch tells, so leave them out of its `reckoning`: "
+                "dataclasses.replace(reckoning, lengths=None)."
+            )
         if self.metres is not None and self.grams is not None:
             raise OptionError("Give `metres` or `grams` of a swatch, not both: which one was measured?")
-        if self.grams is not None and not isinstance(self.skein, Skein):
+        if self.grams is not None and self._skein is None:
             raise OptionError(
-                f"`grams` need the `skein`, whose label says how many metres they are; got {self.skein!r}."
+                "`grams` need the label of one skein, which says how many metres they are: "
+                f"reckoning=mk.Reckoning(skeins=mk.Skein(105, 50)); got skeins={self.reckoning.skeins!r}."
             )
         for name, amounts in (("metres", self.metres), ("grams", self.grams)):
             if amounts is None:
@@ -82,18 +84,16 @@ class Swatch:
             for part, amount in amounts.items():
                 positive(f"{name}[{part!r}]", amount)
         positive("resolution", self.resolution)
-        self.rates  # noqa: B018 — raises if one of the rest is not as described
 
     @property
     def rates(self) -> YarnRates:
         """What its yarn is calculated from by default."""
-        return YarnRates(
-            self.gauge,
-            between_rows=self.between_rows,
-            yarn_mm=self.yarn_mm,
-            tail_cm=self.tail_cm,
-            ease=self.ease,
-        )
+        return YarnRates(self.gauge, self.reckoning)
+
+    @property
+    def _skein(self) -> Skein | None:
+        skeins = self.reckoning.skeins
+        return skeins if isinstance(skeins, Skein) else None
 
     @property
     def measured(self) -> Mapping[Part, float]:
@@ -104,7 +104,7 @@ class Swatch:
 
     @property
     def _metres_a_gram(self) -> float:
-        return 1.0 if self.grams is None or self.skein is None else self.skein.metres / self.skein.grams
+        return 1.0 if self.grams is None or self._skein is None else self._skein.metres / self._skein.grams
 
     @property
     def step_m(self) -> float:
@@ -116,7 +116,8 @@ def rates_of(swatch: Swatch, prior: Prior) -> YarnRates:
     """Give what the yarn of a swatch is calculated from, by the defaults that are chosen."""
     if prior == "estimate":
         return swatch.rates
-    return replace(swatch.rates, yarn_mm=None, lengths=lengths_of_thread(swatch.gauge, swatch.yarn_mm))
+    lengths = lengths_of_thread(swatch.gauge, swatch.reckoning.yarn_mm)
+    return YarnRates(swatch.gauge, replace(swatch.reckoning, yarn_mm=None, lengths=lengths))
 
 
 def default_metres(

@@ -12,12 +12,12 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from mosaickit.errors import of_kind, one_of, positive, within
+from mosaickit.errors import of_kind, positive
 from mosaickit.fabric import Chart
 from mosaickit.gauge import Gauge
-from mosaickit.motif import BETWEEN_ROWS, BetweenRows
 from mosaickit.orientation import Hand, Role
 from mosaickit.yarn.lengths import YARN_OF_STITCH_WIDTH, StitchLengths
+from mosaickit.yarn.reckoning import USUAL_RECKONING, Reckoning
 from mosaickit.yarn.thread.curves import Points, length
 from mosaickit.yarn.thread.ends import CARRIED, LOCK_END, START_FOOT
 from mosaickit.yarn.thread.paths import Piece, curve, sizes
@@ -166,7 +166,7 @@ def lengths_of_thread(gauge: Gauge, yarn_mm: float | None = None) -> StitchLengt
     Returns
     -------
     StitchLengths
-        For `yarn_usage(..., lengths=...)`.
+        For ``Reckoning(lengths=...)``.
 
     Raises
     ------
@@ -188,14 +188,7 @@ def lengths_of_thread(gauge: Gauge, yarn_mm: float | None = None) -> StitchLengt
     return StitchLengths(chain, sc, blsc, fldc, tog_back, tog_front)
 
 
-def thread_of(
-    chart: Chart,
-    gauge: Gauge,
-    *,
-    yarn_mm: float | None = None,
-    between_rows: BetweenRows = "carried",
-    tail_cm: float = 15.0,
-) -> Thread:
+def thread_of(chart: Chart, gauge: Gauge, *, reckoning: Reckoning = USUAL_RECKONING) -> Thread:
     """Lay the yarn of a chart as curves in space.
 
     Rounds are laid out flat, as the rows that they are drawn as; carried yarn climbs from round to round at the join,
@@ -208,13 +201,10 @@ def thread_of(
         (R, N) stitches in working order. Whether a hook can make them is not asked: `work` tells.
     gauge : Gauge
         The size of a stitch.
-    yarn_mm : float, optional
-        The yarn's diameter in mm: 25.4 over the wraps to the inch; in work it is squeezed to `SQUEEZED` of that. A
-        third of a stitch's width if not given: strands of yarn as thick as that overlap in places.
-    between_rows : "carried" or "cut"
-        Whether each yarn is carried to where it is used next.
-    tail_cm : float
-        The length of one tail, 0 to 1000 cm.
+    reckoning : Reckoning
+        Whose `yarn_mm`, `between_rows` and `tail_cm` it follows; nothing else of it counts. In work yarn is squeezed to
+        `SQUEEZED` of its diameter. Strands of yarn as thick as is taken without `yarn_mm`, a third of a stitch's
+        width, overlap in places.
 
     Returns
     -------
@@ -233,19 +223,19 @@ def thread_of(
     ... ..
     ... ..
     ... ''')
-    >>> thread = thread_of(chart, Gauge(16, 18, over=4, unit="in"), yarn_mm=0.6)
+    >>> thread = thread_of(chart, Gauge(16, 18, over=4, unit="in"), reckoning=Reckoning(yarn_mm=0.6))
     >>> [piece.name for piece in thread.rows[2].pieces]
     ['START', 'BLSC', 'FLDC', 'LOCK']
     >>> thread.rows[2].points[0].round(2)
     array([-0.22,  1.13, -0.02])
     """
     of_kind("chart", chart, Chart)
-    one_of("between_rows", between_rows, BETWEEN_ROWS)
-    yarn_cm = _yarn_cm(gauge, yarn_mm)
+    of_kind("reckoning", reckoning, Reckoning)
+    yarn_cm = _yarn_cm(gauge, reckoning.yarn_mm)
     loom = _Loom(chart, gauge.stitch_width_cm, gauge.row_height_cm, yarn_cm)
-    tail = within("tail_cm", tail_cm, 0, 1000)
+    tail = reckoning.tail_cm
     rows = tuple(loom.row(row) for row in range(chart.shape[0]))
-    carried = () if between_rows == "cut" else loom.used_again()
+    carried = () if reckoning.between_rows == "cut" else loom.used_again()
     strands = [loom.foundation(rows[0])]
     strands += [loom.carried(row, rows) for row in carried]
     strands += [loom.tail(row, rows[row], tail, -1) for row in range(len(rows)) if row - 2 not in carried]
