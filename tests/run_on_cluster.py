@@ -12,7 +12,8 @@ from distributed import Client, LocalCluster
 from samples import letter_f
 
 from mosaickit import Gauge
-from mosaickit.batches import StoppedError, UnfinishedError, run_batches
+from mosaickit.batches import run_batches
+from mosaickit.errors import StoppedError, UnfinishedError
 from mosaickit.sizes.sweeps import sweeping
 
 

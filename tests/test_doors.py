@@ -107,7 +107,7 @@ SINGULAR = [
     lambda: mk.nearest_workable(mk.Motif.from_text("#")),
     lambda: repr(mk.compile_chart(mk.Motif.from_text("."))),
     lambda: repr(mk.work(mk.compile_chart(mk.Motif.from_text(".")))),
-    lambda: repr(mk.count(mk.compile_chart(mk.Motif.from_text(".")))),
+    lambda: repr(mk.tables.count(mk.compile_chart(mk.Motif.from_text(".")))),
     lambda: repr(Layout(single)),
     lambda: Layout(single).multiple,
     lambda: repr(random_motifs(1, 1, 1, rng=RNG)),

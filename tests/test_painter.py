@@ -308,7 +308,7 @@ def test_a_drawing_that_another_program_holds_is_not_taken_over(painter, tmp_pat
         "import sys, mosaickit as mk\n"
         "from mosaickit.widgets.sketch import Sketch\n"
         "try: Sketch.open(sys.argv[1])\n"
-        "except mk.MosaickitError as error: print(error)"
+        "except mk.errors.MosaickitError as error: print(error)"
     )
     ran = subprocess.run(
         [sys.executable, "-c", code, str(painter.autosave)], capture_output=True, text=True, check=True

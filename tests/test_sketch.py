@@ -25,8 +25,8 @@ from samples import letter_f, stripes, two_stacked
 from strategies import motifs
 
 import mosaickit as mk
-from mosaickit.errors import FileError, MosaickitError, MotifError, OptionError
-from mosaickit.files import HeldError, locks
+from mosaickit.errors import FileError, HeldError, MosaickitError, MotifError, OptionError
+from mosaickit.files import locks
 from mosaickit.widgets import journal as module
 from mosaickit.widgets.records import with_checksum
 from mosaickit.widgets.sketch import CUT_OFF, Sketch

@@ -8,9 +8,9 @@ from hypothesis import strategies as st
 from samples import letter_f, stripes, two_stacked
 from strategies import workable_motifs
 
-from mosaickit import Motif, Stitch, UnworkableError, Yarn, Yarns, compile_chart
+from mosaickit import Motif, Stitch, Yarn, Yarns, compile_chart
 from mosaickit.colours import CREAM, INK
-from mosaickit.errors import OptionError
+from mosaickit.errors import OptionError, UnworkableError
 from mosaickit.gauge import Gauge
 from mosaickit.yarn import Skein, StitchLengths, YarnTotal, accuracy, carry_or_cut_width_cm, surcharge, yarn_usage
 from mosaickit.yarn.lengths import HIGH, LOW, YARN_OF_STITCH_WIDTH

@@ -18,7 +18,6 @@ from mosaickit.files.documents import read_string as read_string
 from mosaickit.files.documents import to_json as to_json
 from mosaickit.files.formats import load as load
 from mosaickit.files.formats import save as save
-from mosaickit.files.locks import HeldError as HeldError
 from mosaickit.files.locks import Lock as Lock
 from mosaickit.files.locks import this_program as this_program
 from mosaickit.files.pictures.tracing import Traced as Traced

@@ -20,10 +20,9 @@ from os import PathLike
 from pathlib import Path
 from typing import NamedTuple
 
-from mosaickit.errors import FileError, OptionError, whole_number
+from mosaickit.errors import FileError, HeldError, OptionError, whole_number
 from mosaickit.fabric import MOVES, Chart, Stitch
 from mosaickit.files import (
-    HeldError,
     Lock,
     as_path,
     fault,

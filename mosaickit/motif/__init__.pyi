@@ -21,6 +21,8 @@ from mosaickit.motif.rules.findings import BETWEEN_ROWS as BETWEEN_ROWS
 from mosaickit.motif.rules.findings import BetweenRows as BetweenRows
 from mosaickit.motif.rules.findings import Finding as Finding
 from mosaickit.motif.rules.findings import Report as Report
+from mosaickit.motif.rules.findings import Rule as Rule
+from mosaickit.motif.rules.findings import Setting as Setting
 from mosaickit.motif.symmetries.finding import As as As
 from mosaickit.motif.symmetries.finding import Symmetry as Symmetry
 from mosaickit.motif.symmetries.finding import symmetry as symmetry
@@ -36,7 +38,6 @@ from mosaickit.motif.transforms.moving import Colours as Colours
 from mosaickit.motif.transforms.safe import counterchange as counterchange
 from mosaickit.motif.transforms.safe import half_turn as half_turn
 from mosaickit.motif.transforms.safe import mirror as mirror
-from mosaickit.motif.transforms.safe import quarter_turn as quarter_turn
 from mosaickit.motif.transforms.safe import up_down as up_down
 from mosaickit.motif.transforms.tiling import repeat as repeat
 from mosaickit.motif.transforms.tiling import tile as tile

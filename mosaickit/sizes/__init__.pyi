@@ -1,6 +1,8 @@
 # The names at this folder's door, and where they live; mosaickit/doors.py loads them.
 
 from mosaickit.sizes.layouts.layout import Layout as Layout
+from mosaickit.sizes.layouts.multiples import Multiple as Multiple
+from mosaickit.sizes.layouts.usage import LayoutUsage as LayoutUsage
 from mosaickit.sizes.ranking import pareto as pareto
 from mosaickit.sizes.ranking import rank as rank
 from mosaickit.sizes.sweeps.candidates import Sweep as Sweep

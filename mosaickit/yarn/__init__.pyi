@@ -11,6 +11,7 @@ from mosaickit.yarn.lengths import accuracy as accuracy
 from mosaickit.yarn.lengths import band as band
 from mosaickit.yarn.rates import YarnRates as YarnRates
 from mosaickit.yarn.skeins import DYE_LOT as DYE_LOT
+from mosaickit.yarn.skeins import Reach as Reach
 from mosaickit.yarn.skeins import grams_per_square_metre as grams_per_square_metre
 from mosaickit.yarn.skeins import new_balls as new_balls
 from mosaickit.yarn.skeins import reach as reach

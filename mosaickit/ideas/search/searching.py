@@ -14,8 +14,8 @@ from typing import Any
 
 import numpy as np
 
-from mosaickit.batches import StoppedError, run_batches
-from mosaickit.errors import MotifError, OptionError, number_of, one_of, whole_number
+from mosaickit.batches import run_batches
+from mosaickit.errors import MotifError, OptionError, StoppedError, number_of, one_of, whole_number
 from mosaickit.ideas.chance.requests import check_rng
 from mosaickit.ideas.search.objectives import Objective, check_pickles, describe, objective_of
 from mosaickit.ideas.search.spaces import Space, key_of, space_of
