@@ -37,7 +37,7 @@ LESSON = [
     "%matplotlib inline\nimport matplotlib.pyplot as plt\nimport mosaickit as mk\nimport ipywidgets\n"
     "leaf = mk.Motif.from_text('....\\n####\\n.##.\\n####\\n....', name='leaf')\nmk.draw.chart(leaf)\nplt.show()\nleaf",
     "## A table",
-    "print('counted')\nmk.count(mk.compile_chart(leaf))",
+    "print('counted')\nmk.tables.count(mk.compile_chart(leaf))",
     "## A painter",
     "mk.widgets.MotifPainter(leaf)",
     "## Sliders",
