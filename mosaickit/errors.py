@@ -44,25 +44,12 @@ if TYPE_CHECKING:  # what errors hold is made on floors above; only the names ar
     from mosaickit.wording import Fault
 
 
-__all__ = [  # what is offered to makers; the checks at the end are for the package alone
-    "ChartError",
-    "FileError",
-    "HeldError",
-    "MosaickitError",
-    "MotifError",
-    "NotebookError",
-    "OptionError",
-    "PublishError",
-    "StitchError",
-    "StoppedError",
-    "SwatchError",
-    "TakenError",
-    "TransformError",
-    "UnfinishedError",
-    "UnworkableError",
-    "WidthError",
-    "WordingError",
-]
+# what is offered to makers; the checks at the end are for the package alone
+__all__ = [
+    "ChartError", "FileError", "HeldError", "MosaickitError", "MotifError", "NotebookError", "OptionError",
+    "PublishError", "StitchError", "StoppedError", "SwatchError", "TakenError", "TransformError", "UnfinishedError",
+    "UnworkableError", "WidthError", "WordingError",
+]  # fmt: skip
 
 LONGEST_SHOWN = 100
 """A notebook shows an error in lines of so many characters at most, where words allow."""

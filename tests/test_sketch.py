@@ -331,10 +331,10 @@ def test_a_missing_journal_is_started_or_refused_and_one_that_is_there_is_not_ov
 
 @pytest.mark.parametrize("motif", [None, "#", letter_f.grid])
 def test_only_a_motif_can_be_drawn(motif):
-    with pytest.raises(OptionError, match=r"`motif` must be a Motif; got "):
+    with pytest.raises(OptionError, match=r"`motif` must be a `Motif`; got "):
         Sketch(motif)
     sketch = Sketch(letter_f)
-    with pytest.raises(OptionError, match=r"`motif` must be a Motif; got "):
+    with pytest.raises(OptionError, match=r"`motif` must be a `Motif`; got "):
         sketch.change(motif)
     assert (sketch.motif, sketch.steps) == (letter_f, 0)
 

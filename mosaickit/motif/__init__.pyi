@@ -6,6 +6,7 @@ from mosaickit.motif.motif import Motif as Motif
 from mosaickit.motif.motif import checked_size as checked_size
 from mosaickit.motif.motif import fits_a_screen as fits_a_screen
 from mosaickit.motif.motif import parse_rows as parse_rows
+from mosaickit.motif.motif import read_only as read_only
 from mosaickit.motif.repair import SYMMETRIES as SYMMETRIES
 from mosaickit.motif.repair import Repair as Repair
 from mosaickit.motif.repair import SymmetryName as SymmetryName
@@ -23,6 +24,7 @@ from mosaickit.motif.rules.findings import Finding as Finding
 from mosaickit.motif.rules.findings import Report as Report
 from mosaickit.motif.rules.findings import Rule as Rule
 from mosaickit.motif.rules.findings import Setting as Setting
+from mosaickit.motif.standing import fldc_standing as fldc_standing
 from mosaickit.motif.symmetries.finding import As as As
 from mosaickit.motif.symmetries.finding import Symmetry as Symmetry
 from mosaickit.motif.symmetries.finding import symmetry as symmetry
