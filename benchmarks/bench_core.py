@@ -51,7 +51,7 @@ def test_check_compile_and_count_of_a_million_squares(ratio, additions):
     def chain():
         fresh = motif.with_grid(motif.grid)  # nothing kept from the call before
         assert mk.check(fresh).ok
-        return mk.count(mk.compile_chart(fresh, reversible=True))
+        return mk.tables.count(mk.compile_chart(fresh, reversible=True))
 
     ratio(
         "check + compile + count, 1000 × 1000, reversible",

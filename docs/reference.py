@@ -1,8 +1,8 @@
 """The reference as pages for Sphinx: each public name once, under the subject that a maker looks for it by.
 
-What is public is asked of the package itself: ``mosaickit.__all__`` and the ``__all__`` of the modules named there.
-Where a name lives does not matter. A name with no place in `SUBJECTS` is refused, and so is a place with no name.
-The types that public names give back or take, and the errors that they raise, follow them.
+What is public is asked of the package itself: ``mosaickit.__all__`` and the ``__all__`` of the modules of verbs named
+there. Where a name lives does not matter. A name with no place in `SUBJECTS` is refused, as is a place with no name.
+The types that public names give back or take follow them, as `mk.sizes.Sweep` follows `mk.sweep`.
 """
 
 from __future__ import annotations
@@ -15,7 +15,6 @@ from functools import cache
 from textwrap import indent
 from typing import Any
 
-from numpydoc.docscrape import NumpyDocString
 from sphinx.pycode import ModuleAnalyzer
 
 import mosaickit as mk
@@ -24,20 +23,19 @@ SUBJECTS = {
     "The picture": {
         "Motifs": "Motif",
         "Yarns and colours": "Yarn Yarns contrast",
-        "Changing a motif": "mirror up_down half_turn quarter_turn shift counterchange crop pad repeat tile "
-        "edge_stitches frame",
-        "Photographs": "from_picture Traced",
+        "Changing a motif": "mirror up_down half_turn shift counterchange crop pad repeat tile edge_stitches frame",
+        "Photographs": "from_picture",
         "Files": "load save",
     },
     "Rules": {
         "What can be worked": "check",
         "The nearest workable picture": "nearest_workable",
-        "Errors": "MosaickitError UnworkableError SwatchError WidthError",
+        "Errors": "errors",
     },
     "Making": {
         "Stitches and charts": "Stitch Chart compile_chart",
-        "Working a chart": "work Fabric",
-        "Tables": "count count_by_yarn yarn_rows yarn_totals fits variants save_table",
+        "Working a chart": "work",
+        "Tables": "tables",
     },
     "Yarn": {
         "Gauge": "Gauge",
@@ -46,30 +44,30 @@ SUBJECTS = {
         "Yarn in a chart": "yarn_usage surcharge carry_or_cut_width_cm",
         "Skeins in hand": "reach new_balls grams_per_square_metre",
         "The way of the yarn": "thread_of lengths_of_thread",
-        "Swatches": "Swatch calibrate Calibration",
+        "Swatches": "Swatch calibrate",
     },
     "Widths": {
         "Layouts": "Surround Layout",
-        "Sizes": "plan_widths WidthPlan",
-        "Every combination": "sweep Sweep Batch",
+        "Sizes": "plan_widths",
+        "Every combination": "sweep Batch",
         "The best lines of a table": "rank pareto",
     },
-    "Words": {"Written rows": "write_rows read_rows WordingError", "Proofs": "proof mend"},
+    "Words": {"Written rows": "write_rows read_rows", "Proofs": "proof check_row"},
     "Variations": {
         "Symmetry": "symmetry",
         "Families": "family",
         "Chance": "count_motifs random_motif random_motifs",
-        "Search": "search_motifs Found",
+        "Search": "search_motifs",
     },
     "Drawing": {"Pictures": "draw"},
     "Widgets": {"In a notebook": "widgets"},
-    "Publishing": {"The pattern": "pattern Page", "PDF and HTML": "publish"},
+    "Publishing": {"The pattern": "pattern", "PDF and HTML": "publish"},
     "Sharing and teaching": {"Sharing a notebook": "share", "The course": "lessons"},
 }
 """The public names by subject and heading, in the order they are read; a module stands for all that it exports."""
 
-ERRORS = ("Rules", "Errors")
-"""Where errors stand that have no name after ``mk.``; another type stands with what comes from its module."""
+SUBJECT_FOLDERS = frozenset(["fabric", "files", "guiding", "ideas", "motif", "sizes", "wording", "yarn"])
+"""Folders that offer what comes out of verbs, beside what the package takes from them: the verbs say what of it."""
 
 
 class DocsError(Exception):
@@ -100,7 +98,7 @@ def pages() -> dict[str, str]:
             page += [_heading(heading, "-"), _explanation(objects), ""]
             for path, item in objects.items():
                 page += [_directive(path, item), ""]
-                index += _line(path, item) if path in public() else []
+                index += _line(path, item) if path.count(".") < 3 else []
         found[_file(subject)] = "\n".join(page)
     return {"index": "\n".join(index), **found}
 
@@ -111,6 +109,8 @@ def public() -> dict[str, Any]:
     found = {}
     for name in mk.__all__:
         item = getattr(mk, name)
+        if name in SUBJECT_FOLDERS:
+            continue
         if inspect.ismodule(item):
             found |= {f"mosaickit.{name}.{inner}": getattr(item, inner) for inner in item.__all__}
         elif name != "__version__":
@@ -144,13 +144,19 @@ def _places() -> dict[tuple[str, str], dict[str, Any]]:
                 if other not in seen:
                     seen.append(other)
                     todo.append(other)
-                    target = ERRORS if issubclass(other, Exception) else homes.get(other.__module__, place)
-                    places[target][f"{other.__module__}.{other.__qualname__}"] = other
+                    places[homes.get(other.__module__, place)][_path_of(other)] = other
     return places
 
 
+def _path_of(kind: type) -> str:
+    """Give a class the name that a maker writes, if it has one."""
+    folder = kind.__module__.split(".")[1]
+    offered = folder in mk.__all__ and kind.__name__ in getattr(mk, folder).__all__
+    return f"mosaickit.{folder}.{kind.__name__}" if offered else f"{kind.__module__}.{kind.__qualname__}"
+
+
 def _spoken_of(item: Any) -> Iterator[type]:  # noqa: ANN401 — whatever is public
-    """Yield the classes of mosaickit that something takes, gives back, is a kind of or raises."""
+    """Yield the classes of mosaickit that something takes, gives back or is a kind of."""
     said = [item] if callable(item) else []
     if inspect.isclass(item):
         yield from _ours(item.__bases__)
@@ -161,10 +167,6 @@ def _spoken_of(item: Any) -> Iterator[type]:  # noqa: ANN401 — whatever is pub
     for one in said:
         if inspect.isclass(one) or inspect.isfunction(one):
             yield from _ours(typing.get_type_hints(one).values())
-            raised = NumpyDocString(inspect.getdoc(one) or "")["Raises"]
-            yield from (
-                error for error in _errors(mk.MosaickitError) if error.__name__ in {each.type for each in raised}
-            )
 
 
 def _ours(types: Iterable[Any]) -> Iterator[type]:
@@ -173,12 +175,6 @@ def _ours(types: Iterable[Any]) -> Iterator[type]:
         if inspect.isclass(one) and one.__module__.startswith("mosaickit.") and not one.__name__.startswith("_"):
             yield one
         yield from _ours(each for each in typing.get_args(one) if not isinstance(each, str))
-
-
-def _errors(kind: type) -> Iterator[type]:
-    for error in kind.__subclasses__():
-        yield error
-        yield from _errors(error)
 
 
 # ---- how they are written ----------------------------------------------------------------------------------

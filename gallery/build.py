@@ -73,7 +73,7 @@ class Card:
         return mk.compile_chart(self.motif, reversible=True)
 
     @cached_property
-    def fabric(self) -> mk.Fabric:
+    def fabric(self) -> mk.fabric.Fabric:
         """What the hook makes of the chart."""
         return mk.work(self.chart)
 
@@ -147,7 +147,7 @@ class Card:
     @cached_property
     def yarn(self) -> list[tuple[str, str, str, str]]:
         """Name and low, likely and high metres of each yarn and of all, for one repeat."""
-        totals = mk.yarn_totals(mk.yarn_usage(self.chart, GAUGE))
+        totals = mk.tables.yarn_totals(mk.yarn_usage(self.chart, GAUGE))
         return [(str(n), *(f"{t[f'{of} m']:.1f}" for of in ("low", "likely", "high"))) for n, t in totals.iterrows()]
 
     @property
@@ -162,7 +162,7 @@ class Card:
         options = {"length": SCARF_CM[1], "surround": surround, "reversible": True}
         try:
             return mk.plan_widths(self.motif, GAUGE, SCARF_CM[0], **options).fits[0]
-        except mk.WidthError as error:
+        except mk.errors.WidthError as error:
             return mk.plan_widths(self.motif, GAUGE, SCARF_CM[0], tolerance=error.tolerance, **options).fits[0]
 
     @property

@@ -9,7 +9,7 @@ Start with a picture and follow it down::
     motif = mk.nearest_workable(motif).motif    # the nearest picture that can
     chart = mk.compile_chart(motif, reversible=True)
     mk.work(chart)                              # both faces, worked loop by loop
-    mk.count(chart)                             # stitches a row
+    mk.tables.count(chart)                             # stitches a row
     mk.yarn_usage(chart, mk.Gauge(16, 18))      # yarn a row
     mk.plan_widths(motif, mk.Gauge(16, 18), 20) # the repeats that come near 20 cm
     mk.write_rows(chart)                        # rows in words; mk.read_rows reads them back
@@ -24,4 +24,9 @@ from mosaickit.doors import door
 
 __version__ = "0.1.0"
 
-__getattr__, __dir__, __all__ = door(__name__, "__version__")
+_NO_QUARTER = (
+    "a quarter turn is never safe: rows have colours and columns have not, so what was worked along a row would have "
+    "to be worked up a column. Turn by half with `mk.half_turn`, or redraw it turned and use `mk.nearest_workable`"
+)
+
+__getattr__, __dir__, __all__ = door(__name__, "__version__", refused={"quarter_turn": _NO_QUARTER})

@@ -33,32 +33,21 @@ from typing import Any, NamedTuple
 from tqdm.auto import tqdm  # type: ignore[import-untyped]
 
 from mosaickit.distribution import NAME
-from mosaickit.errors import FileError, MosaickitError, OptionError, of_kind, shortly, true_or_false, whole_number
+from mosaickit.errors import (
+    FileError,
+    MosaickitError,
+    OptionError,
+    StoppedError,
+    UnfinishedError,
+    of_kind,
+    shortly,
+    true_or_false,
+    whole_number,
+)
 from mosaickit.files import LARGEST_BYTES, as_path, file_name, read_whole, write_whole
 
 SECONDS_BETWEEN_LOOKS = 0.1
 """How often `stop` is asked while batches are running."""
-
-
-class UnfinishedError(MosaickitError):
-    """Batches that were not all done.
-
-    Attributes
-    ----------
-    results : dict of int to object
-        What was done: the place of each batch in the sequence, from 0, and what it gave.
-    batch : int or None
-        The place of the batch that failed, from 0; None if it was none of them, or it is not known which.
-    """
-
-    def __init__(self, message: str, results: dict[int, Any], batch: int | None = None) -> None:
-        super().__init__(message)
-        self.results = results
-        self.batch = batch
-
-
-class StoppedError(UnfinishedError):
-    """Batches that were not all done because somebody asked to stop."""
 
 
 class _BatchError(MosaickitError):

@@ -195,15 +195,25 @@ VISION: dict[str, NDArray[np.float64]] = {
 }
 
 
+def to_light(tone: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Turn tones from 0 to 1 into linear light, by sRGB (IEC 61966-2-1)."""
+    light: NDArray[np.float64] = np.where(tone <= 0.04045, tone / 12.92, ((tone + 0.055) / 1.055) ** 2.4)
+    return light
+
+
+def to_tone(light: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Turn linear light into the tone that a screen shows: the inverse of `to_light`."""
+    bright = 1.055 * np.maximum(light, 0) ** (1 / 2.4) - 0.055
+    tone: NDArray[np.float64] = np.where(light <= 0.0031308, light * 12.92, bright)
+    return tone
+
+
 def _linear(colour: str) -> NDArray[np.float64]:
-    channels = np.array([int(colour[i : i + 2], 16) for i in (1, 3, 5)]) / 255
-    return np.where(channels <= 0.04045, channels / 12.92, ((channels + 0.055) / 1.055) ** 2.4)
+    return to_light(np.array([int(colour[i : i + 2], 16) for i in (1, 3, 5)]) / 255)
 
 
 def _hex(linear: NDArray[np.float64]) -> str:
-    light = np.clip(linear, 0, 1)
-    channels = np.where(light <= 0.0031308, light * 12.92, 1.055 * light ** (1 / 2.4) - 0.055)
-    return "#" + "".join(f"{round(255 * float(channel)):02x}" for channel in channels)
+    return "#" + "".join(f"{round(255 * float(channel)):02x}" for channel in to_tone(np.clip(linear, 0, 1)))
 
 
 def seen_by(colour: str, vision: str) -> str:

@@ -11,12 +11,14 @@ So a folder costs nothing until a name of it is asked for, and then only what th
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from importlib import import_module
 from typing import Any
 
 
-def door(folder: str, *own: str) -> tuple[Callable[[str], object], Callable[[], list[str]], list[str]]:
+def door(
+    folder: str, *own: str, refused: Mapping[str, str] | None = None
+) -> tuple[Callable[[str], object], Callable[[], list[str]], list[str]]:
     """Make what a folder's `__init__.py` needs to offer the names of its stub.
 
     Parameters
@@ -25,6 +27,8 @@ def door(folder: str, *own: str) -> tuple[Callable[[str], object], Callable[[], 
         Its dotted name, ``__name__``.
     *own : str
         Names that stand in the `__init__.py` itself.
+    refused : mapping of str to str, optional
+        Names that are looked for and cannot be, each with a sentence on why, and what to use.
 
     Returns
     -------
@@ -36,10 +40,11 @@ def door(folder: str, *own: str) -> tuple[Callable[[str], object], Callable[[], 
     module = sys.modules[folder]
     homes = _homes(f"{module.__file__}i")
     names = sorted({*homes, *own})
+    why = refused or {}
 
     def load(name: str) -> object:
         if name not in homes:
-            raise AttributeError(f"{folder} has no {name!r}; `dir({folder})` lists what it has")
+            raise AttributeError(f"{folder} has no {name!r}; {why.get(name, f'`dir({folder})` lists what it has')}")
         home = homes[name]
         value = import_module(f"{home}.{name}") if home == folder else getattr(import_module(home), name)
         setattr(module, name, value)  # so that it is asked for once

@@ -11,23 +11,25 @@ knows nothing of mosaickit still catches them::
       MotifError         a picture, or its yarns, that is not one (ValueError)
         FileError        a file that holds no motif, or could not be read or written
           TakenError     a file of another design that was not replaced; holds a free name
+          HeldError      a file that somebody else is writing; holds who
       TransformError     a move that overlay mosaic does not allow (ValueError)
       UnworkableError    a picture that cannot be worked; holds the report and what cures it (ValueError)
       ChartError         rows of stitches that make no chart (ValueError)
         StitchError      a stitch that no hook can make; holds its row and stitch
+      WordingError       a text that holds no chart (ValueError); holds all faults of it
       PublishError       a page that cannot be set in type (ValueError); holds the field and the character
+      NotebookError      a notebook that cannot be read, or fails; holds the cell
+      UnfinishedError    batches that were not all done; holds what was done, and which batch failed
+        StoppedError     the same, because somebody asked to stop
 
-`wording` and `batches` add a WordingError, which holds all faults of a text, and an UnfinishedError and a StoppedError,
-which hold what was done and which batch failed.
+They all stand here, wherever they are raised, so that ``mk.errors`` is one list of what can be caught.
 """
 
 from __future__ import annotations
 
-import json
 import linecache
 import sys
-from collections.abc import Hashable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Hashable, Iterable, Mapping
 from numbers import Real
 from pathlib import Path
 from textwrap import wrap
@@ -36,9 +38,18 @@ from typing import TYPE_CHECKING, Any
 
 import mosaickit.distribution  # noqa: F401 — stops here if `mosaickit/__init__.py` was overwritten
 
-if TYPE_CHECKING:  # the report is made two floors up; only its name is needed here
+if TYPE_CHECKING:  # what errors hold is made on floors above; only the names are needed here
+    from mosaickit.cures import Cure
     from mosaickit.motif import Report
+    from mosaickit.wording import Fault
 
+
+# what is offered to makers; the checks at the end are for the package alone
+__all__ = [
+    "ChartError", "FileError", "HeldError", "MosaickitError", "MotifError", "NotebookError", "OptionError",
+    "PublishError", "StitchError", "StoppedError", "SwatchError", "TakenError", "TransformError", "UnfinishedError",
+    "UnworkableError", "WidthError", "WordingError",
+]  # fmt: skip
 
 LONGEST_SHOWN = 100
 """A notebook shows an error in lines of so many characters at most, where words allow."""
@@ -143,77 +154,22 @@ class TakenError(FileError):
         return f"{said} {self.hint}".strip()
 
 
-class TransformError(MosaickitError, ValueError):
-    """A move that overlay mosaic does not allow."""
-
-
-@dataclass(frozen=True)
-class Cure:
-    """A way to a picture that can be worked, tried before it was named; its words are the arguments to use.
+class HeldError(FileError):
+    """A file that somebody else is writing.
 
     Attributes
     ----------
-    options : mapping
-        The arguments of the same call to change.
-    before, after : mapping
-        What `mk.pad` has to add to the motif before the call, or to the result after it.
-    mend : bool
-        Whether the motif has to be mended before the call, as by `mk.nearest_workable`.
-
-    Examples
-    --------
-    >>> print(Cure({"colours": "swap", "must_work": False}, after={"top": 1}))
-    Use colours="swap" and must_work=False, then mk.pad(result, top=1).
+    holder : str
+        Who, as a phrase; names the notebook or program, its process, its computer and since when.
     """
 
-    options: Mapping[str, object] = field(default_factory=dict)
-    before: Mapping[str, int] = field(default_factory=dict)
-    after: Mapping[str, int] = field(default_factory=dict)
-    mend: bool = False
-
-    @property
-    def changes(self) -> frozenset[str]:
-        """What has to be done, but for `must_work`, which only lets rows be added afterwards."""
-        rows = [f"{when} {side}" for when in ("before", "after") for side in getattr(self, when)]
-        return frozenset([*self.options, *rows, *["mend"] * self.mend]) - {"must_work"}
-
-    def __str__(self) -> str:
-        motif = "mk.nearest_workable(motif).motif" if self.mend else "motif"
-        if self.before:
-            motif = _call("mk.pad", motif, self.before)
-        parts = [f"{motif} as the motif"] if motif != "motif" else []
-        parts += [_argument(name, value) for name, value in self.options.items()]
-        then = f", then {_call('mk.pad', 'result', self.after)}" if self.after else ""
-        return f"Use {', '.join(parts[:-1])}{' and ' if len(parts) > 1 else ''}{parts[-1]}{then}."
+    def __init__(self, message: str, holder: str) -> None:
+        super().__init__(message)
+        self.holder = holder
 
 
-def _argument(name: str, value: object) -> str:
-    return f"{name}={json.dumps(value) if isinstance(value, str | list) else repr(value)}"
-
-
-def _call(verb: str, motif: str, arguments: Mapping[str, int]) -> str:
-    return f"{verb}({', '.join([motif, *(_argument(*pair) for pair in arguments.items())])})"
-
-
-MOST_CURES = 2
-"""An error names no more cures than this, the simplest ones."""
-
-
-def simplest(cures: Iterable[Cure]) -> tuple[Cure, ...]:
-    """Give of some cures those with the fewest changes, each kind once."""
-    kinds: dict[frozenset[str], Cure] = {}
-    for cure in cures:
-        kinds.setdefault(cure.changes, cure)
-    fewest = min(map(len, kinds), default=0)
-    return tuple(cure for changes, cure in kinds.items() if len(changes) == fewest)[:MOST_CURES]
-
-
-def cures_in_words(cures: Sequence[Cure]) -> str:
-    """Say what cures a picture, or that nothing does."""
-    if not cures:
-        return "No other arguments were found to make it workable."
-    first, *others = map(str, cures)
-    return " ".join([first, *(f"Or u{other[1:]}" for other in others)])
+class TransformError(MosaickitError, ValueError):
+    """A move that overlay mosaic does not allow."""
 
 
 class UnworkableError(MosaickitError, ValueError):
@@ -252,6 +208,20 @@ class StitchError(ChartError):
         self.stitch = stitch
 
 
+class WordingError(MosaickitError, ValueError):
+    """A text that holds no chart, or a chart that makes no text of a bearable length.
+
+    Attributes
+    ----------
+    faults : tuple of Fault
+        All that is wrong, from the first line down; empty if the text as a whole is refused.
+    """
+
+    def __init__(self, message: str, faults: tuple[Fault, ...] = ()) -> None:
+        super().__init__(message)
+        self.faults = faults
+
+
 class PublishError(MosaickitError, ValueError):
     """A page that cannot be set in type.
 
@@ -267,6 +237,41 @@ class PublishError(MosaickitError, ValueError):
         super().__init__(message)
         self.field = field
         self.character = character
+
+
+class NotebookError(MosaickitError):
+    """A notebook that cannot be read, was not run, or fails when it is.
+
+    Attributes
+    ----------
+    cell : int or None
+        The number of the cell that failed, from 1, counting cells of every kind.
+    """
+
+    def __init__(self, message: str, cell: int | None = None) -> None:
+        super().__init__(message)
+        self.cell = cell
+
+
+class UnfinishedError(MosaickitError):
+    """Batches that were not all done.
+
+    Attributes
+    ----------
+    results : dict of int to object
+        What was done: the place of each batch in the sequence, from 0, and what it gave.
+    batch : int or None
+        The place of the batch that failed, from 0; None if it was none of them, or it is not known which.
+    """
+
+    def __init__(self, message: str, results: dict[int, Any], batch: int | None = None) -> None:
+        super().__init__(message)
+        self.results = results
+        self.batch = batch
+
+
+class StoppedError(UnfinishedError):
+    """Batches that were not all done because somebody asked to stop."""
 
 
 def one_of(name: str, value: object, choices: Iterable[object]) -> None:

@@ -94,6 +94,17 @@ def check_square(row: object, stitch: object, shape: tuple[int, int]) -> None:
             raise OptionError(f"`{name}` must be a {name} from 1 to {most}; got {value!r}.")
 
 
+def checked_span(name: str, span: tuple[int, int], most: int) -> tuple[int, int]:
+    """Return (first, last) of the rows or stitches that are kept, from 1, or raise `OptionError`."""
+    try:
+        first, last = (whole_number(name, end, least=1) for end in span)
+    except (TypeError, ValueError):
+        first, last = 0, 0
+    if not 1 <= first <= last <= most:
+        raise OptionError(f"`{name}` must be (first, last) within 1 to {most}; got {span!r}.")
+    return first, last
+
+
 def row_numbers(rows: int) -> NDArray[np.int64]:
     """Give the maker's number of each row as seen, from the top down, (R,)."""
     return np.arange(rows, 0, -1)

@@ -23,6 +23,8 @@ from mosaickit.ideas import Variant
 from mosaickit.sizes import Comparison, WidthPlan
 from mosaickit.yarn import Usage, YarnTotal
 
+__all__ = ["count", "count_by_yarn", "fits", "save_table", "variants", "yarn_rows", "yarn_totals"]
+
 TOTAL = "total"
 """The label of the last line of a table that has one."""
 

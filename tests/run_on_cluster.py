@@ -17,7 +17,8 @@ from samples import letter_f
 from search_work import SEARCHES, told
 
 from mosaickit import Batch, Gauge, Surround
-from mosaickit.batches import StoppedError, UnfinishedError, run_batches
+from mosaickit.batches import run_batches
+from mosaickit.errors import StoppedError, UnfinishedError
 from mosaickit.ideas.search import searching
 from mosaickit.sizes.sweeps import sweeping
 

@@ -15,7 +15,8 @@ import opponents
 import pytest
 
 import mosaickit as mk
-from mosaickit.errors import Cure, MosaickitError, UnworkableError, cures_in_words, simplest
+from mosaickit.cures import Cure, cures_in_words, simplest
+from mosaickit.errors import MosaickitError, UnworkableError
 from mosaickit.motif.transforms.tiling import LAYINGS, SEAMS
 from mosaickit.sizes import Layout, Surround
 

@@ -21,8 +21,8 @@ from hypothesis import strategies as st
 
 from mosaickit import Batch
 from mosaickit import batches as module
-from mosaickit.batches import StoppedError, UnfinishedError, run_batches
-from mosaickit.errors import FileError, OptionError
+from mosaickit.batches import run_batches
+from mosaickit.errors import FileError, OptionError, StoppedError, UnfinishedError
 
 
 def quiet(work, batches, **options):

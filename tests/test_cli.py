@@ -195,7 +195,7 @@ def test_widths_prints_the_plan_and_writes_its_table(call):
         reckoning=mk.Reckoning(between_rows="cut", skeins=mk.Skein(105, 50)),
     )
     assert call(line) == (0, f"{plan}\nfits.csv\n", "")
-    assert Path("fits.csv").read_bytes() == mk.save_table(mk.fits(plan), "expected.csv").read_bytes()
+    assert Path("fits.csv").read_bytes() == mk.tables.save_table(mk.tables.fits(plan), "expected.csv").read_bytes()
 
 
 def test_a_length_may_be_said_in_another_unit_than_the_width(call):

@@ -8,7 +8,6 @@ import re
 from datetime import date
 from pathlib import Path
 
-import jsonschema
 import numpy as np
 import pytest
 from hypothesis import given
@@ -26,13 +25,15 @@ GAUGE = mk.Gauge(16, 18)
 
 sizes = st.floats(0.5, 60)
 gauges = st.builds(
-    mk.Gauge, sizes, sizes, over=st.one_of(st.just(10.0), st.tuples(st.just(10.16), st.just(10.0))), blocked=st.booleans()
+    mk.Gauge,
+    sizes,
+    sizes,
+    over=st.one_of(st.just(10.0), st.tuples(st.just(10.16), st.just(10.0))),
+    blocked=st.booleans(),
 )
 skeins = st.builds(mk.Skein, st.floats(1, 1000), st.floats(1, 1000))
 shares = st.floats(0, 1)
-lengths = st.builds(
-    mk.StitchLengths, *[st.floats(0.5, 9)] * 6, low=st.floats(0.5, 1.0), high=st.floats(1.0, 1.5)
-)
+lengths = st.builds(mk.StitchLengths, *[st.floats(0.5, 9)] * 6, low=st.floats(0.5, 1.0), high=st.floats(1.0, 1.5))
 reckonings = st.builds(
     mk.Reckoning,
     between_rows=st.sampled_from(["carried", "cut"]),
@@ -117,9 +118,7 @@ def full():
     """A design with something in every place."""
     motif = mk.Motif.from_text("....\n####\n.##.\n####\n....", name="leaf")
     chart = mk.compile_chart(motif)
-    swatch = mk.Swatch(
-        chart, GAUGE, grams={"MC": 2.0, "CC": 1.5}, reckoning=mk.Reckoning(skeins=mk.Skein(105.0, 50.0))
-    )
+    swatch = mk.Swatch(chart, GAUGE, grams={"MC": 2.0, "CC": 1.5}, reckoning=mk.Reckoning(skeins=mk.Skein(105.0, 50.0)))
     skeins = {yarn: mk.Skein(105.0, 50.0) for yarn in ("cream", "ink blue")}
     design = mk.Design(motif, GAUGE, swatches=[swatch], hook_mm=4.5).but(
         across=3, up=2, colours="swap", skeins=skeins, title="Leaf", notes=["Block it."], level="easy", yarn_mm=2.5
@@ -184,7 +183,7 @@ def test_a_file_of_another_design_is_not_replaced_without_being_asked(tmp_path):
         (lambda d, f: mk.save(d, f / "leaf.json"), r"ends in \.design.*got 'leaf\.json'"),
         (lambda d, f: mk.save(d.motif, f / "leaf.design"), r"\.design is for designs: save mk\.Design\(motif\)"),
         (lambda d, f: mk.save(d, f / "leaf.design", square=4), "without `format` and `square`"),
-        (lambda d, f: mk.save(3, f / "leaf.design"), "`what` must be a `Design`; got 3"),
+        (lambda d, f: mk.save(3, f / "leaf.design"), "`what` must be a `Motif`; got 3"),
         (lambda d, f: mk.load(f / "none.design"), "none.design"),
         (lambda d, f: mk.load(mk.save(d, f / "leaf.design"), first="MC"), "says everything itself: leave out `first`"),
         (lambda d, f: d.edition(""), "`changed` must be one line that says what changed"),
@@ -208,7 +207,12 @@ def test_any_edition_can_be_opened_again_and_compared():
 
 def test_a_huge_file_and_a_hostile_one_are_refused_at_once(tmp_path):
     file = tmp_path / "leaf.design"
-    for text in ('{"format":' * 100_000, '{"format": "mosaickit design", "version": 1, "x": ' + "9" * 5000 + "}", "", "\0"):
+    for text in (
+        '{"format":' * 100_000,
+        '{"format": "mosaickit design", "version": 1, "x": ' + "9" * 5000 + "}",
+        "",
+        "\0",
+    ):
         file.write_text(text, "utf-8")
         with pytest.raises(FileError, match="leaf.design"):
             mk.load(file)

@@ -12,7 +12,6 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-import zz_shim
 import mosaickit as mk
 from mosaickit.errors import OptionError, UnworkableError
 
@@ -72,9 +71,7 @@ def by_hand(design):
     around = design.surround
     framed = mk.frame(inner, around.rings, must_work=False)
     edges = around.edge_stitches
-    return mk.pad(
-        framed, left=edges, right=edges, bottom=around.rows_below, top=around.rows_above, must_work=False
-    )
+    return mk.pad(framed, left=edges, right=edges, bottom=around.rows_below, top=around.rows_above, must_work=False)
 
 
 def random_design(rng):

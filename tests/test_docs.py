@@ -54,6 +54,8 @@ def public():
     """Every public name, as the reference has it, with what it stands for."""
     for name in mk.__all__:
         found = getattr(mk, name)
+        if name in ("fabric", "files", "guiding", "ideas", "motif", "sizes", "wording", "yarn"):
+            continue  # of these what verbs give back is public, and follows the verbs
         if inspect.ismodule(found):
             yield from ((f"mosaickit.{name}.{inner}", getattr(found, inner)) for inner in found.__all__)
         elif name != "__version__":
@@ -91,6 +93,8 @@ def test_what_a_public_name_gives_back_or_raises_is_there_too(pages):
     ]
     for name in ("Report", "Finding", "Repair", "Usage", "Fit", "WrittenRows", "Proof", "OptionError", "FileError"):
         assert len([head for head in heads if head.endswith(f".{name}")]) == 1, name
+    named = {"sizes.Sweep", "ideas.Found", "yarn.Usage", "fabric.Fabric", "publish.Page", "files.Traced"}
+    assert {f"mosaickit.{name}" for name in named} <= set(heads)
 
 
 def test_the_front_of_the_reference_tells_of_every_public_name(pages):
@@ -267,9 +271,7 @@ def test_what_cannot_be_taken_apart_stops_the_build_with_a_sentence_that_names_i
 
 
 def test_a_public_name_without_a_subject_is_refused(monkeypatch):
-    monkeypatch.setitem(
-        reference.SUBJECTS, "Rules", {"Errors": "MosaickitError UnworkableError SwatchError WidthError"}
-    )
+    monkeypatch.setitem(reference.SUBJECTS, "Rules", {"Errors": "errors"})
     with pytest.raises(reference.DocsError, match=r"mosaickit.check has no place in `SUBJECTS`"):
         reference.pages()
 

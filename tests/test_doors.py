@@ -108,7 +108,7 @@ SINGULAR = [
     lambda: mk.nearest_workable(mk.Motif.from_text("#")),
     lambda: repr(mk.compile_chart(mk.Motif.from_text("."))),
     lambda: repr(mk.work(mk.compile_chart(mk.Motif.from_text(".")))),
-    lambda: repr(mk.count(mk.compile_chart(mk.Motif.from_text(".")))),
+    lambda: repr(mk.tables.count(mk.compile_chart(mk.Motif.from_text(".")))),
     lambda: repr(Layout(single, surround=mk.Surround(edges=0))),
     lambda: Layout(single, surround=mk.Surround(edges=0)).multiple,
     lambda: repr(random_motifs(1, 1, 1, rng=RNG)),

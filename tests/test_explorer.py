@@ -134,9 +134,9 @@ def test_what_was_pressed_is_answered_also_if_it_means_nothing(explorer):
 
 
 def test_it_asks_for_a_motif_and_a_painter():
-    with pytest.raises(OptionError, match="`motif` must be a Motif; got 'F'"):
+    with pytest.raises(OptionError, match="`motif` must be a `Motif`; got 'F'"):
         VariationExplorer("F")
-    with pytest.raises(OptionError, match="`painter` must be a MotifPainter; got 'brush'"):
+    with pytest.raises(OptionError, match="`painter` must be a `MotifPainter` or None; got 'brush'"):
         VariationExplorer(letter_f, painter="brush")
 
 

@@ -171,14 +171,14 @@ MADE = {
 
 @pytest.mark.parametrize(("name", "rows"), MADE.items(), ids=MADE)
 def test_a_leaf_becomes(name, rows):
-    variant = family(leaf, alike="picture").named(name)
+    variant = family(leaf, alike="picture").member(name)
     assert variant.motif.to_text().split() == rows.split()
     assert variant.changed == 0
 
 
 def test_the_picture_is_moved_so_that_what_is_overlaid_lies_in_the_middle():
     aside = mk.pad(leaf, top=4, left=3)
-    centred = family(aside, alike="picture").named("re-centred")
+    centred = family(aside, alike="picture").member("re-centred")
     assert centred.changed == 0
     assert centred.motif.to_text().split() == [
         *("........", "########", "........", "########", "...##...", "########", "........", "########", "........")
@@ -237,7 +237,7 @@ def test_a_family_is_a_sequence():
     assert repr(variants) == "<Family of 4>"
     assert str(variants).splitlines()[0] == "as it is: 5 × 5, 0 mended, 8% FLdc, 100% similar"
     with pytest.raises(OptionError, match="No variant is named 'plaited'; there are as it is, counterchanged, "):
-        variants.named("plaited")
+        variants.member("plaited")
 
 
 @pytest.mark.parametrize(

@@ -690,7 +690,7 @@ def test_an_unknown_ending_is_refused_with_those_known(tmp_path, name):
         (lambda: load(7), "`path` must be a path, as text or a `Path`; got 7."),
         (lambda: save(single, None), "`path` must be a path, as text or a `Path`; got None."),
         (lambda: load(b"a.json"), "`path` must be a path, as text or a `Path`; got b'a.json'."),
-        (lambda: save("..", "a.json"), "`motif` must be a Motif; got '..'."),
+        (lambda: save("..", "a.json"), "`motif` must be a `Motif`; got '..'."),
         (lambda: load("a.json", format="gif"), "`format` must be one of 'json', 'png', 'csv', 'txt'; got 'gif'."),
         (lambda: load("a.txt", first="red"), "`first` must be one of 'MC', 'CC'; got 'red'."),
         (lambda: load("a.png", square=0), "`square` must be a whole number of 1 or more; got 0."),

@@ -1,9 +1,11 @@
 """The house: imports run down the floors and through the doors, little is loaded, and names are what they say."""
 
 import ast
+import inspect
 import re
 import subprocess
 import sys
+import typing
 from graphlib import CycleError, TopologicalSorter
 from importlib import import_module
 from pathlib import Path
@@ -18,7 +20,7 @@ DEVELOPERS = Path(__file__).parent.parent / "DEVELOPERS.md"
 # From the ground up. A room is a folder or a single module, and the modules of the ground are one room. A room imports
 # from rooms of lower floors only; a type-only import may look up.
 FLOORS = [
-    {"distribution", "doors", "errors", "orientation", "colours", "gauge", "policy", "scripts"},
+    {"distribution", "doors", "cures", "errors", "orientation", "colours", "gauge", "policy", "scripts"},
     {"svg"},
     {"motif"},
     {"files", "fabric"},
@@ -49,6 +51,10 @@ LIBRARIES = {
     "sharing": {"bs4", "jinja2", "jupyter_client", "nbclient", "nbconvert", "nbformat"},
     "widgets": {"IPython", "anywidget", "ipywidgets", "matplotlib", "pandas", "scipy", "traitlets"},
 }
+# modules at `mk.` all of whose names are for makers; other folders there offer what comes out of verbs
+VERBS = {"draw", "errors", "lessons", "publish", "tables", "widgets"}
+# what layouts, plans and sweeps count with; no maker asks for them
+WORKINGS = {"Framed", "Repeats", "RepeatSums", "Choice", "Task", "Wanted"}
 # what each module of a folder holds for the one that gathers them
 GATHERED = {"COMMAND": "cli", "EXERCISES": "lessons"}
 # doubled still, because of their namesakes in sizes/, yarn/ and files/
@@ -320,6 +326,98 @@ def test_public_names_are_listed_and_there():
     assert set(dir(mk)) == set(mk.__all__)
     for name in mk.__all__:
         assert getattr(mk, name) is not None
+
+
+# ---- what makers write ------------------------------------------------------------------------------------
+
+
+def public_things():
+    """Every verb and class that stands at `mk.` or in a module of verbs there."""
+    for name in mk.__all__:
+        thing = getattr(mk, name)
+        if name in VERBS:
+            yield from (getattr(thing, inner) for inner in thing.__all__ if callable(getattr(thing, inner)))
+        elif callable(thing):
+            yield thing
+
+
+def called(thing):
+    """What of a verb, or of the public methods of a class, has annotations."""
+    if not isinstance(thing, type):
+        return [thing]
+    members = [member for name, member in vars(thing).items() if name == "__init__" or not name.startswith("_")]
+    inner = [
+        getattr(one, "fget", None) or getattr(one, "func", None) or getattr(one, "__func__", one) for one in members
+    ]
+    return [thing, *(one for one in inner if inspect.isfunction(one))]
+
+
+def ours(types):
+    """The classes of mosaickit in types, however deep, each once."""
+    found = []
+    for one in types:
+        if isinstance(one, type) and one.__module__.startswith("mosaickit."):
+            found.append(one)
+        found += ours(each for each in typing.get_args(one) if not isinstance(each, str))
+    return found
+
+
+def hints(one):
+    # errors name for types only what floors above them make
+    above = {"Report": mk.motif.Report, "Cure": import_module("mosaickit.cures").Cure, "Fault": mk.wording.Fault}
+    return typing.get_type_hints(one, localns=above)
+
+
+def where(kind):
+    """Where makers find a class: `mk.` or the door of its folder, or the module of verbs that has it."""
+    room = kind.__module__.split(".")[1]
+    doors = [mk, *([getattr(mk, room)] if room in mk.__all__ else [])]
+    return [door for door in doors if kind.__name__ in door.__all__ and getattr(door, kind.__name__) is kind]
+
+
+def test_what_stands_at_mk_is_a_verb_or_goes_into_one():
+    taken = set()
+    for thing in public_things():
+        for one in called(thing):
+            if not isinstance(one, type):
+                taken |= set(ours(kind for name, kind in hints(one).items() if name != "return"))
+    results = {name for name in mk.__all__ if isinstance(getattr(mk, name), type) and getattr(mk, name) not in taken}
+    assert results == {"Layout"}  # which a maker makes, and asks
+
+
+def test_errors_stand_in_errors_and_tables_in_tables_and_nowhere_at_mk():
+    for module in SOURCES.keys() - {"__main__"}:
+        import_module(f"mosaickit.{module}")
+    kinds = [mk.errors.MosaickitError]
+    for kind in kinds:  # grows while it is walked
+        kinds += [error for error in kind.__subclasses__() if not error.__name__.startswith("_")]
+    assert {error.__name__ for error in kinds} == set(mk.errors.__all__)
+    assert all(getattr(mk.errors, error.__name__) is error for error in kinds)
+    assert set(mk.errors.__all__) & set(mk.__all__) == set()
+    assert {"count", "fits"} <= set(mk.tables.__all__)
+    assert set(mk.tables.__all__) & set(mk.__all__) == set()
+
+
+def test_whatever_a_verb_gives_back_and_its_parts_have_a_public_name():
+    given = [kind for thing in public_things() for one in called(thing) for kind in ours([hints(one).get("return")])]
+    todo, seen = given, set()
+    for kind in todo:  # grows while it is walked
+        if kind not in seen and kind.__name__ not in WORKINGS:
+            seen.add(kind)
+            todo += ours(hints(kind).values())
+            todo += ours(hints(one).get("return") for one in called(kind) if not isinstance(one, type))
+    assert len(seen) > 30
+    assert sorted(f"{kind.__module__}.{kind.__name__}" for kind in seen if not where(kind)) == []
+
+
+def test_every_error_that_a_verb_says_it_raises_has_a_public_name():
+    said = set()
+    for thing in public_things():
+        raised = re.search(r"Raises\n-+\n(.*?)(\n\n\w+\n-+|\Z)", inspect.getdoc(thing) or "", re.DOTALL)
+        if raised:
+            said |= set(re.findall(r"\b\w+Error\b", raised[1]))
+    assert len(said) > 8
+    assert said - set(mk.errors.__all__) == set()
 
 
 def test_type_checkers_see_the_same_names():

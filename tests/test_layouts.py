@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 from samples import letter_f, single, stripes, two_stacked
 from strategies import motifs, roles, workable_motifs, yarns_for
 
-from mosaickit import Motif, Reckoning, Stitch, Surround, UnworkableError, Yarn, Yarns, check, compile_chart
-from mosaickit.errors import MotifError, OptionError
+from mosaickit import Motif, Reckoning, Stitch, Surround, Yarn, Yarns, check, compile_chart
+from mosaickit.errors import MotifError, OptionError, UnworkableError
 from mosaickit.fabric import Chart, count_rows, place_stitches
 from mosaickit.gauge import Gauge
 from mosaickit.motif import WORKABLE

@@ -308,7 +308,7 @@ def test_a_drawing_that_another_program_holds_is_not_taken_over(painter, tmp_pat
         "import sys, mosaickit as mk\n"
         "from mosaickit.widgets.sketch import Sketch\n"
         "try: Sketch.open(sys.argv[1])\n"
-        "except mk.MosaickitError as error: print(error)"
+        "except mk.errors.MosaickitError as error: print(error)"
     )
     ran = subprocess.run(
         [sys.executable, "-c", code, str(painter.autosave)], capture_output=True, text=True, check=True
@@ -344,7 +344,7 @@ def test_a_message_that_makes_no_sense_is_answered_with_a_sentence_and_changes_n
 
 
 def test_bad_arguments_are_refused_with_a_sentence(tmp_path):
-    with pytest.raises(OptionError, match="`motif` must be a Motif; got 3"):
+    with pytest.raises(OptionError, match="`motif` must be a `Motif`; got 3"):
         MotifPainter(3)
     with pytest.raises(OptionError, match=r"`hand` must be one of 'right', 'left'; got 'both'"):
         MotifPainter(letter_f, hand="both")

@@ -15,8 +15,8 @@ from samples import letter_f
 from strategies import workable_motifs
 
 from mosaickit import Chart, Gauge, Stitch, Yarn, Yarns, compile_chart, draw, orientation, work
-from mosaickit.errors import OptionError, StitchError
-from mosaickit.wording import WordingError, mend, proof, write_rows
+from mosaickit.errors import OptionError, StitchError, WordingError
+from mosaickit.wording import check_row, proof, write_rows
 
 letters = compile_chart(letter_f)
 charts = st.builds(
@@ -229,7 +229,7 @@ def test_longer_stitches_are_advised_just_when_the_front_then_is_as_charted(data
     stitches = chart.stitches[row - 1].copy()
     missed = [stitch, *(s for r, s in overlays if r == row - 1 and data.draw(st.booleans()))]
     stitches[missed] = Stitch.BLSC
-    advice = mend(chart, row, [Stitch(s) for s in stitches], now=now)
+    advice = check_row(chart, row, [Stitch(s) for s in stitches], now=now)
     drop_in = now + (now - row) % 2
     right = orientation.to_working(work(chart).front, chart.hand)
     helps = row < drop_in <= count and np.array_equal(
@@ -251,7 +251,7 @@ def test_what_comes_of_leaving_it_is_what_the_hook_makes(chart, data):
     row = data.draw(st.integers(1, rows))
     kinds = st.sampled_from([Stitch.BLSC, Stitch.FLDC, Stitch.TOG_BACK])
     worked = data.draw(st.lists(kinds, min_size=count, max_size=count))
-    advice = mend(chart, row, worked)
+    advice = check_row(chart, row, worked)
     differ = [s + 1 for s in range(count) if worked[s] != chart.stitches[row - 1, s]]
     assert [one.stitch for one in advice.differences] == differ
     if not differ:
@@ -269,18 +269,18 @@ def test_what_comes_of_leaving_it_is_what_the_hook_makes(chart, data):
 
 
 def test_the_words_of_a_row_are_read_as_any_row():
-    advice = mend(letters, 3, "BLsc in next 7 sts")
+    advice = check_row(letters, 3, "BLsc in next 7 sts")
     assert [one.stitch for one in advice.differences] == [
         stitch + 1 for stitch in range(7) if letters.stitches[2, stitch] != Stitch.BLSC
     ]
-    uk = mend(letters, 3, "BLdc in next 7 sts", terms="UK")
+    uk = check_row(letters, 3, "BLdc in next 7 sts", terms="UK")
     assert uk.differences == advice.differences
     with pytest.raises(WordingError, match="frob"):
-        mend(letters, 3, "frob in next 7 sts")
+        check_row(letters, 3, "frob in next 7 sts")
 
 
 def test_a_count_that_is_off_says_where_it_ends():
-    advice = mend(letters, 2, "BLsc in next 8 sts", now=4)
+    advice = check_row(letters, 2, "BLsc in next 8 sts", now=4)
     assert str(advice) == "\n".join(
         [
             "Row 2, stitch 8: expected no stitch, found BLsc.",
@@ -288,7 +288,7 @@ def test_a_count_that_is_off_says_where_it_ends():
             "It cannot be left: row 2 has 8 stitches, more than the 7 charted.",
         ]
     )
-    short = mend(letters, 2, [Stitch.BLSC] * 6)
+    short = check_row(letters, 2, [Stitch.BLSC] * 6)
     assert str(short.differences[0]) == "Row 2, stitch 7: expected BLsc, found no stitch."
     assert "fewer than the 7 charted" in short.trouble
     assert short.way == "in this row"
@@ -296,7 +296,7 @@ def test_a_count_that_is_off_says_where_it_ends():
 
 def test_the_advice_can_be_read():
     chart = Chart.from_text("....\n.|..\n....\n.|..\n....\n....")
-    assert str(mend(chart, 3, "BLsc in next 4 sts", now=4)) == "\n".join(
+    assert str(check_row(chart, 3, "BLsc in next 4 sts", now=4)) == "\n".join(
         [
             "Row 3, stitch 3: expected FLdc, found BLsc.",
             "Nothing need be pulled out: in row 5, at the same stitch, work the double crochet 4 rows down instead of "
@@ -304,21 +304,23 @@ def test_the_advice_can_be_read():
             "Left as it is, 1 square of the front and 0 squares of the back look otherwise than charted.",
         ]
     )
-    assert "Pull row 3 back to before stitch 3, and work on from there." in str(mend(chart, 3, "BLsc in next 4 sts"))
+    assert "Pull row 3 back to before stitch 3, and work on from there." in str(
+        check_row(chart, 3, "BLsc in next 4 sts")
+    )
     assert "Pull out 1 row, down to row 4, and row 3 back to before stitch 1" in str(
-        mend(chart, 3, "FLdc in next 4 sts", now=4)
+        check_row(chart, 3, "FLdc in next 4 sts", now=4)
     )
     # the back of reversible work would keep the mistake
     closed = Chart.from_text("....\n.|..\n.b..\n.|..\n....\n....")
-    assert mend(closed, 3, "BLsc in next 4 sts", now=4).way == "go back"
+    assert check_row(closed, 3, "BLsc in next 4 sts", now=4).way == "go back"
 
 
 def test_a_row_is_one_of_the_chart():
     with pytest.raises(OptionError, match="`row` and `now` must be rows from 1 to 7; got 8 and 8"):
-        mend(letters, 8, "BLsc in next 7 sts")
+        check_row(letters, 8, "BLsc in next 7 sts")
     with pytest.raises(OptionError, match="`now` must be a whole number of 3 or more; got 2"):
-        mend(letters, 3, "BLsc in next 7 sts", now=2)
+        check_row(letters, 3, "BLsc in next 7 sts", now=2)
     with pytest.raises(OptionError, match="`worked` must be the words of a row, or stitches; got"):
-        mend(letters, 3, [])
+        check_row(letters, 3, [])
     with pytest.raises(OptionError, match="`chart` must be a `Chart`"):
-        mend(None, 1, "sc")
+        check_row(None, 1, "sc")

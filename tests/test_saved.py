@@ -75,7 +75,7 @@ def picture(path, design, version, **options):
 
 
 def table(path, design, version, **options):
-    return mk.save_table(pd.DataFrame({"rows": [version]}), path, design=design, **options)
+    return mk.tables.save_table(pd.DataFrame({"rows": [version]}), path, design=design, **options)
 
 
 def page_of(design, version):
@@ -167,7 +167,7 @@ def test_whatever_writes_files_goes_by_the_notes_or_is_known_to_have_a_law_of_it
 
 def test_every_public_verb_that_saves_takes_replace_by_its_name_only_and_says_so():
     homes = {name: getattr(mk, name) for name in mk.__all__ if name != "__version__"}
-    for module in ("draw", "publish", "widgets", "lessons"):
+    for module in ("draw", "publish", "tables", "widgets", "lessons"):
         homes |= {f"{module}.{name}": getattr(homes[module], name) for name in homes[module].__all__}
     verbs = dict(homes)
     for name, home in homes.items():
@@ -180,7 +180,7 @@ def test_every_public_verb_that_saves_takes_replace_by_its_name_only_and_says_so
         if {"path", "folder"} & set(inspect.signature(verb).parameters) or ".export" in name
     }
     exports = {f"widgets.Workbook.export_{kind}" for kind in ("json", "png", "svg", "csv")}
-    plain = {"save", "draw.save", "save_table", "publish.html", "publish.pdf", "share"}
+    plain = {"save", "draw.save", "tables.save_table", "publish.html", "publish.pdf", "share"}
     assert saving == {*plain, *exports, "widgets.WidthPlanner.export"}
     for name in saving:
         replace = inspect.signature(verbs[name]).parameters["replace"]
@@ -763,4 +763,4 @@ def test_every_save_verb_of_the_widgets_asks_and_both_cures_work(tmp_path):
         assert first.read_bytes() == b"mine"
         verb(replace=True)
         assert first.read_bytes() != b"mine"
-    assert tables.save_table is mk.save_table
+    assert tables.save_table is mk.tables.save_table

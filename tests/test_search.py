@@ -18,8 +18,7 @@ from search_work import counted, dislikes_overlaid, hidden, like_target, pleasin
 from strategies import motifs, roles, workable_motifs
 
 import mosaickit as mk
-from mosaickit.batches import StoppedError, UnfinishedError
-from mosaickit.errors import FileError, MotifError, OptionError
+from mosaickit.errors import FileError, MotifError, OptionError, StoppedError, UnfinishedError
 from mosaickit.ideas import READY, Found, balance, both_faces, edges_match, low_surcharge, search_motifs
 from mosaickit.ideas.search import searching, spaces
 from mosaickit.ideas.search.trials import MOST_FAILURES

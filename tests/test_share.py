@@ -22,8 +22,8 @@ from nbformat.v4 import new_code_cell, new_markdown_cell, new_notebook, new_outp
 from PIL import Image
 
 import mosaickit as mk
-from mosaickit.errors import FileError, OptionError
-from mosaickit.sharing import NotebookError, share
+from mosaickit.errors import FileError, NotebookError, OptionError
+from mosaickit.sharing import share
 from mosaickit.sharing.tidy import Tidier
 
 PIXEL = base64.b64encode(
@@ -37,7 +37,7 @@ LESSON = [
     "%matplotlib inline\nimport matplotlib.pyplot as plt\nimport mosaickit as mk\nimport ipywidgets\n"
     "leaf = mk.Motif.from_text('....\\n####\\n.##.\\n####\\n....', name='leaf')\nmk.draw.chart(leaf)\nplt.show()\nleaf",
     "## A table",
-    "print('counted')\nmk.count(mk.compile_chart(leaf))",
+    "print('counted')\nmk.tables.count(mk.compile_chart(leaf))",
     "## A painter",
     "mk.widgets.MotifPainter(leaf)",
     "## Sliders",
@@ -135,7 +135,7 @@ def test_figure_table_text_and_code_are_there(lesson):
     assert leaf["src"].startswith("data:image/svg+xml;base64,")
     assert leaf["alt"].startswith("leaf: 5 rows × 4 stitches, row 1 in MC")
     assert "counted" in page.find("pre", class_="stdout").get_text()
-    expected = mk.count(mk.compile_chart(mk.Motif.from_text("....\n####\n.##.\n####\n....")))
+    expected = mk.tables.count(mk.compile_chart(mk.Motif.from_text("....\n####\n.##.\n####\n....")))
     cells = [[cell.get_text() for cell in row.find_all("td")] for row in page.find("table").find_all("tr")[-6:]]
     assert [row[-1] for row in cells] == [str(value) for value in expected["stitches"]]
     assert "mk.draw.chart(leaf)" in page.find("div", class_="highlight").get_text()

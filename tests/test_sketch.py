@@ -25,8 +25,8 @@ from samples import letter_f, stripes, two_stacked
 from strategies import motifs
 
 import mosaickit as mk
-from mosaickit.errors import FileError, MosaickitError, MotifError, OptionError
-from mosaickit.files import HeldError, locks
+from mosaickit.errors import FileError, HeldError, MosaickitError, MotifError, OptionError
+from mosaickit.files import locks
 from mosaickit.widgets import journal as module
 from mosaickit.widgets.records import with_checksum
 from mosaickit.widgets.sketch import CUT_OFF, Sketch
@@ -331,10 +331,10 @@ def test_a_missing_journal_is_started_or_refused_and_one_that_is_there_is_not_ov
 
 @pytest.mark.parametrize("motif", [None, "#", letter_f.grid])
 def test_only_a_motif_can_be_drawn(motif):
-    with pytest.raises(OptionError, match=r"`motif` must be a Motif; got "):
+    with pytest.raises(OptionError, match=r"`motif` must be a `Motif`; got "):
         Sketch(motif)
     sketch = Sketch(letter_f)
-    with pytest.raises(OptionError, match=r"`motif` must be a Motif; got "):
+    with pytest.raises(OptionError, match=r"`motif` must be a `Motif`; got "):
         sketch.change(motif)
     assert (sketch.motif, sketch.steps) == (letter_f, 0)
 

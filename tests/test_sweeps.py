@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 from samples import letter_f, single, two_stacked
 from strategies import motifs, workable_motifs
 
-from mosaickit import Batch, Motif, Reckoning, Surround, UnworkableError, check, compile_chart, mirror, shift
-from mosaickit.errors import MosaickitError, OptionError
+from mosaickit import Batch, Motif, Reckoning, Surround, check, compile_chart, mirror, shift
+from mosaickit.errors import MosaickitError, OptionError, UnworkableError
 from mosaickit.gauge import Gauge
 from mosaickit.sizes import Layout, plan_widths, sweep
 from mosaickit.sizes.sweeps import sweeping

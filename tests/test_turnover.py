@@ -150,11 +150,9 @@ def test_the_stills_are_pictures_of_both_sides():
 
 def test_a_patch_is_part_of_a_chart_and_not_too_large():
     chart = compile_chart(contrasting)
-    with pytest.raises(OptionError, match=r"`rows` must be the first and the last of 7 rows, from 1; got \(3, 9\)"):
+    with pytest.raises(OptionError, match=r"`rows` must be \(first, last\) within 1 to 7; got \(3, 9\)"):
         TurnOver(chart, rows=(3, 9))
-    with pytest.raises(
-        OptionError, match=r"`stitches` must be the first and the last of 7 stitches, from 1; got 'all'"
-    ):
+    with pytest.raises(OptionError, match=r"`stitches` must be \(first, last\) within 1 to 7; got 'all'"):
         TurnOver(chart, stitches="all")
     with pytest.raises(OptionError, match="`chart` must be a `Chart`; got 'F'"):
         TurnOver("F")

@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 from samples import letter_f, single, stripes, two_stacked
 from strategies import motifs, workable_motifs
 
-from mosaickit import Motif, Reckoning, Surround, UnworkableError, Yarn, Yarns, check, compile_chart
-from mosaickit.errors import MotifError, OptionError, WidthError
+from mosaickit import Motif, Reckoning, Surround, Yarn, Yarns, check, compile_chart
+from mosaickit.errors import MotifError, OptionError, UnworkableError, WidthError
 from mosaickit.fabric import count_rows
 from mosaickit.gauge import Gauge
 from mosaickit.sizes import Layout, WidthPlan, plan_widths

@@ -12,8 +12,8 @@ from hypothesis.extra import numpy as hnp
 from samples import letter_f
 
 import mosaickit as mk
-from mosaickit.errors import OptionError
-from mosaickit.wording import STITCH_NAMES, WordingError, read_rows, shortest, write_rows, writing
+from mosaickit.errors import OptionError, WordingError
+from mosaickit.wording import STITCH_NAMES, read_rows, shortest, write_rows, writing
 
 ways = st.fixed_dictionaries(
     {

@@ -13,7 +13,8 @@ from wording_mutations import base_texts, held_against_each_other, main, mutated
 from wording_opponents import Refused, second_reading
 
 import mosaickit as mk
-from mosaickit.wording import WordingError, lexing, parsing, proof, read_rows, write_rows
+from mosaickit.errors import WordingError
+from mosaickit.wording import lexing, parsing, proof, read_rows, write_rows
 from mosaickit.wording.faults import LONGEST_TEXT
 
 HEAD = "Written in US terms.\nRow 1 (MC): sc in next 4 sts. (4 sts)\nRow 2 (CC): "

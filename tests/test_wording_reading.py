@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 
 import mosaickit as mk
-from mosaickit.errors import OptionError
-from mosaickit.wording import WordingError, read_rows, reading, write_rows
+from mosaickit.errors import OptionError, WordingError
+from mosaickit.wording import read_rows, reading, write_rows
 from mosaickit.wording.faults import MOST_FAULTS
 from mosaickit.wording.reading import read_closely
 from mosaickit.wording.terms import TOKEN_WORDS

@@ -28,8 +28,8 @@ def test_everything_shown_is_what_the_library_says(book):
     assert book.size.value == "7 rows of 7 stitches: 4.4 × 4.1 cm"
     assert book.faces.value == mk.work(chart)._repr_svg_()
     counts, yarn = lines_of(book.counts.value), lines_of(book.yarn.value)
-    assert [line["FLdc"] for line in counts] == [str(n) for n in mk.count(chart)["FLdc"]]
-    assert [line["likely m"] for line in yarn] == [f"{n:.1f}" for n in mk.yarn_totals(usage)["likely m"]]
+    assert [line["FLdc"] for line in counts] == [str(n) for n in mk.tables.count(chart)["FLdc"]]
+    assert [line["likely m"] for line in yarn] == [f"{n:.1f}" for n in mk.tables.yarn_totals(usage)["likely m"]]
     assert re.fullmatch(
         r'<img alt="[^"]* m of yarn[^"]*" style="max-width: 100%" src="data:image/png;base64,[\w+/=]+">',
         book.bars.value,

@@ -8,9 +8,9 @@ from hypothesis import strategies as st
 from samples import letter_f, stripes, two_stacked
 from strategies import workable_motifs
 
-from mosaickit import Motif, Reckoning, Stitch, UnworkableError, Yarn, Yarns, compile_chart
+from mosaickit import Motif, Reckoning, Stitch, Yarn, Yarns, compile_chart
 from mosaickit.colours import CREAM, INK
-from mosaickit.errors import OptionError
+from mosaickit.errors import OptionError, UnworkableError
 from mosaickit.gauge import Gauge
 from mosaickit.yarn import (
     Skein,

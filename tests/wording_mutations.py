@@ -14,7 +14,8 @@ import numpy as np
 from wording_opponents import NUMBER, Refused, second_reading
 
 import mosaickit as mk
-from mosaickit.wording import WordingError, read_rows, write_rows
+from mosaickit.errors import WordingError
+from mosaickit.wording import read_rows, write_rows
 
 LETTER = {number: letter for letter, number in NUMBER.items()}
 

@@ -60,7 +60,7 @@ def _act(given: argparse.Namespace) -> int:
     print(plan)
     if given.csv:
         design = design_of(motif, given.file, given.csv)
-        print(mk.save_table(mk.fits(plan), given.csv, design=design, replace=given.replace))
+        print(mk.tables.save_table(mk.tables.fits(plan), given.csv, design=design, replace=given.replace))
     return OK
 
 

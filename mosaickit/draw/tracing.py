@@ -69,9 +69,7 @@ def compared(
     """
     of_kind("comparison", comparison, Comparison)
     some_axes(axes, 3)
-    before, after = (
-        design.picture if whole else design.motif for design in (comparison.before, comparison.after)
-    )
+    before, after = (design.picture if whole else design.motif for design in (comparison.before, comparison.after))
     return _before_and_after(before, after, comparison.after.gauge, axes, "no square differs")
 
 

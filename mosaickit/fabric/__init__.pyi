@@ -14,8 +14,10 @@ from mosaickit.fabric.loops import Loop as Loop
 from mosaickit.fabric.loops import LoopSide as LoopSide
 from mosaickit.fabric.loops import LoopState as LoopState
 from mosaickit.fabric.loops import column_at as column_at
+from mosaickit.fabric.loops import hangs_down as hangs_down
 from mosaickit.fabric.loops import loops_below as loops_below
 from mosaickit.fabric.loops import moves as moves
+from mosaickit.fabric.loops import state_of as state_of
 from mosaickit.fabric.loops import states_of as states_of
 from mosaickit.fabric.stitches import Chart as Chart
 from mosaickit.fabric.stitches import Stitch as Stitch

@@ -10,7 +10,7 @@ worked into.
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import Any, NoReturn
+from typing import NoReturn
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,6 +19,7 @@ from mosaickit import orientation, svg
 from mosaickit.colours import Yarns
 from mosaickit.errors import StitchError, number_of, of_kind
 from mosaickit.fabric.stitches import Chart, Stitch
+from mosaickit.motif import read_only
 from mosaickit.orientation import Hand
 
 
@@ -212,17 +213,12 @@ def work(chart: Chart) -> Fabric:
     front_rows = orientation.to_seen(hook.front_row, hand)
     back_rows = orientation.from_behind(orientation.to_seen(hook.back_row, hand))
     return Fabric(
-        front=_kept(cc[front_rows]),
-        back=_kept(cc[back_rows]),
-        front_rows=_kept(front_rows + 1),
-        back_rows=_kept(back_rows + 1),
-        open_loops=_kept(np.argwhere(hook.back_free[:-1]) + 1),
+        front=read_only(cc[front_rows]),
+        back=read_only(cc[back_rows]),
+        front_rows=read_only(front_rows + 1),
+        back_rows=read_only(back_rows + 1),
+        open_loops=read_only(np.argwhere(hook.back_free[:-1]) + 1),
         yarns=chart.yarns,
         hand=hand,
         name=chart.name,
     )
-
-
-def _kept(array: NDArray[Any]) -> NDArray[Any]:
-    array.flags.writeable = False
-    return array

@@ -6,6 +6,7 @@ deep as a stitch reaches and one row more, so that a maker sees what lies below.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
@@ -17,6 +18,7 @@ from mosaickit.orientation import check_square
 
 LoopSide = Literal["front", "back", "chain"]
 LoopState = Literal["free", "worked into", "covered"]
+_SIDES: tuple[LoopSide, ...] = ("front", "back")
 
 
 class Loop(NamedTuple):
@@ -148,30 +150,33 @@ class Column(NamedTuple):
     three: Stitch | Literal[""] | None
 
 
-_IN_FRONT = (Stitch.FLDC, Stitch.TOG_FRONT)
-
-
 def column_at(stitches: NDArray[np.uint8], row: int, stitch: int) -> Column:
     """Find the column under a stitch; row and stitch from 0."""
     below = [row - 1, row - 2, row - 3]
     return Column(*(Stitch(int(stitches[r, stitch])) if r >= 0 else None if r == -1 else "" for r in below))
 
 
+def hangs_down(stitch: Stitch) -> bool:
+    """Whether a stitch comes down in front of the one just below it."""
+    return _FRONT_TWO_BELOW in TAKES[stitch]
+
+
+def state_of(side: LoopSide, above: Sequence[Stitch]) -> LoopState:
+    """Tell how a loop of a stitch stands, from the stitches worked above it so far, the one just above first."""
+    if side == "front" and above and hangs_down(above[0]):
+        return "covered"
+    taken = any(Loop(below, side) in TAKES[stitch] for below, stitch in enumerate(above[:2], 1))
+    return "worked into" if taken else "free"
+
+
 def states_of(column: Column) -> dict[Loop, LoopState]:
     """Tell which loops of the column are free, before the next stitch is worked."""
-    one, two, three = column
     found: dict[Loop, LoopState] = {}
-    if isinstance(one, Stitch):  # what was worked last is open
-        found[Loop(1, "front")] = found[Loop(1, "back")] = "free"
-        if isinstance(two, Stitch):
-            found[Loop(2, "back")] = "free" if one is Stitch.FLDC else "worked into"
-            found[Loop(2, "front")] = "covered" if one in _IN_FRONT else "free"
-            if isinstance(three, Stitch):
-                open_back = two is Stitch.FLDC and one is not Stitch.TOG_BACK
-                found[Loop(3, "back")] = "free" if open_back else "worked into"
-                found[Loop(3, "front")] = (
-                    "covered" if two in _IN_FRONT else "worked into" if one in _IN_FRONT else "free"
-                )
+    above: list[Stitch] = []
+    for below, stitch in enumerate(column, 1):
+        if isinstance(stitch, Stitch):
+            found |= {Loop(below, side): state_of(side, above) for side in _SIDES}
+            above.insert(0, stitch)
     return found
 
 

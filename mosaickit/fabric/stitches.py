@@ -21,7 +21,7 @@ from numpy.typing import NDArray
 from mosaickit import orientation, svg
 from mosaickit.colours import Yarns, checked_name
 from mosaickit.errors import ChartError, UnworkableError, number_of, one_of, true_or_false
-from mosaickit.motif import WORKABLE, Motif, check, checked_size, fits_a_screen
+from mosaickit.motif import WORKABLE, Motif, check, checked_size, fits_a_screen, fldc_standing
 from mosaickit.orientation import HANDS, ROLES, Hand, Role
 
 
@@ -273,13 +273,13 @@ def place_stitches(motif: Motif, reversible: bool = False, hand: Hand = "right")
         Stitches in working order. Squares overlaid in row R have no row above that could cover them and are
         left out; a picture that cannot be worked gives a chart that the hook refuses, or another picture.
     """
-    overlaid = orientation.to_working(motif.overlaid, hand)
+    fldc = fldc_standing(orientation.to_working(motif.overlaid, hand))
     stitches = np.full(motif.shape, Stitch.BLSC, dtype=np.uint8)
     stitches[0] = Stitch.SC
     if reversible:
-        np.copyto(stitches[2:], np.uint8(Stitch.TOG_BACK), where=overlaid[:-2])
+        np.copyto(stitches[1:], np.uint8(Stitch.TOG_BACK), where=fldc[:-1])
     # only where the picture cannot be worked may an FLdc want the place of a tog-b: then the FLdc stands
-    np.copyto(stitches[1:], np.uint8(Stitch.FLDC), where=overlaid[:-1])
+    np.copyto(stitches, np.uint8(Stitch.FLDC), where=fldc)
     if reversible:
         last = stitches[-1]
         last[last == Stitch.FLDC] = Stitch.TOG_FRONT

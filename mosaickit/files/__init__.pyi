@@ -30,11 +30,10 @@ from mosaickit.files.forms import Name as Name
 from mosaickit.files.forms import kept_as as kept_as
 from mosaickit.files.forms import read_document as read_document
 from mosaickit.files.forms import written as written
-from mosaickit.files.locks import HeldError as HeldError
 from mosaickit.files.locks import Lock as Lock
 from mosaickit.files.locks import this_program as this_program
 from mosaickit.files.pictures.tracing import Traced as Traced
 from mosaickit.files.pictures.tracing import from_picture as from_picture
-from mosaickit.files.schemas import published as published
 from mosaickit.files.saved import Design as Design
 from mosaickit.files.saved import save_bytes as save_bytes
+from mosaickit.files.schemas import published as published

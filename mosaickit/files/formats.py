@@ -23,7 +23,7 @@ from typing import Literal
 
 import numpy as np
 
-from mosaickit.errors import FileError, MotifError, OptionError, one_of, whole_number
+from mosaickit.errors import FileError, MotifError, OptionError, of_kind, one_of, whole_number
 from mosaickit.files import documents, png, saved
 from mosaickit.files.disk import as_path, file_name, read_whole
 from mosaickit.motif import LARGEST_SIDE, Motif, checked_size, parse_rows
@@ -133,8 +133,7 @@ def save(
     OptionError
         If an argument is none that this format knows.
     """
-    if not isinstance(motif, Motif):
-        raise OptionError(f"`motif` must be a Motif; got {motif!r}.")
+    of_kind("motif", motif, Motif)
     file, chosen = _choose(path, format)
     side = _checked_square(square, chosen)
     known = saved.Design.named("motif", design, motif.name, documents.to_json(motif))

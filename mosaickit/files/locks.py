@@ -18,7 +18,7 @@ import weakref
 from contextlib import suppress
 from pathlib import Path
 
-from mosaickit.errors import FileError
+from mosaickit.errors import FileError, HeldError
 from mosaickit.files.disk import file_name, reason
 
 if sys.platform == "win32":
@@ -41,20 +41,6 @@ HELD = {errno.EWOULDBLOCK, errno.EAGAIN, errno.EACCES, errno.EDEADLK}
 
 LONGEST_TEXT = 400
 """How many characters of a lock file are shown."""
-
-
-class HeldError(FileError):
-    """A file that somebody else is writing.
-
-    Attributes
-    ----------
-    holder : str
-        Who, as a phrase; names the notebook or program, its process, its computer and since when.
-    """
-
-    def __init__(self, message: str, holder: str) -> None:
-        super().__init__(message)
-        self.holder = holder
 
 
 def this_program() -> str:

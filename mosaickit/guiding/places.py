@@ -19,13 +19,12 @@ from os import PathLike
 from pathlib import Path
 from typing import Annotated, Literal, NamedTuple
 
-from mosaickit.errors import FileError, OptionError, whole_number
+from mosaickit.errors import FileError, HeldError, OptionError, whole_number
 from mosaickit.fabric import MOVES, Chart, Stitch
 from mosaickit.files import (
     WHAT_IT_IS,
     WHICH_VERSION,
     Document,
-    HeldError,
     Lock,
     as_path,
     fault,

@@ -1,8 +1,10 @@
 # The names at this folder's door, and where they live; mosaickit/doors.py loads them.
 
+from mosaickit.ideas.chance.drawing import DrawnMotifs as DrawnMotifs
 from mosaickit.ideas.chance.drawing import count_motifs as count_motifs
 from mosaickit.ideas.chance.drawing import random_motif as random_motif
 from mosaickit.ideas.chance.drawing import random_motifs as random_motifs
+from mosaickit.ideas.families.making import Family as Family
 from mosaickit.ideas.families.making import Variant as Variant
 from mosaickit.ideas.families.making import family as family
 from mosaickit.ideas.families.making import in_order as in_order
@@ -17,3 +19,4 @@ from mosaickit.ideas.search.objectives import edges_match as edges_match
 from mosaickit.ideas.search.objectives import low_surcharge as low_surcharge
 from mosaickit.ideas.search.searching import Found as Found
 from mosaickit.ideas.search.searching import search_motifs as search_motifs
+from mosaickit.ideas.search.trials import Failure as Failure

@@ -74,7 +74,7 @@ def _columns() -> _Judged:
         plain = Motif(np.zeros((rows, len(columns)), dtype=np.bool_))
         # one picture holds all columns of a height side by side, in the order of a left-hander's stitches
         overlaid = to_seen(np.array(columns, dtype=np.bool_).T, "left")
-        errors = check(plain.with_grid(overlaid ^ plain.row_is_cc)).squares("error")
+        errors = check(plain.with_overlaid(overlaid)).squares("error")
         for column, wrong in zip(columns, errors.T, strict=True):
             found[column] = not wrong.any()
     return found

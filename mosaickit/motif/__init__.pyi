@@ -6,6 +6,7 @@ from mosaickit.motif.motif import Motif as Motif
 from mosaickit.motif.motif import checked_size as checked_size
 from mosaickit.motif.motif import fits_a_screen as fits_a_screen
 from mosaickit.motif.motif import parse_rows as parse_rows
+from mosaickit.motif.motif import read_only as read_only
 from mosaickit.motif.repair import SYMMETRIES as SYMMETRIES
 from mosaickit.motif.repair import Repair as Repair
 from mosaickit.motif.repair import SymmetryName as SymmetryName
@@ -21,6 +22,9 @@ from mosaickit.motif.rules.findings import BETWEEN_ROWS as BETWEEN_ROWS
 from mosaickit.motif.rules.findings import BetweenRows as BetweenRows
 from mosaickit.motif.rules.findings import Finding as Finding
 from mosaickit.motif.rules.findings import Report as Report
+from mosaickit.motif.rules.findings import Rule as Rule
+from mosaickit.motif.rules.findings import Setting as Setting
+from mosaickit.motif.standing import fldc_standing as fldc_standing
 from mosaickit.motif.symmetries.finding import As as As
 from mosaickit.motif.symmetries.finding import Symmetry as Symmetry
 from mosaickit.motif.symmetries.finding import symmetry as symmetry
@@ -36,7 +40,6 @@ from mosaickit.motif.transforms.moving import Colours as Colours
 from mosaickit.motif.transforms.safe import counterchange as counterchange
 from mosaickit.motif.transforms.safe import half_turn as half_turn
 from mosaickit.motif.transforms.safe import mirror as mirror
-from mosaickit.motif.transforms.safe import quarter_turn as quarter_turn
 from mosaickit.motif.transforms.safe import up_down as up_down
 from mosaickit.motif.transforms.tiling import LAYINGS as LAYINGS
 from mosaickit.motif.transforms.tiling import SEAMS as SEAMS

@@ -204,6 +204,20 @@ class Motif:
         """Give the same motif with other squares, (R, C) as seen, and perhaps another row 1 or other yarns."""
         return replace(self, grid=grid, first=first or self.first, yarns=yarns or self.yarns)
 
+    def with_overlaid(
+        self, overlaid: NDArray[np.bool_], first: Role | None = None, yarns: Yarns | None = None
+    ) -> Motif:
+        """Give the picture in which exactly these squares, (R, C) as seen, are overlaid, whatever is in it now.
+
+        Examples
+        --------
+        >>> print(Motif.from_text("..").with_overlaid(np.array([[False, True], [True, False]])).to_text())
+        #.
+        #.
+        """
+        rows = self.with_grid(overlaid, first, yarns)
+        return rows.with_grid(rows.grid ^ rows.row_is_cc)
+
     def with_yarns(self, yarns: Yarns) -> Motif:
         """Give the same picture in other yarns."""
         return replace(self, yarns=yarns)
@@ -229,7 +243,7 @@ class Motif:
     @cached_property
     def overlaid(self) -> NDArray[np.bool_]:
         """Which squares are overlaid, (R, C) as seen: those that do not show their row's colour."""
-        return _read_only(self.grid ^ self.row_is_cc)
+        return read_only(self.grid ^ self.row_is_cc)
 
     @cached_property
     def shown_rows(self) -> NDArray[np.int64]:
@@ -239,7 +253,7 @@ class Motif:
         there is none: such a square, which cannot be worked, is shown in the yarns of row R.)
         """
         rows = self.shape[0]
-        return _read_only(np.minimum(orientation.row_numbers(rows)[:, np.newaxis] + self.overlaid, rows))
+        return read_only(np.minimum(orientation.row_numbers(rows)[:, np.newaxis] + self.overlaid, rows))
 
     def to_text(self) -> str:
         """Write the picture as text, the top row first: ``.`` for MC, ``#`` for CC, no line break at the end."""
@@ -288,6 +302,7 @@ class Motif:
         )
 
 
-def _read_only(array: NDArray[Any]) -> NDArray[Any]:
+def read_only(array: NDArray[Any]) -> NDArray[Any]:
+    """Close an array that was just made to writing, and give it."""
     array.flags.writeable = False
     return array

@@ -1,5 +1,11 @@
 # The names at this folder's door, and where they live; mosaickit/doors.py loads them.
 
+from mosaickit.publish.entries import Instructions as Instructions
+from mosaickit.publish.entries import Meeting as Meeting
+from mosaickit.publish.entries import PageRow as PageRow
+from mosaickit.publish.entries import PageYarn as PageYarn
+from mosaickit.publish.entries import RowUse as RowUse
+from mosaickit.publish.page import Page as Page
 from mosaickit.publish.paper import FORMS as FORMS
 from mosaickit.publish.paper import PAPERS as PAPERS
 from mosaickit.publish.paper import pdf as pdf

@@ -20,6 +20,7 @@ from mosaickit.publish.entries import Instructions, Meeting, PageYarn, RowUse
 from mosaickit.sizes import LEVELS, LONGEST_NOTE, LONGEST_TITLE, check_characters, check_prose
 from mosaickit.wording import Terms
 
+
 @dataclass(frozen=True)
 class Page:
     """A pattern, ready to be set in type; `pattern` fills one in.

@@ -1,4 +1,3 @@
 # The names at this folder's door, and where they live; mosaickit/doors.py loads them.
 
-from mosaickit.sharing.notebooks import NotebookError as NotebookError
 from mosaickit.sharing.pages import share as share

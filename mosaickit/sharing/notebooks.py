@@ -14,24 +14,10 @@ from nbclient import NotebookClient
 from nbclient.exceptions import CellExecutionError, CellTimeoutError, DeadKernelError
 from nbformat import NotebookNode
 
-from mosaickit.errors import MosaickitError
+from mosaickit.errors import NotebookError
 from mosaickit.files import file_name
 
 _COLOURS = re.compile(r"\x1b\[[0-9;]*m")  # how a terminal is told them
-
-
-class NotebookError(MosaickitError):
-    """A notebook that cannot be read, was not run, or fails when it is.
-
-    Attributes
-    ----------
-    cell : int or None
-        The number of the cell that failed, from 1, counting cells of every kind.
-    """
-
-    def __init__(self, message: str, cell: int | None = None) -> None:
-        super().__init__(message)
-        self.cell = cell
 
 
 def read(file: Path) -> NotebookNode:

@@ -14,7 +14,9 @@ from mosaickit.sizes.designs.words import PatternWords as PatternWords
 from mosaickit.sizes.designs.words import check_characters as check_characters
 from mosaickit.sizes.designs.words import check_prose as check_prose
 from mosaickit.sizes.layouts.layout import Layout as Layout
+from mosaickit.sizes.layouts.multiples import Multiple as Multiple
 from mosaickit.sizes.layouts.surround import Surround as Surround
+from mosaickit.sizes.layouts.usage import LayoutUsage as LayoutUsage
 from mosaickit.sizes.ranking import pareto as pareto
 from mosaickit.sizes.ranking import rank as rank
 from mosaickit.sizes.sweeps.candidates import Sweep as Sweep

@@ -14,7 +14,7 @@ import numpy as np
 import traitlets
 
 from mosaickit import svg
-from mosaickit.errors import OptionError
+from mosaickit.errors import OptionError, of_kind
 from mosaickit.fabric import compile_chart, work
 from mosaickit.ideas import FigureName, Figures, Variant, family, in_order, measured, random_motifs
 from mosaickit.motif import Motif, nearest_workable, repeat
@@ -96,10 +96,8 @@ class VariationExplorer(anywidget.AnyWidget):
         painter: MotifPainter | None = None,
         rng: np.random.Generator | None = None,
     ) -> None:
-        if not isinstance(motif, Motif):
-            raise OptionError(f"`motif` must be a Motif; got {motif!r}.")
-        if painter is not None and not isinstance(painter, MotifPainter):
-            raise OptionError(f"`painter` must be a MotifPainter; got {painter!r}.")
+        of_kind("motif", motif, Motif)
+        of_kind("painter", painter, MotifPainter, or_none=True)
         self.painter = painter
         self._rng = np.random.default_rng(0) if rng is None else rng
         self._sort = "as made"

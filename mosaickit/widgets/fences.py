@@ -9,8 +9,8 @@ from contextlib import contextmanager, suppress
 from pathlib import Path
 from urllib.parse import quote
 
-from mosaickit.errors import FileError, MosaickitError
-from mosaickit.files import HeldError, Lock, file_name, reason
+from mosaickit.errors import FileError, HeldError, MosaickitError
+from mosaickit.files import Lock, file_name, reason
 
 PATIENCE = 5.0
 """How many seconds are waited for a program that is reading the journal."""

@@ -15,7 +15,7 @@ from typing import Literal, NamedTuple
 
 from mosaickit import orientation
 from mosaickit.errors import of_kind, one_of
-from mosaickit.fabric import TAKES, Loop, LoopSide, LoopState, Stitch, place_stitches
+from mosaickit.fabric import TAKES, LoopSide, LoopState, Stitch, hangs_down, place_stitches, state_of
 from mosaickit.motif import Motif
 from mosaickit.orientation import HANDS, ROLES, Hand
 
@@ -140,11 +140,6 @@ def _checked(motif: object, hand: object, reversible: object) -> None:
 # ---- the column --------------------------------------------------------------------------------------------
 
 
-def _hangs_down(stitch: Stitch) -> bool:
-    """Whether a stitch comes down in front of the one just below it."""
-    return Loop(2, "front") in TAKES[stitch]
-
-
 class _Column:
     """The stitches of one column, and what they do with each other's loops; `motif` is one square wide."""
 
@@ -182,7 +177,7 @@ class _Column:
         own = self.stitches[row - 1]
         if self._no_loop(row):
             return None, f", though the {own.abbreviation} that the square below needs in its place cannot be made."
-        more = ", and comes down over the square below as well" if _hangs_down(own) else ""
+        more = ", and comes down over the square below as well" if hangs_down(own) else ""
         return (row, own), f": its own {own.abbreviation} shows{more}."
 
     def _why_not(self, row: int) -> str:
@@ -210,7 +205,7 @@ class _Column:
 
     def _no_loop(self, row: int) -> bool:
         """Whether the stitch of a row needs a front loop two rows below and finds none that is free."""
-        return _hangs_down(self.stitches[row - 1]) and (row <= 2 or _hangs_down(self.stitches[row - 2]))
+        return hangs_down(self.stitches[row - 1]) and (row <= 2 or hangs_down(self.stitches[row - 2]))
 
     def _level(self, row: int, top: int) -> Level | None:
         """Give one row as it stands when the rows up to `top` are worked."""
@@ -224,11 +219,7 @@ class _Column:
         return Level(stitch, self._state(row, "front", top), self._state(row, "back", top), no_loop)
 
     def _state(self, row: int, side: LoopSide, top: int) -> LoopState:
-        above = self.stitches[row : min(row + 2, top)]  # of the next two rows, as far as they are worked
-        if side == "front" and above and _hangs_down(above[0]):
-            return "covered"
-        taken = any(Loop(below, side) in TAKES[stitch] for below, stitch in enumerate(above, 1))
-        return "worked into" if taken else "free"
+        return state_of(side, self.stitches[row : min(row + 2, top)])  # of the next two rows, as far as they are worked
 
 
 # ---- the picture -------------------------------------------------------------------------------------------

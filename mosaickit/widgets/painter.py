@@ -119,8 +119,7 @@ class MotifPainter(anywidget.AnyWidget):
         hand: Hand = "right",
         gauge: Gauge | None = None,
     ) -> None:
-        if not isinstance(motif, Motif):
-            raise OptionError(f"`motif` must be a Motif; got {motif!r}.")
+        of_kind("motif", motif, Motif)
         one_of("hand", hand, HANDS)
         of_kind("gauge", gauge, Gauge, or_none=True)
         self._hand: Hand = hand

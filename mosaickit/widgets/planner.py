@@ -243,7 +243,7 @@ class WidthPlanner(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets ships n
         return [(path, partial(tables.save_table, tables.fits(self.plan), design=self.motif.name))]
 
     def export(self, ending: str = ".csv", *, replace: bool = False) -> Path:
-        """Save the table of all fits, as .csv or .xlsx, and give the file; `replace` as `mk.save_table` takes it."""
+        """Save the table of all fits, as .csv or .xlsx, and give the file; `replace` as in `mk.tables.save_table`."""
         return written(self._table(ending), replace=replace)[0]
 
 

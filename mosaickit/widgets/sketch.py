@@ -10,7 +10,7 @@ import uuid
 from os import PathLike
 
 from mosaickit.colours import checked_name
-from mosaickit.errors import FileError, OptionError, whole_number
+from mosaickit.errors import FileError, OptionError, of_kind, whole_number
 from mosaickit.files import as_path
 from mosaickit.motif import Motif
 from mosaickit.widgets.journal import Journal, look
@@ -215,7 +215,6 @@ class Sketch:
             self.trouble = f"The drawing is kept in memory only, as its file could not be written: {error}"
 
 
-def _checked(motif: object) -> Motif:
-    if not isinstance(motif, Motif):
-        raise OptionError(f"`motif` must be a Motif; got {motif!r}.")
+def _checked(motif: Motif) -> Motif:
+    of_kind("motif", motif, Motif)
     return motif

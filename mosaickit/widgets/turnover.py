@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 
 from mosaickit import orientation
 from mosaickit.draw import worked_png
-from mosaickit.errors import OptionError, of_kind, whole_number
+from mosaickit.errors import OptionError, of_kind
 from mosaickit.fabric import Chart
 from mosaickit.gauge import Gauge
 from mosaickit.yarn import Piece, Reckoning, RowThread, Thread, thread_of
@@ -109,7 +109,7 @@ class TurnOver(anywidget.AnyWidget):
 def _patch(chart: Chart, rows: tuple[int, int] | None, stitches: tuple[int, int] | None) -> Chart:
     """Cut the patch out; it keeps its rows' colours and yarns."""
     (first, last), (left, right) = (
-        _span(name, span, most)
+        _shown(name, span, most)
         for name, span, most in zip(("rows", "stitches"), (rows, stitches), chart.shape, strict=True)
     )
     return replace(
@@ -120,16 +120,8 @@ def _patch(chart: Chart, rows: tuple[int, int] | None, stitches: tuple[int, int]
     )
 
 
-def _span(name: str, span: tuple[int, int] | None, most: int) -> tuple[int, int]:
-    if span is None:
-        return 1, min(most, 20)
-    try:
-        first, last = (whole_number(name, number, least=1) for number in span)
-    except (TypeError, ValueError):
-        first, last = 0, 0
-    if not 1 <= first <= last <= most:
-        raise OptionError(f"`{name}` must be the first and the last of {most} {name}, from 1; got {span!r}.")
-    return first, last
+def _shown(name: str, span: tuple[int, int] | None, most: int) -> tuple[int, int]:
+    return (1, min(most, 20)) if span is None else orientation.checked_span(name, span, most)
 
 
 def _lines(thread: Thread, patch: Chart) -> tuple[NDArray[np.float64], list[list[int]], list[str]]:

@@ -4,7 +4,7 @@
 `shortening` make the words of one row, `remarks` what stands around the rows. `reading.read_rows` reads: `sorting`
 tells rows, headings and remarks apart; `lexing`, `parsing` and `building` make a value of each line, with `runs` and
 `shaping`; `headings`, `claims` and `nations` hear what is said around the rows, `rows` and `steps` work the rows out.
-`faults` says all that is wrong with a text. `proofing` and `mending` hold a text, or a row as worked, against a chart.
+`faults` says all that is wrong with a text. `proofing` and `checking` hold a text, or a row as worked, against a chart.
 """
 
 from mosaickit.doors import door

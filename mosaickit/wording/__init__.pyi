@@ -1,7 +1,10 @@
 # The names at this folder's door, and where they live; mosaickit/doors.py loads them.
 
-from mosaickit.wording.faults import WordingError as WordingError
-from mosaickit.wording.mending import mend as mend
+from mosaickit.wording.checking import RowCheck as RowCheck
+from mosaickit.wording.checking import check_row as check_row
+from mosaickit.wording.differences import Difference as Difference
+from mosaickit.wording.faults import Fault as Fault
+from mosaickit.wording.faults import FaultKind as FaultKind
 from mosaickit.wording.phrases import RowPart as RowPart
 from mosaickit.wording.phrases import Run as Run
 from mosaickit.wording.phrases import plain as plain
@@ -22,5 +25,6 @@ from mosaickit.wording.terms import TERMS as TERMS
 from mosaickit.wording.terms import Style as Style
 from mosaickit.wording.terms import Terms as Terms
 from mosaickit.wording.terms import render as render
+from mosaickit.wording.writing import WrittenRow as WrittenRow
 from mosaickit.wording.writing import WrittenRows as WrittenRows
 from mosaickit.wording.writing import write_rows as write_rows

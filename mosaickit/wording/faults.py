@@ -10,7 +10,7 @@ from typing import Literal
 
 from lark import Token
 
-from mosaickit.errors import MosaickitError
+from mosaickit.errors import WordingError
 
 FaultKind = Literal["malformed", "unknown", "shaping", "ambiguous", "count", "row", "colour"]
 """What sort of fault it is.
@@ -85,30 +85,15 @@ class Fault:
         return f"Line {self.line}, column {self.column}{row}: {self.sentence}"
 
 
-class WordingError(MosaickitError, ValueError):
-    """A text that holds no chart, or a chart that makes no text of a bearable length.
-
-    Attributes
-    ----------
-    faults : tuple of Fault
-        All that is wrong, from the first line down; empty if the text as a whole is refused.
-    """
-
-    def __init__(self, message: str, faults: tuple[Fault, ...] = ()) -> None:
-        super().__init__(message)
-        self.faults = faults
-
-    @classmethod
-    def of(cls, faults: list[Fault]) -> WordingError:
-        """Make the error of one fault or more."""
-        ordered = tuple(sorted(faults, key=lambda fault: (fault.line, fault.column)))
-        if len(ordered) == 1:
-            return cls(str(ordered[0]), ordered)
-        more = len(ordered) - MOST_FAULTS_SHOWN
-        tail = [f"and {more} more, all in `faults`."] if more > 0 else []
-        return cls(
-            "\n".join([f"The text has {len(ordered)} faults.", *map(str, ordered[:MOST_FAULTS_SHOWN]), *tail]), ordered
-        )
+def error_of(faults: list[Fault]) -> WordingError:
+    """Make the error of one fault or more."""
+    ordered = tuple(sorted(faults, key=lambda fault: (fault.line, fault.column)))
+    if len(ordered) == 1:
+        return WordingError(str(ordered[0]), ordered)
+    more = len(ordered) - MOST_FAULTS_SHOWN
+    tail = [f"and {more} more, all in `faults`."] if more > 0 else []
+    shown = [f"The text has {len(ordered)} faults.", *map(str, ordered[:MOST_FAULTS_SHOWN]), *tail]
+    return WordingError("\n".join(shown), ordered)
 
 
 class Faults:
@@ -128,4 +113,4 @@ class Faults:
         """Take faults; there may be too many to go on."""
         self.all += faults
         if len(self.all) >= MOST_FAULTS:
-            raise WordingError.of(self.all[:MOST_FAULTS])
+            raise error_of(self.all[:MOST_FAULTS])

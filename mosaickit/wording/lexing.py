@@ -14,7 +14,8 @@ from typing import NamedTuple
 
 from lark import Token
 
-from mosaickit.wording.faults import MOST_WORDS, TOO_MANY_WORDS, WordingError
+from mosaickit.errors import WordingError
+from mosaickit.wording.faults import MOST_WORDS, TOO_MANY_WORDS
 from mosaickit.wording.terms import HYPHENED, MARKS, NOISE, PHRASES, STITCH_NAMES, Phrase
 
 _NAMES = "|".join(sorted({re.escape(name) for names in STITCH_NAMES.values() for name in names}, key=len, reverse=True))

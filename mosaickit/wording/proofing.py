@@ -15,10 +15,10 @@ from numpy.typing import NDArray
 
 from mosaickit import orientation
 from mosaickit.colours import Yarn
-from mosaickit.errors import StitchError, of_kind, one_of
+from mosaickit.errors import StitchError, WordingError, of_kind, one_of
 from mosaickit.fabric import Chart, Fabric, Stitch, work
 from mosaickit.wording.differences import MOST_DIFFERENCES, Difference, in_lines
-from mosaickit.wording.faults import Fault, WordingError
+from mosaickit.wording.faults import Fault, error_of
 from mosaickit.wording.reading import read_closely
 from mosaickit.wording.terms import Terms
 
@@ -97,7 +97,7 @@ class Proof:
 
     def __str__(self) -> str:
         if self.found is None:
-            return f"The text cannot be read.\n{WordingError.of(list(self.faults))}"
+            return f"The text cannot be read.\n{error_of(list(self.faults))}"
         if self.ok:
             return "The text and the chart are the same."
         count = len(self.differences)

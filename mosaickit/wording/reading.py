@@ -11,11 +11,11 @@ from dataclasses import dataclass
 import numpy as np
 from lark import Token
 
-from mosaickit.errors import OptionError, one_of
+from mosaickit.errors import OptionError, WordingError, one_of
 from mosaickit.fabric import Chart
 from mosaickit.orientation import role_of_row
 from mosaickit.wording.claims import Claims
-from mosaickit.wording.faults import LONGEST_TEXT, FaultKind, Faults, WordingError
+from mosaickit.wording.faults import LONGEST_TEXT, FaultKind, Faults, error_of
 from mosaickit.wording.headings import Headings
 from mosaickit.wording.lines import RowLine
 from mosaickit.wording.nations import settle_terms, stitch_words
@@ -113,10 +113,10 @@ class _Text:
             self.faults.say("ambiguous", self.lines[0].at, 1, sentence, "MC or CC")
         read = tuple(row for row in rows.read if row is not None)
         if self.faults or first is None or len(read) < len(rows.read):
-            raise WordingError.of(self.faults.all)
+            raise error_of(self.faults.all)
         headings.check_changes(rows.changes, first)
         if self.faults:
-            raise WordingError.of(self.faults.all)
+            raise error_of(self.faults.all)
         chart = Chart(
             np.stack([row.stitches for row in read]),
             tuple(role_of_row(row.row, first) for row in read),

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 
 from lark import Token
 
-from mosaickit.wording.faults import A_TRIED_LINE, MOST_WORDS, TOO_MANY_WORDS, WordingError
+from mosaickit.errors import WordingError
+from mosaickit.wording.faults import A_TRIED_LINE, MOST_WORDS, TOO_MANY_WORDS
 from mosaickit.wording.lexing import tokens as tokens_of
 from mosaickit.wording.parsing import parse_line, quoted, row_of
 from mosaickit.wording.terms import NOISE, PHRASES

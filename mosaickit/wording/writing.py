@@ -13,12 +13,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mosaickit.colours import Yarn
-from mosaickit.errors import OptionError, of_kind, one_of, whole_number
+from mosaickit.errors import OptionError, WordingError, of_kind, one_of, whole_number
 from mosaickit.fabric import Chart
 from mosaickit.motif import BETWEEN_ROWS, LARGEST_SIDE, BetweenRows
 from mosaickit.orientation import ROLES, Role
 from mosaickit.wording import remarks
-from mosaickit.wording.faults import LONGEST_TEXT, MOST_WORDS, WordingError
+from mosaickit.wording.faults import LONGEST_TEXT, MOST_WORDS
 from mosaickit.wording.lexing import count_words
 from mosaickit.wording.phrases import RowPart, plain, short
 from mosaickit.wording.shortening import shortest

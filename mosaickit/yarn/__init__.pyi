@@ -13,6 +13,7 @@ from mosaickit.yarn.rates import YarnRates as YarnRates
 from mosaickit.yarn.reckoning import USUAL_RECKONING as USUAL_RECKONING
 from mosaickit.yarn.reckoning import Reckoning as Reckoning
 from mosaickit.yarn.skeins import DYE_LOT as DYE_LOT
+from mosaickit.yarn.skeins import Reach as Reach
 from mosaickit.yarn.skeins import grams_per_square_metre as grams_per_square_metre
 from mosaickit.yarn.skeins import new_balls as new_balls
 from mosaickit.yarn.skeins import reach as reach

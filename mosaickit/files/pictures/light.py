@@ -7,22 +7,12 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from mosaickit.colours import to_light
+
 AT_ONCE = 200_000
 """Pixels whose light is worked out in one go: few enough for a processor's cache."""
 
 Floats = NDArray[np.float64]
-
-
-def to_light(tone: Floats) -> Floats:
-    """Turn tones from 0 to 1 into linear light, by sRGB (IEC 61966-2-1)."""
-    light: Floats = np.where(tone <= 0.04045, tone / 12.92, ((tone + 0.055) / 1.055) ** 2.4)
-    return light
-
-
-def to_tone(light: Floats) -> Floats:
-    """Turn linear light into the grey that a screen shows: the inverse of `to_light`."""
-    tone: Floats = np.where(light <= 0.0031308, light * 12.92, 1.055 * np.maximum(light, 0) ** (1 / 2.4) - 0.055)
-    return tone
 
 
 def _luminance(pixels: NDArray[Any]) -> Floats:

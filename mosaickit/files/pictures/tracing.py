@@ -14,7 +14,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from mosaickit.colours import Yarns
+from mosaickit.colours import Yarns, to_tone
 from mosaickit.errors import number_of, of_kind, one_of, true_or_false, within
 from mosaickit.files.pictures.asked import (
     ASKED_FIRSTS,
@@ -29,7 +29,7 @@ from mosaickit.files.pictures.asked import (
 )
 from mosaickit.files.pictures.darkness import edges_of, limit_of, share_of_most
 from mosaickit.files.pictures.dots import dotted
-from mosaickit.files.pictures.light import Floats, light_of_squares, to_tone
+from mosaickit.files.pictures.light import Floats, light_of_squares
 from mosaickit.files.pictures.pixels import PictureSource, pixels_of
 from mosaickit.gauge import Gauge
 from mosaickit.motif import Motif, checked_size, nearest_workable

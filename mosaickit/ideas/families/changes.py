@@ -103,10 +103,10 @@ def _layouts(motif: Motif) -> Drafts:
 def _glides(motif: Motif) -> Drafts:
     above = tile(motif, up=2, colours="swap", must_work=False)
     overlaid = np.concatenate([motif.overlaid[:, ::-1], motif.overlaid])
-    yield "with the mirrored one above", above.with_grid(overlaid ^ above.row_is_cc)
+    yield "with the mirrored one above", above.with_overlaid(overlaid)
     beside = tile(motif, across=2, must_work=False)
     overlaid = np.concatenate([motif.overlaid, motif.overlaid[::-1]], axis=1)
-    yield "with the one upside down beside", beside.with_grid(overlaid ^ beside.row_is_cc)
+    yield "with the one upside down beside", beside.with_overlaid(overlaid)
 
 
 def _thinner(motif: Motif) -> Drafts:

@@ -63,7 +63,7 @@ class Family(Sequence[Variant]):
     def __getitem__(self, index: int | slice) -> Variant | Family:
         return Family(self.variants[index]) if isinstance(index, slice) else self.variants[index]
 
-    def named(self, name: str) -> Variant:
+    def member(self, name: str) -> Variant:
         """Give the variant of that name, or raise `OptionError`."""
         for variant in self.variants:
             if variant.name == name:

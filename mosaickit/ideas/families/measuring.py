@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mosaickit import orientation
-from mosaickit.motif import Motif
+from mosaickit.motif import Motif, fldc_standing
 from mosaickit.yarn import StitchLengths
 
 FigureName = Literal["fldc_share", "surcharge", "cc_share", "longest_bare", "back_contrast", "similarity"]
@@ -68,23 +68,22 @@ def _figures_of_one_size(motifs: list[Motif], original: Motif, lengths: StitchLe
     grids = np.stack([motif.grid for motif in motifs], axis=-1)
     overlaid = np.stack([motif.overlaid for motif in motifs], axis=-1)
     own = np.stack([motif.row_is_cc for motif in motifs], axis=-1)
-    working = orientation.to_working(overlaid)
+    standing = fldc_standing(orientation.to_working(overlaid))
     columns = (
         overlaid.mean(axis=(0, 1)),
-        _surcharges(working, lengths),
+        _surcharges(standing, lengths),
         grids.mean(axis=(0, 1)),
-        _longest_runs(working),
+        _longest_runs(standing),
         _back_contrasts(orientation.to_working(grids), orientation.to_working(own)),
         _similarities(grids, original.grid),
     )
     return (Figures(*numbers) for numbers in zip(*(column.tolist() for column in columns), strict=True))
 
 
-def _surcharges(overlaid: NDArray[np.bool_], lengths: StitchLengths) -> NDArray[np.float64]:
-    """Calculate the stitches' yarn of both fabrics, (K,), from the overlaid squares in working order, (R, C, K)."""
-    rows, columns = overlaid.shape[:2]
-    fldc = overlaid.sum(axis=(0, 1))
-    in_last_row = overlaid[-2].sum(axis=0) if rows > 1 else np.zeros_like(fldc)
+def _surcharges(standing: NDArray[np.bool_], lengths: StitchLengths) -> NDArray[np.float64]:
+    """Compare the stitches' yarn of both fabrics, (K,), from where FLdc stand in working order, (R, C, K)."""
+    rows, columns = standing.shape[:2]
+    fldc, in_last_row = standing.sum(axis=(0, 1)), standing[-1].sum(axis=0)
     ground = columns * lengths.sc + (columns * (rows - 1) - fldc) * lengths.blsc
     plain = ground + fldc * lengths.fldc
     # the row above closes an FLdc by a tog-b in place of a BLsc; in the last row it is a tog-f itself
@@ -93,11 +92,11 @@ def _surcharges(overlaid: NDArray[np.bool_], lengths: StitchLengths) -> NDArray[
     return surcharges
 
 
-def _longest_runs(overlaid: NDArray[np.bool_]) -> NDArray[np.int64]:
-    """Give the most neighbours of a row that are overlaid, and so the most FLdc side by side in the row above, (K,)."""
-    run = np.zeros((overlaid.shape[0], overlaid.shape[2]), dtype=np.int64)
+def _longest_runs(standing: NDArray[np.bool_]) -> NDArray[np.int64]:
+    """Give the most FLdc side by side in a row, (K,)."""
+    run = np.zeros((standing.shape[0], standing.shape[2]), dtype=np.int64)
     longest = run.copy()
-    for column in np.moveaxis(overlaid, 1, 0):
+    for column in np.moveaxis(standing, 1, 0):
         run = (run + 1) * column
         np.maximum(longest, run, out=longest)
     most: NDArray[np.int64] = longest.max(axis=0)

@@ -12,8 +12,8 @@ from typing import Any
 
 import numpy as np
 
-from mosaickit.batches import USUAL_BATCH, Batch, StoppedError, run_batches
-from mosaickit.errors import MotifError, number_of, of_kind, one_of, whole_number
+from mosaickit.batches import USUAL_BATCH, Batch, run_batches
+from mosaickit.errors import MotifError, StoppedError, number_of, of_kind, one_of, whole_number
 from mosaickit.ideas.chance.requests import check_rng
 from mosaickit.ideas.search.objectives import Objective, check_pickles, describe, objective_of
 from mosaickit.ideas.search.spaces import Space, key_of, space_of

@@ -8,8 +8,6 @@ as a sum of Fibonacci numbers of which no two are neighbours.
 
 from __future__ import annotations
 
-import math
-from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache, cached_property, lru_cache
@@ -20,6 +18,7 @@ from numpy.typing import NDArray
 
 from mosaickit.errors import OptionError, one_of, whole_number
 from mosaickit.files import to_json
+from mosaickit.ideas.chance.drawing import count_motifs
 from mosaickit.motif import Motif, SymmetryName, checked_size, nearest_workable, with_the_third
 from mosaickit.orientation import ROLES, Role
 
@@ -65,8 +64,7 @@ class Space:
     @cached_property
     def count(self) -> int:
         """How many motifs there are."""
-        by_length = Counter(squares for _, squares in self.strips)
-        return math.prod(_fillings(squares) ** strips for squares, strips in by_length.items())
+        return count_motifs(*self.plain.shape, symmetry=sorted(self.symmetries))
 
     def numbered(self, number: int) -> OverlaidSquares:
         """Give the half of the motif with a number from 0."""
@@ -121,7 +119,7 @@ class Space:
 
     def motif(self, overlaid: OverlaidSquares) -> Motif:
         """Give the motif that has these squares overlaid."""
-        return self.plain.with_grid(self.plain.grid ^ overlaid)
+        return self.plain.with_overlaid(overlaid)
 
     def mask(self, key: str) -> OverlaidSquares:
         """Give the overlaid squares that a key stands for."""
@@ -194,4 +192,4 @@ def space_of(
 
 
 def _plain(motif: Motif) -> Motif:
-    return motif.with_grid(motif.grid ^ motif.overlaid)
+    return motif.with_overlaid(np.zeros(motif.shape, dtype=np.bool_))

@@ -9,6 +9,7 @@ from mosaickit.colours import weakest_contrast
 from mosaickit.errors import number_of
 from mosaickit.motif.motif import Motif
 from mosaickit.motif.rules.findings import Mask, Rule, Setting, nowhere, row_colour
+from mosaickit.motif.standing import fldc_standing
 
 LONGEST_BARE_RUN = 4
 """A carried strand may lie bare over this many neighbouring FLdc before advice is given: our choice, no source."""
@@ -19,12 +20,7 @@ LEAST_CONTRAST = 3.0
 
 def _fldc(motif: Motif, setting: Setting) -> Mask:
     """Mark the squares on which an FLdc stands, bool (R, C) in working order for the setting's hand."""
-    overlaid = orientation.to_working(motif.overlaid, setting.hand)
-    standing = np.zeros_like(overlaid)
-    standing[1:] = overlaid[:-1]
-    if setting.repeats_up:
-        standing[0] = overlaid[-1]
-    return standing
+    return fldc_standing(orientation.to_working(motif.overlaid, setting.hand), repeats_up=setting.repeats_up)
 
 
 def _bare_strand(motif: Motif, setting: Setting) -> Mask:

@@ -10,16 +10,8 @@ from collections.abc import Callable, Iterable, Mapping
 from itertools import chain, combinations
 from typing import Any
 
-from mosaickit.errors import (
-    Cure,
-    MotifError,
-    OptionError,
-    UnworkableError,
-    cures_in_words,
-    number_of,
-    simplest,
-    true_or_false,
-)
+from mosaickit.cures import Cure, cures_in_words, simplest
+from mosaickit.errors import MotifError, OptionError, UnworkableError, number_of, true_or_false
 from mosaickit.motif.motif import Motif
 from mosaickit.motif.rules.checking import check
 from mosaickit.motif.rules.deciding import FIRST_ROW, LAST_ROW, WORKABLE

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mosaickit import orientation
-from mosaickit.errors import OptionError, number_of, of_kind, one_of, whole_number
+from mosaickit.errors import number_of, of_kind, one_of, whole_number
 from mosaickit.motif.motif import Motif
 from mosaickit.motif.transforms.curing import other_way, say_odd, settled
 from mosaickit.motif.transforms.moving import COLOURS, Colours, moved, padded
@@ -109,8 +109,8 @@ def crop(
     """
     of_kind("motif", motif, Motif)
     one_of("hand", hand, HANDS)
-    low, high = _span("rows", rows, motif.shape[0])
-    near, far = _span("stitches", stitches, motif.shape[1])
+    low, high = _kept("rows", rows, motif.shape[0])
+    near, far = _kept("stitches", stitches, motif.shape[1])
 
     def keep(squares: NDArray[Any]) -> NDArray[Any]:
         return orientation.to_seen(orientation.to_working(squares, hand)[low - 1 : high, near - 1 : far], hand)
@@ -135,16 +135,8 @@ def _up_to_plain_rows(overlaid: NDArray[np.bool_], low: int, high: int) -> tuple
     return int(plain[plain <= low].max(initial=1)), int(plain[plain >= high].min(initial=len(overlaid)))
 
 
-def _span(name: str, given: tuple[int, int] | None, most: int) -> tuple[int, int]:
-    if given is None:
-        return 1, most
-    try:
-        low, high = (whole_number(name, end, least=1) for end in given)
-    except (TypeError, ValueError):
-        low, high = 1, 0
-    if not 1 <= low <= high <= most:
-        raise OptionError(f"`{name}` must be (first, last) within 1 to {most}; got {given!r}.")
-    return low, high
+def _kept(name: str, span: tuple[int, int] | None, most: int) -> tuple[int, int]:
+    return (1, most) if span is None else orientation.checked_span(name, span, most)
 
 
 def pad(

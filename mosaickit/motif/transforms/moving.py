@@ -5,7 +5,7 @@ Every transform gives a function that moves the squares of any array, and takes 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from typing import Any, Literal
 
 import numpy as np
@@ -24,12 +24,6 @@ Moving = Callable[[NDArray[Any]], NDArray[Any]]
 """Moves the squares of any array as seen, (R, C)."""
 
 
-def from_overlaid(motif: Motif, overlaid: NDArray[np.bool_], first: Role, sources: Iterable[int]) -> Motif:
-    """Give the picture in which just these squares, (R, C) as seen, are overlaid, in the yarns of rows `sources`."""
-    rows = motif.with_grid(overlaid, first, motif.yarns.gather(sources))
-    return rows.with_grid(overlaid ^ rows.row_is_cc)
-
-
 def moved(motif: Motif, move: Moving, first: Role, colours: Colours) -> Motif:
     """Move squares and the yarns of their rows; `first` is row 1's colour if the squares keep theirs."""
     one_of("colours", colours, COLOURS)
@@ -37,7 +31,7 @@ def moved(motif: Motif, move: Moving, first: Role, colours: Colours) -> Motif:
     # in a half-drop the columns differ; the yarns stay with the first one as seen, which does not drop
     sources = orientation.to_working(move(row_numbers)[:, :1])[:, 0].tolist()
     if colours == "swap":
-        return from_overlaid(motif, move(motif.overlaid), motif.first, sources)
+        return motif.with_overlaid(move(motif.overlaid), motif.first, motif.yarns.gather(sources))
     return motif.with_grid(move(motif.grid), first, motif.yarns.gather(sources))
 
 
@@ -47,4 +41,4 @@ def padded(motif: Motif, top: int, bottom: int, left: int, right: int, colours: 
     overlaid = np.pad(motif.overlaid, ((top, bottom), (left, right)))
     first = orientation.role_of_row(1 - bottom, motif.first) if colours == "keep" else motif.first
     sources = [min(row - bottom, motif.shape[0]) for row in range(1, rows + 1)]
-    return from_overlaid(motif, overlaid, first, sources)
+    return motif.with_overlaid(overlaid, first, motif.yarns.gather(sources))

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from typing import NoReturn
-
 from mosaickit import orientation
-from mosaickit.errors import TransformError, of_kind
+from mosaickit.errors import of_kind
 from mosaickit.motif.motif import Motif
 from mosaickit.motif.transforms.moving import Colours, moved
 from mosaickit.orientation import Role
@@ -53,6 +51,9 @@ def up_down(motif: Motif, *, colours: Colours = "keep") -> Motif:
 def half_turn(motif: Motif, *, colours: Colours = "keep") -> Motif:
     """Turn the picture by half a turn: upside down and mirrored; `colours` as in `up_down`.
 
+    There is no quarter turn: rows have colours and columns have not, so what was worked along a row would have to be
+    worked up a column. Redraw the picture turned, and let `nearest_workable` mend it.
+
     Examples
     --------
     >>> print(half_turn(Motif.from_text("##.")).to_text())
@@ -72,20 +73,6 @@ def counterchange(motif: Motif) -> Motif:
     """
     of_kind("motif", motif, Motif)
     return motif.with_grid(~motif.grid, orientation.other(motif.first))
-
-
-def quarter_turn(motif: Motif) -> NoReturn:
-    """Refuse to turn the picture by a quarter: rows are not columns.
-
-    Raises
-    ------
-    TransformError
-        Always, with the reason.
-    """
-    raise TransformError(
-        "A quarter turn is never safe: rows have colours and columns have not, so what was worked along a row would "
-        "have to be worked up a column. Redraw the picture turned, and let `mk.nearest_workable` mend it."
-    )
 
 
 def _colour_of_last_row(motif: Motif) -> Role:

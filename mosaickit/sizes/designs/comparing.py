@@ -129,9 +129,7 @@ class Comparison:
             return ()
         one, other = self.before.rows.by_row, self.after.rows.by_row
         most = max(len(one), len(other))
-        return tuple(
-            row for row in range(1, most + 1) if one[row - 1 : row] != other[row - 1 : row]
-        )
+        return tuple(row for row in range(1, most + 1) if one[row - 1 : row] != other[row - 1 : row])
 
     @property
     def differences(self) -> tuple[Difference, ...]:

@@ -19,7 +19,17 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mosaickit.doors import above
-from mosaickit.errors import OptionError, each_of_kind, number_of, of_kind, one_of, positive, text, true_or_false, whole_number
+from mosaickit.errors import (
+    OptionError,
+    each_of_kind,
+    number_of,
+    of_kind,
+    one_of,
+    positive,
+    text,
+    true_or_false,
+    whole_number,
+)
 from mosaickit.fabric import Chart, Fabric, compile_chart, work
 from mosaickit.gauge import CM_PER_INCH, Gauge
 from mosaickit.motif import LAYINGS, SEAMS, Laying, Motif, Report, Seam, check, checked_size, nearest_workable
@@ -324,9 +334,7 @@ class Design:
     @cached_property
     def chart(self) -> Chart:
         """The stitches of the whole piece; raises `UnworkableError`, with the report, if it cannot be worked."""
-        return compile_chart(
-            self.picture, self.reversible, hand=self.hand, in_the_round=self.surround.in_the_round
-        )
+        return compile_chart(self.picture, self.reversible, hand=self.hand, in_the_round=self.surround.in_the_round)
 
     @cached_property
     def fabric(self) -> Fabric:

@@ -71,7 +71,9 @@ def _write_gauge(gauge: Gauge) -> GaugeForm:
     return GaugeForm(stitches=gauge.stitches, rows=gauge.rows, over=over, unit=gauge.unit, blocked=gauge.blocked)
 
 
-KeptGauge = Annotated[Gauge, kept_as(Gauge, GaugeForm, _read_gauge, _write_gauge), Field(description="The size of a stitch.")]
+KeptGauge = Annotated[
+    Gauge, kept_as(Gauge, GaugeForm, _read_gauge, _write_gauge), Field(description="The size of a stitch.")
+]
 
 
 class SkeinForm(FileForm):
@@ -253,9 +255,7 @@ class SwatchForm(FileForm):
 
 KeptSwatch = Annotated[
     Swatch,
-    kept_as(
-        Swatch, SwatchForm, lambda form: Swatch(**_taken(form)), lambda swatch: _same_fields(SwatchForm, swatch)
-    ),
+    kept_as(Swatch, SwatchForm, lambda form: Swatch(**_taken(form)), lambda swatch: _same_fields(SwatchForm, swatch)),
 ]
 
 
@@ -276,7 +276,9 @@ KeptWords = Annotated[
         PatternWords,
         WordsForm,
         lambda form: PatternWords(**_taken(form)),
-        lambda words: WordsForm(**{**{e.name: getattr(words, e.name) for e in fields(words)}, "notes": list(words.notes)}),
+        lambda words: WordsForm(
+            **{**{e.name: getattr(words, e.name) for e in fields(words)}, "notes": list(words.notes)}
+        ),
     ),
     Field(description="What the pattern says in its designer's own words."),
 ]
@@ -309,7 +311,9 @@ class EditionForm(FileForm):
     """What the design was at some time."""
 
     number: Annotated[int, Field(ge=1, le=MOST_EDITIONS)]
-    date: Annotated[str, Field(pattern=r"^\d{4}-\d{2}-\d{2}$", examples=["2026-05-31"], description="Year, month, day.")]
+    date: Annotated[
+        str, Field(pattern=r"^\d{4}-\d{2}-\d{2}$", examples=["2026-05-31"], description="Year, month, day.")
+    ]
     changed: Annotated[str, Field(max_length=LONGEST_TITLE, description="A line of what changed.")]
     design: DesignForm
 

@@ -64,9 +64,7 @@ class Way(NamedTuple):
         return divmod(self.whole, self.larger)
 
 
-def ways_of(
-    motif: Motif, across: int, up: int, surround: Surround, laying: Laying, seam: Seam
-) -> tuple[Way, Way]:
+def ways_of(motif: Motif, across: int, up: int, surround: Surround, laying: Laying, seam: Seam) -> tuple[Way, Way]:
     """Give the repeats along a row, and those up."""
     closing = surround.closing(motif.shape)
     shared = laying == "mirrored" and seam == "shared"

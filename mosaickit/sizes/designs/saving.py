@@ -63,8 +63,7 @@ def save(
         If an argument is none that this format knows.
     """
     if not isinstance(what, Design):
-        if not isinstance(what, Motif):
-            of_kind("what", what, Design)
+        of_kind("what", what, Motif)
         if _is_design(as_path(path)):
             raise OptionError(f"{ENDING} is for designs: save mk.Design(motif), or save the motif as .json.")
         return files.save(what, path, square=square, format=format, design=design, replace=replace)
@@ -137,4 +136,3 @@ def load_design(path: str | PathLike[str]) -> Design:
 
 def _is_design(file: Path) -> bool:
     return file.suffix.lower() == ENDING
-

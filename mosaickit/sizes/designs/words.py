@@ -14,7 +14,7 @@ LONGEST_TITLE, LONGEST_NOTE, MOST_NOTES = 200, 20_000, 200
 """Characters of a title and of a note, and how many notes: so that a page stays a page."""
 
 Level = Literal["basic", "easy", "intermediate", "complex"]
-LEVELS: dict[Level, str] = {
+LEVELS: dict[str, str] = {
     "basic": "Only basic stitches, perhaps with simple increases and decreases.",
     "easy": "Simple stitch patterns, colour work or shaping.",
     "intermediate": "More involved stitch patterns, colour work or shaping.",
@@ -38,7 +38,7 @@ class PatternWords:
     intro : str
         What you say first; empty lines part paragraphs.
     notes : texts
-        What else there is to say, each a note of its own; kept as a tuple.
+        What else there is to say, each a note of its own, or one text; kept as a tuple.
     for_children : bool
         Whether to print the cautions about what children wear and sleep under.
 
@@ -58,7 +58,7 @@ class PatternWords:
     terms: Terms = "US"
     level: Level | None = None
     intro: str = ""
-    notes: tuple[str, ...] = ()
+    notes: Iterable[str] = ()
     for_children: bool = False
 
     def __post_init__(self) -> None:
@@ -70,11 +70,12 @@ class PatternWords:
         notes = (self.notes,) if isinstance(self.notes, str) else self.notes
         if not isinstance(notes, Iterable):
             raise OptionError(f"`notes` must be a text, or several; got {shortly(notes)}.")
-        object.__setattr__(self, "notes", tuple(notes))
-        if len(self.notes) > MOST_NOTES:
-            raise OptionError(f"`notes` must be at most {MOST_NOTES}; got {len(self.notes)}.")
-        for number, note in enumerate(self.notes):
+        kept = tuple(notes)
+        if len(kept) > MOST_NOTES:
+            raise OptionError(f"`notes` must be at most {MOST_NOTES}; got {len(kept):,}.")
+        for number, note in enumerate(kept):
             check_prose(f"notes[{number}]", note, LONGEST_NOTE)
+        object.__setattr__(self, "notes", kept)
         object.__setattr__(self, "for_children", true_or_false("for_children", self.for_children))
 
 

@@ -6,7 +6,8 @@ from dataclasses import replace
 from itertools import combinations, product
 from typing import TYPE_CHECKING, Any
 
-from mosaickit.errors import Cure, UnworkableError, cures_in_words, number_of, simplest
+from mosaickit.cures import Cure, cures_in_words, simplest
+from mosaickit.errors import UnworkableError, number_of
 from mosaickit.motif import COLOURS, nearest_workable
 
 if TYPE_CHECKING:

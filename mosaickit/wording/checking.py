@@ -1,4 +1,4 @@
-"""Mends: a row as it was worked held against the row as charted.
+"""Checks: a row as it was worked held against the row as charted.
 
 For a maker who has gone wrong it is said where, and how far back the cure is: in the row in hand, by dropping a longer
 stitch down later, or by pulling rows out. That a missed front loop double crochet may be made up for by a longer one is
@@ -22,7 +22,7 @@ Way = Literal["nothing to mend", "in this row", "drop down", "go back"]
 
 
 @dataclass(frozen=True, eq=False, repr=False)
-class Mend:
+class RowCheck:
     """Where a row as worked left the chart, and the nearest way to mend it.
 
     Attributes
@@ -86,12 +86,12 @@ class Mend:
         return f"Left as it is, {front} of the front and {back} of the back look otherwise than charted."
 
     def __repr__(self) -> str:
-        return f"<Mend row {self.row}, {self.way}>"
+        return f"<RowCheck row {self.row}, {self.way}>"
 
 
-def mend(
+def check_row(
     chart: Chart, row: int, worked: str | Sequence[Stitch], *, now: int | None = None, terms: Terms = "US"
-) -> Mend:
+) -> RowCheck:
     """Say where a row as it was worked left the chart, and how it is mended.
 
     Parameters
@@ -110,7 +110,7 @@ def mend(
 
     Returns
     -------
-    Mend
+    RowCheck
         The differences, the nearest way to mend them, and what happens if they are left.
 
     Raises
@@ -129,7 +129,7 @@ def mend(
     ... ....
     ... ....
     ... ''')
-    >>> missed = mend(chart, 3, "BLsc in next 4 sts", now=4)
+    >>> missed = check_row(chart, 3, "BLsc in next 4 sts", now=4)
     >>> print(missed.differences[0])
     Row 3, stitch 3: expected FLdc, found BLsc.
     >>> missed.way, missed.drop_in, missed.wrong_front
@@ -151,11 +151,11 @@ def mend(
         if number >= min(len(expected), len(found)) or expected[number] != found[number]
     )
     if not differences:
-        return Mend(row, now, (), "nothing to mend", None, 0, "", 0, 0)
+        return RowCheck(row, now, (), "nothing to mend", None, 0, "", 0, 0)
     trouble, wrong = _left(chart, row, found)
     drop_in = _drop_in(chart, row, now, differences)
     way: Way = "in this row" if now == row else "drop down" if drop_in is not None else "go back"
-    return Mend(
+    return RowCheck(
         row,
         now,
         differences,
