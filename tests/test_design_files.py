@@ -118,7 +118,9 @@ def full():
     """A design with something in every place."""
     motif = mk.Motif.from_text("....\n####\n.##.\n####\n....", name="leaf")
     chart = mk.compile_chart(motif)
-    swatch = mk.Swatch(chart, GAUGE, grams={"MC": 2.0, "CC": 1.5}, reckoning=mk.Reckoning(skeins=mk.Skein(105.0, 50.0)))
+    swatch = mk.Swatch(
+        chart, GAUGE, grams={"MC": 0.5, "CC": 0.4}, resolution=0.1, reckoning=mk.Reckoning(skeins=mk.Skein(105.0, 50.0))
+    )
     skeins = {yarn: mk.Skein(105.0, 50.0) for yarn in ("cream", "ink blue")}
     design = mk.Design(motif, GAUGE, swatches=[swatch], hook_mm=4.5).but(
         across=3, up=2, colours="swap", skeins=skeins, title="Leaf", notes=["Block it."], level="easy", yarn_mm=2.5
@@ -138,7 +140,7 @@ def test_of_5000_changed_files_each_is_a_design_or_a_sentence_as_the_schema_says
             design = from_json(json.dumps(document))
         except FileError as error:
             refused += 1
-            assert str(error).endswith(".")
+            assert str(error)[-1] in ".?"
             if valid:
                 unsaid.add(re.sub(r"[\d.]+|'[^']*'|\"[^\"]*\"", "…", str(error))[:60])
         else:
@@ -172,7 +174,7 @@ def test_of_5000_damaged_files_each_is_a_design_or_a_sentence_and_the_file_stays
 def test_a_file_of_another_design_is_not_replaced_without_being_asked(tmp_path):
     file = mk.save(full(), tmp_path / "leaf.design")
     mk.save(full().but(across=9), file)  # its own
-    with pytest.raises(mk.errors.TakenError, match="leaf.design"):
+    with pytest.raises(mk.errors.TakenError, match=r"leaf\.design"):
         mk.save(full().but(title="Another"), file)
     assert mk.load(file).across == 9
 
@@ -214,7 +216,7 @@ def test_a_huge_file_and_a_hostile_one_are_refused_at_once(tmp_path):
         "\0",
     ):
         file.write_text(text, "utf-8")
-        with pytest.raises(FileError, match="leaf.design"):
+        with pytest.raises(FileError, match=r"leaf\.design"):
             mk.load(file)
 
 

@@ -31,6 +31,7 @@ SAID = {
     "by_thread": "lengths measured along the thread",
     "swatches": "swatches",
     "hook_mm": "hook",
+    "editions": "editions kept",
     "balance_across": "stitches that close each row",
     "balance_up": "rows that close the piece",
     "rings": "rings of the frame",
@@ -199,8 +200,8 @@ def _said(value: object, name: str = "") -> str:
         return f"{value:.0%}"
     if name == "notes" and isinstance(value, tuple):
         return " / ".join(value)
-    if name == "swatches" and isinstance(value, tuple):
-        return number_of(len(value), "swatch")
+    if name in ("swatches", "editions") and isinstance(value, tuple):
+        return number_of(len(value), {"swatches": "swatch", "editions": "edition"}[name])
     if isinstance(value, Skein):
         return f"{value.metres:g} m / {value.grams:g} g"
     if isinstance(value, Mapping):

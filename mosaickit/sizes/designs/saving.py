@@ -71,7 +71,7 @@ def save(
     if not _is_design(file) or format is not None or square != 1:
         raise OptionError(
             f"A design is saved under a name that ends in {ENDING}, without `format` and `square`; got "
-            f"{file_name(file)!r}. Its chart or its motif may be saved otherwise: `design.motif`."
+            f"{file_name(file)}. Its chart or its motif may be saved otherwise: `design.motif`."
         )
     text = documents.to_json(what)
     owner = Owner.named("design", design, what.words.title or what.motif.name, text)

@@ -25,7 +25,7 @@ Prior = Literal["estimate", "thread"]
 PRIORS: tuple[Prior, ...] = ("estimate", "thread")
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True)
 class Swatch:
     """A swatch that was measured, or one that could be.
 
@@ -84,6 +84,10 @@ class Swatch:
             for part, amount in amounts.items():
                 positive(f"{name}[{part!r}]", amount)
         positive("resolution", self.resolution)
+
+    def __hash__(self) -> int:
+        took = tuple(sorted(self.measured.items()))
+        return hash((self.chart, self.gauge, took, self.resolution, self.reckoning))
 
     @property
     def rates(self) -> YarnRates:
