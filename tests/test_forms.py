@@ -313,11 +313,11 @@ def with_motif(**changes):
         ({"motifs": {}}, 'At "motifs": Expected a list of at most 2 entries, found {}.'),
         (
             {"trims": [{"kind": "bead", "size": 0}]},
-            'At "trims", entry 1, "size": Expected a number of at most 10 and ab',
+            'At "trims", entry 1, "size": Expected a number, above 0 and at most 10, f',
         ),
-        ({"trims": [{"kind": "bead", "size": "1"}]}, ".*, \"size\": Expected a number .* and above 0, found '1'."),
+        ({"trims": [{"kind": "bead", "size": "1"}]}, ".*, \"size\": Expected a number, above .*, found '1'."),
         ({"trims": [{"kind": "fringe"}]}, 'At "trims", entry 1: The key "strands" is missing.'),
-        ({"trims": [{"kind": "fringe", "strands": 1}]}, '.*"strands": Expected a whole number of at least 2, found 1.'),
+        ({"trims": [{"kind": "fringe", "strands": 1}]}, '.*"strands": Expected a whole number, at least 2, found 1.'),
         (
             {"trims": [{"kind": "fringe", "size": 1}]},
             '.*: The key \'size\' is unknown here; known are "kind", "strands"',
@@ -335,7 +335,7 @@ def with_motif(**changes):
         ({"pair": [1, "2"]}, "At \"pair\", entry 2: Expected a whole number, found '2'."),
         (
             {"beside": [{"kind": "bead", "size": 11}]},
-            'At "beside", entry 1, "size": Expected a number of at most 10 and',
+            'At "beside", entry 1, "size": Expected a number, above 0 and at',
         ),
         ({"beside": 3}, 'At "beside": Expected a list or true or false, found 3.'),
     ],
