@@ -270,6 +270,7 @@ class Shelf(Document):
         default_factory=dict
     )
     finished: bool = False
+    metres: float = 0
     pair: Annotated[list[int], Field(min_length=2, max_length=2)] | None = None
     beside: list[Bead] | bool = False
 
@@ -313,11 +314,11 @@ def with_motif(**changes):
         ({"motifs": {}}, 'At "motifs": Expected a list of at most 2 entries, found {}.'),
         (
             {"trims": [{"kind": "bead", "size": 0}]},
-            'At "trims", entry 1, "size": Expected a number of at most 10 and ab',
+            'At "trims", entry 1, "size": Expected a number, above 0 and at most 10, f',
         ),
-        ({"trims": [{"kind": "bead", "size": "1"}]}, ".*, \"size\": Expected a number .* and above 0, found '1'."),
+        ({"trims": [{"kind": "bead", "size": "1"}]}, ".*, \"size\": Expected a number, above .*, found '1'."),
         ({"trims": [{"kind": "fringe"}]}, 'At "trims", entry 1: The key "strands" is missing.'),
-        ({"trims": [{"kind": "fringe", "strands": 1}]}, '.*"strands": Expected a whole number of at least 2, found 1.'),
+        ({"trims": [{"kind": "fringe", "strands": 1}]}, '.*"strands": Expected a whole number, at least 2, found 1.'),
         (
             {"trims": [{"kind": "fringe", "size": 1}]},
             '.*: The key \'size\' is unknown here; known are "kind", "strands"',
@@ -335,7 +336,7 @@ def with_motif(**changes):
         ({"pair": [1, "2"]}, "At \"pair\", entry 2: Expected a whole number, found '2'."),
         (
             {"beside": [{"kind": "bead", "size": 11}]},
-            'At "beside", entry 1, "size": Expected a number of at most 10 and',
+            'At "beside", entry 1, "size": Expected a number, above 0 and at',
         ),
         ({"beside": 3}, 'At "beside": Expected a list or true or false, found 3.'),
     ],
@@ -343,6 +344,14 @@ def with_motif(**changes):
 def test_a_fault_in_any_document_is_told_with_its_place_and_what_was_expected(changes, sentence):
     with pytest.raises(FileError, match=f"^{sentence}"):
         read_document(Shelf, json.dumps({**json.loads(written(SHELF)), **changes}))
+
+
+@pytest.mark.parametrize("metres", ["1e999", "-1e999", "NaN", "Infinity", "true", '"1"'])
+def test_nothing_is_taken_for_a_number_that_is_none(metres):
+    text = written(SHELF).replace('"metres": 0.0', f'"metres": {metres}')
+    with pytest.raises(FileError, match=r'^At "metres": Expected a number, found|^\w+ is no number of JSON\.'):
+        read_document(Shelf, text)
+    assert read_document(Shelf, text.replace(metres, "1e2")).metres == 100
 
 
 @pytest.mark.parametrize(

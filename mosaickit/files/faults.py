@@ -124,8 +124,8 @@ def expected(node: Schema) -> str:
         return json.dumps(node["const"])
     if "enum" in node:
         return _either(list(map(json.dumps, node["enum"])))
-    if "examples" in node:  # where limits are in no words, as a pattern
-        meaning = node.get("description", "").removesuffix(".")
+    if {"examples", "description"} <= node.keys():  # limits that no words follow from, as a pattern
+        meaning = node["description"].removesuffix(".")
         return f"{_KINDS[node['type']]}, as {json.dumps(node['examples'][0])} ({meaning[:1].lower()}{meaning[1:]})"
     return _KINDS.get(node.get("type", "object"), "something else") + _limits(node)
 
@@ -143,23 +143,31 @@ _KINDS = {
 
 def _limits(node: Schema) -> str:
     """Say between which limits a number is, or how long a text or a list."""
-    if span := _span(node, "minLength", "maxLength"):
-        return f", of {span} characters"
-    if span := _span(node, "minItems", "maxItems"):
-        return f" of {span} entries"
-    span = _span(node, "minimum", "maximum")
-    limits = [f"{'from' if ' to ' in span else 'of'} {span}"] if span else []
-    for word, key in (("above", "exclusiveMinimum"), ("below", "exclusiveMaximum")):
-        limits += [f"{word} {node[key]:,}"] if key in node else []
-    return f" {' and '.join(limits)}" if limits else ""
+    for what, least, most in (
+        (", of {} characters", "minLength", "maxLength"),
+        (" of {} entries", "minItems", "maxItems"),
+    ):
+        if span := _span(node, least, most):
+            return what.format(span)
+    if "minimum" in node and "maximum" in node:
+        return f" from {_span(node, 'minimum', 'maximum')}"
+    limits = [f"{word} {_number(node[key])}" for key, word in _LIMITS.items() if key in node]
+    return f", {' and '.join(limits)}" if limits else ""
+
+
+_LIMITS = {"minimum": "at least", "exclusiveMinimum": "above", "maximum": "at most", "exclusiveMaximum": "below"}
 
 
 def _span(node: Schema, least: str, most: str) -> str:
-    if least in node and most in node:
-        if node[least] == node[most]:
-            return f"exactly {node[least]:,}"
-        return f"{node[least]:,} to {node[most]:,}"
-    return "".join(f"{word} {node[key]:,}" for word, key in (("at least", least), ("at most", most)) if key in node)
+    """Say from where to where something goes, or where it ends if only that is said; empty if neither."""
+    ends = [_number(node[key]) for key in (least, most) if key in node]
+    if len(ends) == 2:
+        return f"exactly {ends[0]}" if ends[0] == ends[1] else " to ".join(ends)
+    return "".join(f"at {'least' if least in node else 'most'} {end}" for end in ends)
+
+
+def _number(value: float) -> str:
+    return f"{int(value) if value == int(value) else value:,}"
 
 
 def _either(words: list[str]) -> str:
