@@ -97,7 +97,7 @@ def sweep(
         for each argument that was given several values; repeats across and up, stitches, foundation chain, rows; width
         and length in cm, and by how much they are off from what was wanted, in percent; whether all are within the
         tolerance; whether it can be worked, and if not, why not; whether it is centred; FLdc percent; low, likely and
-        high m of all yarn, likely m of MC and of CC; skeins and leftover m if skeins are known; minutes.
+        at most m of all yarn, yarn m of MC and of CC; skeins and leftover m if skeins are known; minutes.
 
     Raises
     ------
@@ -113,7 +113,7 @@ def sweep(
     >>> swept = sweep(dots, Gauge(16, 18), width=[15, 20], length=100, rings=[1, 3], colours="swap", progress=False)
     >>> swept
     <Sweep of 26 candidates, 14 can be worked>
-    >>> list(swept.rank({"width off percent": 2, "likely m": 1})["stitches"].head(3))
+    >>> list(swept.rank({"width off percent": 2, "yarn m": 1})["stitches"].head(3))
     [32, 32, 32]
     """
     asked = {
