@@ -62,7 +62,7 @@ def test_a_hundred_thousand_candidates_against_building_each(repeats, keep_line)
     (built_took, built), (built_again, _) = seconds(lambda: list(build())), seconds(lambda: list(build()))
     for (counts, likely), (_, line) in zip(built, sample.iterrows(), strict=True):
         assert counts.stitches.sum() == line["rows"] * line["stitches"]
-        assert likely == pytest.approx(line["likely m"], rel=1e-9)
+        assert likely == pytest.approx(line["yarn m"], rel=1e-9)
     ours, other = min(took, again) / 100_000, min(built_took, built_again) / 40
     line = (
         f"| a candidate of a sweep of 100,000, about 600 rows × 300 stitches | {ours * 1e6:.0f} µs | each built, "

@@ -139,9 +139,9 @@ def yarn_rows(usage: Usage) -> pd.DataFrame:
             "chains m": usage.chain_m,
             "carried m": usage.carried_m,
             "tails m": usage.tails_m,
-            "low m": usage.low_m,
-            "likely m": usage.total_m,
-            "high m": usage.high_m,
+            "at least m": usage.low_m,
+            "yarn m": usage.total_m,
+            "at most m": usage.high_m,
         },
         index=pd.RangeIndex(1, len(usage.yarns) + 1, name="row"),
     )
@@ -158,17 +158,17 @@ def yarn_totals(usage: Usage) -> pd.DataFrame:
     Returns
     -------
     DataFrame
-        Index "yarn": the names, in the order in which they are first used, then "total". Columns: low m, likely m,
-        high m, likely yd; and, where the skeins are known, grams, skeins (whole ones to buy, for high m) and
+        Index "yarn": the names, in the order in which they are first used, then "total". Columns: at least m, yarn m,
+        at most m, yarn yd; and, where the skeins are known, grams, skeins (whole ones to buy, for at most m) and
         leftover m (what is likely left of them).
     """
     of_kind("usage", usage, Usage)
     totals = usage.by_yarn
     columns: dict[str, list[Any]] = {
-        "low m": [total.low_m for total in totals],
-        "likely m": [total.likely_m for total in totals],
-        "high m": [total.high_m for total in totals],
-        "likely yd": [total.likely_yd for total in totals],
+        "at least m": [total.low_m for total in totals],
+        "yarn m": [total.likely_m for total in totals],
+        "at most m": [total.high_m for total in totals],
+        "yarn yd": [total.likely_yd for total in totals],
     }
     if all(total.skein is not None for total in totals):
         columns["grams"] = [total.grams for total in totals]
@@ -193,10 +193,10 @@ def fits(plan: WidthPlan) -> pd.DataFrame:
     DataFrame, a line for each fit
         Index "fit": 1 for the nearest, and so on. Columns: repeats across, repeats up, stitches, foundation chain,
         rows; width cm, width in, length cm, length in; width off percent (below 0 if too small) and, if a length was
-        asked for, length off percent; centred; FLdc percent; low m, likely m, high m of all yarn; for each yarn "NAME:
-        low m", likely m and high m and, where skeins are known, skeins and leftover m (yarns of one name are summed,
-        and a yarn that a fit does not use is 0); what the reversible fabric takes on top of the plain one in percent;
-        the likely metres if yarn is carried and if it is cut; minutes.
+        asked for, length off percent; centred; FLdc percent; at least m, yarn m, at most m of all yarn; for each yarn
+        "NAME: at least m", yarn m and at most m and, where skeins are known, skeins and leftover m (yarns of one name
+        are summed, and a yarn that a fit does not use is 0); what the reversible fabric takes on top of the plain one
+        in percent; the likely metres if yarn is carried and if it is cut; minutes.
     """
     of_kind("plan", plan, WidthPlan)
     known = plan.wanted.rates.reckoning.skeins is not None
@@ -215,9 +215,9 @@ def fits(plan: WidthPlan) -> pd.DataFrame:
             "length off percent": [100 * (fit.length_deviation or 0.0) for fit in plan.fits],
             "centred": [fit.centred for fit in plan.fits],
             "FLdc percent": [100 * fit.fldc_share for fit in plan.fits],
-            "low m": [fit.usage.low_m for fit in plan.fits],
-            "likely m": [fit.usage.likely_m for fit in plan.fits],
-            "high m": [fit.usage.high_m for fit in plan.fits],
+            "at least m": [fit.usage.low_m for fit in plan.fits],
+            "yarn m": [fit.usage.likely_m for fit in plan.fits],
+            "at most m": [fit.usage.high_m for fit in plan.fits],
         }
     )
     if plan.wanted.length_cm is None:
@@ -243,7 +243,7 @@ def _amounts(totals: tuple[YarnTotal, ...], known: bool) -> dict[str, float]:
     """Name the amounts of each yarn as columns; yarns of one name are summed."""
     amounts: dict[str, float] = {}
     for total in totals:
-        named = {"low m": total.low_m, "likely m": total.likely_m, "high m": total.high_m}
+        named = {"at least m": total.low_m, "yarn m": total.likely_m, "at most m": total.high_m}
         if known:
             named |= {"skeins": total.skeins or 0, "leftover m": total.leftover_m or 0.0}
         for what, amount in named.items():
@@ -286,7 +286,7 @@ def variants(variants: Iterable[Variant]) -> pd.DataFrame:
     DataFrame, a line for each variant
         Index "variant": 1 for the first, and so on. Columns: name, rows, stitches; mended, the squares that had to
         change; FLdc percent; what the reversible fabric takes on top of the plain one in percent; CC percent; the
-        most FLdc side by side; at how many percent of squares the back is unlike the front; how many percent are as
+        most FLdc side by side; on how many percent of squares the back differs from the front; how many percent are as
         in the original. `mk.rank` and `mk.pareto` take it.
 
     Examples
@@ -313,7 +313,7 @@ def variants(variants: Iterable[Variant]) -> pd.DataFrame:
             "reversible surcharge percent": [100 * variant.figures.surcharge for variant in listed],
             "CC percent": [100 * variant.figures.cc_share for variant in listed],
             "FLdc side by side": [variant.figures.longest_bare for variant in listed],
-            "back unlike front percent": [100 * variant.figures.back_contrast for variant in listed],
+            "back differs percent": [100 * variant.figures.back_contrast for variant in listed],
             "similar percent": [100 * variant.figures.similarity for variant in listed],
         }
     ).set_index(pd.RangeIndex(1, len(listed) + 1, name="variant"))

@@ -90,8 +90,8 @@ def valid():
     )
     yield "new_balls", {"usage": USAGE, "yarn": YARN, "skein": mk.Skein(105, 50)}
     yield "pad", {"motif": letter_f, "top": 0, "bottom": 0, "left": 0, "right": 0, "fill": "plain", **WORKS}
-    yield "pareto", {"table": TABLE, "criteria": ["likely m"]}
-    yield "rank", {"table": TABLE, "weights": {"likely m": 1}}
+    yield "pareto", {"table": TABLE, "criteria": ["yarn m"]}
+    yield "rank", {"table": TABLE, "weights": {"yarn m": 1}}
     yield (
         "pattern",
         {"chart": CHART, "title": "x", "gauge": GAUGE, "terms": "US", "reckoning": YARNS}

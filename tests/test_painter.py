@@ -18,6 +18,7 @@ import mosaickit.widgets.journal
 from mosaickit.errors import FileError, OptionError
 from mosaickit.orientation import square
 from mosaickit.widgets import MotifPainter, origins
+from mosaickit.widgets.sheets import sheet_of
 
 
 class Hand:
@@ -363,3 +364,14 @@ def test_the_helpers_of_the_page_pass_their_own_tests():
     ran = node(["--test", str(tests)], return_completed_process=True, capture_output=True, text=True, timeout=60)
     assert ran.returncode == 0, ran.stdout + ran.stderr
     assert re.search(r"^(# |ℹ )pass 10$", ran.stdout, re.MULTILINE)
+
+
+def test_the_sheet_says_the_contrast_for_most_people_and_the_weakest_kind_of_vision():
+    def said(mc, cc):
+        yarns = mk.Yarns(mk.Yarn("a", mc), mk.Yarn("b", cc))
+        return sheet_of(mk.Motif.from_text("..").with_yarns(yarns), "right")["contrast"]
+
+    # WCAG 2.2: white on black has 21:1, which no kind of vision changes; red on black (0.2126 + 0.05) / 0.05 = 5.252
+    assert said("#000000", "#ffffff") == "Contrast of the yarns 21.0 : 1."
+    red = said("#000000", "#ff0000")
+    assert re.fullmatch(r"Contrast of the yarns 5\.2 : 1 \([1-4]\.\d : 1 with red-blind vision\)\.", red)

@@ -67,17 +67,17 @@ def test_each_line_is_what_the_fabric_built_costs(motif, choices, around):
         assert found["can be worked"] == check(picture).ok
         assert found["can be worked"] == (found["why not"] == "")
         if not found["can be worked"]:
-            assert found[["low m", "likely m", "high m", "FLdc percent", "skeins"]].isna().all()
+            assert found[["at least m", "yarn m", "at most m", "FLdc percent", "skeins"]].isna().all()
             continue
         reversible, way = found.get("reversible", choices["reversible"]), found.get("between rows", ways[0])
         gauge = {str(one): one for one in (common, fine)}[found["gauge"]]
         chart = compile_chart(picture, reversible)
         usage = yarn_usage(chart, gauge, reckoning=Reckoning(between_rows=way, tail_cm=9, skeins=Skein(7, 5)))
         amounts = usage.low_m.sum(), usage.total_m.sum(), usage.high_m.sum()
-        assert tuple(found[["low m", "likely m", "high m"]]) == pytest.approx(amounts)
+        assert tuple(found[["at least m", "yarn m", "at most m"]]) == pytest.approx(amounts)
         cc = [role == "CC" for role in usage.row_colours]
-        assert found["CC likely m"] == pytest.approx(usage.total_m[cc].sum())
-        assert found["MC likely m"] + found["CC likely m"] == pytest.approx(found["likely m"])
+        assert found["CC yarn m"] == pytest.approx(usage.total_m[cc].sum())
+        assert found["MC yarn m"] + found["CC yarn m"] == pytest.approx(found["yarn m"])
         assert found["skeins"] == sum(total.skeins for total in usage.by_yarn)
         assert found["leftover m"] == pytest.approx(sum(total.leftover_m for total in usage.by_yarn))
         assert found["FLdc percent"] == pytest.approx(100 * picture.overlaid.mean())

@@ -113,9 +113,9 @@ def test_the_yarn_of_each_row_is_what_the_usage_holds():
         "chains m": usage.chain_m,
         "carried m": usage.carried_m,
         "tails m": usage.tails_m,
-        "low m": usage.low_m,
-        "likely m": usage.total_m,
-        "high m": usage.high_m,
+        "at least m": usage.low_m,
+        "yarn m": usage.total_m,
+        "at most m": usage.high_m,
     }.items():
         assert table[column].tolist() == part.tolist()
     assert list(table.columns[:2]) == ["colour", "yarn"]
@@ -126,7 +126,7 @@ def test_the_totals_hold_every_yarn_and_their_sum():
     usage = yarn_usage(compile_chart(sea_f, True), gauge, reckoning=Reckoning(skeins=Skein(2, 1)))
     table = yarn_totals(usage)
     assert list(table.index) == ["sand", "deep", "foam", "total"]
-    assert list(table.columns) == ["low m", "likely m", "high m", "likely yd", "grams", "skeins", "leftover m"]
+    assert list(table.columns) == ["at least m", "yarn m", "at most m", "yarn yd", "grams", "skeins", "leftover m"]
     for line, total in enumerate(usage.by_yarn):
         expected = [total.low_m, total.likely_m, total.high_m, total.likely_yd]
         assert table.iloc[line].tolist() == [*expected, total.grams, total.skeins, total.leftover_m]
@@ -135,7 +135,7 @@ def test_the_totals_hold_every_yarn_and_their_sum():
 
 def test_without_skeins_the_totals_have_no_column_for_them():
     table = yarn_totals(yarn_usage(compile_chart(sea_f), gauge))
-    assert list(table.columns) == ["low m", "likely m", "high m", "likely yd"]
+    assert list(table.columns) == ["at least m", "yarn m", "at most m", "yarn yd"]
 
 
 def test_a_chart_whose_count_across_changes_makes_no_table():
@@ -175,15 +175,15 @@ def test_the_fits_of_a_plan_are_a_line_each_in_their_order():
             "length off percent": fit.layout.rows * 4 * 2.54 / 18 / 40 * 100 - 100,
             "centred": False,
             "FLdc percent": 100 * fit.layout.build().overlaid.mean(),
-            "low m": fit.usage.low_m,
-            "likely m": fit.usage.likely_m,
-            "high m": fit.usage.high_m,
+            "at least m": fit.usage.low_m,
+            "yarn m": fit.usage.likely_m,
+            "at most m": fit.usage.high_m,
         }
         for total in fit.usage.by_yarn:
             expected |= {
-                f"{total.yarn.name}: low m": total.low_m,
-                f"{total.yarn.name}: likely m": total.likely_m,
-                f"{total.yarn.name}: high m": total.high_m,
+                f"{total.yarn.name}: at least m": total.low_m,
+                f"{total.yarn.name}: yarn m": total.likely_m,
+                f"{total.yarn.name}: at most m": total.high_m,
                 f"{total.yarn.name}: skeins": total.skeins,
                 f"{total.yarn.name}: leftover m": total.leftover_m,
             }
@@ -202,7 +202,7 @@ def test_the_table_of_fits_leaves_out_what_is_not_known_and_has_no_hole():
     table = fits(plan)
     assert {fit.up for fit in plan.fits} == {1, 2, 3}
     assert not table.isna().any(axis=None)
-    assert (table["deep: likely m"] == 0).tolist() == [fit.up == 1 for fit in plan.fits]
+    assert (table["deep: yarn m"] == 0).tolist() == [fit.up == 1 for fit in plan.fits]
     assert not [name for name in table.columns if "skeins" in name or "leftover" in name]
     assert "length off percent" not in fits(plan_widths(rare, gauge, 28, surround=Surround(colours="swap")))
 
@@ -210,7 +210,7 @@ def test_the_table_of_fits_leaves_out_what_is_not_known_and_has_no_hole():
 def test_yarns_of_one_name_share_their_columns():
     alike = letter_f.with_yarns(Yarns(Yarn("sea", "#e9dcc3"), Yarn("sea", "#123f5a")))
     table = fits(plan_widths(alike, gauge, 28))
-    assert table["sea: likely m"].tolist() == pytest.approx(table["likely m"].tolist())
+    assert table["sea: yarn m"].tolist() == pytest.approx(table["yarn m"].tolist())
 
 
 def test_the_variants_of_a_family_are_a_line_each_with_all_their_figures():
@@ -230,7 +230,7 @@ def test_the_variants_of_a_family_are_a_line_each_with_all_their_figures():
         assert line["FLdc side by side"] == longest
         figures = variant.figures
         assert line["reversible surcharge percent"] == 100 * figures.surcharge
-        assert line["back unlike front percent"] == 100 * figures.back_contrast
+        assert line["back differs percent"] == 100 * figures.back_contrast
         assert line["similar percent"] == 100 * figures.similarity
     assert len(table.columns) == 10
     assert all(table[name].dtype == np.int64 for name in ("rows", "stitches", "mended", "FLdc side by side"))

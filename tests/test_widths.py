@@ -322,7 +322,7 @@ def test_a_width_below_one_repeat_names_the_smallest():
 def test_no_fitting_count_names_its_neighbours_and_the_tolerance_that_would_do():
     with pytest.raises(
         WidthError,
-        match=r"No count of repeats that can be worked comes within 0\.01 of a width of 20 cm \(7\.874 in\): the "
+        match=r"No count of repeats that can be worked comes within 1 percent of a width of 20 cm \(7\.874 in\): the "
         r"nearest are 3 repeats, 16\.69 cm \(6\.571 in\), and 4 repeats, 21\.77 cm \(8\.571 in\)\. Ask for one of "
         r"them, or take a tolerance of 0\.089\.",
     ):

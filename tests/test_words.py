@@ -40,6 +40,10 @@ WORDS = {
     r"not named yet": "more to find",
     r"is answered yet": "no answer yet",
     r"that else\b": "otherwise",
+    r"(likely|high|low) (m|yd)\b": "yarn m, at most m, at least m",
+    r"unlike front": "88% of the back differs",
+    r"to 1 at least": "contrast 8.2 : 1",
+    r"comes? within \{[^}:]*:\.\dg\} of": "within 5 percent of",
 }
 
 

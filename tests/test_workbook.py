@@ -29,7 +29,7 @@ def test_everything_shown_is_what_the_library_says(book):
     assert book.faces.value == mk.work(chart)._repr_svg_()
     counts, yarn = lines_of(book.counts.value), lines_of(book.yarn.value)
     assert [line["FLdc"] for line in counts] == [str(n) for n in mk.tables.count(chart)["FLdc"]]
-    assert [line["likely m"] for line in yarn] == [f"{n:.1f}" for n in mk.tables.yarn_totals(usage)["likely m"]]
+    assert [line["yarn m"] for line in yarn] == [f"{n:.1f}" for n in mk.tables.yarn_totals(usage)["yarn m"]]
     assert re.fullmatch(
         r'<img alt="[^"]* m of yarn[^"]*" style="max-width: 100%" src="data:image/png;base64,[\w+/=]+">',
         book.bars.value,
@@ -86,7 +86,7 @@ def test_exports_read_back(book, tmp_path):
         rows = list(csv.DictReader(file))
     assert [int(row["stitches"]) for row in rows] == [7] * 7 + [49]
     with yarn.open(encoding="utf-8") as file:
-        total = sum(float(row["likely m"]) for row in csv.DictReader(file))
+        total = sum(float(row["yarn m"]) for row in csv.DictReader(file))
     assert total == pytest.approx(book.usage(book.chart).total_m.sum())
     assert {path.name for path in tmp_path.glob("[!.]*") if path.is_file()} == {
         "f.sketch", "letter-F.json", "letter-F.png", "letter-F-chart.svg", "letter-F-stitches.csv", "letter-F-yarn.csv",

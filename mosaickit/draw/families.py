@@ -27,7 +27,7 @@ SAID: dict[FigureName, str] = {
     "surcharge": "{:.0%} more yarn",
     "cc_share": "{:.0%} CC",
     "longest_bare": "{} FLdc side by side",
-    "back_contrast": "{:.0%} of back unlike",
+    "back_contrast": "{:.0%} of the back differs",
     "similarity": "{:.0%} similar",
 }
 """How a figure is written below a variant."""

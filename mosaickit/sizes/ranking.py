@@ -45,8 +45,8 @@ def rank(table: pd.DataFrame, weights: Criteria) -> pd.DataFrame:
 
     Examples
     --------
-    >>> table = pd.DataFrame({"width off percent": [-4.0, 1.0], "likely m": [90.0, 110.0]}, index=[1, 2])
-    >>> rank(table, {"width off percent": 3, "likely m": 1})["score"].to_dict()
+    >>> table = pd.DataFrame({"width off percent": [-4.0, 1.0], "yarn m": [90.0, 110.0]}, index=[1, 2])
+    >>> rank(table, {"width off percent": 3, "yarn m": 1})["score"].to_dict()
     {2: 0.25, 1: 0.75}
     """
     of_kind("table", table, pd.DataFrame)
@@ -82,8 +82,8 @@ def pareto(table: pd.DataFrame, criteria: Criteria) -> pd.DataFrame:
 
     Examples
     --------
-    >>> table = pd.DataFrame({"likely m": [90.0, 110.0, 95.0], "minutes": [60, 40, 70]}, index=[1, 2, 3])
-    >>> list(pareto(table, ["likely m", "minutes"]).index)
+    >>> table = pd.DataFrame({"yarn m": [90.0, 110.0, 95.0], "minutes": [60, 40, 70]}, index=[1, 2, 3])
+    >>> list(pareto(table, ["yarn m", "minutes"]).index)
     [1, 2]
     """
     of_kind("table", table, pd.DataFrame)

@@ -32,7 +32,7 @@ SORTS: dict[str, FigureName | None] = {
     "more yarn": "surcharge",
     "CC": "cc_share",
     "bare strand": "longest_bare",
-    "back unlike front": "back_contrast",
+    "back differs": "back_contrast",
 }
 """What the wall can be sorted by, and the figure it is."""
 
@@ -220,6 +220,6 @@ def _about(variant: Variant) -> str:
     mended = f", {variant.changed} squares mended" if variant.changed else ""
     return (
         f"{rows} × {columns}{mended}; {figures.fldc_share:.0%} FLdc, {figures.surcharge:.0%} more yarn reversible, "
-        f"{figures.cc_share:.0%} CC, at most {figures.longest_bare} FLdc side by side, back unlike front at "
-        f"{figures.back_contrast:.0%}, {figures.similarity:.0%} similar"
+        f"{figures.cc_share:.0%} CC, at most {figures.longest_bare} FLdc side by side, "
+        f"{figures.back_contrast:.0%} of the back differs, {figures.similarity:.0%} similar"
     )

@@ -253,5 +253,5 @@ def _in_short(fit: Fit) -> str:
 
 def _shown(table: pd.DataFrame) -> pd.DataFrame:
     """Leave out what the pictures show, and sizes in inches: a table to look at, not to keep."""
-    left_out = [name for name in table if str(name).endswith((" in", "low m", "high m"))]
+    left_out = [name for name in table if str(name).endswith((" in", "at least m", "at most m"))]
     return table.drop(columns=left_out).iloc[:MOST_SHOWN]

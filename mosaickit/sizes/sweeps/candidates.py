@@ -127,11 +127,11 @@ def table_of(task: Task, columns: list[list[Any]], stitches_a_minute: float) -> 
         "can be worked": why == "",
         "centred": pd.Series(figures["centred"], dtype=object) == True,  # noqa: E712 — None is not centred
         "FLdc percent": 100 * measured("overlaid") / np.maximum(stitches * rows, 1),
-        "low m": measured("low"),
-        "likely m": of_mc + of_cc,
-        "high m": measured("high"),
-        "MC likely m": of_mc,
-        "CC likely m": of_cc,
+        "at least m": measured("low"),
+        "yarn m": of_mc + of_cc,
+        "at most m": measured("high"),
+        "MC yarn m": of_mc,
+        "CC yarn m": of_cc,
     }
     if any(rates.reckoning.skeins is not None for of_gauge in task.rates for rates in of_gauge):
         table |= {"skeins": measured("skeins"), "leftover m": measured("leftover")}

@@ -88,7 +88,7 @@ def sweep(
         all in which they differ, as "rings" and "between rows"; repeats across and up, stitches, foundation chain,
         rows; width and length in cm, and by how much they are off from what was wanted, in percent; whether all are
         within the tolerance; whether it can be worked, and if not, why not; whether it is centred; FLdc percent; low,
-        likely and high m of all yarn, likely m of MC and of CC; skeins and leftover m if skeins are known; minutes.
+        likely and at most m of all yarn, yarn m of MC and of CC; skeins and leftover m if skeins are known; minutes.
 
     Raises
     ------
@@ -106,7 +106,7 @@ def sweep(
     >>> swept = sweep(dots, Gauge(16, 18), width=[15, 20], length=100, surrounds=framed, batch=quiet)
     >>> swept
     <Sweep of 26 candidates, 14 can be worked>
-    >>> list(swept.rank({"width off percent": 2, "likely m": 1})["stitches"].head(3))
+    >>> list(swept.rank({"width off percent": 2, "yarn m": 1})["stitches"].head(3))
     [32, 32, 32]
     """
     of_kind("batch", batch, Batch)

@@ -195,8 +195,8 @@ def _plan(one: Layout, wanted: Wanted) -> WidthPlan:
     if len(across) * len(up) > MOST_FITS:
         narrower = min(side.tolerance_for(isqrt(MOST_FITS)) for side in sides)
         raise WidthError(
-            f"{len(across)} × {len(up)} counts of repeats come within {wanted.tolerance:.3g}, more than the "
-            f"{MOST_FITS:,} of a plan: take a tolerance of {narrower:g}.",
+            f"{len(across)} × {len(up)} counts of repeats come within {100 * wanted.tolerance:.3g} percent, more than "
+            f"the {MOST_FITS:,} of a plan: take a tolerance of {narrower:g}.",
             narrower,
         )
     checked_size(*replace(one, across=max(across), up=max(up)).shape)

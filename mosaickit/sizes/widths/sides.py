@@ -113,8 +113,8 @@ class Side:
         asked = f"{self.name} of {self.wanted.size(self.wanted_cm)}"
         if below and above:
             text = (
-                f"No count of repeats that can be worked comes within {self.wanted.tolerance:.3g} of a {asked}: the "
-                f"nearest are {self._say(below)}, and {self._say(above)}. Ask for one of them"
+                f"No count of repeats that can be worked comes within {100 * self.wanted.tolerance:.3g} percent of a "
+                f"{asked}: the nearest are {self._say(below)}, and {self._say(above)}. Ask for one of them"
             )
         elif above:
             text = f"A {asked} is too small: the least that can be worked is {self._say(above)}. Ask for that"
