@@ -106,7 +106,7 @@ def swept(client):
 
 def searched(client, how, folder):
     """Search with a worker killed in its midst; say what was found, and which workers there were."""
-    searching.BATCH = 40
+    searching.MOTIFS_A_BATCH = 40
     before = workers(client)
     victim, kill = killer(client, 8)
     found = told(how, folder, executor=client.get_executor(), stop=kill)

@@ -30,7 +30,7 @@ MOST_TRIED = 10_000_000
 MOST_RUNS = 100_000
 """No more runs than this: nobody waits for so many."""
 
-BATCH = 5000
+MOTIFS_A_BATCH = 5000
 """Motifs that are tried in one go, when all are."""
 
 
@@ -173,7 +173,7 @@ def search_motifs(
     work: Callable[[Any], Any]
     if everything:
         work = partial(try_all, space, judge)
-        batches = [[low, min(low + BATCH, space.count)] for low in range(0, space.count, BATCH)]
+        batches = [[low, min(low + MOTIFS_A_BATCH, space.count)] for low in range(0, space.count, MOTIFS_A_BATCH)]
     else:
         work = partial(anneal, space, judge, half, steps)
         batches = rng.integers(1 << 62, size=runs).tolist()
