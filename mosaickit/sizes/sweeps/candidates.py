@@ -14,7 +14,7 @@ from mosaickit.errors import OptionError
 from mosaickit.sizes.layouts.layout import Layout
 from mosaickit.sizes.ranking import OFF, Criteria, pareto, rank
 from mosaickit.sizes.sweeps.choices import UNNAMED, Task
-from mosaickit.sizes.sweeps.figures import FIGURES, Calculator
+from mosaickit.sizes.sweeps.figures import LINE_FIGURES, Calculator
 from mosaickit.sizes.widths.sides import SLACK
 
 
@@ -72,8 +72,8 @@ class Sweep:
 
 
 def table_of(task: Task, columns: list[list[Any]], stitches_a_minute: float) -> tuple[pd.DataFrame, NDArray[np.int64]]:
-    """Make the table of the figures, a list for each of `FIGURES`; give with it the combination of each line, (L,)."""
-    figures = dict(zip(FIGURES, columns, strict=True))
+    """Make the table of the figures, a list for each of `LINE_FIGURES`, and give the combination of each line, (L,)."""
+    figures = dict(zip(LINE_FIGURES, columns, strict=True))
     numbers = np.array(figures["number"], dtype=np.int64)
     places = dict(zip(task.choices, np.unravel_index(numbers, task.dimensions), strict=True))
 

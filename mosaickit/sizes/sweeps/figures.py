@@ -19,8 +19,8 @@ from mosaickit.sizes.sweeps.choices import Task
 from mosaickit.sizes.widths.sides import counts_near
 from mosaickit.yarn import YarnRates
 
-Figures = tuple[Any, ...]
-FIGURES = (
+LineFigures = tuple[Any, ...]
+LINE_FIGURES = (
     *("number", "across", "up", "rows", "stitches", "centred", "overlaid"),
     *("low", "high", "mc", "cc", "skeins", "leftover", "why"),
 )
@@ -56,7 +56,7 @@ class Calculator:
             at[name], value[name] = place, values[place]
         return at, value
 
-    def lines(self, number: int) -> Iterable[Figures]:
+    def lines(self, number: int) -> Iterable[LineFigures]:
         """Give the figures of each count of repeats of a combination."""
         at, value = self.chosen(number)
         laid = number // self.alike
@@ -110,7 +110,7 @@ class Calculator:
             counts = sorted({min(max(count, 1), most) for count in (below, below + 1)})
         return counts
 
-    def figures(self, layout: Layout, at: Mapping[str, int], rates: YarnRates, reversible: bool) -> Figures:
+    def figures(self, layout: Layout, at: Mapping[str, int], rates: YarnRates, reversible: bool) -> LineFigures:
         """Give the figures of one line, from its rows on."""
         if not layout.workable:
             return (layout.rows, layout.stitches, *[None] * 8, self.reason(layout))

@@ -15,7 +15,7 @@ from mosaickit.motif import Motif
 from mosaickit.sizes.layouts.surround import USUAL_SURROUND, Surround
 from mosaickit.sizes.sweeps.candidates import Sweep, table_of
 from mosaickit.sizes.sweeps.choices import Choice, task_of
-from mosaickit.sizes.sweeps.figures import FIGURES, calculate
+from mosaickit.sizes.sweeps.figures import LINE_FIGURES, calculate
 from mosaickit.yarn import USUAL_RECKONING, Reckoning
 
 BATCH = 2000
@@ -131,10 +131,10 @@ def sweep(
     done = run_batches(
         partial(calculate, task),
         batches,
-        task=json.dumps([task.described, BATCH, FIGURES]),
+        task=json.dumps([task.described, BATCH, LINE_FIGURES]),
         batch=batch,
     )
-    columns: list[list[Any]] = [[] for _ in FIGURES]
+    columns: list[list[Any]] = [[] for _ in LINE_FIGURES]
     for lines, *parts in done:
         for column, part in zip(columns, parts, strict=True):
             column += part * lines if len(part) < lines else part

@@ -48,7 +48,7 @@ Our choice, no source, as the next one is: with them intervals hold for the hand
 UNEVENNESS, UNEVENNESS_DOUBT = 0.036, 1.3
 """How far two swatches by one hand differ, and the spread of its logarithm."""
 
-STEPS = 7
+SIZES_TRIED = 7
 """How many sizes of each are tried."""
 
 WIDEST_COMMON, WIDEST_STITCH, WIDEST_UNEVENNESS = 0.20, 0.10, 0.04
@@ -84,7 +84,7 @@ def noise_of(
 def hands(stitch_spread: float) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64]]:
     """List the hands that are thought of: how likely, how far kinds differ, and how uneven, three times (G,)."""
     # at most 17 percent uneven: where nothing tells, more would only make every interval longer
-    steps = np.meshgrid(np.linspace(-2, 2, STEPS), np.linspace(-2, 1.2, STEPS))
+    steps = np.meshgrid(np.linspace(-2, 2, SIZES_TRIED), np.linspace(-2, 1.2, SIZES_TRIED))
     own, uneven = (each.ravel() for each in steps)
     weights = np.exp(-(own**2 + uneven**2) / 2)
     return (
