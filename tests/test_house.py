@@ -43,6 +43,7 @@ LIBRARIES = {
     "files.schemas": {"pydantic"},
     "batches": {"tqdm"},
     "wording": {"lark"},
+    "sizes.designs.documents": {"pydantic"},
     "sizes.ranking": {"pandas"},
     "sizes.sweeps.candidates": {"pandas"},
     "tables": {"pandas"},
@@ -206,6 +207,22 @@ def circles(sources):
 def test_every_room_has_a_floor():
     assert {room_of(module) for module in SOURCES} == set(FLOOR)
     assert {module for module in SOURCES if room_of(module) == "ground"} == FLOORS[0]
+
+
+# what a value offers that is made of it on a higher floor, and where: see `doors.above`
+ABOVE = {"sizes.designs.design": {("publish", "pattern")}}
+
+
+def test_only_these_ask_upward_and_what_they_ask_for_is_offered_there():
+    asked = {}
+    for own, source in SOURCES.items():
+        for node in ast.walk(ast.parse(source)):
+            if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "above":
+                room, name = (ast.literal_eval(argument) for argument in node.args)
+                asked.setdefault(own, set()).add((room, name))
+                assert name in OFFERED[room]
+                assert FLOOR[room] > FLOOR[room_of(own)]
+    assert asked == ABOVE
 
 
 def test_imports_run_down_the_floors_and_through_the_doors():
