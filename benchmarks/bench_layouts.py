@@ -30,7 +30,7 @@ def candidates(size=1):
     return list(zip(across.tolist(), (up // 2 * 2 + 1).tolist(), strict=True))  # a ring wants an odd number of rows
 
 
-def reckon(one, counts):
+def calculates(one, counts):
     """Count each candidate and its yarn from the sums of the repeat."""
     layouts = (
         Layout(one.motif, across=across, up=up, sums=one.sums, surround=mk.Surround(colours="swap", edges=1, rings=1))
@@ -54,12 +54,12 @@ def seconds(function):
 
 def test_counts_and_yarn_against_building_every_fabric(one, ratio):
     counts = candidates()
-    for (stitches, likely), (rows, expected) in zip(reckon(one, counts), build(one, counts), strict=True):
+    for (stitches, likely), (rows, expected) in zip(calculates(one, counts), build(one, counts), strict=True):
         assert stitches.sum(axis=0).tolist() == rows.total.tolist()
         assert likely == pytest.approx(expected, rel=1e-9)
     ratio(
         f"counts and yarn of {FABRICS} layouts of about 600 rows × 300 stitches",
-        lambda: reckon(one, counts),
+        lambda: calculates(one, counts),
         lambda: list(build(one, counts)),
         "each built, compiled and counted",
         rounds=50,
@@ -71,7 +71,7 @@ def test_counts_and_yarn_against_building_every_fabric(one, ratio):
 def test_a_larger_fabric_costs_no_more(one, keep_line):
     fabrics = {size: candidates(size) for size in (1, 3, 11)}  # odd, so that a frame still closes
     # taking turns, so that a busy moment meets all alike
-    rounds = [[seconds(lambda c=c: reckon(one, c)) for c in fabrics.values()] for _ in range(40)]
+    rounds = [[seconds(lambda c=c: calculates(one, c)) for c in fabrics.values()] for _ in range(40)]
     plain, ten, hundred = (min(times) / FABRICS * 1e6 for times in zip(*rounds, strict=True))
     growth = max(ten, hundred) / plain
     line = (

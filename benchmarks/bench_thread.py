@@ -40,7 +40,7 @@ def test_the_yarn_of_a_large_chart_costs_little_beyond_its_counts(keep_line):
     large = chart(1000, 1000)
     ways = (
         lambda: count_rows(large),
-        lambda: mk.yarn_usage(large, GAUGE, reckoning=mk.Reckoning(lengths=mk.lengths_of_thread(GAUGE))),
+        lambda: mk.yarn_usage(large, GAUGE, yarn_settings=mk.YarnSettings(lengths=mk.lengths_of_thread(GAUGE))),
     )
     # taking turns, so that a busy moment meets both alike
     rounds = [[seconds(way, 1) for way in ways] for _ in range(7)]

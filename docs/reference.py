@@ -40,7 +40,7 @@ SUBJECTS = {
     "Yarn": {
         "Gauge": "Gauge",
         "Yarn in a stitch": "StitchLengths",
-        "How it is reckoned": "Reckoning Skein",
+        "How it is calculated": "YarnSettings Skein",
         "Yarn in a chart": "yarn_usage surcharge carry_or_cut_width_cm",
         "Skeins in hand": "reach new_balls grams_per_square_metre",
         "The way of the yarn": "thread_of lengths_of_thread",

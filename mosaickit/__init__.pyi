@@ -62,10 +62,10 @@ from mosaickit.wording import check_row as check_row
 from mosaickit.wording import proof as proof
 from mosaickit.wording import read_rows as read_rows
 from mosaickit.wording import write_rows as write_rows
-from mosaickit.yarn import Reckoning as Reckoning
 from mosaickit.yarn import Skein as Skein
 from mosaickit.yarn import StitchLengths as StitchLengths
 from mosaickit.yarn import Swatch as Swatch
+from mosaickit.yarn import YarnSettings as YarnSettings
 from mosaickit.yarn import calibrate as calibrate
 from mosaickit.yarn import carry_or_cut_width_cm as carry_or_cut_width_cm
 from mosaickit.yarn import grams_per_square_metre as grams_per_square_metre

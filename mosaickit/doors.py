@@ -60,7 +60,7 @@ def _homes(stub: str) -> dict[str, str]:
     return {name: home for _, home, _, name, _, _ in said}
 
 
-def above(room: str, name: str) -> Any:
+def above(room: str, name: str) -> Any:  # noqa: ANN401 — whatever is offered there
     """Give a name of a room on a higher floor, when it is called for: for a value that offers what is made of it there.
 
     Imports run down the floors; a method such as ``design.page()`` is the one thing that may ask upward, by name, for

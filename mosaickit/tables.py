@@ -18,12 +18,12 @@ import pandas as pd
 
 from mosaickit.errors import OptionError, each_of_kind, of_kind
 from mosaickit.fabric import Chart, Stitch, count_rows
-from mosaickit.files import Design, as_path, save_bytes
+from mosaickit.files import Owner, as_path, save_bytes
 from mosaickit.ideas import Variant
 from mosaickit.sizes import Comparison, WidthPlan
 from mosaickit.yarn import Usage, YarnTotal
 
-__all__ = ["count", "count_by_yarn", "fits", "save_table", "variants", "yarn_rows", "yarn_totals"]
+__all__ = ["compared", "count", "count_by_yarn", "fits", "save_table", "variants", "yarn_rows", "yarn_totals"]
 
 TOTAL = "total"
 """The label of the last line of a table that has one."""
@@ -199,7 +199,7 @@ def fits(plan: WidthPlan) -> pd.DataFrame:
         in percent; the likely metres if yarn is carried and if it is cut; minutes.
     """
     of_kind("plan", plan, WidthPlan)
-    known = plan.wanted.rates.reckoning.skeins is not None
+    known = plan.wanted.rates.yarn_settings.skeins is not None
     measured = pd.DataFrame(
         {
             "repeats across": [fit.across for fit in plan.fits],
@@ -356,7 +356,7 @@ def save_table(table: pd.DataFrame, path: str | PathLike[str], *, design: str = 
     if ending not in (".csv", ".xlsx"):
         raise OptionError(f"`path` must end in .csv or .xlsx; got {str(file)!r}.")
     text = table.to_csv(lineterminator="\n")
-    known = Design("table", design, text)
+    known = Owner("table", design, text)
     if ending == ".csv":
         return save_bytes(file, text.encode("utf-8"), known, replace=replace)
     data = BytesIO()

@@ -14,8 +14,8 @@ from mosaickit import (
     Chart,
     Gauge,
     Motif,
-    Reckoning,
     Skein,
+    YarnSettings,
     compile_chart,
     lengths_of_thread,
     nearest_workable,
@@ -291,14 +291,14 @@ def test_nothing_measured_gives_back_the_lengths_of_the_prior(prior):
 def test_a_swatch_that_took_what_the_thread_says_leaves_the_threads_lengths():
     swatches = []
     for chart in (plain, closed):
-        usage = yarn_usage(chart, gauge, reckoning=Reckoning(lengths=lengths_of_thread(gauge)))
+        usage = yarn_usage(chart, gauge, yarn_settings=YarnSettings(lengths=lengths_of_thread(gauge)))
         cc = np.array([role == "CC" for role in usage.row_colours])
         metres = {"MC": float(usage.total_m[~cc].sum()), "CC": float(usage.total_m[cc].sum())}
         swatches.append(Swatch(chart, gauge, metres=metres))
     assert calibrate(swatches, prior="thread").factors == pytest.approx(np.ones(6))
     assert np.abs(calibrate(swatches).factors - 1).max() > 0.02
     assert str(calibrate(swatches, prior="thread")).startswith("chain: 1.00 times the thread's length (0.")
-    # what is asked of it later is reckoned from the thread as well
+    # what is asked of it later is calculated from the thread as well
     what_if = calibrate(swatches[:1], prior="thread").after(Swatch(closed, gauge))
     assert what_if.prior == "thread"
     np.testing.assert_allclose(what_if.covariances, calibrate(swatches, prior="thread").covariances, atol=1e-12)
@@ -373,7 +373,7 @@ def test_the_yarn_of_a_piece_follows_with_its_interval():
     learned = calibrate([measured(plain, factors), measured(closed, factors)])
     piece = compile_chart(letter_f, reversible=True)
     lengths = learned.lengths(piece, gauge)
-    usage, default = yarn_usage(piece, gauge, reckoning=Reckoning(lengths=lengths)), yarn_usage(piece, gauge)
+    usage, default = yarn_usage(piece, gauge, yarn_settings=YarnSettings(lengths=lengths)), yarn_usage(piece, gauge)
     assert usage.stitches_m.sum() == pytest.approx(1.1 * default.stitches_m.sum(), rel=0.02)
     low, high = lengths.low, lengths.high
     assert (usage.low_m - usage.tails_m).sum() == pytest.approx(low * (usage.total_m - usage.tails_m).sum())
@@ -387,7 +387,7 @@ def test_moisture_moves_the_grams_and_not_the_metres():
 
     def weighed(heavier):
         grams = took(closed, factors, kind="grams", heavier=heavier)
-        return calibrate([lengths, Swatch(closed, gauge, grams=grams, reckoning=Reckoning(skeins=label))])
+        return calibrate([lengths, Swatch(closed, gauge, grams=grams, yarn_settings=YarnSettings(skeins=label))])
 
     dry, damp = weighed(1.0), weighed(1.06)
     assert dry.grams_factor == pytest.approx(1, abs=0.01)
@@ -420,7 +420,7 @@ def test_the_swatch_that_tells_most_leaves_the_smallest_spread():
     assert max(spreads.values()) < learned.spread_of(piece)
     # what is told beforehand is what comes of it if it takes what is expected: hand by hand, as if swatches were joined
     lengths = learned.lengths(closed, gauge)
-    usage = yarn_usage(closed, gauge, reckoning=Reckoning(lengths=lengths))
+    usage = yarn_usage(closed, gauge, yarn_settings=YarnSettings(lengths=lengths))
     cc = np.array([role == "CC" for role in usage.row_colours])
     metres = {"MC": float(usage.total_m[~cc].sum()), "CC": float(usage.total_m[cc].sum())}
     then = calibrate([measured(plain, np.full(6, 1.1)), Swatch(closed, gauge, metres=metres)])
@@ -450,12 +450,12 @@ def test_a_swatch_that_contradicts_the_others_is_named():
 
 
 def test_a_swatch_that_lost_a_digit_is_named_with_what_was_expected():
-    usage = yarn_usage(plain, gauge, reckoning=Reckoning(between_rows="cut", tail_cm=0))
+    usage = yarn_usage(plain, gauge, yarn_settings=YarnSettings(between_rows="cut", tail_cm=0))
     lost = Swatch(
         plain,
         gauge,
         metres={"all": 1.5 * float(usage.total_m.sum()) / 10},
-        reckoning=Reckoning(between_rows="cut", tail_cm=0),
+        yarn_settings=YarnSettings(between_rows="cut", tail_cm=0),
     )
     expected = f"{usage.total_m.sum():.3g} m was expected. Check the amount, its unit"
     with pytest.raises(
@@ -481,14 +481,14 @@ def test_less_than_its_tails_is_no_swatch():
         ({"metres": {"all": 3}, "grams": {"all": 3}}, "Give `metres` or `grams` of a swatch, not both"),
         ({"grams": {"all": 3}}, r"`grams` need the label of one skein, .*=mk\.Skein\(105, 50\)\); got skeins=None"),
         (
-            {"grams": {"all": 3}, "reckoning": Reckoning(skeins={"cream": label, "ink blue": label})},
+            {"grams": {"all": 3}, "yarn_settings": YarnSettings(skeins={"cream": label, "ink blue": label})},
             "`grams` need the label of one skein, .* got skeins={'cream': Skein",
         ),
         ({"metres": {"all": 3}, "resolution": 0}, "`resolution` must be a number above 0; got 0"),
-        ({"reckoning": 15}, "`reckoning` must be a `Reckoning`; got 15"),
+        ({"yarn_settings": 15}, "`yarn_settings` must be a `YarnSettings`; got 15"),
         (
-            {"reckoning": Reckoning(lengths=StitchLengths.from_gauge(gauge))},
-            r"are what a swatch tells, so leave them out of its `reckoning`: dataclasses\.replace\(reckoning",
+            {"yarn_settings": YarnSettings(lengths=StitchLengths.from_gauge(gauge))},
+            r"are what a swatch tells, so leave them out of its `yarn_settings`: dataclasses\.replace\(yarn_settings",
         ),
     ],
 )

@@ -151,7 +151,7 @@ def test_a_page_is_the_librarys_with_all_that_was_said(call):
         intro="Warm.",
         notes=("Block it.", "Rest."),
         for_children=True,
-        reckoning=mk.Reckoning(between_rows="cut", skeins=mk.Skein(105, 50)),
+        yarn_settings=mk.YarnSettings(between_rows="cut", skeins=mk.Skein(105, 50)),
     )
     assert Path("out.html").read_bytes() == mk.publish.html(page, "expected.html").read_bytes()
 
@@ -192,7 +192,7 @@ def test_widths_prints_the_plan_and_writes_its_table(call):
         tolerance=0.1,
         surround=mk.Surround(rings=1, edges=2, colours="swap"),
         reversible=True,
-        reckoning=mk.Reckoning(between_rows="cut", skeins=mk.Skein(105, 50)),
+        yarn_settings=mk.YarnSettings(between_rows="cut", skeins=mk.Skein(105, 50)),
     )
     assert call(line) == (0, f"{plan}\nfits.csv\n", "")
     assert Path("fits.csv").read_bytes() == mk.tables.save_table(mk.tables.fits(plan), "expected.csv").read_bytes()

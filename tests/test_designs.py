@@ -102,7 +102,9 @@ def random_design(rng):
         surround=surround,
         reversible=bool(rng.random() < 0.5),
         hand=rng.choice(["right", "left"]).item(),
-        reckoning=mk.Reckoning(between_rows=rng.choice(["carried", "cut"]).item(), tail_cm=float(rng.integers(5, 20))),
+        yarn_settings=mk.YarnSettings(
+            between_rows=rng.choice(["carried", "cut"]).item(), tail_cm=float(rng.integers(5, 20))
+        ),
         by_thread=bool(rng.random() < 0.2),
     )
 
@@ -118,7 +120,7 @@ def test_all_that_follows_from_2000_designs_is_what_the_verbs_give_by_hand():
         assert design.picture.first == piece.first
         assert design.shape == piece.shape
         picture = design.picture
-        around, cut = design.surround.in_the_round, design.reckoning.between_rows
+        around, cut = design.surround.in_the_round, design.yarn_settings.between_rows
         assert str(design.report) == str(mk.check(picture, in_the_round=around, between_rows=cut))
         assert design.layout.workable == design.report.ok
         assert tuple(design.size) == GAUGE.size_cm(*piece.shape)
@@ -137,8 +139,8 @@ def test_all_that_follows_from_2000_designs_is_what_the_verbs_give_by_hand():
             of_role = chart.stitches[[colour == role for colour in chart.row_colours]]
             assert counted.tolist() == np.bincount(of_role.ravel(), minlength=5).tolist()
         lengths = mk.lengths_of_thread(GAUGE) if design.by_thread else None
-        reckoning = mk.Reckoning(between_rows=cut, tail_cm=design.reckoning.tail_cm, lengths=lengths)
-        usage = mk.yarn_usage(chart, GAUGE, reckoning=reckoning)
+        yarn_settings = mk.YarnSettings(between_rows=cut, tail_cm=design.yarn_settings.tail_cm, lengths=lengths)
+        usage = mk.yarn_usage(chart, GAUGE, yarn_settings=yarn_settings)
         assert design.usage.likely_m == pytest.approx(usage.total_m.sum())
         assert design.usage.high_m == pytest.approx(usage.high_m.sum())
         for mine, theirs in zip(design.usage.by_yarn, usage.by_yarn, strict=True):

@@ -21,11 +21,11 @@ from mosaickit import (
     Chart,
     Gauge,
     Motif,
-    Reckoning,
     Skein,
     Surround,
     Yarn,
     Yarns,
+    YarnSettings,
     check,
     compile_chart,
     draw,
@@ -442,7 +442,7 @@ def test_what_cannot_be_saved_is_refused_with_advice(tmp_path):
 
 def plan_of(motif=letter_f, **options):
     settings = {"length": 30, "tolerance": 0.3, "surround": Surround(colours="swap")}
-    settings |= {"reckoning": Reckoning(skeins=Skein(12, 50))} | options
+    settings |= {"yarn_settings": YarnSettings(skeins=Skein(12, 50))} | options
     return plan_widths(motif, Gauge(16, 20), 20, **settings)
 
 
@@ -505,6 +505,6 @@ def test_yarn_is_drawn_against_width_with_the_metres_in_whole_skeins():
         assert high == pytest.approx(max(fit.by_yarn[at].high_m for fit in fits))
     assert ax.get_ylim()[0] == 0
     ax.figure.canvas.draw()
-    assert len(draw.yarn_by_width(plan_of(reckoning=Reckoning()).fits).get_legend().get_texts()) == 2
+    assert len(draw.yarn_by_width(plan_of(yarn_settings=YarnSettings()).fits).get_legend().get_texts()) == 2
     with pytest.raises(OptionError, match="at least one fit"):
         draw.yarn_by_width([])

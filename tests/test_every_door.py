@@ -14,7 +14,7 @@ from mosaickit.errors import MosaickitError, OptionError
 
 GAUGE = mk.Gauge(16, 18)
 CHART = mk.compile_chart(letter_f)
-USAGE = mk.yarn_usage(CHART, GAUGE, reckoning=mk.Reckoning(skeins=mk.Skein(105, 50)))
+USAGE = mk.yarn_usage(CHART, GAUGE, yarn_settings=mk.YarnSettings(skeins=mk.Skein(105, 50)))
 YARN = letter_f.yarns.mc[0][1]
 PLAN = mk.plan_widths(letter_f, GAUGE, 23)
 FAMILY = mk.family(letter_f, kinds="flips")
@@ -24,7 +24,7 @@ TONES = np.linspace(0, 1, 64).reshape(8, 8)
 WRITTEN = str(mk.write_rows(CHART))
 SIZE = {"symmetry": (), "repeat_across": None, "repeat_up": None, "repeats_up": False, "colours": "swap"}
 SIZE |= {"overlaid": None, "fldc_share": None}
-AROUND, YARNS, QUIET = mk.Surround(), mk.Reckoning(), mk.Batch(progress=False)
+AROUND, YARNS, QUIET = mk.Surround(), mk.YarnSettings(), mk.Batch(progress=False)
 WORKS = {"colours": "keep", "must_work": False}
 SAVED = {"design": "", "replace": False}
 
@@ -37,9 +37,9 @@ def valid():
     yield "Layout", {"motif": letter_f, "across": 1, "up": 1, "surround": AROUND}
     yield "Motif", {"grid": letter_f.grid, "first": "MC", "yarns": letter_f.yarns, "name": ""}
     yield "Skein", {"metres": 100, "grams": 50}
-    reckoning = {"between_rows": "carried", "yarn_mm": None, "lengths": None, "skeins": None}
-    reckoning |= {"tail_cm": 15, "ease": 0.05, "margin": 0.1}
-    yield "Reckoning", reckoning
+    yarn_settings = {"between_rows": "carried", "yarn_mm": None, "lengths": None, "skeins": None}
+    yarn_settings |= {"tail_cm": 15, "ease": 0.05, "margin": 0.1}
+    yield "YarnSettings", yarn_settings
     around = {"balance_across": 0, "balance_up": 0, "rings": 0, "edges": None, "rows_below": 0, "rows_above": 0}
     yield "Surround", {**around, "colours": "keep", "in_the_round": False}
     yield (
@@ -47,7 +47,7 @@ def valid():
         {"chain": 5, "sc": 10, "blsc": 10, "fldc": 16, "tog_back": 20, "tog_front": 20, "low": 0.85, "high": 1.2},
     )
     swatch = {"chart": CHART, "gauge": GAUGE, "metres": {"all": 5.0}, "grams": None, "resolution": 0.01}
-    swatch |= {"reckoning": YARNS}
+    swatch |= {"yarn_settings": YARNS}
     yield "Swatch", swatch
     yield "Yarn", {"name": "a", "colour": "#112233"}
     yield "Yarns", {"mc": YARN, "cc": mk.Yarn("b", "#ffffff")}
@@ -55,7 +55,7 @@ def valid():
         "calibrate",
         {"swatches": [mk.Swatch(**swatch)], "common_spread": 0.18, "stitch_spread": 0.08, "prior": "estimate"},
     )
-    yield "carry_or_cut_width_cm", {"reckoning": YARNS}
+    yield "carry_or_cut_width_cm", {"yarn_settings": YARNS}
     yield (
         "check",
         {"motif": letter_f, "in_the_round": False, "repeats_up": False, "hand": "right", "between_rows": "carried"},
@@ -94,14 +94,20 @@ def valid():
     yield "rank", {"table": TABLE, "weights": {"yarn m": 1}}
     yield (
         "pattern",
-        {"chart": CHART, "title": "x", "gauge": GAUGE, "terms": "US", "reckoning": YARNS}
+        {"chart": CHART, "title": "x", "gauge": GAUGE, "terms": "US", "yarn_settings": YARNS}
         | {"hook_mm": None, "level": None, "intro": "", "notes": (), "for_children": False, "repeat": None}
         | {"rows": None},
     )
     yield (
         "plan_widths",
         {"motif": letter_f, "gauge": GAUGE, "width": 23, "length": None, "unit": "cm", "tolerance": 0.05}
-        | {"worked": "across", "surround": AROUND, "reversible": False, "reckoning": YARNS, "stitches_a_minute": 20},
+        | {
+            "worked": "across",
+            "surround": AROUND,
+            "reversible": False,
+            "yarn_settings": YARNS,
+            "stitches_a_minute": 20,
+        },
     )
     yield "proof", {"text": WRITTEN, "chart": CHART, "terms": None}
     yield "random_motif", {"rows": 5, "stitches": 4, "rng": RNG, **SIZE, "first": "MC", "yarns": None}
@@ -109,7 +115,7 @@ def valid():
     yield "reach", {"usage": USAGE, "yarn": YARN, "metres": 3}
     yield "read_rows", {"text": WRITTEN, "terms": None}
     yield "repeat", {"motif": letter_f, "across": 1, "up": 1, **WORKS}
-    yield "save", {"motif": letter_f, "path": "*.json", "square": 1, "format": None, **SAVED}
+    yield "save", {"what": letter_f, "path": "*.json", "square": 1, "format": None, **SAVED}
     yield "tables.save_table", {"table": TABLE, "path": "*.csv", **SAVED}
     yield (
         "search_motifs",
@@ -121,23 +127,35 @@ def valid():
         {"notebook": "there.ipynb", "path": "*.html", "slides": False, "code": True, "lang": "en", "replace": False},
     )
     yield "shift", {"motif": letter_f, "right": 0, "up": 0, **WORKS}
-    yield "surcharge", {"motif": letter_f, "gauge": GAUGE, "in_the_round": False, "reckoning": YARNS}
+    yield "surcharge", {"motif": letter_f, "gauge": GAUGE, "in_the_round": False, "yarn_settings": YARNS}
     yield (
         "sweep",
         {"motifs": letter_f, "gauges": GAUGE, "across": None, "up": None, "width": 23, "length": None, "unit": "cm"}
-        | {"tolerance": 0.05, "variants": None, "worked": "across", "surrounds": AROUND, "reckonings": YARNS}
+        | {"tolerance": 0.05, "variants": None, "worked": "across", "surrounds": AROUND, "yarn_settings": YARNS}
         | {"reversible": False, "stitches_a_minute": 20, "batch": QUIET},
     )
     yield "symmetry", {"motif": letter_f, "as_": "repeat", "colours": "keep", "hand": "right"}
-    yield "thread_of", {"chart": CHART, "gauge": GAUGE, "reckoning": YARNS}
+    yield "thread_of", {"chart": CHART, "gauge": GAUGE, "yarn_settings": YARNS}
     yield "tile", {"motif": letter_f, "across": 1, "up": 1, "layout": "straight", "seam": "double", **WORKS}
     yield "up_down", {"motif": letter_f, "colours": "keep"}
+    yield (
+        "Design",
+        {"motif": letter_f, "gauge": GAUGE, "across": 2, "up": 1, "laying": "straight", "seam": "double"}
+        | {"surround": AROUND, "reversible": False, "hand": "right", "yarn_settings": YARNS, "by_thread": False}
+        | {"swatches": [], "hook_mm": 5, "words": mk.PatternWords(), "editions": []},
+    )
+    yield "PatternWords", {"terms": "US", "level": None, "intro": "", "notes": [], "for_children": False}
+    design = mk.Design(letter_f, GAUGE)
+    yield "compare", {"before": design, "after": design.but(across=2)}
+    yield "tables.compared", {"comparison": mk.compare(design, design.but(across=2))}
+    yield "draw.compared", {"comparison": mk.compare(design, design.but(across=2)), "whole": False, "axes": None}
+    yield "publish.page_of", {"design": design}
     yield "tables.variants", {"variants": FAMILY}
     yield "work", {"chart": CHART}
     yield "write_rows", {"chart": CHART, "terms": "US", "style": "short", "repeat": None, "between_rows": "carried"}
     yield "tables.yarn_rows", {"usage": USAGE}
     yield "tables.yarn_totals", {"usage": USAGE}
-    yield "yarn_usage", {"chart": CHART, "gauge": GAUGE, "reckoning": YARNS}
+    yield "yarn_usage", {"chart": CHART, "gauge": GAUGE, "yarn_settings": YARNS}
 
     yield (
         "draw.ChartStyle",

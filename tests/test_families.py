@@ -143,7 +143,7 @@ def test_the_surcharge_of_stitches_is_a_little_more_than_that_of_all_yarn():
     gauge = mk.Gauge(16, 18, over=4, unit="in")
     lengths = StitchLengths.from_gauge(gauge)
     figures = family(letter_f, lengths=lengths)[0].figures
-    whole = mk.surcharge(letter_f, gauge, reckoning=mk.Reckoning(between_rows="carried"))
+    whole = mk.surcharge(letter_f, gauge, yarn_settings=mk.YarnSettings(between_rows="carried"))
     assert whole < figures.surcharge < 2 * whole
     assert figures.surcharge == pytest.approx(family(letter_f)[0].figures.surcharge, rel=0.01)
 

@@ -210,7 +210,7 @@ def test_every_room_has_a_floor():
 
 
 # what a value offers that is made of it on a higher floor, and where: see `doors.above`
-ABOVE = {"sizes.designs.design": {("publish", "pattern")}}
+ABOVE = {"sizes.designs.design": {("publish", "page_of")}}
 
 
 def test_only_these_ask_upward_and_what_they_ask_for_is_offered_there():
@@ -382,6 +382,7 @@ def ours(types):
 def hints(one):
     # errors name for types only what floors above them make
     above = {"Report": mk.motif.Report, "Cure": import_module("mosaickit.cures").Cure, "Fault": mk.wording.Fault}
+    above |= {"Page": mk.publish.Page}
     return typing.get_type_hints(one, localns=above)
 
 

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from samples import letter_f, single, stripes, two_stacked
 from strategies import motifs, roles, workable_motifs, yarns_for
 
-from mosaickit import Motif, Reckoning, Stitch, Surround, Yarn, Yarns, check, compile_chart
+from mosaickit import Motif, Stitch, Surround, Yarn, Yarns, YarnSettings, check, compile_chart
 from mosaickit.errors import MotifError, OptionError, UnworkableError
 from mosaickit.fabric import Chart, count_rows, place_stitches
 from mosaickit.gauge import Gauge
@@ -26,7 +26,7 @@ sand, deep, foam = Yarn("sand", "#e9dcc3"), Yarn("deep", "#123f5a"), Yarn("foam"
 few, more = st.integers(0, 2), st.integers(1, 5)
 reversibles = st.booleans()
 BARE = Surround(edges=0)
-reckonings = st.fixed_dictionaries(
+yarn_settings = st.fixed_dictionaries(
     {},
     optional={
         "between_rows": st.sampled_from(["carried", "cut"]),
@@ -36,7 +36,7 @@ reckonings = st.fixed_dictionaries(
         "yarn_mm": st.floats(1, 9),
         "skeins": st.just(Skein(100, 50)),
     },
-).map(lambda given: Reckoning(**given))
+).map(lambda given: YarnSettings(**given))
 
 
 @st.composite
@@ -126,12 +126,12 @@ def one_yarn_a_role(layout, yarns):
 yarn_pairs = st.sampled_from([Yarns(), Yarns(sand, deep), Yarns(sand, sand)])
 
 
-@given(workable_layouts, reversibles, reckonings, st.none() | yarn_pairs)
-def test_the_yarn_is_that_of_the_picture_built_and_compiled(layout, reversible, reckoning, yarns):
+@given(workable_layouts, reversibles, yarn_settings, st.none() | yarn_pairs)
+def test_the_yarn_is_that_of_the_picture_built_and_compiled(layout, reversible, yarn_settings, yarns):
     if yarns is not None:
         layout = one_yarn_a_role(layout, yarns)
-    usage = layout.usage(gauge, reversible=reversible, reckoning=reckoning)
-    expected = yarn_usage(built(layout, reversible), gauge, reckoning=reckoning)
+    usage = layout.usage(gauge, reversible=reversible, yarn_settings=yarn_settings)
+    expected = yarn_usage(built(layout, reversible), gauge, yarn_settings=yarn_settings)
     amounts = np.stack([expected.low_m, expected.total_m, expected.high_m])
     for role, line in zip(ROLES, usage.by_role, strict=True):
         of_role = [row == role for row in expected.row_colours]
@@ -283,7 +283,7 @@ def test_bad_numbers_are_refused_in_a_sentence():
     with pytest.raises(
         OptionError, match="`skeins` must name each yarn of the chart, 'cream', 'ink blue', and no other"
     ):
-        Layout(letter_f).usage(gauge, reckoning=Reckoning(skeins={"cream": Skein(100, 50)}))
+        Layout(letter_f).usage(gauge, yarn_settings=YarnSettings(skeins={"cream": Skein(100, 50)}))
 
 
 def test_a_layout_may_be_counted_that_is_too_large_to_be_built():

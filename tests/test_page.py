@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from samples import letter_f
 from strategies import hands, workable_motifs
 
-from mosaickit import Chart, Gauge, Motif, Reckoning, Skein, Yarn, Yarns, compile_chart, svg, tile, work, yarn_usage
+from mosaickit import Chart, Gauge, Motif, Skein, Yarn, Yarns, YarnSettings, compile_chart, svg, tile, work, yarn_usage
 from mosaickit.errors import OptionError, StitchError
 from mosaickit.publish import contents
 from mosaickit.publish.entries import Instructions, PageRow
@@ -109,8 +109,8 @@ def test_abbreviations_are_those_of_the_rows_and_no_others():
 
 def test_yarn_by_yarn_and_row_by_row_is_what_yarn_usage_says():
     skein = Skein(metres=150, grams=50)
-    made = page(reckoning=Reckoning(skeins=skein, between_rows="cut", margin=0.2))
-    usage = yarn_usage(CHART, GAUGE, reckoning=Reckoning(between_rows="cut"))
+    made = page(yarn_settings=YarnSettings(skeins=skein, between_rows="cut", margin=0.2))
+    usage = yarn_usage(CHART, GAUGE, yarn_settings=YarnSettings(between_rows="cut"))
     assert [use.likely_m for use in made.row_use] == usage.total_m.tolist()
     assert sum(yarn.likely_m for yarn in made.yarns) == pytest.approx(usage.total_m.sum())
     assert [(yarn.name, yarn.roles, yarn.skeins) for yarn in made.yarns] == [
@@ -239,7 +239,7 @@ def test_terms_without_rows_are_refused():
         ({"terms": "AU"}, "`terms` must be one of 'US', 'UK'; got 'AU'"),
         ({"gauge": 16}, "`gauge` must be a `Gauge`; got 16"),
         ({"chart": letter_f}, "`chart` must be a `Chart`; got <Motif"),
-        ({"reckoning": "cut"}, "`reckoning` must be a `Reckoning`; got 'cut'"),
+        ({"yarn_settings": "cut"}, "`yarn_settings` must be a `YarnSettings`; got 'cut'"),
     ],
 )
 def test_bad_arguments_are_refused_in_a_sentence(options, message):
@@ -275,18 +275,20 @@ def test_a_page_says_where_new_balls_begin_and_to_buy_one_dye_lot_when_more_than
                 left = ball.metres
             left -= metres
     assert len(begins) > 2
-    notes = page(reckoning=Reckoning(skeins=ball)).skein_notes
+    notes = page(yarn_settings=YarnSettings(skeins=ball)).skein_notes
     assert notes[0] == f"A new ball of {usage.yarns[0].name} is likely to start at rows {', '.join(begins[1:])}."
     assert "one dye lot" in notes[-1]
-    advice = yarn_usage(CHART, GAUGE, reckoning=Reckoning(skeins=ball)).by_yarn[0].advice
+    advice = yarn_usage(CHART, GAUGE, yarn_settings=YarnSettings(skeins=ball)).by_yarn[0].advice
     assert advice.startswith("Buy 3 skeins of ")
-    assert contents.yarn_lines(page(reckoning=Reckoning(skeins=ball)))[0][1].endswith(f" m. {advice}")
+    assert contents.yarn_lines(page(yarn_settings=YarnSettings(skeins=ball)))[0][1].endswith(f" m. {advice}")
     assert notes[-1] in page().skein_notes  # how many it takes is not known
-    assert page(reckoning=Reckoning(skeins=Skein(metres=500, grams=100))).skein_notes == ()
-    assert page(reckoning=Reckoning(skeins=Skein(metres=0.1, grams=1))).skein_notes == notes[-1:]  # too short for a row
+    assert page(yarn_settings=YarnSettings(skeins=Skein(metres=500, grams=100))).skein_notes == ()
+    assert (
+        page(yarn_settings=YarnSettings(skeins=Skein(metres=0.1, grams=1))).skein_notes == notes[-1:]
+    )  # too short for a row
 
 
 def test_between_rounds_is_said_of_rounds():
-    assert page(reckoning=Reckoning(between_rows="cut")).about_yarn.startswith("The yarn is cut between rows. ")
+    assert page(yarn_settings=YarnSettings(between_rows="cut")).about_yarn.startswith("The yarn is cut between rows. ")
     made = pattern(compile_chart(letter_f, in_the_round=True), title="Cowl", gauge=GAUGE)
     assert made.about_yarn.startswith("The yarn is carried between rounds. ")

@@ -12,7 +12,7 @@ from openpyxl import load_workbook
 from samples import letter_f, two_stacked
 
 import mosaickit as mk
-from mosaickit import Reckoning, Surround, tables
+from mosaickit import Surround, YarnSettings, tables
 from mosaickit.errors import FileError, OptionError
 from mosaickit.sizes import plan_widths
 from mosaickit.widgets import Chooser, WidthPlanner
@@ -82,12 +82,12 @@ def test_each_setting_is_an_argument_of_the_plan(planner, name):
     set_to(planner, **{name: value})
     asked = {"gauge": gauge, "width": 20.0, "length": 40.0, "tolerance": 0.1, "colours": "swap", "reversible": True}
     asked |= options
-    surround, reckoning = (
+    surround, yarn_settings = (
         kind(**{each.name: asked.pop(each.name) for each in fields(kind) if each.name in asked})
-        for kind in (Surround, Reckoning)
+        for kind in (Surround, YarnSettings)
     )
-    expected = plan_widths(letter_f.named("flag"), surround=surround, reckoning=reckoning, **asked)
-    assert (planner.surround, planner.reckoning) == (replace(surround, edges=planner.edges.value), reckoning)
+    expected = plan_widths(letter_f.named("flag"), surround=surround, yarn_settings=yarn_settings, **asked)
+    assert (planner.surround, planner.yarn_settings) == (replace(surround, edges=planner.edges.value), yarn_settings)
     assert planner.plan == expected
     assert planner.plan != before
 

@@ -125,7 +125,8 @@ nameless_formats = pytest.mark.parametrize(
 )
 
 # what writes files, and how it goes about files that are there
-BY_NOTES = {*VERBS, "widgets.workbook.Workbook._svg"}  # the workbook's own picture is in test_workbook
+# the workbook's own picture is in test_workbook, a design in test_design_files
+BY_NOTES = {*VERBS, "widgets.workbook.Workbook._svg", "sizes.designs.saving.save"}
 BY_OTHER_MEANS = {
     "files.saved": "keeps the notes",
     "files.bundle": "keeps a note of what it laid; test_cli",
@@ -287,7 +288,7 @@ def test_the_same_bytes_may_be_saved_by_anyone_and_then_neither_replaces_the_oth
     file = tmp_path / f"made{ending}"
     data = verb.call(file, "Leaf", 1).read_bytes()
     for design in ("Boat", "Leaf"):
-        saved.save_bytes(file, data, saved.Design("motif", design))
+        saved.save_bytes(file, data, saved.Owner("motif", design))
     refused(verb, file, "Leaf", 2, "a motif of the design 'Boat' and ")
 
 
@@ -379,7 +380,7 @@ def test_a_file_that_is_not_known_is_told_by_its_content(tmp_path, name, data, s
     with pytest.raises(
         TakenError, match=rf"it is {said}, last changed 19(69|70)-[\d-]+ at [\d:]+, {len(data)} bytes\."
     ):
-        saved.save_bytes(file, b"new", saved.Design("motif", "Leaf"))
+        saved.save_bytes(file, b"new", saved.Owner("motif", "Leaf"))
 
 
 def test_a_time_that_no_calendar_has_a_long_name_and_a_long_file_are_bearable(tmp_path, monkeypatch):
@@ -392,11 +393,11 @@ def test_a_time_that_no_calendar_has_a_long_name_and_a_long_file_are_bearable(tm
     shutil.rmtree(tmp_path / saved.NOTES)
     monkeypatch.setattr(saved, "datetime", Calendar)
     with pytest.raises(TakenError, match=f"it is a motif named '{'x' * 60}…', changed at an unknown time, "):
-        saved.save_bytes(file, b"new", saved.Design("motif", "Leaf"))
+        saved.save_bytes(file, b"new", saved.Owner("motif", "Leaf"))
     with file.open("wb") as opened:
         opened.truncate(70_000_000)
     with pytest.raises(TakenError, match=r"a file that cannot be read, changed at an unknown time, 70,000,000 bytes\."):
-        saved.save_bytes(file, b"new", saved.Design("motif", "Leaf"))
+        saved.save_bytes(file, b"new", saved.Owner("motif", "Leaf"))
 
 
 def test_a_refusal_survives_the_way_between_processes(tmp_path):
@@ -424,9 +425,9 @@ def test_a_free_name_is_one_that_can_be_written(tmp_path, name, there, free):
     for one in (name, *there):
         (tmp_path / one).write_bytes(b"mine")
     with pytest.raises(TakenError) as caught:
-        saved.save_bytes(tmp_path / name, b"new", saved.Design("motif", "Leaf"))
+        saved.save_bytes(tmp_path / name, b"new", saved.Owner("motif", "Leaf"))
     assert caught.value.free.name == free
-    saved.save_bytes(caught.value.free, b"new", saved.Design("motif", "Leaf"))
+    saved.save_bytes(caught.value.free, b"new", saved.Owner("motif", "Leaf"))
 
 
 def test_a_broken_link_has_a_name_too(tmp_path):
@@ -537,7 +538,7 @@ def test_of_many_that_save_one_new_name_at_once_one_wins_and_the_others_are_aske
         for name in range(rounds):
             start.wait(60)
             try:
-                saved.save_bytes(tmp_path / str(name), bytes([number]) * 50_000, saved.Design("motif", str(number)))
+                saved.save_bytes(tmp_path / str(name), bytes([number]) * 50_000, saved.Owner("motif", str(number)))
                 won.append(name)
             except TakenError:
                 pass
@@ -608,7 +609,7 @@ class Folder(RuleBasedStateMachine):
         bytes_saved, owners = self.saved.get(name, (None, set()))
         known = owners if there == bytes_saved else set()
         may = replace or there is None or there == data or known == {who}
-        file, design = self.folder / name, saved.Design("motif", who)
+        file, design = self.folder / name, saved.Owner("motif", who)
         if may:
             saved.save_bytes(file, data, design, replace=replace)
             shared = known if there == data and not replace else set()

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from samples import letter_f
 from strategies import workable_motifs
 
-from mosaickit import Chart, Gauge, Reckoning, Skein, Yarn, Yarns, compile_chart, yarn_usage
+from mosaickit import Chart, Gauge, Skein, Yarn, Yarns, YarnSettings, compile_chart, yarn_usage
 from mosaickit.errors import OptionError
 from mosaickit.yarn import DYE_LOT, grams_per_square_metre, new_balls, reach
 
@@ -16,7 +16,7 @@ plain = Chart.from_text("\n".join(["." * 20] * 30))
 cream, ink = plain.yarns.mc[0][1], plain.yarns.cc[0][1]
 usages = st.builds(
     lambda motif, reversible, way: yarn_usage(
-        compile_chart(motif, reversible), gauge, reckoning=Reckoning(between_rows=way)
+        compile_chart(motif, reversible), gauge, yarn_settings=YarnSettings(between_rows=way)
     ),
     workable_motifs(most=8),
     st.booleans(),
@@ -80,7 +80,7 @@ def test_one_dye_lot_is_advised_and_no_spare_that_the_upper_end_covers():
 
 def test_a_skein_that_is_known_need_not_be_said_again():
     skein = Skein(6, 50)
-    usage = yarn_usage(plain, gauge, reckoning=Reckoning(skeins=skein))
+    usage = yarn_usage(plain, gauge, yarn_settings=YarnSettings(skeins=skein))
     assert new_balls(usage, ink) == new_balls(yarn_usage(plain, gauge), ink, skein)
     assert len(new_balls(usage, ink)) > 2
     with pytest.raises(OptionError, match="`skein` must say how many metres of 'ink blue' a ball has; got None"):
@@ -90,11 +90,13 @@ def test_a_skein_that_is_known_need_not_be_said_again():
 
 
 def test_the_weight_of_a_square_metre_is_that_of_the_stitches():
-    usage = yarn_usage(plain, gauge, reckoning=Reckoning(skeins=Skein(200, 100)))
+    usage = yarn_usage(plain, gauge, yarn_settings=YarnSettings(skeins=Skein(200, 100)))
     metres = float(usage.worked_m.sum())
     square_metres = 20 * 0.10 / 16 * 30 * 0.10 / 18
     assert grams_per_square_metre(plain, usage, gauge) == pytest.approx(metres / 2 / square_metres)
-    two = yarn_usage(plain, gauge, reckoning=Reckoning(skeins={"cream": Skein(200, 100), "ink blue": Skein(100, 100)}))
+    two = yarn_usage(
+        plain, gauge, yarn_settings=YarnSettings(skeins={"cream": Skein(200, 100), "ink blue": Skein(100, 100)})
+    )
     assert grams_per_square_metre(plain, two, gauge) == pytest.approx(
         (usage.worked_m[::2].sum() / 2 + usage.worked_m[1::2].sum()) / square_metres
     )
@@ -113,7 +115,7 @@ def test_a_yarn_that_is_not_there_is_refused_by_name():
 def test_a_yarn_that_comes_in_late_begins_late():
     foam = Yarn("foam", "#3d8f92")
     chart = compile_chart(letter_f.with_yarns(Yarns(cc=[(1, ink), (5, foam)])))
-    usage = yarn_usage(chart, gauge, reckoning=Reckoning(skeins=Skein(100, 50)))
+    usage = yarn_usage(chart, gauge, yarn_settings=YarnSettings(skeins=Skein(100, 50)))
     assert new_balls(usage, foam) == (6,)
     assert reach(usage, foam, 100).last == 6
     assert np.isfinite(usage.total_m).all()

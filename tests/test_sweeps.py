@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from samples import letter_f, single, two_stacked
 from strategies import motifs, workable_motifs
 
-from mosaickit import Batch, Motif, Reckoning, Surround, check, compile_chart, mirror, shift
+from mosaickit import Batch, Motif, Surround, YarnSettings, check, compile_chart, mirror, shift
 from mosaickit.errors import MosaickitError, OptionError, UnworkableError
 from mosaickit.gauge import Gauge
 from mosaickit.sizes import Layout, plan_widths, sweep
@@ -57,8 +57,8 @@ def quiet(*args, **options):
 )
 def test_each_line_is_what_the_fabric_built_costs(motif, choices, around):
     ways = choices.pop("between_rows")
-    reckonings = [Reckoning(between_rows=way, tail_cm=9, skeins=Skein(7, 5)) for way in ways]
-    swept = quiet(motif, [common, fine], surrounds=Surround.each(**around), reckonings=reckonings, **choices)
+    yarn_settings = [YarnSettings(between_rows=way, tail_cm=9, skeins=Skein(7, 5)) for way in ways]
+    swept = quiet(motif, [common, fine], surrounds=Surround.each(**around), yarn_settings=yarn_settings, **choices)
     for number, found in swept.table.iterrows():
         layout = swept.layout(number)
         picture = layout.build()
@@ -72,7 +72,7 @@ def test_each_line_is_what_the_fabric_built_costs(motif, choices, around):
         reversible, way = found.get("reversible", choices["reversible"]), found.get("between rows", ways[0])
         gauge = {str(one): one for one in (common, fine)}[found["gauge"]]
         chart = compile_chart(picture, reversible)
-        usage = yarn_usage(chart, gauge, reckoning=Reckoning(between_rows=way, tail_cm=9, skeins=Skein(7, 5)))
+        usage = yarn_usage(chart, gauge, yarn_settings=YarnSettings(between_rows=way, tail_cm=9, skeins=Skein(7, 5)))
         amounts = usage.low_m.sum(), usage.total_m.sum(), usage.high_m.sum()
         assert tuple(found[["at least m", "yarn m", "at most m"]]) == pytest.approx(amounts)
         cc = [role == "CC" for role in usage.row_colours]
@@ -158,7 +158,7 @@ def much(**batch):
         width=[11, 20.5],
         reversible=[False, True],
         surrounds=Surround.each(rings=[0, 1, 2], colours=["keep", "swap"]),
-        reckonings={"soft": Reckoning(yarn_mm=2.4), "firm": Reckoning(skeins=Skein(90, 50))},
+        yarn_settings={"soft": YarnSettings(yarn_mm=2.4), "firm": YarnSettings(skeins=Skein(90, 50))},
         batch=Batch(progress=False, **batch),
     ).table
 
@@ -195,7 +195,7 @@ def test_what_was_kept_of_another_sweep_is_not_taken(tmp_path):
     kept = {"batch": Batch(progress=False, kept_in=tmp_path)}
     quiet(letter_f, common, across=[1, 2], **kept)
     others = {"across": [1, 3]}, {"reversible": True}, {"surrounds": Surround(rings=1)}
-    for other in (*others, {"reckonings": Reckoning(tail_cm=14)}):
+    for other in (*others, {"yarn_settings": YarnSettings(tail_cm=14)}):
         with pytest.raises(MosaickitError, match="another"):
             quiet(letter_f, common, **{"across": [1, 2]} | other, **kept)
     with pytest.raises(MosaickitError, match="another"):
@@ -249,10 +249,10 @@ def test_a_sweep_shows_itself_as_its_table():
         ({"surrounds": {"a": 1}}, "`surrounds` must be a `Surround` or several; got 1"),
         ({"surrounds": "framed"}, "`surrounds` must be a `Surround` or several; got 'framed'"),
         ({"surrounds": [Surround()] * 2}, r"`surrounds` has two that are called Surround\(\)"),
-        ({"reckonings": [15]}, "`reckonings` must be a `Reckoning` or several; got 15"),
+        ({"yarn_settings": [15]}, "`yarn_settings` must be a `YarnSettings` or several; got 15"),
         (
-            {"reckonings": [Reckoning(), Reckoning(skeins=Skein(100, 50))]},
-            "`reckonings` that differ in skeins need names: give them as in {'soft': …, 'firm': …}",
+            {"yarn_settings": [YarnSettings(), YarnSettings(skeins=Skein(100, 50))]},
+            "`yarn_settings` that differ in skeins need names: give them as in {'soft': …, 'firm': …}",
         ),
         ({"stitches_a_minute": -1}, "`stitches_a_minute` must be a number above 0; got -1"),
         ({"variants": {"mirrored": "mirror"}}, "`variants` must give a function .* 'mirrored' is 'mirror'"),
@@ -286,16 +286,16 @@ def test_what_differs_has_a_column_and_names_have_one_too():
         return list(quiet(letter_f, common, **options).table.columns.drop(plain, errors="ignore"))
 
     plain = quiet(letter_f, common).table.columns
-    ways = [Reckoning(between_rows=way, tail_cm=tail) for way in ("carried", "cut") for tail in (10, 15)]
-    assert columns(reckonings=ways) == ["between rows", "tail cm"]
-    assert columns(reckonings={"a": ways[0], "b": ways[1]}) == ["reckoning", "tail cm"]
+    ways = [YarnSettings(between_rows=way, tail_cm=tail) for way in ("carried", "cut") for tail in (10, 15)]
+    assert columns(yarn_settings=ways) == ["between rows", "tail cm"]
+    assert columns(yarn_settings={"a": ways[0], "b": ways[1]}) == ["yarn_settings", "tail cm"]
     assert columns(surrounds=Surround.each(rings=[0, 1], rows_above=2)) == ["rings"]
     named = {"bare": Surround(edges=0), "framed": Surround(rings=1)}
-    assert columns(surrounds=named, reckonings=ways[:1]) == ["surround", "rings", "edges"]
+    assert columns(surrounds=named, yarn_settings=ways[:1]) == ["surround", "rings", "edges"]
     table = quiet(letter_f, common, surrounds=named).table
     assert table["surround"].tolist() == ["bare", "framed"]
     assert table["rings"].tolist() == [0, 1]
-    assert columns(surrounds=Surround(rings=1), reckonings=ways[0]) == []
+    assert columns(surrounds=Surround(rings=1), yarn_settings=ways[0]) == []
 
 
 def test_motifs_and_gauges_are_asked_for_by_kind():
@@ -308,7 +308,7 @@ def test_motifs_and_gauges_are_asked_for_by_kind():
     with pytest.raises(UnworkableError, match='Use colours="swap"'):
         quiet(letter_f, common, variants={"a row up": lambda motif: shift(motif, up=1)})
     with pytest.raises(OptionError, match="`skeins` must name each yarn"):
-        quiet(letter_f, common, reckonings=Reckoning(skeins={"nothing": Skein(90, 50)}))
+        quiet(letter_f, common, yarn_settings=YarnSettings(skeins={"nothing": Skein(90, 50)}))
 
 
 def test_a_motif_without_a_name_is_numbered():

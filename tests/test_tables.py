@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from samples import letter_f, single
 from strategies import workable_motifs
 
-from mosaickit import Reckoning, Stitch, Surround, Yarn, Yarns, compile_chart
+from mosaickit import Stitch, Surround, Yarn, Yarns, YarnSettings, compile_chart
 from mosaickit.errors import ChartError
 from mosaickit.fabric import Chart
 from mosaickit.gauge import Gauge
@@ -91,7 +91,7 @@ def test_the_count_by_yarn_of_the_letter_f_can_be_read():
 def test_counts_are_whole_numbers_and_no_table_has_a_hole(motif):
     chart = compile_chart(motif)
     usage = yarn_usage(chart, gauge)
-    known = yarn_usage(chart, gauge, reckoning=Reckoning(skeins=Skein(100, 50)))
+    known = yarn_usage(chart, gauge, yarn_settings=YarnSettings(skeins=Skein(100, 50)))
     for table in (count(chart), count_by_yarn(chart)):
         assert all(table[column].dtype == np.int64 for column in [*KINDS, "stitches"])
         assert not table.isna().any(axis=None)
@@ -101,7 +101,7 @@ def test_counts_are_whole_numbers_and_no_table_has_a_hole(motif):
 
 
 def test_the_yarn_of_each_row_is_what_the_usage_holds():
-    usage = yarn_usage(compile_chart(sea_f, True), gauge, reckoning=Reckoning(between_rows="cut"))
+    usage = yarn_usage(compile_chart(sea_f, True), gauge, yarn_settings=YarnSettings(between_rows="cut"))
     table = yarn_rows(usage)
     assert list(table.index) == [1, 2, 3, 4, 5, 6, 7]
     assert table.index.name == "row"
@@ -123,7 +123,7 @@ def test_the_yarn_of_each_row_is_what_the_usage_holds():
 
 
 def test_the_totals_hold_every_yarn_and_their_sum():
-    usage = yarn_usage(compile_chart(sea_f, True), gauge, reckoning=Reckoning(skeins=Skein(2, 1)))
+    usage = yarn_usage(compile_chart(sea_f, True), gauge, yarn_settings=YarnSettings(skeins=Skein(2, 1)))
     table = yarn_totals(usage)
     assert list(table.index) == ["sand", "deep", "foam", "total"]
     assert list(table.columns) == ["at least m", "yarn m", "at most m", "yarn yd", "grams", "skeins", "leftover m"]
@@ -154,7 +154,7 @@ def test_the_fits_of_a_plan_are_a_line_each_in_their_order():
         tolerance=0.2,
         reversible=True,
         surround=Surround(colours="swap", balance_up=1),
-        reckoning=Reckoning(skeins=Skein(20, 10)),
+        yarn_settings=YarnSettings(skeins=Skein(20, 10)),
     )
     table = fits(plan)
     assert list(table.index) == list(range(1, len(plan.fits) + 1))

@@ -12,10 +12,10 @@ from mosaickit import (
     Chart,
     Gauge,
     Motif,
-    Reckoning,
     Stitch,
     Yarn,
     Yarns,
+    YarnSettings,
     compile_chart,
     nearest_workable,
     work,
@@ -59,7 +59,7 @@ def firm_edges(chart):
 
 
 def thin_thread(chart, **options):
-    return thread_of(chart, THIN, reckoning=Reckoning(yarn_mm=10 * D / SQUEEZED, **options))
+    return thread_of(chart, THIN, yarn_settings=YarnSettings(yarn_mm=10 * D / SQUEEZED, **options))
 
 
 # ---- curves ------------------------------------------------------------------------------------------------
@@ -127,10 +127,10 @@ def test_a_yarn_that_was_not_measured_is_a_third_of_a_stitch_thick():
 
 @settings(max_examples=20)
 @given(workable_motifs(most=7), st.booleans())
-def test_the_thread_of_a_chart_is_as_long_as_its_usage_reckons(motif, reversible):
+def test_the_thread_of_a_chart_is_as_long_as_its_usage_says(motif, reversible):
     chart = compile_chart(motif, reversible)
-    usage = yarn_usage(chart, worsted, reckoning=Reckoning(lengths=lengths_of_thread(worsted, 2.0)))
-    thread = thread_of(chart, worsted, reckoning=Reckoning(yarn_mm=2.0))
+    usage = yarn_usage(chart, worsted, yarn_settings=YarnSettings(lengths=lengths_of_thread(worsted, 2.0)))
+    thread = thread_of(chart, worsted, yarn_settings=YarnSettings(yarn_mm=2.0))
     stitches = chart.shape[1]
     worked = [sum(length(row.of(stitch)) for stitch in range(1, stitches + 1)) for row in thread.rows]
     firm = [row.pieces.count(Piece.EDGE_TOG_FRONT) for row in thread.rows]  # one length a kind cannot tell these apart
@@ -205,12 +205,12 @@ def test_a_yarn_that_changes_is_not_carried():
     assert carried == [1, 2, 4, 5]
 
 
-def test_rounds_have_no_firm_edge_and_their_yarn_climbs_at_the_join_as_the_usage_reckons():
+def test_rounds_have_no_firm_edge_and_their_yarn_climbs_at_the_join_as_the_usage_says():
     chart = compile_chart(random_motif(1), reversible=True, in_the_round=True)
     assert chart.stitches[-1, 0] == Stitch.TOG_FRONT
-    thread = thread_of(chart, worsted, reckoning=Reckoning(yarn_mm=2.0))
+    thread = thread_of(chart, worsted, yarn_settings=YarnSettings(yarn_mm=2.0))
     assert thread.rows[-1].pieces[1] == Piece.TOG_FRONT
-    usage = yarn_usage(chart, worsted, reckoning=Reckoning(lengths=lengths_of_thread(worsted, 2.0)))
+    usage = yarn_usage(chart, worsted, yarn_settings=YarnSettings(lengths=lengths_of_thread(worsted, 2.0)))
     carried = [strand for strand in thread.strands if strand.kind == "carried"]
     assert [strand.row for strand in carried] == (np.flatnonzero(usage.carried_m) + 1).tolist()
     around = np.array([9 * worsted.stitch_width_cm, 0, 0])
@@ -437,7 +437,7 @@ def test_reversible_work_takes_about_the_common_surcharge(wanted, share):
         assert np.mean(compile_chart(motif).stitches == Stitch.FLDC) == pytest.approx(share, abs=0.01)
         common = 0.15 + (share - 0.17) / (0.35 - 0.17) * 0.15
         for yarn_mm in (1.0, 1.5, None):
-            extra = surcharge(motif, worsted, reckoning=Reckoning(lengths=lengths_of_thread(worsted, yarn_mm)))
+            extra = surcharge(motif, worsted, yarn_settings=YarnSettings(lengths=lengths_of_thread(worsted, yarn_mm)))
             assert extra == pytest.approx(common, rel=0.2)
             assert 0.14 < extra < 0.325
 
@@ -466,7 +466,9 @@ def test_the_yarn_that_covers_a_square_is_the_one_that_the_hook_shows(gauge, yar
         chart = compile_chart(random_motif(seed, (9, 6)), reversible, hand=hand)
         assert np.count_nonzero(chart.stitches == Stitch.FLDC) > 6
         thread = thread_of(
-            chart, gauge, reckoning=Reckoning(yarn_mm=None if yarn is None else 10 * yarn * gauge.stitch_width_cm)
+            chart,
+            gauge,
+            yarn_settings=YarnSettings(yarn_mm=None if yarn is None else 10 * yarn * gauge.stitch_width_cm),
         )
         fabric = work(chart)
         agree += [covering(thread, "front") == fabric.front, covering(thread, "back") == fabric.back]
@@ -495,7 +497,7 @@ def test_the_nearer_strand_is_uppermost():
     [
         ({"chart": "...."}, "`chart` must be a `Chart`; got '....'"),
         ({"gauge": 5}, "`gauge` must be a `Gauge`; got 5"),
-        ({"reckoning": 0.6}, "`reckoning` must be a `Reckoning`; got 0.6"),
+        ({"yarn_settings": 0.6}, "`yarn_settings` must be a `YarnSettings`; got 0.6"),
     ],
 )
 def test_what_makes_no_thread_is_refused_in_a_sentence(options, message):

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import matplotlib
 
-from mosaickit import Reckoning
+from mosaickit import YarnSettings
 
 matplotlib.use("Agg")
 
@@ -105,7 +105,7 @@ def sent(widget):
 def test_the_lines_sent_are_the_yarn_row_by_row():
     chart = compile_chart(contrasting, reversible=True)
     widget = TurnOver(chart, gauge=gauge)
-    thread = thread_of(chart, gauge, reckoning=Reckoning(tail_cm=0))
+    thread = thread_of(chart, gauge, yarn_settings=YarnSettings(tail_cm=0))
     lines = sent(widget)
     strands = [strand for strand in thread.strands if strand.kind != "tail"]
     whole = [row.points for row in thread.rows] + [strand.points for strand in strands]

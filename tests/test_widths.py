@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from samples import letter_f, single, stripes, two_stacked
 from strategies import motifs, workable_motifs
 
-from mosaickit import Motif, Reckoning, Surround, Yarn, Yarns, check, compile_chart
+from mosaickit import Motif, Surround, Yarn, Yarns, YarnSettings, check, compile_chart
 from mosaickit.errors import MotifError, OptionError, UnworkableError, WidthError
 from mosaickit.fabric import count_rows
 from mosaickit.gauge import Gauge
@@ -121,8 +121,8 @@ def test_what_a_fit_costs_is_what_its_picture_costs(data):
     motif = data.draw(workable_motifs(most=5))
     surround = data.draw(around(motif))
     reversible, between = data.draw(st.booleans()), data.draw(st.sampled_from(["carried", "cut"]))
-    reckoning = Reckoning(between_rows=between, skeins=Skein(30, 50), margin=0.2)
-    around_it = {"surround": surround, "reckoning": reckoning}
+    yarn_settings = YarnSettings(between_rows=between, skeins=Skein(30, 50), margin=0.2)
+    around_it = {"surround": surround, "yarn_settings": yarn_settings}
     plan = plan_or_error(motif, common, 9, tolerance=1, reversible=reversible, stitches_a_minute=12, **around_it)
     assume(isinstance(plan, WidthPlan))
     fit = plan.nearest
@@ -133,16 +133,17 @@ def test_what_a_fit_costs_is_what_its_picture_costs(data):
     assert fit.centred == np.array_equal(picture.grid, picture.grid[:, ::-1])
     assert fit.minutes == pytest.approx(picture.grid.size / 12)
     assert fit.fldc_share == pytest.approx(picture.overlaid.mean())
-    usage = yarn_usage(chart, common, reckoning=reckoning)
+    usage = yarn_usage(chart, common, yarn_settings=yarn_settings)
     for ours, theirs in zip(fit.by_yarn, usage.by_yarn, strict=True):
         assert (ours.yarn, ours.skeins) == (theirs.yarn, theirs.skeins)
         amounts = theirs.low_m, theirs.likely_m, theirs.high_m, theirs.leftover_m
         assert (ours.low_m, ours.likely_m, ours.high_m, ours.leftover_m) == pytest.approx(amounts, rel=1e-9)
     assert fit.surcharge == pytest.approx(
-        surcharge(picture, common, in_the_round=surround.in_the_round, reckoning=Reckoning(between_rows=between))
+        surcharge(picture, common, in_the_round=surround.in_the_round, yarn_settings=YarnSettings(between_rows=between))
     )
     both = [
-        yarn_usage(chart, common, reckoning=Reckoning(between_rows=way)).total_m.sum() for way in ("carried", "cut")
+        yarn_usage(chart, common, yarn_settings=YarnSettings(between_rows=way)).total_m.sum()
+        for way in ("carried", "cut")
     ]
     assert fit.carried_and_cut_m == pytest.approx(both, rel=1e-9)
     assert count_rows(chart).stitches.sum() == fit.rows * fit.stitches
@@ -215,7 +216,7 @@ def test_customary_sizes_are_met_within_15_percent_by_a_motif_of_7(width, length
 
 
 def test_a_fit_buys_skeins_for_the_upper_end():
-    fit = plan_widths(letter_f, common, 100, reckoning=Reckoning(skeins=Skein(10, 50))).nearest
+    fit = plan_widths(letter_f, common, 100, yarn_settings=YarnSettings(skeins=Skein(10, 50))).nearest
     for total in fit.by_yarn:
         assert total.margin == 0.10
         assert (total.skeins - 1) * 10 < total.high_m <= total.skeins * 10
@@ -266,7 +267,7 @@ def test_a_plan_can_be_read():
         unit="in",
         tolerance=0.15,
         surround=Surround(balance_across=1),
-        reckoning=Reckoning(skeins=Skein(100, 50)),
+        yarn_settings=YarnSettings(skeins=Skein(100, 50)),
     )
     assert str(plan) == "\n".join(
         [
@@ -298,8 +299,8 @@ def test_a_long_plan_shows_its_beginning():
 
 
 def test_carry_or_cut_follows_tail_and_ease():
-    plan = plan_widths(letter_f, common, 50, reckoning=Reckoning(tail_cm=10, ease=0.2))
-    assert plan.carry_or_cut_width_cm == carry_or_cut_width_cm(Reckoning(tail_cm=10, ease=0.2))
+    plan = plan_widths(letter_f, common, 50, yarn_settings=YarnSettings(tail_cm=10, ease=0.2))
+    assert plan.carry_or_cut_width_cm == carry_or_cut_width_cm(YarnSettings(tail_cm=10, ease=0.2))
     assert "carrying takes less" not in str(plan_widths(letter_f, common, 50, surround=Surround(in_the_round=True)))
 
 
@@ -416,8 +417,8 @@ def test_other_bad_options_are_refused_in_a_sentence():
         plan_widths(letter_f, common, 20, surround=Surround(balance_across=7))
     with pytest.raises(OptionError, match=r"`stitches_a_minute` must be a number above 0; got 0"):
         plan_widths(letter_f, common, 20, stitches_a_minute=0)
-    with pytest.raises(OptionError, match=r"`reckoning` must be a `Reckoning`; got \{'tail_cm': 10\}"):
-        plan_widths(letter_f, common, 20, reckoning={"tail_cm": 10})
+    with pytest.raises(OptionError, match=r"`yarn_settings` must be a `YarnSettings`; got \{'tail_cm': 10\}"):
+        plan_widths(letter_f, common, 20, yarn_settings={"tail_cm": 10})
 
 
 def test_yarns_that_change_with_the_rows_have_a_total_each():
@@ -432,8 +433,8 @@ def test_skeins_name_every_yarn_of_the_motif_also_one_that_a_fit_does_not_use():
     # the yarn of row 1 for CC comes in only where the repeat is on the other colours
     rare = letter_f.with_yarns(Yarns(cc=[(1, Yarn("deep", "#123f5a")), (2, Yarn("foam", "#3d8f92"))]))
     skeins = {"cream": Skein(100, 50), "deep": Skein(90, 50), "foam": Skein(80, 50)}
-    plan = plan_widths(rare, common, 22, reckoning=Reckoning(skeins=skeins))
+    plan = plan_widths(rare, common, 22, yarn_settings=YarnSettings(skeins=skeins))
     assert [(total.yarn.name, total.skein.metres) for total in plan.nearest.by_yarn] == [("cream", 100), ("foam", 80)]
     del skeins["deep"]
     with pytest.raises(OptionError, match="`skeins` must name each yarn of the chart, 'cream', 'deep', 'foam', and no"):
-        plan_widths(rare, common, 22, reckoning=Reckoning(skeins=skeins))
+        plan_widths(rare, common, 22, yarn_settings=YarnSettings(skeins=skeins))

@@ -18,7 +18,7 @@ READ = [
 # each with what to write; loops do hang on a hook, and squares do lie one above the other
 WORDS = {
     r"hangs? on (?!the hook|it\b|the last loop)": "depends on",
-    r"reckon": "calculate",
+    r"calculates": "calculate",
     r"anew\b": "again",
     r"whoever\b": "anyone who, or say who",
     r"nobody\b": "no one",

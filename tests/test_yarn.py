@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from samples import letter_f, stripes, two_stacked
 from strategies import workable_motifs
 
-from mosaickit import Motif, Reckoning, Stitch, Yarn, Yarns, compile_chart
+from mosaickit import Motif, Stitch, Yarn, Yarns, YarnSettings, compile_chart
 from mosaickit.colours import CREAM, INK
 from mosaickit.errors import OptionError, UnworkableError
 from mosaickit.gauge import Gauge
@@ -205,7 +205,7 @@ def test_the_yarn_of_each_row_is_that_of_working_it_stitch_by_stitch(
     motif, reversible, in_the_round, gauge, between_rows, tail_cm, ease
 ):
     chart = compile_chart(motif, reversible, in_the_round=in_the_round)
-    usage = yarn_usage(chart, gauge, reckoning=Reckoning(between_rows=between_rows, tail_cm=tail_cm, ease=ease))
+    usage = yarn_usage(chart, gauge, yarn_settings=YarnSettings(between_rows=between_rows, tail_cm=tail_cm, ease=ease))
     walked = usage_by_walking(chart, gauge, between_rows, tail_cm, ease)
     for part in ("stitches", "foundation", "chain", "carried", "tails"):
         found = 100 * getattr(usage, f"{part}_m")
@@ -218,7 +218,7 @@ def test_the_yarn_of_each_row_is_that_of_working_it_stitch_by_stitch(
 
 @given(workable_motifs(), st.booleans(), gauges, between)
 def test_yarns_add_up_to_the_rows_and_low_likely_and_high_rise(motif, reversible, gauge, between_rows):
-    usage = yarn_usage(compile_chart(motif, reversible), gauge, reckoning=Reckoning(between_rows=between_rows))
+    usage = yarn_usage(compile_chart(motif, reversible), gauge, yarn_settings=YarnSettings(between_rows=between_rows))
     for name, of_rows in (("low_m", usage.low_m), ("likely_m", usage.total_m), ("high_m", usage.high_m)):
         assert sum(getattr(total, name) for total in usage.by_yarn) == pytest.approx(of_rows.sum())
         for total in usage.by_yarn:
@@ -230,7 +230,7 @@ def test_yarns_add_up_to_the_rows_and_low_likely_and_high_rise(motif, reversible
 
 @given(workable_motifs(), gauges, between)
 def test_the_band_is_about_what_is_worked_and_leaves_the_tails_as_they_are(motif, gauge, between_rows):
-    usage = yarn_usage(compile_chart(motif), gauge, reckoning=Reckoning(between_rows=between_rows))
+    usage = yarn_usage(compile_chart(motif), gauge, yarn_settings=YarnSettings(between_rows=between_rows))
     assert usage.low_m - usage.tails_m == pytest.approx(LOW * (usage.total_m - usage.tails_m))
     assert usage.high_m - usage.tails_m == pytest.approx(HIGH * (usage.total_m - usage.tails_m))
     assert (LOW, HIGH) == (0.85, 1.20)
@@ -240,7 +240,9 @@ def test_the_band_is_about_what_is_worked_and_leaves_the_tails_as_they_are(motif
 def test_lengths_k_times_as_long_take_k_times_the_yarn_in_stitches_and_chains(motif, reversible, gauge, k):
     chart = compile_chart(motif, reversible)
     lengths = StitchLengths.from_gauge(gauge)
-    usual, scaled = (yarn_usage(chart, gauge, reckoning=Reckoning(lengths=of)) for of in (lengths, lengths.scaled(k)))
+    usual, scaled = (
+        yarn_usage(chart, gauge, yarn_settings=YarnSettings(lengths=of)) for of in (lengths, lengths.scaled(k))
+    )
     for part in ("stitches_m", "foundation_m", "chain_m"):
         assert getattr(scaled, part) == pytest.approx(k * getattr(usual, part))
     assert scaled.carried_m.tolist() == usual.carried_m.tolist()
@@ -249,13 +251,13 @@ def test_lengths_k_times_as_long_take_k_times_the_yarn_in_stitches_and_chains(mo
 
 @given(workable_motifs(), gauges, between, st.booleans())
 def test_reversible_fabric_never_takes_less_than_plain(motif, gauge, between_rows, in_the_round):
-    more = surcharge(motif, gauge, in_the_round=in_the_round, reckoning=Reckoning(between_rows=between_rows))
+    more = surcharge(motif, gauge, in_the_round=in_the_round, yarn_settings=YarnSettings(between_rows=between_rows))
     if motif.overlaid.any():
         assert more > 0
     else:
         assert more == 0
     plain, reversible = (
-        yarn_usage(chart, gauge, reckoning=Reckoning(between_rows=between_rows)).total_m.sum()
+        yarn_usage(chart, gauge, yarn_settings=YarnSettings(between_rows=between_rows)).total_m.sum()
         for chart in (
             compile_chart(motif, True, in_the_round=in_the_round).plain(),
             compile_chart(motif, True, in_the_round=in_the_round),
@@ -270,8 +272,10 @@ def test_fldc_shares_of_17_to_35_percent_cost_15_to_30_percent_more_yarn(gauge, 
     # common practice, no source: reversible takes 15 to 30 percent more for usual designs
     few, many = overlaid_share(0.17), overlaid_share(0.35)
     assert (few.overlaid.mean(), many.overlaid.mean()) == pytest.approx((0.17, 0.35), abs=0.003)
-    assert surcharge(few, gauge, reckoning=Reckoning(between_rows=between_rows)) == pytest.approx(0.15, abs=0.02)
-    assert surcharge(many, gauge, reckoning=Reckoning(between_rows=between_rows)) == pytest.approx(0.30, abs=0.03)
+    assert surcharge(few, gauge, yarn_settings=YarnSettings(between_rows=between_rows)) == pytest.approx(0.15, abs=0.02)
+    assert surcharge(many, gauge, yarn_settings=YarnSettings(between_rows=between_rows)) == pytest.approx(
+        0.30, abs=0.03
+    )
 
 
 # ---- chains and tails --------------------------------------------------------------------------------------
@@ -290,7 +294,9 @@ def test_flat_rows_above_row_1_have_a_start_chain_and_all_rows_a_lock():
 
 
 def test_every_round_has_a_start_chain_and_a_join_and_carried_yarn_climbs_two_rows():
-    usage = yarn_usage(compile_chart(all_plain(4, 30), in_the_round=True), Gauge(20, 20), reckoning=Reckoning(ease=0.1))
+    usage = yarn_usage(
+        compile_chart(all_plain(4, 30), in_the_round=True), Gauge(20, 20), yarn_settings=YarnSettings(ease=0.1)
+    )
     assert 100 * usage.chain_m / usage.lengths.chain == pytest.approx(np.array([2, 2, 2, 2]))
     assert 100 * usage.foundation_m / usage.lengths.chain == pytest.approx(np.array([31, 0, 0, 0]))
     assert 100 * usage.carried_m == pytest.approx(np.array([1.1, 1.1, 0, 0]))
@@ -298,7 +304,7 @@ def test_every_round_has_a_start_chain_and_a_join_and_carried_yarn_climbs_two_ro
 
 def test_two_tails_of_15_cm_in_100_rows_are_30_metres():
     # 2 × 15 cm × 100 = 30 m = 32.8 yd
-    usage = yarn_usage(compile_chart(all_plain(100, 10)), worsted, reckoning=Reckoning(between_rows="cut"))
+    usage = yarn_usage(compile_chart(all_plain(100, 10)), worsted, yarn_settings=YarnSettings(between_rows="cut"))
     assert usage.tails_m.sum() == pytest.approx(30)
     assert round(usage.tails_m.sum() / 0.9144, 1) == 32.8
     assert not usage.carried_m.any()
@@ -307,7 +313,7 @@ def test_two_tails_of_15_cm_in_100_rows_are_30_metres():
 def test_carried_yarn_has_a_tail_where_it_starts_and_one_where_it_ends():
     foam = Yarn("foam", "#3d8f92")
     yarns = Yarns(CREAM, [(1, INK), (4, foam)])
-    usage = yarn_usage(compile_chart(all_plain(7, 20, yarns)), Gauge(20, 20), reckoning=Reckoning(tail_cm=10))
+    usage = yarn_usage(compile_chart(all_plain(7, 20, yarns)), Gauge(20, 20), yarn_settings=YarnSettings(tail_cm=10))
     assert [yarn.name for yarn in usage.yarns] == [yarn.name for yarn in (CREAM, INK, CREAM, foam, CREAM, foam, CREAM)]
     #                                      cream starts, ink starts and ends, foam starts, foam ends, cream ends
     assert 10 * usage.tails_m == pytest.approx(np.array([1, 2, 0, 1, 0, 1, 1]))
@@ -316,7 +322,7 @@ def test_carried_yarn_has_a_tail_where_it_starts_and_one_where_it_ends():
 
 def test_a_yarn_that_plays_both_colours_in_turn_is_cut_where_it_changes_its_part():
     yarns = Yarns([(1, CREAM), (3, INK)], [(1, INK), (3, CREAM)])
-    usage = yarn_usage(compile_chart(all_plain(4, 20, yarns)), worsted, reckoning=Reckoning(tail_cm=10))
+    usage = yarn_usage(compile_chart(all_plain(4, 20, yarns)), worsted, yarn_settings=YarnSettings(tail_cm=10))
     assert [total.yarn for total in usage.by_yarn] == [CREAM, INK]
     assert 10 * usage.tails_m == pytest.approx(np.array([2, 2, 2, 2]))
 
@@ -325,17 +331,19 @@ def test_a_yarn_that_plays_both_colours_in_turn_is_cut_where_it_changes_its_part
 def test_carrying_takes_less_than_cutting_just_where_rows_are_narrower_than_the_crossover(tail_cm, ease, across, rows):
     chart = compile_chart(all_plain(rows, across))
     carried, cut = (
-        yarn_usage(chart, worsted, reckoning=Reckoning(between_rows=how, tail_cm=tail_cm, ease=ease)).total_m.sum()
+        yarn_usage(
+            chart, worsted, yarn_settings=YarnSettings(between_rows=how, tail_cm=tail_cm, ease=ease)
+        ).total_m.sum()
         for how in ("carried", "cut")
     )
     width_cm, _ = worsted.size_cm(rows, across)
-    crossover_cm = carry_or_cut_width_cm(Reckoning(tail_cm=tail_cm, ease=ease))
+    crossover_cm = carry_or_cut_width_cm(YarnSettings(tail_cm=tail_cm, ease=ease))
     # all rows but the last two are carried or cut: each way the difference is that of one row, so many times
     assert carried - cut == pytest.approx((rows - 2) * (1 + ease) * (width_cm - crossover_cm) / 100, abs=1e-9)
 
 
 def test_the_crossover_is_about_two_tails():
-    assert carry_or_cut_width_cm(Reckoning(tail_cm=15, ease=0)) == 30
+    assert carry_or_cut_width_cm(YarnSettings(tail_cm=15, ease=0)) == 30
     assert carry_or_cut_width_cm() == pytest.approx(30 / 1.05)
 
 
@@ -382,14 +390,14 @@ def test_without_a_skein_there_are_metres_and_yards_only():
 def test_one_skein_serves_all_yarns_and_a_dict_each_its_own():
     chart = compile_chart(stripes)
     small, large = Skein(50, 25), Skein(400, 100)
-    usage = yarn_usage(chart, worsted, reckoning=Reckoning(skeins=small))
+    usage = yarn_usage(chart, worsted, yarn_settings=YarnSettings(skeins=small))
     assert [total.skein for total in usage.by_yarn] == [small, small]
-    usage = yarn_usage(chart, worsted, reckoning=Reckoning(skeins={"ink blue": large, "cream": small}))
+    usage = yarn_usage(chart, worsted, yarn_settings=YarnSettings(skeins={"ink blue": large, "cream": small}))
     assert [(total.yarn.name, total.skein) for total in usage.by_yarn] == [("cream", small), ("ink blue", large)]
 
 
 def test_the_summary_says_plainly_how_good_the_amounts_are():
-    usage = yarn_usage(compile_chart(letter_f, True), worsted, reckoning=Reckoning(skeins=Skein(20, 10)))
+    usage = yarn_usage(compile_chart(letter_f, True), worsted, yarn_settings=YarnSettings(skeins=Skein(20, 10)))
     assert str(usage).splitlines() == [
         "7 rows, 5.1 m of yarn, from 4.4 to 6.0 m, carried between rows",
         "cream: 3.0 m (3.2 yd), from 2.6 to 3.5 m; 1 g. Buy 1 skein of 20 m / 10 g; about 17 m will be left over.",
@@ -397,7 +405,7 @@ def test_the_summary_says_plainly_how_good_the_amounts_are():
         "Expect to use 15–20% more or less; swatch to be sure.",
     ]
     known = replace(usage.lengths, low=0.96, high=1.05)
-    usage = yarn_usage(compile_chart(letter_f, True), worsted, reckoning=Reckoning(lengths=known))
+    usage = yarn_usage(compile_chart(letter_f, True), worsted, yarn_settings=YarnSettings(lengths=known))
     assert str(usage).endswith(accuracy(known))
     assert accuracy(known) == "Expect to use up to 4% less or 5% more."
 
@@ -429,7 +437,7 @@ def test_lengths_and_diameters_are_above_0(bad):
         StitchLengths.from_gauge(worsted).scaled(bad)
 
 
-def test_what_is_no_chart_gauge_or_reckoning_is_named():
+def test_what_is_no_chart_gauge_or_settings_is_named():
     chart = compile_chart(stripes)
     with pytest.raises(OptionError, match="`chart` must be a `Chart`; got <Motif"):
         yarn_usage(stripes, worsted)
@@ -437,8 +445,8 @@ def test_what_is_no_chart_gauge_or_reckoning_is_named():
         yarn_usage(chart, (16, 18))
     for verb in (yarn_usage, surcharge, carry_or_cut_width_cm, thread_of):
         what = {carry_or_cut_width_cm: (), surcharge: (stripes, worsted)}.get(verb, (chart, worsted))
-        with pytest.raises(OptionError, match=r"`reckoning` must be a `Reckoning`; got \{'tail_cm': 10\}"):
-            verb(*what, reckoning={"tail_cm": 10})
+        with pytest.raises(OptionError, match=r"`yarn_settings` must be a `YarnSettings`; got \{'tail_cm': 10\}"):
+            verb(*what, yarn_settings={"tail_cm": 10})
 
 
 @pytest.mark.parametrize(
@@ -452,7 +460,7 @@ def test_what_is_no_chart_gauge_or_reckoning_is_named():
 def test_skeins_name_each_yarn_and_no_other(skeins, given):
     message = f"`skeins` must name each yarn of the chart, 'cream', 'ink blue', and no other; {given}"
     with pytest.raises(OptionError, match=message):
-        yarn_usage(compile_chart(stripes), worsted, reckoning=Reckoning(skeins=skeins))
+        yarn_usage(compile_chart(stripes), worsted, yarn_settings=YarnSettings(skeins=skeins))
 
 
 def test_a_picture_that_cannot_be_worked_has_no_surcharge():

@@ -43,7 +43,7 @@ def near(gauge, side_cm):
 
 
 weighed = mk.lessons.given("8.1")
-reckoned_m = float(mk.yarn_usage(weighed.chart, weighed.gauge).total_m.sum())
+calculated_m = float(mk.yarn_usage(weighed.chart, weighed.gauge).total_m.sum())
 six_books = mk.lessons.given("8.3")["in plain fabric"].chart
 book = mk.crop(mk.Motif.from_array(mk.work(six_books).front), rows=(1, 7), stitches=(1, 8))
 
@@ -155,7 +155,7 @@ WRONG = {
     "8.1": [
         (1, "That is too small"),
         (14, "That is too large"),
-        (reckoned_m / weighed.measured["all"], "the other way about is asked for"),
+        (calculated_m / weighed.measured["all"], "the other way about is asked for"),
         (weighed.measured["all"], "in metres by the label: how many times the calculated amount is it?"),
         ("1.1", "a number"),
     ],

@@ -16,8 +16,8 @@ from mosaickit.cli.pictures import (
     hand_option,
     motif_of,
     picture_options,
-    reckoning_of,
     skein_option,
+    yarn_settings_of,
 )
 from mosaickit.errors import OptionError
 
@@ -60,7 +60,7 @@ def _act(given: argparse.Namespace) -> int:
         title=given.title or motif.name or Path(given.file).stem,
         gauge=given.gauge,
         terms=given.terms,
-        reckoning=reckoning_of(given),
+        yarn_settings=yarn_settings_of(given),
         hook_mm=given.hook_mm,
         level=given.level,
         intro=given.intro,

@@ -70,6 +70,8 @@ def chart_of(given: argparse.Namespace, motif: Any) -> Any:  # noqa: ANN401 — 
     return mk.compile_chart(motif, given.reversible, hand=given.hand, in_the_round=given.in_the_round)
 
 
-def reckoning_of(given: argparse.Namespace) -> Any:  # noqa: ANN401 — as above
-    """Give how yarn is reckoned, as the options say."""
-    return mk.Reckoning(between_rows=given.between_rows, skeins=None if given.skein is None else mk.Skein(*given.skein))
+def yarn_settings_of(given: argparse.Namespace) -> Any:  # noqa: ANN401 — as above
+    """Give how yarn is calculated, as the options say."""
+    return mk.YarnSettings(
+        between_rows=given.between_rows, skeins=None if given.skein is None else mk.Skein(*given.skein)
+    )

@@ -12,8 +12,8 @@ from mosaickit.cli.pictures import (
     gauge_option,
     motif_of,
     picture_options,
-    reckoning_of,
     skein_option,
+    yarn_settings_of,
 )
 from mosaickit.cli.values import Length, length, share
 from mosaickit.gauge import to_cm
@@ -55,7 +55,7 @@ def _act(given: argparse.Namespace) -> int:
             rings=given.rings, edges=given.edges, colours=given.colours, in_the_round=given.in_the_round
         ),
         reversible=given.reversible,
-        reckoning=reckoning_of(given),
+        yarn_settings=yarn_settings_of(given),
     )
     print(plan)
     if given.csv:

@@ -11,7 +11,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
 from mosaickit.errors import OptionError, shortly, within
-from mosaickit.files import Design, as_path, save_bytes
+from mosaickit.files import Owner, as_path, save_bytes
 
 # what would put the time, or matplotlib's version, into the file
 MOST_DPI = 2400
@@ -69,4 +69,4 @@ def save(
     data = BytesIO()
     with matplotlib.rc_context({"svg.hashsalt": "mosaickit"}):
         figure.savefig(data, format=ending[1:], dpi=dpi, metadata=_METADATA[ending], bbox_inches="tight")
-    return save_bytes(file, data.getvalue(), Design("picture", design), replace=replace)
+    return save_bytes(file, data.getvalue(), Owner("picture", design), replace=replace)

@@ -21,7 +21,7 @@ from mosaickit.errors import OptionError, of_kind, one_of, shortly, whole_number
 from mosaickit.fabric import Chart
 from mosaickit.gauge import Gauge
 from mosaickit.orientation import FACES, Face
-from mosaickit.yarn import Reckoning, Thread, evenly, thread_of
+from mosaickit.yarn import Thread, YarnSettings, evenly, thread_of
 
 SQUARE_ACROSS, MOST_ACROSS = 6, 100
 """Pixels to a yarn's diameter, unless it is said otherwise and at most."""
@@ -72,7 +72,7 @@ def worked(
     """
     one_of("side", side, FACES)
     of_kind("ax", ax, Axes, or_none=True)
-    thread = thread_of(chart, gauge, reckoning=Reckoning(yarn_mm=yarn_mm, tail_cm=0))
+    thread = thread_of(chart, gauge, yarn_settings=YarnSettings(yarn_mm=yarn_mm, tail_cm=0))
     image = seen(thread, chart, side=side, across=across)
     if ax is None:
         _, ax = plt.subplots(layout="constrained")

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from mosaickit import svg
 from mosaickit.draw.stamps import Strokes, stamp
 from mosaickit.draw.style import OUTLINE, PALE, SMALL, paled, rgb, some_axes
-from mosaickit.errors import of_kind
+from mosaickit.errors import of_kind, true_or_false
 from mosaickit.files import Traced
 from mosaickit.gauge import Gauge
 from mosaickit.motif import Motif
@@ -64,11 +64,12 @@ def compared(
     Returns
     -------
     tuple of Axes
-        As of `traced`. Pictures of two sizes lie on each other at row 1, stitch 1; the third is then the later one, with
-        the squares marked that both have.
+        As of `traced`. Pictures of two sizes lie on each other at row 1, stitch 1; the third is then the later one,
+        and only squares that both have are marked.
     """
     of_kind("comparison", comparison, Comparison)
     some_axes(axes, 3)
+    whole = true_or_false("whole", whole)
     before, after = (design.picture if whole else design.motif for design in (comparison.before, comparison.after))
     return _before_and_after(before, after, comparison.after.gauge, axes, "no square differs")
 

@@ -136,7 +136,7 @@ def save(
     of_kind("motif", motif, Motif)
     file, chosen = _choose(path, format)
     side = _checked_square(square, chosen)
-    known = saved.Design.named("motif", design, motif.name, documents.to_json(motif))
+    known = saved.Owner.named("motif", design, motif.name, documents.to_json(motif))
     if chosen == "png":
         try:
             data = png.to_png(motif, side)
@@ -171,6 +171,7 @@ def _checked_square(square: int, format: Format) -> int:
 
 
 def decode(data: bytes) -> str:
+    """Read the bytes of a file as UTF-8 text, or raise `FileError`."""
     if data.startswith(png.SIGNATURE):
         raise FileError("This is a PNG picture, whatever its name says: give `format='png'`.")
     try:

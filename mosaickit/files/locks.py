@@ -39,7 +39,7 @@ else:
 HELD = {errno.EWOULDBLOCK, errno.EAGAIN, errno.EACCES, errno.EDEADLK}
 """What a system says of a lock that somebody else has."""
 
-LONGEST_TEXT = 400
+LONGEST_HOLDER = 400
 """How many characters of a lock file are shown."""
 
 
@@ -152,10 +152,10 @@ def _holder(path: Path) -> str:
     """Say who holds a lock."""
     try:
         with path.open("rb") as opened:
-            text = opened.read(4 * LONGEST_TEXT).decode("utf-8", "replace")
+            text = opened.read(4 * LONGEST_HOLDER).decode("utf-8", "replace")
     except OSError:
         text = ""
-    shown = "".join(filter(str.isprintable, text))[:LONGEST_TEXT].strip()
+    shown = "".join(filter(str.isprintable, text))[:LONGEST_HOLDER].strip()
     return shown or "another program, which has not given its name"
 
 

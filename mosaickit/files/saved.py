@@ -47,7 +47,7 @@ _SHORT = 60  # characters of a name that stands in a sentence
 
 
 @dataclass(frozen=True)
-class Design:
+class Owner:
     """What a file is saved for.
 
     Parameters
@@ -69,7 +69,7 @@ class Design:
         text("design", self.name)
 
     @classmethod
-    def named(cls, kind: str, name: object, otherwise: str, content: str = "") -> Design:
+    def named(cls, kind: str, name: object, otherwise: str, content: str = "") -> Owner:
         """Make one by the name that was given, or by another if that is empty."""
         return cls(kind, text("design", name) or otherwise, content)
 
@@ -85,10 +85,10 @@ class _Note:
 
     digest: str
     when: str
-    designs: frozenset[Design]
+    designs: frozenset[Owner]
 
 
-def save_bytes(path: str | PathLike[str], data: bytes, design: Design, *, replace: bool = False) -> Path:
+def save_bytes(path: str | PathLike[str], data: bytes, design: Owner, *, replace: bool = False) -> Path:
     """Save a file for a design, whole or not at all.
 
     Parameters
@@ -97,7 +97,7 @@ def save_bytes(path: str | PathLike[str], data: bytes, design: Design, *, replac
         The file; its folder must be there. A link is followed.
     data : bytes
         All that the file is to hold.
-    design : Design
+    design : Owner
         What it is saved for.
     replace : bool
         Whether to replace whatever file is there.
@@ -133,11 +133,11 @@ def save_bytes(path: str | PathLike[str], data: bytes, design: Design, *, replac
     return file
 
 
-def _owner(design: Design, digest: str) -> Design:
+def _owner(design: Owner, digest: str) -> Owner:
     """Give what a design is known by: its name, or else a digest of its content."""
     if design.name:
-        return Design(design.kind, design.name)
-    return Design(design.kind, "", _hash(design.content.encode("utf-8", "surrogatepass")) if design.content else digest)
+        return Owner(design.kind, design.name)
+    return Owner(design.kind, "", _hash(design.content.encode("utf-8", "surrogatepass")) if design.content else digest)
 
 
 def _hash(data: bytes) -> str:
@@ -178,7 +178,7 @@ def _note_of(target: Path) -> Path:
     return target.parent / NOTES / f"{_hash(os.fsencode(target.name))[:32]}.json"
 
 
-def _keep(target: Path, digest: str, designs: frozenset[Design]) -> None:
+def _keep(target: Path, digest: str, designs: frozenset[Owner]) -> None:
     """Note what was saved. Where that cannot be done nothing is said: the next save asks."""
     told = {
         "file": target.name,
@@ -201,7 +201,7 @@ def _noted(target: Path) -> _Note | None:
         return _Note(
             str(told["sha256"]),
             _minute(datetime.fromisoformat(told["saved"]).astimezone()),
-            frozenset(Design(kind, name, content) for kind, name, content in told["designs"]),
+            frozenset(Owner(kind, name, content) for kind, name, content in told["designs"]),
         )
     except (MosaickitError, ValueError, LookupError, TypeError, OverflowError, RecursionError):
         return None
@@ -238,7 +238,7 @@ def _said(target: Path, note: _Note | None, *, known: bool) -> str:
     return f"{said}; it is no longer {_listed(note.designs)} that was saved {note.when}"
 
 
-def _listed(designs: Iterable[Design]) -> str:
+def _listed(designs: Iterable[Owner]) -> str:
     return " and ".join(sorted(map(str, designs)))
 
 

@@ -12,7 +12,7 @@ from typing import Any, NoReturn, cast
 
 from mosaickit.errors import FileError
 
-MOST_DIGITS = 18
+MOST_DIGITS_IN_A_FILE = 18
 """No whole number in a file has more digits than this, so that one of millions costs nothing."""
 
 
@@ -49,8 +49,8 @@ def _no_constant(constant: str) -> NoReturn:
 
 
 def _short_int(digits: str) -> int:
-    if len(digits) > MOST_DIGITS:
-        raise FileError(f"No number in a file has {len(digits):,} digits; it may have {MOST_DIGITS}.")
+    if len(digits) > MOST_DIGITS_IN_A_FILE:
+        raise FileError(f"No number in a file has {len(digits):,} digits; it may have {MOST_DIGITS_IN_A_FILE}.")
     return int(digits)
 
 

@@ -18,7 +18,7 @@ from mosaickit.lessons.answers import (
 )
 from mosaickit.lessons.exercises import AnswerPart, Exercise
 from mosaickit.motif import BARE_STRAND, LONGEST_BARE_RUN, Finding, Motif, check
-from mosaickit.yarn import Reckoning, carry_or_cut_width_cm
+from mosaickit.yarn import YarnSettings, carry_or_cut_width_cm
 
 RIVER = Motif.from_text(
     """
@@ -35,7 +35,7 @@ RIVER = Motif.from_text(
     name="river",
 )
 
-SHORT_TAILS = Reckoning(tail_cm=10.0, ease=0.10)
+SHORT_TAILS = YarnSettings(tail_cm=10.0, ease=0.10)
 
 
 def _bare(picture: Motif) -> tuple[Finding, ...]:

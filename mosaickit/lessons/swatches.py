@@ -15,7 +15,7 @@ from mosaickit.gauge import Gauge
 from mosaickit.lessons.answers import a_hook_works_it, chart, choice, more_to_find, number
 from mosaickit.lessons.exercises import AnswerPart, Exercise
 from mosaickit.motif import Motif, edge_stitches, repeat
-from mosaickit.yarn import NINETY_PERCENT, Reckoning, Skein, Swatch, calibrate, yarn_usage
+from mosaickit.yarn import NINETY_PERCENT, Skein, Swatch, YarnSettings, calibrate, yarn_usage
 
 BOOK = Motif.from_text(
     """
@@ -45,7 +45,7 @@ def weighed_swatch() -> Swatch:
     """Weigh a swatch without FLdc by a loose hand."""
     metres = _LOOSER * float(yarn_usage(_PLAIN, _GAUGE).total_m.sum())
     grams = float(round(metres / _SKEIN.metres * _SKEIN.grams))
-    return Swatch(_PLAIN, _GAUGE, grams={"all": grams}, resolution=_STEP_G, reckoning=Reckoning(skeins=_SKEIN))
+    return Swatch(_PLAIN, _GAUGE, grams={"all": grams}, resolution=_STEP_G, yarn_settings=YarnSettings(skeins=_SKEIN))
 
 
 def thought_of(made: Chart) -> Swatch:

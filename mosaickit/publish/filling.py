@@ -13,8 +13,9 @@ from mosaickit.orientation import ROLES
 from mosaickit.publish.cautions import CHILDREN_CAUTIONS, HANDS_CAUTION, LOCAL_RULES
 from mosaickit.publish.entries import Instructions, Meeting, PageRow, PageYarn, RowUse
 from mosaickit.publish.page import Page
+from mosaickit.sizes import Design
 from mosaickit.wording import TERMS, Terms, WrittenRows, write_rows
-from mosaickit.yarn import DYE_LOT, USUAL_RECKONING, Reckoning, Usage, accuracy, new_balls, yarn_usage
+from mosaickit.yarn import DYE_LOT, USUAL_YARN_SETTINGS, Usage, YarnSettings, accuracy, new_balls, yarn_usage
 
 
 def pattern(
@@ -23,7 +24,7 @@ def pattern(
     title: str,
     gauge: Gauge,
     terms: Terms = "US",
-    reckoning: Reckoning = USUAL_RECKONING,
+    yarn_settings: YarnSettings = USUAL_YARN_SETTINGS,
     hook_mm: float | None = None,
     level: str | None = None,
     intro: str = "",
@@ -44,8 +45,8 @@ def pattern(
         The size of a stitch.
     terms : "US" or "UK"
         The terms that the page is printed in.
-    reckoning : Reckoning
-        How yarn is reckoned: what is done between rows, lengths of stitches and tails, skeins.
+    yarn_settings : YarnSettings
+        How yarn is calculated: what is done between rows, lengths of stitches and tails, skeins.
     hook_mm : float, optional
         The diameter of the hook.
     level : "basic", "easy", "intermediate" or "complex", optional
@@ -89,10 +90,12 @@ def pattern(
     if rows is not None:
         rows = each_of_kind("rows", rows, Instructions)
     fabric = work(chart)
-    usage = yarn_usage(chart, gauge, reckoning=reckoning)
+    usage = yarn_usage(chart, gauge, yarn_settings=yarn_settings)
     yarns = chart.yarns.gather(range(1, chart.shape[0] + 1))
     if rows is None:
-        written = (write_rows(chart, terms=each, between_rows=reckoning.between_rows, repeat=repeat) for each in TERMS)
+        written = (
+            write_rows(chart, terms=each, between_rows=yarn_settings.between_rows, repeat=repeat) for each in TERMS
+        )
         rows = (instructions(chart, each) for each in written)
     return Page(
         title=title,
@@ -105,7 +108,7 @@ def pattern(
         yarns=_yarns(usage),
         meetings=_meetings(chart),
         row_use=_row_use(chart, usage),
-        between_rows=reckoning.between_rows,
+        between_rows=yarn_settings.between_rows,
         accuracy=accuracy(usage.lengths),
         skein_notes=_skein_notes(usage),
         hook_mm=None if hook_mm is None else positive("hook_mm", hook_mm, "mm"),
@@ -114,6 +117,33 @@ def pattern(
         notes=tuple(noted),
         cautions=(HANDS_CAUTION, *((*CHILDREN_CAUTIONS, LOCAL_RULES) if for_children else ())),
         repeat=repeat,
+    )
+
+
+def page_of(design: Design) -> Page:
+    """Fill in the page of a design's pattern; ``design.page()`` is this.
+
+    Raises
+    ------
+    UnworkableError
+        If the piece cannot be worked.
+    OptionError
+        If the design has no gauge, or its words hold what cannot be printed.
+    """
+    of_kind("design", design, Design)
+    words = design.words
+    return pattern(
+        design.chart,
+        title=design.title,
+        gauge=design.known_gauge,
+        terms=words.terms,
+        yarn_settings=design.calculated_by,
+        hook_mm=design.hook_mm,
+        level=words.level,
+        intro=words.intro,
+        notes=words.notes,
+        for_children=words.for_children,
+        repeat=design.repeat,
     )
 
 

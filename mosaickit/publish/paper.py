@@ -17,7 +17,7 @@ from typing import Any, Literal
 import typst
 
 from mosaickit.errors import OptionError, PublishError, one_of, true_or_false
-from mosaickit.files import Design, save_bytes
+from mosaickit.files import Owner, save_bytes
 from mosaickit.publish import contents
 from mosaickit.publish.charts import Drawing, Drawings, PrintStyle
 from mosaickit.publish.page import Page, texts
@@ -119,7 +119,7 @@ def pdf(
         )
     except typst.TypstError as err:
         raise _as_publish_error(page, str(err), system_fonts) from None
-    return save_bytes(path, data, Design.named("pattern", design, page.title), replace=replace)
+    return save_bytes(path, data, Owner.named("pattern", design, page.title), replace=replace)
 
 
 def _as_publish_error(page: Page, said: str, system_fonts: bool) -> PublishError:

@@ -17,7 +17,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from mosaickit import guiding, orientation
 from mosaickit.errors import OptionError, true_or_false
-from mosaickit.files import Design, save_bytes
+from mosaickit.files import Owner, save_bytes
 from mosaickit.policy import source_hash
 from mosaickit.publish import contents
 from mosaickit.publish.charts import Drawings, PrintStyle
@@ -87,7 +87,7 @@ def html(
     if not isinstance(page, Page):
         raise OptionError(f"`page` must be a `Page`, as `mk.pattern` gives; got {page!r}.")
     data = _render(page, guide=guide).encode()
-    return save_bytes(path, data, Design.named("pattern", design, page.title), replace=replace)
+    return save_bytes(path, data, Owner.named("pattern", design, page.title), replace=replace)
 
 
 def _render(page: Page, *, guide: bool = False) -> str:

@@ -10,7 +10,7 @@ from pathlib import Path
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from mosaickit.errors import OptionError, true_or_false
-from mosaickit.files import Design, as_path, place, save_bytes
+from mosaickit.files import Owner, as_path, place, save_bytes
 from mosaickit.policy import source_hash
 from mosaickit.sharing.cells import PagePart, Renderer
 from mosaickit.sharing.notebooks import execute as run
@@ -99,7 +99,7 @@ def share(
     need_outputs(found, file)
     renderer = Renderer(found, file.parent, code=code)
     data = _page(renderer, file.stem, slides=slides, lang=lang).encode("utf-8")
-    known = Design("page", place(file, target.parent))
+    known = Owner("page", place(file, target.parent))
     return save_bytes(target, data, known, replace=replace)
 
 

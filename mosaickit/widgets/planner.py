@@ -25,7 +25,7 @@ from mosaickit.widgets import parts
 from mosaickit.widgets.chooser import Chooser
 from mosaickit.widgets.saving import Files, Saving, written
 from mosaickit.widgets.slider import Slider, WholeSlider
-from mosaickit.yarn import Reckoning, Skein
+from mosaickit.yarn import Skein, YarnSettings
 
 MOST_SHOWN = 100
 """The table shows so many fits, the nearest; the files hold all."""
@@ -165,10 +165,10 @@ class WidthPlanner(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets ships n
         )
 
     @property
-    def reckoning(self) -> Reckoning:
-        """How yarn is reckoned, as the settings say."""
+    def yarn_settings(self) -> YarnSettings:
+        """How yarn is calculated, as the settings say."""
         skein = Skein(self.skein_m.value, 50) if self.skein_m.value else None
-        return Reckoning(between_rows=self.between_rows.value, skeins=skein)
+        return YarnSettings(between_rows=self.between_rows.value, skeins=skein)
 
     def _made(self) -> WidthPlan:
         return plan_widths(
@@ -180,7 +180,7 @@ class WidthPlanner(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets ships n
             worked=_WORKED[self.worked.value],  # type: ignore[arg-type]  # a choice of two
             surround=self.surround,
             reversible=self.fabric.value == "reversible",
-            reckoning=self.reckoning,
+            yarn_settings=self.yarn_settings,
             stitches_a_minute=self.speed.value,
         )
 

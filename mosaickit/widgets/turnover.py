@@ -21,7 +21,7 @@ from mosaickit.draw import worked_png
 from mosaickit.errors import OptionError, of_kind
 from mosaickit.fabric import Chart
 from mosaickit.gauge import Gauge
-from mosaickit.yarn import Piece, Reckoning, RowThread, Thread, thread_of
+from mosaickit.yarn import Piece, RowThread, Thread, YarnSettings, thread_of
 
 LARGEST_PATCH = 1000
 """More stitches than this in a patch turn too slowly."""
@@ -93,7 +93,7 @@ class TurnOver(anywidget.AnyWidget):
             raise OptionError(
                 f"A patch has at most {LARGEST_PATCH:,} stitches, to turn smoothly; this one has {count:,}."
             )
-        thread = thread_of(self.patch, gauge or Gauge(16, 18), reckoning=Reckoning(yarn_mm=yarn_mm, tail_cm=0))
+        thread = thread_of(self.patch, gauge or Gauge(16, 18), yarn_settings=YarnSettings(yarn_mm=yarn_mm, tail_cm=0))
         points, lines, colours = _lines(thread, self.patch)
         stills = {side: _data_url(worked_png(thread, self.patch, side=side)) for side in ("front", "back")}
         super().__init__(

@@ -17,14 +17,14 @@ import ipywidgets  # type: ignore[import-untyped]  # it ships no types
 from mosaickit import draw, tables
 from mosaickit.errors import MosaickitError, UnworkableError, number_of, of_kind
 from mosaickit.fabric import Chart, compile_chart, work
-from mosaickit.files import Design, as_path, place, save, save_bytes
+from mosaickit.files import Owner, as_path, place, save, save_bytes
 from mosaickit.gauge import Gauge
 from mosaickit.motif import Motif
 from mosaickit.orientation import Hand
 from mosaickit.widgets import parts
 from mosaickit.widgets.painter import MotifPainter
 from mosaickit.widgets.saving import Files, Saving, written
-from mosaickit.yarn import Reckoning, Usage, yarn_usage
+from mosaickit.yarn import Usage, YarnSettings, yarn_usage
 
 
 class Workbook(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets ships no types
@@ -128,7 +128,7 @@ class Workbook(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets ships no ty
 
     def usage(self, chart: Chart) -> Usage:
         """Give the yarn that a chart takes, as the settings say."""
-        return yarn_usage(chart, self.gauge, reckoning=Reckoning(between_rows=self.between_rows.value))
+        return yarn_usage(chart, self.gauge, yarn_settings=YarnSettings(between_rows=self.between_rows.value))
 
     def _follow(self, _: object = None) -> None:
         """Show what follows from the picture and the settings, or why nothing does."""
@@ -168,7 +168,7 @@ class Workbook(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets ships no ty
         return [(self._path(".png"), partial(save, self.motif, square=10, design=self._design()))]
 
     def _svg(self) -> Files:
-        data, design = self.chart._repr_svg_().encode("utf-8"), Design("picture", self._design())
+        data, design = self.chart._repr_svg_().encode("utf-8"), Owner("picture", self._design())
         return [(self._path("-chart.svg"), partial(save_bytes, data=data, design=design))]
 
     def _csv(self) -> Files:

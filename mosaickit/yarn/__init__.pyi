@@ -10,8 +10,8 @@ from mosaickit.yarn.lengths import StitchLengths as StitchLengths
 from mosaickit.yarn.lengths import accuracy as accuracy
 from mosaickit.yarn.lengths import band as band
 from mosaickit.yarn.rates import YarnRates as YarnRates
-from mosaickit.yarn.reckoning import USUAL_RECKONING as USUAL_RECKONING
-from mosaickit.yarn.reckoning import Reckoning as Reckoning
+from mosaickit.yarn.settings import USUAL_YARN_SETTINGS as USUAL_YARN_SETTINGS
+from mosaickit.yarn.settings import YarnSettings as YarnSettings
 from mosaickit.yarn.skeins import DYE_LOT as DYE_LOT
 from mosaickit.yarn.skeins import Reach as Reach
 from mosaickit.yarn.skeins import grams_per_square_metre as grams_per_square_metre

@@ -6,12 +6,12 @@ from mosaickit.errors import of_kind
 from mosaickit.fabric import compile_chart
 from mosaickit.gauge import Gauge
 from mosaickit.motif import Motif
-from mosaickit.yarn.reckoning import USUAL_RECKONING, Reckoning
+from mosaickit.yarn.settings import USUAL_YARN_SETTINGS, YarnSettings
 from mosaickit.yarn.usage import yarn_usage
 
 
 def surcharge(
-    motif: Motif, gauge: Gauge, *, in_the_round: bool = False, reckoning: Reckoning = USUAL_RECKONING
+    motif: Motif, gauge: Gauge, *, in_the_round: bool = False, yarn_settings: YarnSettings = USUAL_YARN_SETTINGS
 ) -> float:
     """Tell how much more yarn the reversible fabric takes than the plain one.
 
@@ -23,8 +23,8 @@ def surcharge(
         The size of a stitch.
     in_the_round : bool
         Whether it is worked in the round.
-    reckoning : Reckoning
-        How yarn is reckoned; the same for both fabrics.
+    yarn_settings : YarnSettings
+        How yarn is calculated; the same for both fabrics.
 
     Returns
     -------
@@ -52,31 +52,33 @@ def surcharge(
     0.05
     """
     plain, reversible = (
-        yarn_usage(compile_chart(motif, closed, in_the_round=in_the_round), gauge, reckoning=reckoning).total_m.sum()
+        yarn_usage(
+            compile_chart(motif, closed, in_the_round=in_the_round), gauge, yarn_settings=yarn_settings
+        ).total_m.sum()
         for closed in (False, True)
     )
     return float(reversible / plain - 1)
 
 
-def carry_or_cut_width_cm(reckoning: Reckoning = USUAL_RECKONING) -> float:
+def carry_or_cut_width_cm(yarn_settings: YarnSettings = USUAL_YARN_SETTINGS) -> float:
     """Give the row width, in cm, below which carrying takes less yarn than cutting.
 
     A row more costs two tails if the yarn is cut, and one row's width and the ease if it is carried, worked flat.
 
     Parameters
     ----------
-    reckoning : Reckoning
+    yarn_settings : YarnSettings
         Whose `tail_cm` and `ease` it follows from; nothing else of it counts.
 
     Raises
     ------
     OptionError
-        If it is no `Reckoning`.
+        If it is no `YarnSettings`.
 
     Examples
     --------
     >>> round(carry_or_cut_width_cm(), 1)
     28.6
     """
-    of_kind("reckoning", reckoning, Reckoning)
-    return 2 * reckoning.tail_cm / (1 + reckoning.ease)
+    of_kind("yarn_settings", yarn_settings, YarnSettings)
+    return 2 * yarn_settings.tail_cm / (1 + yarn_settings.ease)

@@ -8,7 +8,7 @@ from functools import cached_property
 from mosaickit.errors import of_kind
 from mosaickit.gauge import Gauge
 from mosaickit.yarn.lengths import StitchLengths
-from mosaickit.yarn.reckoning import USUAL_RECKONING, Reckoning
+from mosaickit.yarn.settings import USUAL_YARN_SETTINGS, YarnSettings
 
 
 @dataclass(frozen=True)
@@ -19,8 +19,8 @@ class YarnRates:
     ----------
     gauge : Gauge
         The size of a stitch.
-    reckoning : Reckoning
-        How yarn is reckoned.
+    yarn_settings : YarnSettings
+        How yarn is calculated.
 
     Attributes
     ----------
@@ -39,13 +39,13 @@ class YarnRates:
     """
 
     gauge: Gauge
-    reckoning: Reckoning = USUAL_RECKONING
+    yarn_settings: YarnSettings = USUAL_YARN_SETTINGS
     in_stitches: StitchLengths = field(init=False)
 
     def __post_init__(self) -> None:
         of_kind("gauge", self.gauge, Gauge)
-        of_kind("reckoning", self.reckoning, Reckoning)
-        object.__setattr__(self, "in_stitches", self.reckoning.lengths_at(self.gauge))
+        of_kind("yarn_settings", self.yarn_settings, YarnSettings)
+        object.__setattr__(self, "in_stitches", self.yarn_settings.lengths_at(self.gauge))
 
     @cached_property
     def _stitch_and_two_rows_cm(self) -> tuple[float, float]:
@@ -59,4 +59,4 @@ class YarnRates:
     def strand_cm(self, stitches: int, in_the_round: bool) -> float:
         """Give the length of a carried strand: along a row of so many stitches, or up two rounds, and the ease."""
         stitch_cm, two_rows_cm = self._stitch_and_two_rows_cm
-        return (two_rows_cm if in_the_round else stitches * stitch_cm) * (1 + self.reckoning.ease)
+        return (two_rows_cm if in_the_round else stitches * stitch_cm) * (1 + self.yarn_settings.ease)

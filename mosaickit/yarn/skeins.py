@@ -166,7 +166,7 @@ def grams_per_square_metre(chart: Chart, usage: Usage, gauge: Gauge) -> float:
     of_kind("gauge", gauge, Gauge)
     skeins = {yarn: skein for yarn, skein in usage.skeins if skein is not None}
     if len(skeins) < len(usage.skeins):
-        raise OptionError("The skeins must be known for the weight: give `yarn_usage` a `reckoning` with `skeins`.")
+        raise OptionError("The skeins must be known for the weight: give `yarn_usage` `yarn_settings` with `skeins`.")
     grams_a_metre = np.array([skeins[yarn].grams / skeins[yarn].metres for yarn in usage.yarns])
     width_cm, height_cm = gauge.size_cm(*chart.shape)
     return float((usage.worked_m * grams_a_metre).sum() / (width_cm * height_cm) * 1e4)

@@ -22,7 +22,7 @@ from mosaickit.motif import BetweenRows
 from mosaickit.orientation import Role
 from mosaickit.yarn.lengths import StitchLengths, accuracy, band
 from mosaickit.yarn.rates import YarnRates
-from mosaickit.yarn.reckoning import USUAL_RECKONING, Reckoning
+from mosaickit.yarn.settings import USUAL_YARN_SETTINGS, YarnSettings
 from mosaickit.yarn.totals import Skein, YarnTotal, skein_of_each
 
 
@@ -115,7 +115,7 @@ class Usage:
         return f"<Usage {self.summary}>"
 
 
-def yarn_usage(chart: Chart, gauge: Gauge, *, reckoning: Reckoning = USUAL_RECKONING) -> Usage:
+def yarn_usage(chart: Chart, gauge: Gauge, *, yarn_settings: YarnSettings = USUAL_YARN_SETTINGS) -> Usage:
     """Estimate the yarn that a chart takes.
 
     Worked flat, the foundation is one chain more than there are stitches (chain 15 for 14 sc), that one chain being
@@ -133,8 +133,8 @@ def yarn_usage(chart: Chart, gauge: Gauge, *, reckoning: Reckoning = USUAL_RECKO
         (R, N) stitches in working order.
     gauge : Gauge
         The size of a stitch.
-    reckoning : Reckoning
-        How yarn is reckoned: what is done between rows, lengths of stitches and tails, skeins.
+    yarn_settings : YarnSettings
+        How yarn is calculated: what is done between rows, lengths of stitches and tails, skeins.
 
     Returns
     -------
@@ -144,7 +144,7 @@ def yarn_usage(chart: Chart, gauge: Gauge, *, reckoning: Reckoning = USUAL_RECKO
     Raises
     ------
     OptionError
-        If an argument is not as described, or the reckoning's `skeins` lack a yarn of the chart or name another.
+        If an argument is not as described, or the `skeins` of the settings lack a yarn of the chart or name another.
     ChartError
         If a row does not use up exactly the stitches of the row below.
 
@@ -155,15 +155,15 @@ def yarn_usage(chart: Chart, gauge: Gauge, *, reckoning: Reckoning = USUAL_RECKO
     ... ....
     ... ....
     ... ''')
-    >>> reckoning = Reckoning(skeins=Skein(metres=150, grams=50))
-    >>> print(yarn_usage(chart, Gauge(16, 18, over=4, unit="in"), reckoning=reckoning))
+    >>> yarn_settings = YarnSettings(skeins=Skein(metres=150, grams=50))
+    >>> print(yarn_usage(chart, Gauge(16, 18, over=4, unit="in"), yarn_settings=yarn_settings))
     3 rows, 1.7 m of yarn, from 1.5 to 1.9 m, carried between rows
     cream: 1.1 m (1.2 yd), from 1.0 to 1.3 m; 0 g. Buy 1 skein of 150 m / 50 g; about 149 m will be left over.
     ink blue: 0.6 m (0.7 yd), from 0.6 to 0.7 m; 0 g. Buy 1 skein of 150 m / 50 g; about 149 m will be left over.
     Expect to use 15–20% more or less; swatch to be sure.
     """
     of_kind("chart", chart, Chart)
-    rates = YarnRates(gauge, reckoning)
+    rates = YarnRates(gauge, yarn_settings)
     return usage_of_rows(count_rows(chart), rates, in_the_round=chart.in_the_round)
 
 
@@ -173,23 +173,23 @@ def usage_of_rows(counts: RowCounts, rates: YarnRates, *, in_the_round: bool = F
     Raises
     ------
     OptionError
-        If the skeins of the reckoning lack a yarn of the rows or name another.
+        If the skeins of the settings lack a yarn of the rows or name another.
     """
-    skein_of_yarn = skein_of_each(counts.yarns, rates.reckoning.skeins)
+    skein_of_yarn = skein_of_each(counts.yarns, rates.yarn_settings.skeins)
     stitches = int(counts.across[0])
     foundation, chains = _chains(len(counts.stitches), stitches, in_the_round)
-    carried = used_again(counts.yarns) & (rates.reckoning.between_rows == "carried")
+    carried = used_again(counts.yarns) & (rates.yarn_settings.between_rows == "carried")
     return Usage(
         stitches_m=_metres(counts.stitches @ rates.in_stitches.by_stitch),
         foundation_m=_metres(foundation * rates.in_stitches.chain),
         chain_m=_metres(chains * rates.in_stitches.chain),
         carried_m=_metres(carried * rates.strand_cm(stitches, in_the_round)),
-        tails_m=_metres(_tails(carried) * rates.reckoning.tail_cm),
+        tails_m=_metres(_tails(carried) * rates.yarn_settings.tail_cm),
         row_colours=counts.row_colours,
         yarns=counts.yarns,
-        between_rows=rates.reckoning.between_rows,
+        between_rows=rates.yarn_settings.between_rows,
         lengths=rates.in_stitches,
-        margin=rates.reckoning.margin,
+        margin=rates.yarn_settings.margin,
         skeins=skein_of_yarn,
     )
 

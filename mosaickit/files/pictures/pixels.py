@@ -20,7 +20,7 @@ from mosaickit.files.disk import as_path, file_name, read_whole
 LARGEST_PICTURE = 64_000_000
 """No picture has more pixels than this, unless it is an array already; Pillow's own limit is kept too."""
 
-FORMATS = ("PNG", "JPEG", "WEBP", "GIF", "BMP", "TIFF")
+PICTURE_FORMATS = ("PNG", "JPEG", "WEBP", "GIF", "BMP", "TIFF")
 """Kinds of files, in Pillow's words. No others, since some of them start other programs."""
 
 TIFF_STARTS = (b"II*\0", b"MM\0*", b"II+\0", b"MM\0+")
@@ -61,7 +61,7 @@ def _checked(array: NDArray[Any]) -> NDArray[Any]:
 def _read(data: bytes) -> NDArray[Any]:
     try:
         # a warning would tell a maker of Pillow's limits, which the sentence below says better
-        with warnings.catch_warnings(action="ignore"), Image.open(io.BytesIO(data), "r", FORMATS) as image:
+        with warnings.catch_warnings(action="ignore"), Image.open(io.BytesIO(data), "r", PICTURE_FORMATS) as image:
             return _unpack(image)
     except UnidentifiedImageError:
         if data[:4] in TIFF_STARTS:
@@ -69,7 +69,9 @@ def _read(data: bytes) -> NDArray[Any]:
                 "This TIFF keeps its pixels in a way that cannot be read, as fractions or in layers: save it with 8 or "
                 "16 bits a colour, or as a PNG."
             ) from None
-        raise FileError(f"This is no picture that can be read: it must be one of {', '.join(FORMATS)}.") from None
+        raise FileError(
+            f"This is no picture that can be read: it must be one of {', '.join(PICTURE_FORMATS)}."
+        ) from None
     except Image.DecompressionBombError:
         raise FileError(f"A picture has at most {_most_pixels():,} pixels; this one has more.") from None
     except MosaickitError:

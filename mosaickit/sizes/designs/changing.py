@@ -10,26 +10,26 @@ from typing import TYPE_CHECKING, Any
 from mosaickit.errors import OptionError
 from mosaickit.sizes.designs.words import PatternWords
 from mosaickit.sizes.layouts.surround import Surround
-from mosaickit.yarn import Reckoning
+from mosaickit.yarn import YarnSettings
 
 if TYPE_CHECKING:
     from mosaickit.sizes.designs.design import Design
 
-PARTS: dict[str, type[Any]] = {"surround": Surround, "reckoning": Reckoning, "words": PatternWords}
-_OF_PART = {each.name: part for part, kind in PARTS.items() for each in fields(kind)}
+PARTS_OF_DESIGN: dict[str, type[Any]] = {"surround": Surround, "yarn_settings": YarnSettings, "words": PatternWords}
+_OF_PART = {each.name: part for part, kind in PARTS_OF_DESIGN.items() for each in fields(kind)}
 """Which part of a design has a field of this name; no two have."""
 
 _LAID = ("motif", "across", "up", "laying", "seam", "surround")
 _BEHIND = {
     "layout": _LAID,
     "picture": _LAID,
-    "report": (*_LAID, "reckoning"),
+    "report": (*_LAID, "yarn_settings"),
     "chart": (*_LAID, "reversible", "hand"),
     "fabric": (*_LAID, "reversible", "hand"),
     "counts": (*_LAID, "reversible"),
-    "lengths": (*_LAID, "reversible", "gauge", "reckoning", "by_thread", "swatches"),
-    "usage": (*_LAID, "reversible", "gauge", "reckoning", "by_thread", "swatches"),
-    "rows": (*_LAID, "reversible", "hand", "reckoning", "words"),
+    "lengths": (*_LAID, "reversible", "gauge", "yarn_settings", "by_thread", "swatches"),
+    "usage": (*_LAID, "reversible", "gauge", "yarn_settings", "by_thread", "swatches"),
+    "rows": (*_LAID, "reversible", "hand", "yarn_settings", "words"),
 }
 """What follows, and the decisions that it follows from."""
 
@@ -49,7 +49,7 @@ def changed(design: Design, changes: Mapping[str, Any]) -> Design:
         of_parts.setdefault(_OF_PART[name], {})[name] = value
     for part, values in of_parts.items():
         base = whole.get(part, getattr(design, part))
-        if not isinstance(base, PARTS[part]):
+        if not isinstance(base, PARTS_OF_DESIGN[part]):
             continue  # the design says what it must be
         whole[part] = replace(base, **values)
     return replace(design, **whole)

@@ -13,14 +13,14 @@ from numpy.typing import NDArray
 from mosaickit.errors import number_of, of_kind
 from mosaickit.fabric import Stitch
 from mosaickit.orientation import ROLES, to_working
-from mosaickit.sizes.designs.changing import PARTS
+from mosaickit.sizes.designs.changing import PARTS_OF_DESIGN
 from mosaickit.sizes.designs.design import Design
 from mosaickit.yarn import Skein, StitchLengths
 
 MOST_NAMED = 12
 """So many squares and rows are named in a sentence; the rest are counted."""
 
-SAID = {
+FIELD_WORDS = {
     "gauge": "gauge",
     "across": "repeats across",
     "up": "repeats up",
@@ -59,7 +59,7 @@ SAID = {
 _UNITS = {"hook_mm": " mm", "yarn_mm": " mm", "tail_cm": " cm"}
 
 
-class Difference(NamedTuple):
+class DesignDifference(NamedTuple):
     """One thing that differs, as words of both sides."""
 
     what: str
@@ -89,24 +89,26 @@ class Comparison:
         return self.before == self.after
 
     @cached_property
-    def decisions(self) -> tuple[Difference, ...]:
+    def decisions(self) -> tuple[DesignDifference, ...]:
         """What was decided otherwise, but for the squares of the motif."""
         one, other = self.before, self.after
         found = [
-            Difference(what, str(getattr(one.motif, name)), str(getattr(other.motif, name)))
+            DesignDifference(what, str(getattr(one.motif, name)), str(getattr(other.motif, name)))
             for name, what in (("name", "motif"), ("shape", "size of the motif"), ("first", "colour of row 1"))
         ]
         yarns = [", ".join(_yarns(design)) for design in (one, other)]
-        found.append(Difference("yarns", *yarns))
+        found.append(DesignDifference("yarns", *yarns))
         for each in fields(Design):
             values = getattr(one, each.name), getattr(other, each.name)
-            if each.name in PARTS:
+            if each.name in PARTS_OF_DESIGN:
                 found += [
-                    Difference(SAID[inner.name], *(_said(getattr(value, inner.name), inner.name) for value in values))
-                    for inner in fields(PARTS[each.name])
+                    DesignDifference(
+                        FIELD_WORDS[inner.name], *(_said(getattr(value, inner.name), inner.name) for value in values)
+                    )
+                    for inner in fields(PARTS_OF_DESIGN[each.name])
                 ]
             elif each.name != "motif":
-                found.append(Difference(SAID[each.name], *(_said(value, each.name) for value in values)))
+                found.append(DesignDifference(FIELD_WORDS[each.name], *(_said(value, each.name) for value in values)))
         return tuple(each for each in found if each.before != each.after)
 
     @cached_property
@@ -116,11 +118,11 @@ class Comparison:
         return one.grid ^ other.grid if one.shape == other.shape else None
 
     @cached_property
-    def figures(self) -> tuple[Difference, ...]:
+    def figures(self) -> tuple[DesignDifference, ...]:
         """What comes out otherwise: size, stitches, yarn and skeins of each colour, where both can tell."""
         before, after = (dict(_figures(design)) for design in (self.before, self.after))
         names = dict.fromkeys([*before, *after])
-        found = (Difference(name, before.get(name, ""), after.get(name, "")) for name in names)
+        found = (DesignDifference(name, before.get(name, ""), after.get(name, "")) for name in names)
         return tuple(each for each in found if each.before != each.after)
 
     @cached_property
@@ -133,7 +135,7 @@ class Comparison:
         return tuple(row for row in range(1, most + 1) if one[row - 1 : row] != other[row - 1 : row])
 
     @property
-    def differences(self) -> tuple[Difference, ...]:
+    def differences(self) -> tuple[DesignDifference, ...]:
         """Decisions and figures, one after the other."""
         return (*self.decisions, *self.figures)
 

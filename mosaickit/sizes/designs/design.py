@@ -35,7 +35,7 @@ from mosaickit.gauge import CM_PER_INCH, Gauge
 from mosaickit.motif import LAYINGS, SEAMS, Laying, Motif, Report, Seam, check, checked_size, nearest_workable
 from mosaickit.orientation import HANDS, Hand
 from mosaickit.sizes.designs.changing import changed, kept
-from mosaickit.sizes.designs.laying import Way, larger_repeat, ways_of
+from mosaickit.sizes.designs.laying import LaidWay, larger_repeat, ways_of
 from mosaickit.sizes.designs.mending import mended_motif
 from mosaickit.sizes.designs.words import LONGEST_TITLE, PatternWords, check_prose
 from mosaickit.sizes.layouts.layout import Layout
@@ -43,7 +43,7 @@ from mosaickit.sizes.layouts.multiples import Multiple
 from mosaickit.sizes.layouts.surround import USUAL_SURROUND, Surround
 from mosaickit.sizes.layouts.usage import LayoutUsage
 from mosaickit.wording import WrittenRows, write_rows
-from mosaickit.yarn import USUAL_RECKONING, Reckoning, StitchLengths, Swatch, calibrate, lengths_of_thread
+from mosaickit.yarn import USUAL_YARN_SETTINGS, StitchLengths, Swatch, YarnSettings, calibrate, lengths_of_thread
 
 if TYPE_CHECKING:
     from mosaickit.publish import Page
@@ -107,14 +107,14 @@ class Design:
         Whether the back is closed.
     hand : "right" or "left"
         Whose hand the chart and the words are for.
-    reckoning : Reckoning
-        How yarn is reckoned: carried or cut, what the yarns are sold in, lengths of your own.
+    yarn_settings : YarnSettings
+        How yarn is calculated: carried or cut, what the yarns are sold in, lengths of your own.
     by_thread : bool
         Whether the lengths of stitches are measured along the yarn's path rather than estimated; see
-        `lengths_of_thread`. Not together with ``reckoning.lengths``.
+        `lengths_of_thread`. Not together with ``yarn_settings.lengths``.
     swatches : Swatches
         Those that were measured: what they teach corrects the lengths; see `calibrate`. Not together with
-        ``reckoning.lengths``.
+        ``yarn_settings.lengths``.
     hook_mm : float, optional
         The diameter of the hook.
     words : PatternWords
@@ -165,7 +165,7 @@ class Design:
     surround: Surround = USUAL_SURROUND
     reversible: bool = False
     hand: Hand = "right"
-    reckoning: Reckoning = USUAL_RECKONING
+    yarn_settings: YarnSettings = USUAL_YARN_SETTINGS
     by_thread: bool = False
     swatches: tuple[Swatch, ...] = ()
     hook_mm: float | None = None
@@ -179,7 +179,7 @@ class Design:
         one_of("seam", self.seam, SEAMS)
         one_of("hand", self.hand, HANDS)
         of_kind("surround", self.surround, Surround)
-        of_kind("reckoning", self.reckoning, Reckoning)
+        of_kind("yarn_settings", self.yarn_settings, YarnSettings)
         of_kind("words", self.words, PatternWords)
         own = self.__dict__
         for name in ("across", "up"):
@@ -190,7 +190,7 @@ class Design:
         own["swatches"] = each_of_kind("swatches", self.swatches, Swatch)
         if self.hook_mm is not None:
             own["hook_mm"] = positive("hook_mm", self.hook_mm, "mm")
-        if self.reckoning.lengths is not None and (self.by_thread or self.swatches):
+        if self.yarn_settings.lengths is not None and (self.by_thread or self.swatches):
             raise OptionError(
                 "Lengths of your own are told once: leave out `lengths`, or leave out "
                 f"{'`swatches`' if self.swatches else '`by_thread`'}."
@@ -202,12 +202,12 @@ class Design:
     # ---- other designs -------------------------------------------------------------------------------------
 
     def but(self, **changes: Any) -> Design:  # noqa: ANN401 — each is what its field takes
-        """Give the same design with some decisions changed; nothing that did not change is worked out anew.
+        """Give the same design with some decisions changed; nothing that did not change is worked out again.
 
         Parameters
         ----------
         **changes
-            Any field of a `Design`, of its `Surround`, `Reckoning` or `PatternWords`, by its own name:
+            Any field of a `Design`, of its `Surround`, `YarnSettings` or `PatternWords`, by its own name:
             ``design.but(across=9, rings=2, tail_cm=12, title="Leaf scarf")``.
 
         Returns
@@ -287,7 +287,7 @@ class Design:
         return Layout(unit, across=across, up=up, surround=surround)
 
     @property
-    def _ways(self) -> tuple[Way, Way]:
+    def _ways(self) -> tuple[LaidWay, LaidWay]:
         return ways_of(self.motif, self.across, self.up, self.surround, self.laying, self.seam)
 
     @cached_property
@@ -298,7 +298,9 @@ class Design:
     @cached_property
     def report(self) -> Report:
         """What the rules find in the whole piece."""
-        return check(self.picture, in_the_round=self.surround.in_the_round, between_rows=self.reckoning.between_rows)
+        return check(
+            self.picture, in_the_round=self.surround.in_the_round, between_rows=self.yarn_settings.between_rows
+        )
 
     @property
     def shape(self) -> tuple[int, int]:
@@ -314,7 +316,7 @@ class Design:
         OptionError
             If the design has no gauge.
         """
-        return Size(*self._gauge.size_cm(*self.layout.shape))
+        return Size(*self.known_gauge.size_cm(*self.layout.shape))
 
     @property
     def multiple(self) -> Multiple:
@@ -350,24 +352,24 @@ class Design:
 
     @cached_property
     def lengths(self) -> StitchLengths:
-        """The lengths of stitches: one's own, or by the gauge or the thread, corrected by the swatches if there are any."""
-        gauge, yarn_mm = self._gauge, self.reckoning.yarn_mm
+        """The lengths of stitches: one's own, or by the gauge or the thread, corrected by any swatches."""
+        gauge, yarn_mm = self.known_gauge, self.yarn_settings.yarn_mm
         if self.swatches:
             learned = calibrate(self.swatches, prior="thread" if self.by_thread else "estimate")
             return learned.lengths(self.chart, gauge, yarn_mm=yarn_mm)
-        return lengths_of_thread(gauge, yarn_mm) if self.by_thread else self.reckoning.lengths_at(gauge)
+        return lengths_of_thread(gauge, yarn_mm) if self.by_thread else self.yarn_settings.lengths_at(gauge)
 
     @property
-    def reckoned_by(self) -> Reckoning:
-        """The reckoning with the lengths that the thread or the swatches give, to be handed to other verbs."""
+    def calculated_by(self) -> YarnSettings:
+        """The yarn settings with the lengths that the thread or the swatches give, to be handed to other verbs."""
         if not self.by_thread and not self.swatches:
-            return self.reckoning
-        return replace(self.reckoning, lengths=self.lengths, yarn_mm=None)
+            return self.yarn_settings
+        return replace(self.yarn_settings, lengths=self.lengths, yarn_mm=None)
 
     @cached_property
     def usage(self) -> LayoutUsage:
         """The yarn of the whole piece, without building it."""
-        return self.layout.usage(self._gauge, reckoning=self.reckoned_by, reversible=self.reversible)
+        return self.layout.usage(self.known_gauge, yarn_settings=self.calculated_by, reversible=self.reversible)
 
     # ---- the pattern ---------------------------------------------------------------------------------------
 
@@ -375,13 +377,13 @@ class Design:
     def rows(self) -> WrittenRows:
         """The rows in words, in the pattern's terms."""
         return write_rows(
-            self.chart, terms=self.words.terms, between_rows=self.reckoning.between_rows, repeat=self._repeat
+            self.chart, terms=self.words.terms, between_rows=self.yarn_settings.between_rows, repeat=self.repeat
         )
 
     def page(self) -> Page:
-        """Fill in the page of the pattern; see `pattern`."""
-        fill_in: Callable[..., Page] = above("publish", "pattern")
-        return fill_in(self)
+        """Fill in the page of the pattern, to be handed to `mk.publish.pdf` and `mk.publish.html`."""
+        filled_in: Callable[[Design], Page] = above("publish", "page_of")
+        return filled_in(self)
 
     @property
     def title(self) -> str:
@@ -389,13 +391,14 @@ class Design:
         return self.words.title or self.motif.name or "A design"
 
     @property
-    def _repeat(self) -> int | None:
+    def repeat(self) -> int | None:
         """The stitches of a repeat, if there is more than one to name."""
         layout = self.layout
         return layout.motif.shape[1] if layout.across > 1 else None
 
     @property
-    def _gauge(self) -> Gauge:
+    def known_gauge(self) -> Gauge:
+        """The gauge, or an `OptionError` if there is none."""
         if self.gauge is None:
             raise OptionError(
                 "This design has no gauge, so its size and yarn cannot be told: give it one, as "

@@ -1,7 +1,7 @@
 """Design documents: a design as one JSON text that people and git read well, and back.
 
-Every value is named as in Python. The format is our own and open: ``design.schema.json`` beside this module describes it
-and is made from the models here. It is versioned, and a version that is not known is refused.
+Every value is named as in Python. The format is our own and open: ``design.schema.json`` beside this module describes
+it and is made from the models here. It is versioned, and a version that is not known is refused.
 """
 
 from __future__ import annotations
@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import fields
 from datetime import date
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, TypeVar
 
 from pydantic import Field
 
@@ -35,17 +35,19 @@ from mosaickit.gauge import Gauge, Unit
 from mosaickit.motif import LARGEST_SIDE, BetweenRows, Colours, Laying, Motif, Seam
 from mosaickit.orientation import Hand
 from mosaickit.sizes.designs.design import Design, Edition
-from mosaickit.sizes.designs.words import LONGEST_NOTE, LONGEST_TITLE, MOST_NOTES, Level, PatternWords
+from mosaickit.sizes.designs.words import LONGEST_NOTE, LONGEST_TITLE, MOST_NOTES, PatternWords, ProjectLevel
 from mosaickit.sizes.layouts.surround import Surround
 from mosaickit.wording import Terms
-from mosaickit.yarn import Reckoning, Skein, StitchLengths, Swatch
+from mosaickit.yarn import Skein, StitchLengths, Swatch, YarnSettings
+
+OneForm = TypeVar("OneForm", bound=FileForm)
 
 MOST_SWATCHES, MOST_EDITIONS, MOST_SKEINS = 100, 1000, 1000
 """No more of them stand in a file."""
 
 Number = Annotated[float, Field(gt=0)]
 Share = Annotated[float, Field(ge=0)]
-Count = Annotated[int, Field(ge=0, le=LARGEST_SIDE)]
+KeptCount = Annotated[int, Field(ge=0, le=LARGEST_SIDE)]
 
 
 class GaugeForm(FileForm):
@@ -117,7 +119,7 @@ class LengthsForm(FileForm):
     high: Share
 
 
-def _same_fields(form: type[FileForm], value: object) -> Any:
+def _same_fields(form: type[OneForm], value: object) -> OneForm:
     return form(**{name: getattr(value, name) for name in form.model_fields})
 
 
@@ -136,8 +138,8 @@ KeptLengths = Annotated[
 ]
 
 
-class ReckoningForm(FileForm):
-    """How yarn is reckoned."""
+class YarnSettingsForm(FileForm):
+    """How yarn is calculated."""
 
     between_rows: Annotated[BetweenRows, Field(description="What is done with the yarn between rows.")]
     yarn_mm: Annotated[float | None, Field(gt=0, description="The yarn's diameter in mm.")] = None
@@ -151,20 +153,20 @@ class ReckoningForm(FileForm):
     margin: Annotated[float, Field(ge=0, description="The share to buy on top.")]
 
 
-KeptReckoning = Annotated[
-    Reckoning,
+KeptYarnSettings = Annotated[
+    YarnSettings,
     kept_as(
-        Reckoning,
-        ReckoningForm,
-        lambda form: Reckoning(**{**_taken(form), "skeins": _read_skeins(form.skeins)}),
-        lambda value: ReckoningForm(
+        YarnSettings,
+        YarnSettingsForm,
+        lambda form: YarnSettings(**{**_taken(form), "skeins": _read_skeins(form.skeins)}),
+        lambda value: YarnSettingsForm(
             **{
                 **{each.name: getattr(value, each.name) for each in fields(value)},
                 "skeins": _write_skeins(value.skeins),
             }
         ),
     ),
-    Field(description="How yarn is reckoned."),
+    Field(description="How yarn is calculated."),
 ]
 
 
@@ -172,15 +174,16 @@ class SurroundForm(FileForm):
     """What stands around the repeats."""
 
     balance_across: Annotated[
-        Count | Literal["half"], Field(description='How many stitches of the repeat close each row, or "half" of them.')
+        KeptCount | Literal["half"],
+        Field(description='How many stitches of the repeat close each row, or "half" of them.'),
     ]
-    balance_up: Annotated[Count, Field(description="How many rows of the repeat close the piece.")]
-    rings: Annotated[Count, Field(description="The rings of a frame.")]
+    balance_up: Annotated[KeptCount, Field(description="How many rows of the repeat close the piece.")]
+    rings: Annotated[KeptCount, Field(description="The rings of a frame.")]
     edges: Annotated[
-        Count | None, Field(description="Plain edge stitches at each side; null for 1, and for none in the round.")
+        KeptCount | None, Field(description="Plain edge stitches at each side; null for 1, and for none in the round.")
     ]
-    rows_below: Annotated[Count, Field(description="Plain rows below.")]
-    rows_above: Annotated[Count, Field(description="Plain rows above.")]
+    rows_below: Annotated[KeptCount, Field(description="Plain rows below.")]
+    rows_above: Annotated[KeptCount, Field(description="Plain rows above.")]
     colours: Annotated[Colours, Field(description="What happens to repeats that land on the other row colours.")]
     in_the_round: Annotated[bool, Field(description="Whether the last stitch of a row meets its first.")]
 
@@ -250,7 +253,7 @@ class SwatchForm(FileForm):
     metres: Annotated[Amounts | None, Field(description="What it took, unravelled and measured.")]
     grams: Annotated[Amounts | None, Field(description="What it took, weighed.")]
     resolution: Annotated[float, Field(gt=0, description="The smallest step of the tape or the scale.")]
-    reckoning: KeptReckoning
+    yarn_settings: KeptYarnSettings
 
 
 KeptSwatch = Annotated[
@@ -264,7 +267,7 @@ class WordsForm(FileForm):
 
     title: Annotated[str, Field(max_length=LONGEST_TITLE)]
     terms: Terms
-    level: Level | None
+    level: ProjectLevel | None
     intro: Annotated[str, Field(max_length=LONGEST_NOTE)]
     notes: Annotated[list[Annotated[str, Field(max_length=LONGEST_NOTE)]], Field(max_length=MOST_NOTES)]
     for_children: Annotated[bool, Field(description="Whether the cautions about what children wear are printed.")]
@@ -300,7 +303,7 @@ class DesignForm(FileForm):
     surround: KeptSurround
     reversible: Annotated[bool, Field(description="Whether the back is closed.")]
     hand: Annotated[Hand, Field(description="Whose hand chart and words are for.")]
-    reckoning: KeptReckoning
+    yarn_settings: KeptYarnSettings
     by_thread: Annotated[bool, Field(description="Whether lengths of stitches are measured along the yarn's path.")]
     swatches: Annotated[list[KeptSwatch], Field(max_length=MOST_SWATCHES, description="Those that were measured.")]
     hook_mm: Annotated[float | None, Field(gt=0, description="The diameter of the hook.")]
@@ -321,14 +324,16 @@ class EditionForm(FileForm):
 class DesignDocument(DesignForm, Document):
     """A design for overlay mosaic crochet: all that was decided about one piece, and nothing that follows from it.
 
-    The file is UTF-8 text; every value is named as in Python. What a schema cannot say is what it cannot say of a motif,
-    and that decisions go together: closing stitches and rows are fewer than the motif's, in the round there are no
-    edges, a piece is no larger than a picture may be, and editions are numbered from 1.
+    The file is UTF-8 text; every value is named as in Python. What a schema cannot say is what it cannot say of a
+    motif, and that decisions go together: closing stitches and rows are fewer than the motif's, in the round there are
+    no edges, a piece is no larger than a picture may be, and editions are numbered from 1.
     """
 
     format: Annotated[Literal["mosaickit design"], WHAT_IT_IS]
     version: Annotated[Literal[1], WHICH_VERSION]
-    editions: Annotated[list[EditionForm], Field(max_length=MOST_EDITIONS, description="What it was earlier.")] = []
+    editions: Annotated[list[EditionForm], Field(max_length=MOST_EDITIONS, description="What it was earlier.")] = Field(
+        default_factory=list
+    )
 
 
 def _decided(design: Design) -> dict[str, Any]:

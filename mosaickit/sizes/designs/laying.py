@@ -1,7 +1,7 @@
 """Laying: how often a motif is laid, and in which manner, said as one larger repeat that is laid straight.
 
-A brick, a half-drop and mirrored repeats come again after two of them. So two laid as asked are one repeat for a layout,
-which counts any number of them without building one; what is left over are its closing stitches and rows.
+A brick, a half-drop and mirrored repeats come again after two of them. So two laid as asked are one repeat for a
+layout, which counts any number of them without building one; what is left over are its closing stitches and rows.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from mosaickit.motif import Colours, Laying, Motif, Seam, crop, tile
 from mosaickit.sizes.layouts.surround import Surround
 
 
-class Way(NamedTuple):
+class LaidWay(NamedTuple):
     """The repeats in one direction, and how they are said in a larger one."""
 
     size: int
@@ -64,18 +64,20 @@ class Way(NamedTuple):
         return divmod(self.whole, self.larger)
 
 
-def ways_of(motif: Motif, across: int, up: int, surround: Surround, laying: Laying, seam: Seam) -> tuple[Way, Way]:
+def ways_of(
+    motif: Motif, across: int, up: int, surround: Surround, laying: Laying, seam: Seam
+) -> tuple[LaidWay, LaidWay]:
     """Give the repeats along a row, and those up."""
     closing = surround.closing(motif.shape)
     shared = laying == "mirrored" and seam == "shared"
     rows, columns = motif.shape
     return (
-        Way(columns, across, closing[0], laying in ("half-drop", "mirrored"), shared, not surround.in_the_round),
-        Way(rows, up, closing[1], laying in ("brick", "mirrored"), shared),
+        LaidWay(columns, across, closing[0], laying in ("half-drop", "mirrored"), shared, not surround.in_the_round),
+        LaidWay(rows, up, closing[1], laying in ("brick", "mirrored"), shared),
     )
 
 
-def larger_repeat(motif: Motif, along: Way, above: Way, laying: Laying, seam: Seam, colours: Colours) -> Motif:
+def larger_repeat(motif: Motif, along: LaidWay, above: LaidWay, laying: Laying, seam: Seam, colours: Colours) -> Motif:
     """Give the repeat that, laid straight, is the motif laid as asked; workable or not.
 
     Bricks and mirrored rows are counted from the bottom, drops and mirrored columns from the left, as `tile` counts.

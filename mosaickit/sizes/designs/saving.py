@@ -7,8 +7,7 @@ from pathlib import Path
 
 from mosaickit import files
 from mosaickit.errors import FileError, MosaickitError, OptionError, of_kind
-from mosaickit.files import Design as Owner
-from mosaickit.files import Format, as_path, decode, file_name, read_whole, save_bytes
+from mosaickit.files import Format, Owner, as_path, decode, file_name, read_whole, save_bytes
 from mosaickit.motif import Motif
 from mosaickit.orientation import Role
 from mosaickit.sizes.designs import documents
@@ -49,9 +48,9 @@ def save(
     Returns
     -------
     Path
-        The file. `load` gives the same motif from JSON and PNG, and the same design; CSV and text keep a motif's squares
-        only, without the colour of row 1, yarns and name. A PNG shows the first yarn of each colour, or black on white
-        if both look the same.
+        The file. `load` gives the same motif from JSON and PNG, and the same design; CSV and text keep a motif's
+        squares only, without the colour of row 1, yarns and name. A PNG shows the first yarn of each colour, or black
+        on white if both look the same.
 
     Raises
     ------

@@ -13,7 +13,7 @@ from mosaickit.wording import TERMS, Terms
 LONGEST_TITLE, LONGEST_NOTE, MOST_NOTES = 200, 20_000, 200
 """Characters of a title and of a note, and how many notes: so that a page stays a page."""
 
-Level = Literal["basic", "easy", "intermediate", "complex"]
+ProjectLevel = Literal["basic", "easy", "intermediate", "complex"]
 LEVELS: dict[str, str] = {
     "basic": "Only basic stitches, perhaps with simple increases and decreases.",
     "easy": "Simple stitch patterns, colour work or shaping.",
@@ -56,7 +56,7 @@ class PatternWords:
     _: KW_ONLY
     title: str = ""
     terms: Terms = "US"
-    level: Level | None = None
+    level: ProjectLevel | None = None
     intro: str = ""
     notes: Iterable[str] = ()
     for_children: bool = False
@@ -88,7 +88,7 @@ def check_prose(field: str, prose: object, most: int) -> None:
 
 
 def check_characters(field: str, told: str) -> None:
-    """Raise `OptionError` if text holds what cannot be printed: control characters, halves of pairs, unassigned ones."""
+    """Raise `OptionError` if text holds what cannot be printed: control characters, halves of pairs, none at all."""
     if told.isprintable():
         return
     breaks = "" if field == "title" else "\n"

@@ -28,7 +28,7 @@ from mosaickit.sizes.layouts.repeats import Repeats, RepeatSums
 from mosaickit.sizes.layouts.stitches import stitches_of_colours, stitches_of_rows
 from mosaickit.sizes.layouts.surround import USUAL_SURROUND, Surround
 from mosaickit.sizes.layouts.usage import LayoutUsage, check_skeins, usage_by_row, usage_of_colours
-from mosaickit.yarn import USUAL_RECKONING, Reckoning, YarnRates
+from mosaickit.yarn import USUAL_YARN_SETTINGS, YarnRates, YarnSettings
 
 
 @dataclass(frozen=True, repr=False)
@@ -264,7 +264,9 @@ class Layout:
 
     # ---- yarn ----------------------------------------------------------------------------------------------
 
-    def usage(self, gauge: Gauge, *, reversible: bool = False, reckoning: Reckoning = USUAL_RECKONING) -> LayoutUsage:
+    def usage(
+        self, gauge: Gauge, *, reversible: bool = False, yarn_settings: YarnSettings = USUAL_YARN_SETTINGS
+    ) -> LayoutUsage:
         """Estimate the yarn of the layout without building it.
 
         Parameters
@@ -273,8 +275,8 @@ class Layout:
             The size of a stitch.
         reversible : bool
             Whether the back is closed.
-        reckoning : Reckoning
-            How yarn is reckoned; its skeins name every yarn of the motif, if they name any.
+        yarn_settings : YarnSettings
+            How yarn is calculated; its skeins name every yarn of the motif, if they name any.
 
         Returns
         -------
@@ -288,7 +290,7 @@ class Layout:
         OptionError
             If an argument is not as described.
         """
-        rates = YarnRates(gauge, reckoning)
+        rates = YarnRates(gauge, yarn_settings)
         check_skeins(self.motif, rates)
         return self.usage_at(rates, reversible=reversible)
 

@@ -49,11 +49,11 @@ class LayoutUsage:
     @cached_property
     def by_yarn(self) -> tuple[YarnTotal, ...]:
         """How much of each yarn, with the skeins to buy if they are known."""
-        used, skeins = tuple(yarn for yarn, _ in self.yarns), self.rates.reckoning.skeins
+        used, skeins = tuple(yarn for yarn, _ in self.yarns), self.rates.yarn_settings.skeins
         if isinstance(skeins, Mapping):  # a yarn of the motif may have no row in this layout
             skeins = {yarn.name: skeins[yarn.name] for yarn in used if yarn.name in skeins}
         return tuple(
-            YarnTotal(yarn, *amounts, self.rates.reckoning.margin, skein)
+            YarnTotal(yarn, *amounts, self.rates.yarn_settings.margin, skein)
             for (yarn, amounts), (_, skein) in zip(self.yarns, skein_of_each(used, skeins), strict=True)
         )
 
@@ -75,7 +75,7 @@ class LayoutUsage:
 
 def check_skeins(motif: Motif, rates: YarnRates) -> None:
     """Raise `OptionError` unless the skeins are one for all yarns or name each yarn of the motif and no other."""
-    skein_of_each(tuple(yarn for role in ROLES for _, yarn in motif.yarns.of(role)), rates.reckoning.skeins)
+    skein_of_each(tuple(yarn for role in ROLES for _, yarn in motif.yarns.of(role)), rates.yarn_settings.skeins)
 
 
 def usage_of_colours(
@@ -113,14 +113,14 @@ def usage_of_colours(
     for role in order:
         of_role = (rows + (role == starts)) // 2
         # every row but its last hands its yarn on
-        strands = of_role - 1 if rates.reckoning.between_rows == "carried" else 0
+        strands = of_role - 1 if rates.yarn_settings.between_rows == "carried" else 0
         chains = 2 * of_role
         if role == starts:
             chains += stitches + in_the_round
         sc, blsc, fldc, back, front = counts[role]
         worked_cm = chains * chain_cm + strands * strand_cm + sc * sc_cm + blsc * blsc_cm + fldc * fldc_cm
         worked_cm += back * back_cm + front * front_cm
-        own_tails_cm = 2 * (of_role - strands) * rates.reckoning.tail_cm
+        own_tails_cm = 2 * (of_role - strands) * rates.yarn_settings.tail_cm
         by_role[role] = band(worked_cm / 100, own_tails_cm / 100, rates.in_stitches)
         carried_cm, tails_cm = carried_cm + strands * strand_cm, tails_cm + own_tails_cm
     of_yarns = tuple((yarns[role], by_role[role]) for role in order)
@@ -133,7 +133,7 @@ def usage_of_colours(
 def usage_by_row(counts: RowCounts, rates: YarnRates, *, in_the_round: bool) -> LayoutUsage:
     """Sum the yarn row by row, where it changes with the rows."""
     # a yarn of the motif may have no row in this layout, so skeins by name come later
-    unsold = YarnRates(rates.gauge, replace(rates.reckoning, skeins=None))
+    unsold = YarnRates(rates.gauge, replace(rates.yarn_settings, skeins=None))
     usage = usage_of_rows(counts, unsold, in_the_round=in_the_round)
     cc = np.array([role == "CC" for role in counts.row_colours])
     of_mc, of_cc = (

@@ -94,7 +94,7 @@ def table_of(task: Task, columns: list[list[Any]], stitches_a_minute: float) -> 
             continue
         if not choice.hidden:
             table[choice.column] = pd.Series(chosen(name)).infer_objects()
-        if name in ("surrounds", "reckonings"):
+        if name in ("surrounds", "yarn_settings"):
             table |= {
                 field.replace("_", " "): pd.Series(of_lines(name, values)).infer_objects()
                 for field, values in choice.differing().items()
@@ -133,7 +133,7 @@ def table_of(task: Task, columns: list[list[Any]], stitches_a_minute: float) -> 
         "MC yarn m": of_mc,
         "CC yarn m": of_cc,
     }
-    if any(rates.reckoning.skeins is not None for of_gauge in task.rates for rates in of_gauge):
+    if any(rates.yarn_settings.skeins is not None for of_gauge in task.rates for rates in of_gauge):
         table |= {"skeins": measured("skeins"), "leftover m": measured("leftover")}
     table |= {"minutes": stitches * rows / stitches_a_minute, "why not": why}
     framed = pd.DataFrame(table)

@@ -21,16 +21,16 @@ from mosaickit.motif import LARGEST_SIDE, Motif
 from mosaickit.sizes.layouts.surround import Surround, count_of
 from mosaickit.sizes.layouts.usage import check_skeins
 from mosaickit.sizes.widths.wanted import WORKED, asked_cm
-from mosaickit.yarn import Reckoning, YarnRates
+from mosaickit.yarn import YarnRates, YarnSettings
 
 MOST_COMBINATIONS = 5_000_000
 """A sweep of more would fill the memory before anyone could look at it."""
 
 UNNAMED = ("lengths", "skeins")
-"""In what reckonings may differ only if they have names: no column could hold it."""
+"""In what yarn settings may differ only if they have names: no column could hold it."""
 
 
-_KINDS = {"motifs": Motif, "gauges": Gauge, "surrounds": Surround, "reckonings": Reckoning}
+_KINDS = {"motifs": Motif, "gauges": Gauge, "surrounds": Surround, "yarn_settings": YarnSettings}
 
 
 class Choice(NamedTuple):
@@ -78,7 +78,7 @@ class Task:
     pictures : tuple of tuple of Motif
         Element [motif][variant].
     rates : tuple of tuple of YarnRates
-        Element [gauge][reckoning].
+        Element [gauge][yarn_settings].
     tolerance : float
         The share by which a size may differ from what is wanted.
     """
@@ -130,7 +130,7 @@ def task_of(asked: dict[str, Choice], unit: Unit, tolerance: float) -> Task:
     )
     _check_lines(asked, pictures, tolerance)
     rates = tuple(
-        tuple(YarnRates(gauge, reckoning) for reckoning in asked["reckonings"].values)
+        tuple(YarnRates(gauge, yarn_settings) for yarn_settings in asked["yarn_settings"].values)
         for gauge in asked["gauges"].values
     )
     for variants in pictures:
@@ -153,7 +153,7 @@ def _check_lines(asked: Mapping[str, Choice], pictures: tuple[tuple[Motif, ...],
     """Raise if the sizes would make too many lines: each combination has as many as there are counts that come near."""
     sizes = {name: [size for size in asked[name].values if size is not None] for name in ("width", "length")}
     counted = len(asked["across"].values) * len(asked["up"].values)
-    others = prod(len(asked[name].values) for name in ("surrounds", "reckonings", "reversible"))
+    others = prod(len(asked[name].values) for name in ("surrounds", "yarn_settings", "reversible"))
     lines = 0.0
     for gauge in asked["gauges"].values:
         cell_cm = gauge.stitch_width_cm, gauge.row_height_cm
@@ -173,12 +173,13 @@ def _check_lines(asked: Mapping[str, Choice], pictures: tuple[tuple[Motif, ...],
 
 
 def _check_names(asked: Mapping[str, Choice]) -> None:
-    """Raise if reckonings without names differ in what no column can hold."""
-    choice = asked["reckonings"]
+    """Raise if yarn settings without names differ in what no column can hold."""
+    choice = asked["yarn_settings"]
     unnamed = sorted(set(choice.differing()) & set(UNNAMED))
     if unnamed and choice.hidden:
         raise OptionError(
-            f"`reckonings` that differ in {' and '.join(unnamed)} need names: give them as in {{'soft': …, 'firm': …}}."
+            f"`yarn_settings` that differ in {' and '.join(unnamed)} need names: "
+            "give them as in {'soft': …, 'firm': …}."
         )
 
 

@@ -26,7 +26,7 @@ LINE_FIGURES = (
 )
 """What is worked out for each line, in the order in which a batch keeps it."""
 
-NOT_LAID = ("gauges", "reckonings", "reversible")
+NOT_LAID = ("gauges", "yarn_settings", "reversible")
 """The choices that a layout does not depend on. They change fastest, so that one layout serves them all."""
 
 
@@ -67,7 +67,7 @@ class Calculator:
                 yield (number, 1, 1, 0, 0, *[None] * 8, str(err))
                 return
         one = self.before[1]
-        rates = self.task.rates[at["gauges"]][at["reckonings"]]
+        rates = self.task.rates[at["gauges"]][at["yarn_settings"]]
         reversible = value["reversible"]
         if value["width"] is value["length"] is None:
             yield (number, one.across, one.up, *self.figures(one, at, rates, reversible))
@@ -116,7 +116,7 @@ class Calculator:
             return (layout.rows, layout.stitches, *[None] * 8, self.reason(layout))
         usage = layout.usage_at(rates, reversible=reversible)
         skeins = leftover = None
-        if rates.reckoning.skeins is not None:
+        if rates.yarn_settings.skeins is not None:
             skeins = sum(total.skeins or 0 for total in usage.by_yarn)
             leftover = sum(total.leftover_m or 0.0 for total in usage.by_yarn)
         place = at["motifs"], at["variants"], layout.framed.inner.balance_across

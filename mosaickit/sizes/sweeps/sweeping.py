@@ -16,7 +16,7 @@ from mosaickit.sizes.layouts.surround import USUAL_SURROUND, Surround
 from mosaickit.sizes.sweeps.candidates import Sweep, table_of
 from mosaickit.sizes.sweeps.choices import Choice, task_of
 from mosaickit.sizes.sweeps.figures import LINE_FIGURES, calculate
-from mosaickit.yarn import USUAL_RECKONING, Reckoning
+from mosaickit.yarn import USUAL_YARN_SETTINGS, YarnSettings
 
 BATCH = 2000
 """Combinations that are worked out in one go: about a tenth of a second's work."""
@@ -40,7 +40,7 @@ def sweep(
     variants: Mapping[str, Callable[[Motif], Motif]] | None = None,
     worked: OneOrMore = "across",
     surrounds: Surround | Iterable[Surround] | Mapping[str, Surround] = USUAL_SURROUND,
-    reckonings: Reckoning | Iterable[Reckoning] | Mapping[str, Reckoning] = USUAL_RECKONING,
+    yarn_settings: YarnSettings | Iterable[YarnSettings] | Mapping[str, YarnSettings] = USUAL_YARN_SETTINGS,
     reversible: OneOrMore = False,
     stitches_a_minute: float = 20.0,
     batch: Batch = USUAL_BATCH,
@@ -48,7 +48,7 @@ def sweep(
     """Measure every combination of choices, without building any of them.
 
     Where several values are given, each takes its turn with all others. Motifs change most slowly, then variants, then
-    what they are laid by in the order of the arguments; gauges, reckonings and reversible change fastest.
+    what they are laid by in the order of the arguments; gauges, yarn_settings and reversible change fastest.
 
     Parameters
     ----------
@@ -71,8 +71,8 @@ def sweep(
         As `plan_widths` takes it.
     surrounds : Surround, or several
         What stands around the repeats: `Surround.each` makes every combination. In a mapping, by name.
-    reckonings : Reckoning, or several
-        How yarn is reckoned. In a mapping, by name, which they need if they differ in lengths or skeins.
+    yarn_settings : YarnSettings, or several
+        How yarn is calculated. In a mapping, by name, which they need if they differ in lengths or skeins.
     reversible : bool, or both
         Whether the back is closed.
     stitches_a_minute : float
@@ -84,8 +84,8 @@ def sweep(
     -------
     Sweep
         Its table has a line for each combination and count of repeats, in this order whatever it ran on. Columns: one
-        for each argument that was given several values, of surrounds and reckonings their name, if they have one, and
-        all in which they differ, as "rings" and "between rows"; repeats across and up, stitches, foundation chain,
+        for each argument that was given several values, of surrounds and yarn settings their name, if they have one,
+        and all in which they differ, as "rings" and "between rows"; repeats across and up, stitches, foundation chain,
         rows; width and length in cm, and by how much they are off from what was wanted, in percent; whether all are
         within the tolerance; whether it can be worked, and if not, why not; whether it is centred; FLdc percent; low,
         likely and at most m of all yarn, yarn m of MC and of CC; skeins and leftover m if skeins are known; minutes.
@@ -121,7 +121,7 @@ def sweep(
     asked |= {
         "surrounds": _named("surrounds", surrounds),
         "gauges": Choice.of("gauges", gauges, "gauge", lambda _, gauge: str(gauge)),
-        "reckonings": _named("reckonings", reckonings),
+        "yarn_settings": _named("yarn_settings", yarn_settings),
         "reversible": Choice.of("reversible", reversible),
     }
     task = task_of(asked, unit, within("tolerance", tolerance, 0, 1))
@@ -143,7 +143,7 @@ def sweep(
 
 
 def _named(name: str, given: object) -> Choice:
-    """Read surrounds or reckonings: only names have a column of their own, beside those in which they differ."""
+    """Read surrounds or yarn settings: only names have a column of their own, beside those in which they differ."""
     return Choice.of(name, given, name.removesuffix("s"))._replace(hidden=not isinstance(given, Mapping))
 
 

@@ -141,10 +141,10 @@ class Fit:
     @cached_property
     def carried_and_cut_m(self) -> tuple[float, float]:
         """The likely metres in all if the yarn is carried between rows, and if it is cut."""
-        gauge, reckoning = self.wanted.rates.gauge, self.wanted.rates.reckoning
+        gauge, yarn_settings = self.wanted.rates.gauge, self.wanted.rates.yarn_settings
         carried, cut = (
             self.layout.usage_at(
-                YarnRates(gauge, replace(reckoning, between_rows=way)), reversible=self.wanted.reversible
+                YarnRates(gauge, replace(yarn_settings, between_rows=way)), reversible=self.wanted.reversible
             )
             for way in BETWEEN_ROWS
         )

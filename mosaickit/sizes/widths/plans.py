@@ -16,7 +16,7 @@ from mosaickit.sizes.layouts.usage import check_skeins
 from mosaickit.sizes.widths.fits import Fit
 from mosaickit.sizes.widths.sides import Side
 from mosaickit.sizes.widths.wanted import WORKED, Wanted, Worked, asked_cm
-from mosaickit.yarn import USUAL_RECKONING, Reckoning, YarnRates, accuracy, carry_or_cut_width_cm
+from mosaickit.yarn import USUAL_YARN_SETTINGS, YarnRates, YarnSettings, accuracy, carry_or_cut_width_cm
 
 MOST_FITS = 10_000
 """No plan has more fits than this: no one chooses among so many."""
@@ -55,7 +55,7 @@ class WidthPlan:
     @property
     def carry_or_cut_width_cm(self) -> float:
         """The length of a row, in cm, below which carrying takes less yarn than cutting, worked flat."""
-        return carry_or_cut_width_cm(self.wanted.rates.reckoning)
+        return carry_or_cut_width_cm(self.wanted.rates.yarn_settings)
 
     def __str__(self) -> str:
         wanted, most = self.wanted, 10
@@ -92,7 +92,7 @@ def plan_widths(
     worked: Worked = "across",
     surround: Surround = USUAL_SURROUND,
     reversible: bool = False,
-    reckoning: Reckoning = USUAL_RECKONING,
+    yarn_settings: YarnSettings = USUAL_YARN_SETTINGS,
     stitches_a_minute: float = 20.0,
 ) -> WidthPlan:
     """Find the counts of repeats that come near a wanted width, and length, of a piece.
@@ -117,8 +117,8 @@ def plan_widths(
         What stands around the repeats; if nothing is said, an edge stitch at both ends of a row, none in the round.
     reversible : bool
         Whether the back is closed.
-    reckoning : Reckoning
-        How yarn is reckoned; its skeins name every yarn of the motif, if they name any.
+    yarn_settings : YarnSettings
+        How yarn is calculated; its skeins name every yarn of the motif, if they name any.
     stitches_a_minute : float
         How fast the maker works, above 0: 20 is our choice, no source.
 
@@ -160,7 +160,7 @@ def plan_widths(
         unit=unit,
         tolerance=within("tolerance", tolerance, 0, 1),
         reversible=true_or_false("reversible", reversible),
-        rates=YarnRates(gauge, reckoning),
+        rates=YarnRates(gauge, yarn_settings),
         stitches_a_minute=positive("stitches_a_minute", stitches_a_minute),
     )
     one = _fewest_up(Layout(motif, surround=surround))

@@ -40,7 +40,7 @@ class Wanted:
     reversible : bool
         Whether the back is closed.
     rates : YarnRates
-        Gauge and reckoning that yarn is calculated from.
+        Gauge and yarn settings that yarn is calculated from.
     stitches_a_minute : float
         How fast the maker works.
     """

@@ -15,7 +15,7 @@ from mosaickit.orientation import ROLES
 from mosaickit.yarn.calibration.hands import gain_from, noise_of, quantile
 from mosaickit.yarn.calibration.swatches import Prior, Swatch, default_metres, rates_of
 from mosaickit.yarn.lengths import KINDS, StitchLengths
-from mosaickit.yarn.reckoning import Reckoning
+from mosaickit.yarn.settings import YarnSettings
 
 NINETY_PERCENT = 1.6448536269514722
 """Spreads on either side of the middle that hold 90 percent of a normal distribution."""
@@ -76,7 +76,7 @@ class Calibration:
         }
 
     def lengths(self, chart: Chart, gauge: Gauge, *, yarn_mm: float | None = None) -> StitchLengths:
-        """Give the lengths of stitches for a piece, for ``Reckoning(lengths=...)``.
+        """Give the lengths of stitches for a piece, for ``YarnSettings(lengths=...)``.
 
         Parameters
         ----------
@@ -92,7 +92,7 @@ class Calibration:
         StitchLengths
             Its `low` and `high` hold 90 percent of what the piece may take.
         """
-        piece = Swatch(chart, gauge, reckoning=Reckoning(yarn_mm=yarn_mm))
+        piece = Swatch(chart, gauge, yarn_settings=YarnSettings(yarn_mm=yarn_mm))
         amounts, spreads = self._amounts(piece)
         low, high = (quantile(share, self.weights, amounts, spreads) for share in (0.05, 0.95))
         likely = float(self.weights @ amounts)

@@ -13,7 +13,7 @@ from mosaickit.errors import OptionError, of_kind, positive
 from mosaickit.fabric import Chart, count_rows
 from mosaickit.gauge import Gauge
 from mosaickit.yarn.rates import YarnRates
-from mosaickit.yarn.reckoning import USUAL_RECKONING, Reckoning
+from mosaickit.yarn.settings import USUAL_YARN_SETTINGS, YarnSettings
 from mosaickit.yarn.thread.rows import lengths_of_thread
 from mosaickit.yarn.totals import Skein
 from mosaickit.yarn.usage import usage_of_rows
@@ -40,10 +40,10 @@ class Swatch:
         that is only thought of.
     resolution : float
         The smallest step that the tape or the scale shows, in metres or in grams.
-    reckoning : Reckoning
-        How its yarn is reckoned: what was measured holds the tails and carried strands. Its skein, one for all, is the
-        label that says how many metres a gram is, wanted with `grams`; its lengths must be left out, as they are what a
-        swatch tells.
+    yarn_settings : YarnSettings
+        How its yarn is calculated: what was measured holds the tails and carried strands. Its skein, one for all, is
+        the label that says how many metres a gram is, wanted with `grams`; its lengths must be left out, as they are
+        what a swatch tells.
 
     Raises
     ------
@@ -56,23 +56,23 @@ class Swatch:
     metres: Mapping[Part, float] | None = None
     grams: Mapping[Part, float] | None = None
     resolution: float = 0.01
-    reckoning: Reckoning = USUAL_RECKONING
+    yarn_settings: YarnSettings = USUAL_YARN_SETTINGS
 
     def __post_init__(self) -> None:
         of_kind("chart", self.chart, Chart)
         of_kind("gauge", self.gauge, Gauge)
-        of_kind("reckoning", self.reckoning, Reckoning)
-        if self.reckoning.lengths is not None:
+        of_kind("yarn_settings", self.yarn_settings, YarnSettings)
+        if self.yarn_settings.lengths is not None:
             raise OptionError(
-                "The lengths of stitches are what a swatch tells, so leave them out of its `reckoning`: "
-                "dataclasses.replace(reckoning, lengths=None)."
+                "The lengths of stitches are what a swatch tells, so leave them out of its `yarn_settings`: "
+                "dataclasses.replace(yarn_settings, lengths=None)."
             )
         if self.metres is not None and self.grams is not None:
             raise OptionError("Give `metres` or `grams` of a swatch, not both: which one was measured?")
         if self.grams is not None and self._skein is None:
             raise OptionError(
                 "`grams` need the label of one skein, which says how many metres they are: "
-                f"reckoning=mk.Reckoning(skeins=mk.Skein(105, 50)); got skeins={self.reckoning.skeins!r}."
+                f"yarn_settings=mk.YarnSettings(skeins=mk.Skein(105, 50)); got skeins={self.yarn_settings.skeins!r}."
             )
         for name, amounts in (("metres", self.metres), ("grams", self.grams)):
             if amounts is None:
@@ -87,16 +87,16 @@ class Swatch:
 
     def __hash__(self) -> int:
         took = tuple(sorted(self.measured.items()))
-        return hash((self.chart, self.gauge, took, self.resolution, self.reckoning))
+        return hash((self.chart, self.gauge, took, self.resolution, self.yarn_settings))
 
     @property
     def rates(self) -> YarnRates:
         """What its yarn is calculated from by default."""
-        return YarnRates(self.gauge, self.reckoning)
+        return YarnRates(self.gauge, self.yarn_settings)
 
     @property
     def _skein(self) -> Skein | None:
-        skeins = self.reckoning.skeins
+        skeins = self.yarn_settings.skeins
         return skeins if isinstance(skeins, Skein) else None
 
     @property
@@ -120,8 +120,8 @@ def rates_of(swatch: Swatch, prior: Prior) -> YarnRates:
     """Give what the yarn of a swatch is calculated from, by the defaults that are chosen."""
     if prior == "estimate":
         return swatch.rates
-    lengths = lengths_of_thread(swatch.gauge, swatch.reckoning.yarn_mm)
-    return YarnRates(swatch.gauge, replace(swatch.reckoning, yarn_mm=None, lengths=lengths))
+    lengths = lengths_of_thread(swatch.gauge, swatch.yarn_settings.yarn_mm)
+    return YarnRates(swatch.gauge, replace(swatch.yarn_settings, yarn_mm=None, lengths=lengths))
 
 
 def default_metres(

@@ -17,7 +17,7 @@ from mosaickit.fabric import Chart
 from mosaickit.gauge import Gauge
 from mosaickit.orientation import Hand, Role
 from mosaickit.yarn.lengths import YARN_OF_STITCH_WIDTH, StitchLengths
-from mosaickit.yarn.reckoning import USUAL_RECKONING, Reckoning
+from mosaickit.yarn.settings import USUAL_YARN_SETTINGS, YarnSettings
 from mosaickit.yarn.thread.curves import Points, length
 from mosaickit.yarn.thread.ends import CARRIED, LOCK_END, START_FOOT
 from mosaickit.yarn.thread.paths import Piece, curve, sizes
@@ -166,7 +166,7 @@ def lengths_of_thread(gauge: Gauge, yarn_mm: float | None = None) -> StitchLengt
     Returns
     -------
     StitchLengths
-        For ``Reckoning(lengths=...)``.
+        For ``YarnSettings(lengths=...)``.
 
     Raises
     ------
@@ -188,12 +188,12 @@ def lengths_of_thread(gauge: Gauge, yarn_mm: float | None = None) -> StitchLengt
     return StitchLengths(chain, sc, blsc, fldc, tog_back, tog_front)
 
 
-def thread_of(chart: Chart, gauge: Gauge, *, reckoning: Reckoning = USUAL_RECKONING) -> Thread:
+def thread_of(chart: Chart, gauge: Gauge, *, yarn_settings: YarnSettings = USUAL_YARN_SETTINGS) -> Thread:
     """Lay the yarn of a chart as curves in space.
 
     Rounds are laid out flat, as the rows that they are drawn as; carried yarn climbs from round to round at the join,
     at the far edge. The join itself is drawn as a lock, which is a seventh to a third shorter than the chain that
-    `yarn_usage` calculates for either.
+    `yarn_usage` finds for either.
 
     Parameters
     ----------
@@ -201,7 +201,7 @@ def thread_of(chart: Chart, gauge: Gauge, *, reckoning: Reckoning = USUAL_RECKON
         (R, N) stitches in working order. Whether a hook can make them is not asked: `work` tells.
     gauge : Gauge
         The size of a stitch.
-    reckoning : Reckoning
+    yarn_settings : YarnSettings
         Whose `yarn_mm`, `between_rows` and `tail_cm` it follows; nothing else of it counts. In work yarn is squeezed to
         `SQUEEZED` of its diameter. Strands of yarn as thick as is taken without `yarn_mm`, a third of a stitch's
         width, overlap in places.
@@ -223,19 +223,19 @@ def thread_of(chart: Chart, gauge: Gauge, *, reckoning: Reckoning = USUAL_RECKON
     ... ..
     ... ..
     ... ''')
-    >>> thread = thread_of(chart, Gauge(16, 18, over=4, unit="in"), reckoning=Reckoning(yarn_mm=0.6))
+    >>> thread = thread_of(chart, Gauge(16, 18, over=4, unit="in"), yarn_settings=YarnSettings(yarn_mm=0.6))
     >>> [piece.name for piece in thread.rows[2].pieces]
     ['START', 'BLSC', 'FLDC', 'LOCK']
     >>> thread.rows[2].points[0].round(2)
     array([-0.22,  1.13, -0.02])
     """
     of_kind("chart", chart, Chart)
-    of_kind("reckoning", reckoning, Reckoning)
-    yarn_cm = _yarn_cm(gauge, reckoning.yarn_mm)
+    of_kind("yarn_settings", yarn_settings, YarnSettings)
+    yarn_cm = _yarn_cm(gauge, yarn_settings.yarn_mm)
     loom = _Loom(chart, gauge.stitch_width_cm, gauge.row_height_cm, yarn_cm)
-    tail = reckoning.tail_cm
+    tail = yarn_settings.tail_cm
     rows = tuple(loom.row(row) for row in range(chart.shape[0]))
-    carried = () if reckoning.between_rows == "cut" else loom.used_again()
+    carried = () if yarn_settings.between_rows == "cut" else loom.used_again()
     strands = [loom.foundation(rows[0])]
     strands += [loom.carried(row, rows) for row in carried]
     strands += [loom.tail(row, rows[row], tail, -1) for row in range(len(rows)) if row - 2 not in carried]

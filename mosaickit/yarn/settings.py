@@ -1,4 +1,4 @@
-"""Reckoning: how yarn is reckoned, as one value that goes from verb to verb.
+"""YarnSettings: how yarn is calculated, as one value that goes from verb to verb.
 
 What is usual and what the limits are stands here and nowhere else: 15 cm of tail, the ease of a carried strand, the
 share to buy on top.
@@ -20,8 +20,8 @@ _MOST = {"tail_cm": 1000, "ease": 10, "margin": 10}
 
 
 @dataclass(frozen=True, repr=False)
-class Reckoning:
-    """How yarn is reckoned: what is done with it between rows, how long a stitch and a tail are, what it is sold in.
+class YarnSettings:
+    """How yarn is calculated: what is done with it between rows, how long a stitch and a tail are, what it is sold in.
 
     Parameters
     ----------
@@ -49,10 +49,10 @@ class Reckoning:
 
     Examples
     --------
-    >>> usual = Reckoning()
+    >>> usual = YarnSettings()
     >>> usual.between_rows, usual.tail_cm
     ('carried', 15.0)
-    >>> Reckoning(skeins={"cream": Skein(100, 50)}) == Reckoning(skeins={"cream": Skein(100, 50)})
+    >>> YarnSettings(skeins={"cream": Skein(100, 50)}) == YarnSettings(skeins={"cream": Skein(100, 50)})
     True
     """
 
@@ -91,5 +91,5 @@ class Reckoning:
         return StitchLengths.from_gauge(gauge, self.yarn_mm) if self.lengths is None else self.lengths
 
 
-USUAL_RECKONING = Reckoning()
-"""How yarn is reckoned if nothing is said."""
+USUAL_YARN_SETTINGS = YarnSettings()
+"""How yarn is calculated if nothing is said."""
