@@ -148,7 +148,9 @@ class Card:
     def yarn(self) -> list[tuple[str, str, str, str]]:
         """Name, and metres at least, as expected and at most, of each yarn and of all, for one repeat."""
         totals = mk.tables.yarn_totals(mk.yarn_usage(self.chart, GAUGE))
-        return [(str(n), *(f"{t[f'{of} m']:.1f}" for of in ("at least", "yarn", "at most"))) for n, t in totals.iterrows()]
+        return [
+            (str(n), *(f"{t[f'{of} m']:.1f}" for of in ("at least", "yarn", "at most"))) for n, t in totals.iterrows()
+        ]
 
     @property
     def surcharge_words(self) -> str:
