@@ -146,9 +146,11 @@ class Card:
 
     @cached_property
     def yarn(self) -> list[tuple[str, str, str, str]]:
-        """Name and low, likely and high metres of each yarn and of all, for one repeat."""
+        """Name, and metres at least, as expected and at most, of each yarn and of all, for one repeat."""
         totals = mk.tables.yarn_totals(mk.yarn_usage(self.chart, GAUGE))
-        return [(str(n), *(f"{t[f'{of} m']:.1f}" for of in ("low", "likely", "high"))) for n, t in totals.iterrows()]
+        return [
+            (str(n), *(f"{t[f'{of} m']:.1f}" for of in ("at least", "yarn", "at most"))) for n, t in totals.iterrows()
+        ]
 
     @property
     def surcharge_words(self) -> str:

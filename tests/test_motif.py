@@ -156,3 +156,9 @@ def test_a_small_motif_shows_its_squares_and_a_large_one_its_size():
     assert repr(stripes) == f"<Motif 4 rows × 4 stitches, row 1 in MC, 50% of squares CC>\n{stripes.to_text()}"
     large = Motif(np.zeros((41, 300), dtype=bool), name="plain")
     assert repr(large) == "<Motif plain: 41 rows × 300 stitches, row 1 in MC, 0% of squares CC>"
+
+
+@given(motifs())
+def test_a_picture_is_made_from_its_overlaid_squares_whatever_was_in_it(motif):
+    other = motif.with_grid(np.random.default_rng(1).random(motif.shape) < 0.5)
+    assert other.with_overlaid(motif.overlaid) == motif

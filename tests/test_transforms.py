@@ -10,6 +10,7 @@ from strategies import motifs, roles, workable_motifs
 import mosaickit as mk
 from mosaickit.cures import Cure
 from mosaickit.errors import MotifError, OptionError, UnworkableError
+from mosaickit.motif.transforms import editing
 
 counts = st.integers(1, 3)
 margins = st.integers(0, 3)
@@ -301,3 +302,16 @@ def test_bad_options_are_refused_with_a_sentence(call, message):
 def test_a_tiling_over_the_size_limit_is_refused_before_it_is_made():
     with pytest.raises(MotifError, match=r"at most 10,000 rows or columns .* got 1 × 1,000,000"):
         mk.repeat(single, across=1_000_000)
+
+
+@given(motifs(), st.integers(0, 1000))
+def test_a_row_or_column_put_in_and_taken_out_again_is_nothing_done(motif, at):
+    top, left = at % motif.shape[0], at % motif.shape[1]
+    for put_in in (editing.insert_row, editing.repeat_row):
+        assert editing.delete_row(put_in(motif, top), top) == motif
+    for put_in in (editing.insert_column, editing.repeat_column):
+        assert editing.delete_column(put_in(motif, left), left) == motif
+    two = editing.insert_row(editing.insert_row(motif, top), top)
+    assert not two.overlaid[top : top + 2].any()
+    assert np.array_equal(np.delete(two.overlaid, [top, top + 1], axis=0), motif.overlaid)
+    assert editing.delete_two_rows(two, top) == motif

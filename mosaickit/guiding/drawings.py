@@ -1,53 +1,18 @@
 """The column under a stitch, drawn from its side: what stands, what is on the hook, and where the hook goes in.
 
-Everything is SVG text without a colour of its own: classes name the yarns by the row they belong to, and how each loop
-stands; the page's style gives them colours.
+Classes are those of `columns`.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from mosaickit.fabric import MOVES, TAKES, Column, Loop, LoopSide, LoopState, Stitch, states_of
+from mosaickit.fabric import MOVES, Column, Loop, Stitch, states_of
+from mosaickit.guiding.columns import ColumnFrame, cord
 
 COLUMN_VIEW_BOX = "-96 0 220 276"
-_TOP, _PITCH, _REACH = 86, 58, 16  # the top of the new stitch, how far rows lie apart, half the width of a stitch
+_FRAME = ColumnFrame(top=86, pitch=58, reach=16, dip=18, bend=30, ring=6)  # row 0 is that of the new stitch
 _HOOK_Y, _FIRST_X, _APART = 30, -44, 17  # the hook, its tip at the left, and where loops hang on it
-_RING = {"free": "mk-free", "worked into": "mk-taken", "covered": "mk-covered"}
-
-
-def _y(below: int) -> int:
-    return _TOP + _PITCH * below
-
-
-def _x(side: LoopSide) -> int:
-    return {"front": -_REACH, "chain": 0, "back": _REACH}[side]
-
-
-def _cord(d: str, below: int) -> str:
-    """Draw yarn: an edge that stands out on any ground, and the yarn's colour within it."""
-    return f'<path class="mk-edge" d="{d}"/><path class="mk-yarn{below}" d="{d}"/>'
-
-
-def _leg(start: Loop, around: bool, end: tuple[int, int]) -> str:
-    """Draw the way from a loop up to a point: straight, or around the stitch that lies between, on the loop's side."""
-    x, (right, top) = _x(start.side), end
-    out = 3 * x if around else x
-    return f"M{x} {_y(start.below)}C{out} {_y(start.below) - 24} {out} {top + 30} {right} {top}"
-
-
-def _stitch(stitch: Stitch, below: int) -> str:
-    """Draw a stitch that stands: its legs, and the V of its two loops."""
-    top = _y(below)
-    legs = [_leg(Loop(one.below + below, one.side), one.below > 1, (0, top + 18)) for one in TAKES[stitch]]
-    return _cord("".join(legs) + f"M{-_REACH} {top}L0 {top + 18}L{_REACH} {top}", below)
-
-
-def _rings(states: dict[Loop, LoopState]) -> str:
-    return "".join(
-        f'<circle class="{_RING[state]}" cx="{_x(loop.side)}" cy="{_y(loop.below)}" r="6"/>'
-        for loop, state in states.items()
-    )
 
 
 def column_picture(column: Column, labels: list[str]) -> str:
@@ -55,16 +20,15 @@ def column_picture(column: Column, labels: list[str]) -> str:
     drawn = ""
     for below, stitch in reversed([*enumerate(column, 1)]):
         if stitch is None:
-            drawn += f'<ellipse class="mk-edge" cx="0" cy="{_y(below)}" rx="20" ry="7"/>'
-            drawn += f'<ellipse class="mk-yarn{below}" cx="0" cy="{_y(below)}" rx="20" ry="7"/>'
-            drawn += _label(_y(below), labels[4])
+            drawn += _FRAME.chain(below)
+            drawn += _label(_FRAME.y(below), labels[4])
         elif isinstance(stitch, Stitch):
-            drawn += _stitch(stitch, below)
+            drawn += cord(_FRAME.stitch(stitch, below), below)
             if below < 3:
-                drawn += _label(_y(below), labels[1 + below])
-    ends = f'<text x="-92" y="{_TOP - 24}">{labels[0]}</text>'
-    ends += f'<text x="120" y="{_TOP - 24}" text-anchor="end">{labels[1]}</text>'
-    return drawn + _rings(states_of(column)) + ends
+                drawn += _label(_FRAME.y(below), labels[1 + below])
+    ends = f'<text x="-92" y="{_FRAME.top - 24}">{labels[0]}</text>'
+    ends += f'<text x="120" y="{_FRAME.top - 24}" text-anchor="end">{labels[1]}</text>'
+    return drawn + _FRAME.rings(states_of(column)) + ends
 
 
 def _label(y: int, words: str) -> str:
@@ -75,12 +39,12 @@ def _hook(loops: int) -> str:
     """Draw the hook with so many loops of yarn on it."""
     bar = f'<path class="mk-hook" d="M120 {_HOOK_Y}H-62q-8 0-8 6 0 5 7 4"/>'
     each = (f"M{_FIRST_X + _APART * n} {_HOOK_Y - 11}q7 11 0 22q-7-11 0-22z" for n in range(loops))
-    return bar + _cord("".join(each), 0)
+    return bar + cord("".join(each), 0)
 
 
 def _way_in(loop: Loop) -> str:
     """Draw how the hook goes into a loop: an arrow, and the loop marked."""
-    x, y = _x(loop.side), _y(loop.below)
+    x, y = _FRAME.x(loop.side), _FRAME.y(loop.below)
     if loop.side == "chain":
         path = f"M-70 {y - 22}Q-24 {y - 20} 0 {y - 2}T30 {y + 18}m-9-2l9 2-2-9"
     elif loop == Loop(1, "back"):  # down between the two loops, and under the back loop
@@ -106,9 +70,9 @@ def move_pictures(stitch: Stitch) -> Iterator[str]:
             through = len(on_hook) - move.loops + 1
             on_hook[:through] = [[loop for one in on_hook[:through] for loop in one]]
         legs = "".join(
-            _leg(loop, loop.below > 1, (_FIRST_X + _APART * number, _HOOK_Y + 11))
+            _FRAME.leg(loop, (_FIRST_X + _APART * number, _HOOK_Y + 11), around=loop.below > 1)
             for number, loops in enumerate(on_hook)
             for loop in loops
         )
-        made = _stitch(stitch, 0) if len(on_hook) == 1 and on_hook[0] else _cord(legs, 0) if legs else ""
+        made = cord(_FRAME.stitch(stitch, 0), 0) if len(on_hook) == 1 and on_hook[0] else cord(legs, 0) if legs else ""
         yield made + _hook(move.loops) + (_way_in(move.enters) if move.enters else "")

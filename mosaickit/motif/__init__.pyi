@@ -34,6 +34,13 @@ from mosaickit.motif.transforms.edges import crop as crop
 from mosaickit.motif.transforms.edges import edge_stitches as edge_stitches
 from mosaickit.motif.transforms.edges import pad as pad
 from mosaickit.motif.transforms.edges import shift as shift
+from mosaickit.motif.transforms.editing import delete_column as delete_column
+from mosaickit.motif.transforms.editing import delete_row as delete_row
+from mosaickit.motif.transforms.editing import delete_two_rows as delete_two_rows
+from mosaickit.motif.transforms.editing import insert_column as insert_column
+from mosaickit.motif.transforms.editing import insert_row as insert_row
+from mosaickit.motif.transforms.editing import repeat_column as repeat_column
+from mosaickit.motif.transforms.editing import repeat_row as repeat_row
 from mosaickit.motif.transforms.framing import frame as frame
 from mosaickit.motif.transforms.moving import COLOURS as COLOURS
 from mosaickit.motif.transforms.moving import Colours as Colours

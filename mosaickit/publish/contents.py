@@ -138,7 +138,7 @@ def _contrast(meeting: Meeting, several: bool) -> str:
 def row_use(page: Page, *, brief: bool = False) -> PageTable:
     """Table the yarn of each row; `brief` leaves out stitches, for large type."""
     what = row_word(page).capitalize()
-    head = (what, "Colour", "Yarn", "Stitches", "Likely m", "From to m")
+    head = (what, "Colour", "Yarn", "Stitches", "Length (m)", "Range (m)")
     lines: list[tuple[str, ...]] = [
         (f"{what} {use.row}", use.role, use.yarn, str(use.stitches), metres(use.likely_m),
          f"{metres(use.low_m)} to {metres(use.high_m)}")

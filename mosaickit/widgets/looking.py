@@ -15,7 +15,8 @@ from typing import Literal, NamedTuple
 
 from mosaickit import orientation
 from mosaickit.errors import of_kind, one_of
-from mosaickit.fabric import TAKES, LoopSide, LoopState, Stitch, hangs_down, place_stitches, state_of
+from mosaickit.fabric import Loop, LoopSide, LoopState, Stitch, hangs_down, place_stitches, state_of
+from mosaickit.guiding import RINGS, ColumnFrame, cord
 from mosaickit.motif import Motif
 from mosaickit.orientation import HANDS, ROLES, Hand
 
@@ -225,8 +226,7 @@ class _Column:
 # ---- the picture -------------------------------------------------------------------------------------------
 
 VIEW_BOX = "-66 0 204 252"
-_TOP, _PITCH, _REACH = 30, 44, 15  # the loops of the highest row, how far rows lie apart, half the width of a stitch
-_RING = {"free": "mk-free", "worked into": "mk-taken", "covered": "mk-covered"}
+_FRAME = ColumnFrame(top=30, pitch=44, reach=15, dip=16, bend=14, ring=5.5)  # row 0 is the highest of the look
 
 
 def picture(levels: tuple[Level | None, ...]) -> str:
@@ -235,13 +235,14 @@ def picture(levels: tuple[Level | None, ...]) -> str:
     Classes name the yarn of each row, from ``mk-yarn0`` of the highest to ``mk-yarn4``, and how each loop stands. Each
     row has an empty text, ``data-level``, for its name. The page gives colours and names.
     """
-    drawn = f'<rect class="mk-here" x="-62" y="{_y(2) - 3}" width="196" height="{_PITCH}"/>'
-    drawn += f'<text x="-60" y="12">front</text><text x="{_REACH + 18}" y="12" text-anchor="end">back</text>'
+    drawn = f'<rect class="mk-here" x="-62" y="{_FRAME.y(2) - 3}" width="196" height="{_FRAME.pitch}"/>'
+    drawn += f'<text x="-60" y="12">front</text><text x="{_FRAME.reach + 18}" y="12" text-anchor="end">back</text>'
     standing = [(at, level) for at, level in enumerate(levels) if level is not None]
     for at, level in reversed(standing):
-        drawn += _chain(at) if level.stitch is None else _stitch(level, level.stitch, at)
+        drawn += _FRAME.chain(at) if level.stitch is None else _stitch(level, level.stitch, at)
         name = "" if level.stitch is None else level.stitch.abbreviation
-        drawn += f'<text x="58" y="{_y(at) + 14}" data-level="{at}"></text><text x="58" y="{_y(at) + 27}">{name}</text>'
+        y = _FRAME.y(at)
+        drawn += f'<text x="58" y="{y + 14}" data-level="{at}"></text><text x="58" y="{y + 27}">{name}</text>'
     return drawn + "".join(_rings(level, at) for at, level in standing) + "".join(_crosses(standing))
 
 
@@ -249,52 +250,29 @@ def legend() -> str:
     """Draw the three ways in which a loop can stand, and what cannot be made, with their words: an SVG."""
     rings = "".join(
         f'<circle class="{ring}" cx="{x}" cy="9" r="5"/><text x="{x + 9}" y="13">{state}</text>'
-        for (state, ring), x in zip(_RING.items(), (7, 57, 144), strict=True)
+        for (state, ring), x in zip(RINGS.items(), (7, 57, 144), strict=True)
     )
     refused = '<path class="mk-refused" d="M4 28h14"/><text x="26" y="32">cannot be made</text>'
     refused += '<path class="mk-cross" d="M125 24l8 8m0-8l-8 8"/><text x="139" y="32">what it lacks</text>'
     return f'<svg viewBox="0 0 212 38" role="img" aria-label="What the drawing means">{rings}{refused}</svg>'
 
 
-def _y(at: int) -> int:
-    return _TOP + _PITCH * at
-
-
-def _x(side: LoopSide) -> int:
-    return {"front": -_REACH, "chain": 0, "back": _REACH}[side]
-
-
-def _chain(at: int) -> str:
-    shape = f'cx="0" cy="{_y(at)}" rx="19" ry="6"'
-    return f'<ellipse class="mk-edge" {shape}/><ellipse class="mk-yarn{at}" {shape}/>'
-
-
 def _stitch(level: Level, stitch: Stitch, at: int) -> str:
-    """Draw a stitch: its legs down to the loops it takes, and the V of its own two loops."""
-    top = _y(at)
-    path = f"M{-_REACH} {top}L0 {top + 16}L{_REACH} {top}"
-    for loop in TAKES[stitch]:
-        x, foot = _x(loop.side), _y(at + loop.below)
-        out = x if loop.below == 1 else 3 * x  # around the stitch that lies between, on the loop's side
-        path += f"M0 {top + 16}C{out} {top + 30} {out} {foot - 24} {x} {foot}"
-    if level.no_loop or level.no_row:
-        return f'<path class="mk-refused" d="{path}"/>'
-    return f'<path class="mk-edge" d="{path}"/><path class="mk-yarn{at}" d="{path}"/>'
+    """Draw a stitch, in the yarn of its row or as one that cannot be made."""
+    path = _FRAME.stitch(stitch, at)
+    return f'<path class="mk-refused" d="{path}"/>' if level.no_loop or level.no_row else cord(path, at)
 
 
 def _rings(level: Level, at: int) -> str:
     if level.front is None or level.back is None or level.no_loop:
         return ""
-    return "".join(
-        f'<circle class="{_RING[state]}" cx="{x}" cy="{_y(at)}" r="5.5"/>'
-        for state, x in ((level.front, -_REACH), (level.back, _REACH))
-    )
+    return _FRAME.rings({Loop(at, "front"): level.front, Loop(at, "back"): level.back})
 
 
 def _crosses(standing: list[tuple[int, Level]]) -> Iterator[str]:
     """Mark what a stitch lacks: the loop that it needs, or the row that it would stand in."""
-    places = [(-_REACH, _y(at + 2)) for at, level in standing if level.no_loop and at + 2 < len(AROUND)]
-    places += [(0, _y(at) + 4) for at, level in standing if level.no_row]
+    places = [(-_FRAME.reach, _FRAME.y(at + 2)) for at, level in standing if level.no_loop and at + 2 < len(AROUND)]
+    places += [(0, _FRAME.y(at) + 4) for at, level in standing if level.no_row]
     for x, y in places:
         path = f"M{x - 8} {y - 8}l16 16m0-16l-16 16"
         yield f'<path class="mk-halo" d="{path}"/><path class="mk-cross" d="{path}"/>'
