@@ -291,7 +291,7 @@ def _check_blocks(pixels: NDArray[np.uint32], square: int) -> None:
 
 def _by_note(pixels: NDArray[np.uint32], found: list[str], note: PngNote) -> NDArray[np.bool_]:
     """Tell by the motif's note which squares show CC."""
-    mc, cc = note.pixels.MC.lower(), note.pixels.CC.lower()
+    mc, cc = note.pixels.MC, note.pixels.CC
     for colour in found:
         if colour not in (mc, cc):
             raise FileError(
