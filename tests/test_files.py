@@ -537,8 +537,10 @@ def test_a_png_that_is_no_motif_is_refused_with_its_place(tmp_path, data, option
 
 
 def test_what_the_file_says_of_itself_is_used(tmp_path):
-    motif = load(put(tmp_path, "note.png", with_note({**NOTE, "name": "cross"})))
-    assert motif == Motif.from_text(".#\n#.", "CC", name="cross")
+    for white in ("#ffffff", "#FFffFF"):
+        note = {**NOTE, "name": "cross", "pixels": {"MC": white, "CC": "#000000"}}
+        motif = load(put(tmp_path, "note.png", with_note(note)))
+        assert motif == Motif.from_text(".#\n#.", "CC", name="cross")
 
 
 def test_a_small_file_cannot_make_us_unpack_much(tmp_path, monkeypatch):

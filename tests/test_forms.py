@@ -269,6 +269,7 @@ class Shelf(Document):
     labels: dict[Literal["top", "side"], Annotated[str, Field(min_length=1, max_length=4)]] = Field(
         default_factory=dict
     )
+    last: Annotated[Bead | Fringe, Field(discriminator="kind")] | None = None
     finished: bool = False
     metres: float = 0
     pair: Annotated[list[int], Field(min_length=2, max_length=2)] | None = None
@@ -326,6 +327,14 @@ def with_motif(**changes):
         ({"trims": [{"kind": "fur"}]}, 'At "trims", entry 1, "kind": Expected "bead" or "fringe", found \'fur\'.'),
         ({"trims": [{"kind": []}]}, r'At "trims", entry 1, "kind": Expected "bead" or "fringe", found \[\].'),
         ({"trims": [{}]}, 'At "trims", entry 1: The key "kind" is missing.'),
+        (
+            {"last": {"kind": "fringe", "strands": 1}},
+            'At "last", "strands": Expected a whole number, at least 2, found',
+        ),
+        ({"last": {"kind": "fringe", "size": 1}}, 'At "last": The key .size. is unknown here; known are "kind", "str'),
+        ({"last": {"kind": "fur"}}, 'At "last", "kind": Expected "bead" or "fringe", found \'fur\'.'),
+        ({"last": {}}, 'At "last": The key "kind" is missing.'),
+        ({"last": 7}, 'At "last": Expected an object in braces or null, found 7.'),
         ({"trims": [7]}, 'At "trims", entry 1: Expected an object in braces, found 7.'),
         ({"labels": {"left": "a"}}, 'At "labels": Expected "top" or "side" as a key, found \'left\'.'),
         ({"labels": {"top": "abcde"}}, 'At "labels", "top": Expected text in quotes, of 1 to 4 characters, found'),

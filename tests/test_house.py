@@ -338,6 +338,14 @@ def test_importing_the_package_or_a_folder_loads_nothing_heavy():
     assert loaded.stdout.strip() == "[]"
 
 
+def test_only_what_reads_or_writes_documents_loads_their_models():
+    # the last four keep what they find in files, by motifs as JSON
+    names = sorted(set(mk.__all__) - {"load", "save", "search_motifs", "Found", "sweep", "Sweep"})
+    code = f"import sys, mosaickit; [getattr(mosaickit, name) for name in {names}]; print('pydantic' in sys.modules)"
+    loaded = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert loaded.stdout.strip() == "False"
+
+
 def test_public_names_are_listed_and_there():
     assert mk.__all__ == sorted(set(mk.__all__))
     assert set(dir(mk)) == set(mk.__all__)

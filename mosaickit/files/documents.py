@@ -59,7 +59,7 @@ class PixelColours(FileForm):
 
     @model_validator(mode="after")
     def _differ(self) -> Self:
-        if self.MC.lower() == self.CC.lower():
+        if self.MC == self.CC:
             raise FileError("MC and CC must be different colours.")
         return self
 

@@ -50,11 +50,13 @@ def as_file_error(error: ValidationError, model: type[BaseModel]) -> FileError:
         return fault(place, str(found["ctx"]["error"]))
     if kind == "string_unicode":
         return fault(place, f"Expected text of whole characters, found half of one in {shown(value)}.")
-    if "discriminator" in node and isinstance(value, dict):
-        key, known = node["discriminator"]["propertyName"], list(node["discriminator"]["mapping"])
-        if key not in value:
-            return _fault_of_key(key, "missing", place, node)
-        place, node, value = [*place, key], {"enum": known}, value[key]
+    if kind in ("union_tag_invalid", "union_tag_not_found"):
+        for choice in _choices(node, schema.get("$defs", {})):
+            if "discriminator" in choice:
+                key, known = choice["discriminator"]["propertyName"], list(choice["discriminator"]["mapping"])
+                if kind == "union_tag_not_found":
+                    return _fault_of_key(key, "missing", place, node)
+                place, node, value = [*place, key], {"enum": known}, value[key]
     return fault(place, f"Expected {expected(node)}, found {shown(value)}.")
 
 
@@ -78,12 +80,13 @@ def _walk(schema: Schema, steps: Iterable[str | int]) -> tuple[list[str | int], 
     place: list[str | int] = []
     node = schema
     for step in steps:
-        below = [inner for choice in _choices(node, definitions) for inner in _below(choice, step)]
-        if below:
+        choices = list(_choices(node, definitions))
+        tags = [choice["discriminator"]["mapping"] for choice in choices if "discriminator" in choice]
+        if chosen := [models[step] for models in tags if step in models]:
+            node = {"$ref": chosen[0]}
+        elif below := [inner for choice in choices for inner in _below(choice, step)]:
             node = below[0]
             place.append(step + 1 if isinstance(step, int) else step)
-        elif step in (tags := node.get("discriminator", {}).get("mapping", {})):
-            node = {"$ref": tags[step]}
     return place, _followed(node, definitions)
 
 

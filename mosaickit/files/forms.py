@@ -145,6 +145,7 @@ Name = Annotated[
 Colour = Annotated[
     str,
     Field(pattern=COLOUR, examples=["#1f4e79"], description="Red, green and blue, two hexadecimal digits each."),
+    AfterValidator(str.lower),
 ]
 
 FirstColour = Annotated[

@@ -21,7 +21,7 @@ from PIL import Image
 from mosaickit.colours import CREAM, INK, Yarn, Yarns, contrast
 from mosaickit.errors import FileError, MosaickitError
 from mosaickit.files.documents import PixelColours, PngNote, check_first
-from mosaickit.files.forms import read_document
+from mosaickit.files.forms import kind_of, read_document
 from mosaickit.motif import Motif, checked_size
 from mosaickit.orientation import ROLES, Role
 
@@ -29,7 +29,7 @@ LARGEST_PIXELS = 32_000_000
 """No picture has more pixels than this, whatever the side of a square: about 130 MB once unpacked."""
 
 SIGNATURE = b"\x89PNG\r\n\x1a\n"
-KEYWORD = b"mosaickit motif\0"
+KEYWORD = kind_of(PngNote).encode("ascii") + b"\0"
 """What the text chunk of a note starts with: its keyword, and the end of that."""
 _PICTURE = (b"IHDR", b"PLTE", b"tRNS", b"IDAT", b"IEND")
 _GREY, _PALETTE = 0, 3
@@ -291,7 +291,7 @@ def _check_blocks(pixels: NDArray[np.uint32], square: int) -> None:
 
 def _by_note(pixels: NDArray[np.uint32], found: list[str], note: PngNote) -> NDArray[np.bool_]:
     """Tell by the motif's note which squares show CC."""
-    mc, cc = note.pixels.MC.lower(), note.pixels.CC.lower()
+    mc, cc = note.pixels.MC, note.pixels.CC
     for colour in found:
         if colour not in (mc, cc):
             raise FileError(

@@ -29,9 +29,8 @@ from os import PathLike
 from pathlib import Path
 
 from mosaickit.errors import FileError, MosaickitError, TakenError, text, true_or_false
-from mosaickit.files import documents, png
 from mosaickit.files.disk import as_path, read_whole, write_new, write_whole
-from mosaickit.motif import Motif
+from mosaickit.files.strict import parse
 
 NOTES = ".mosaickit-saved"
 """The hidden folder of notes beside saved files."""
@@ -42,6 +41,7 @@ _STARTS = {
     b"PK\x03\x04": "a spreadsheet or another archive",
 }
 _NEAR_THE_START = {b"<svg": "an SVG picture", b"<html": "a web page"}
+_NOTE_IN_PNG = b"tEXtmosaickit motif\0"
 _NAME_IT = 'A design with a name, as `design="Leaf"` gives it, later replaces its own files without being asked.'
 _SHORT = 60  # characters of a name that stands in a sentence
 
@@ -258,11 +258,8 @@ def _looked_at(target: Path, size: int) -> str:
         data = read_whole(target)
     except FileError:
         return "a file that cannot be read"
-    for read in (_from_json, _from_png):
-        with suppress(MosaickitError, ValueError):
-            name = read(data).name
-            if name:
-                return f"a motif named {_short(name)}"
+    if name := _named(data):
+        return f"a motif named {_short(name)}"
     start = data[:512]
     kinds = [kind for begins, kind in _STARTS.items() if start.startswith(begins)]
     kinds += [kind for word, kind in _NEAR_THE_START.items() if word in start.lower()]
@@ -271,9 +268,18 @@ def _looked_at(target: Path, size: int) -> str:
     return f"a {target.suffix} file" if target.suffix else "a file"
 
 
-def _from_json(data: bytes) -> Motif:
-    return documents.from_json(data.decode("utf-8"), None)
+def _named(data: bytes) -> str:
+    """Give the name of the motif that a file says it holds, in JSON or in the note of a PNG; empty if there is none.
 
-
-def _from_png(data: bytes) -> Motif:
-    return png.from_png(data, None, None)
+    The head is enough for that, and what reads whole documents and pictures stays unloaded where files are written.
+    """
+    start = data.find(_NOTE_IN_PNG)
+    if start >= 4:
+        length = int.from_bytes(data[start - 4 : start], "big")
+        data = data[start + len(_NOTE_IN_PNG) :][: length + 4 - len(_NOTE_IN_PNG)]
+    try:
+        told = parse(data.decode("utf-8"))
+    except (FileError, UnicodeDecodeError):
+        return ""
+    name = told.get("name") if isinstance(told, dict) and told.get("format") == "mosaickit motif" else None
+    return name if isinstance(name, str) else ""

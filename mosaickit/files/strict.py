@@ -41,7 +41,7 @@ def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
 
 def _is_whole(text: str) -> bool:
     """Whether a text can be written as UTF-8, which half of a pair of surrogates cannot."""
-    return not any("\ud800" <= character <= "\udfff" for character in text)
+    return text.isascii() or not any("\ud800" <= character <= "\udfff" for character in text)
 
 
 def _no_constant(constant: str) -> NoReturn:
