@@ -1,9 +1,11 @@
 # The names at this folder's door, and where they live; mosaickit/doors.py loads them.
 
 from mosaickit.sizes.designs.comparing import Comparison as Comparison
+from mosaickit.sizes.designs.comparing import DesignDifference as DesignDifference
 from mosaickit.sizes.designs.comparing import compare as compare
 from mosaickit.sizes.designs.design import Design as Design
 from mosaickit.sizes.designs.design import Edition as Edition
+from mosaickit.sizes.designs.design import Size as Size
 from mosaickit.sizes.designs.saving import load as load
 from mosaickit.sizes.designs.saving import load_design as load_design
 from mosaickit.sizes.designs.saving import save as save
