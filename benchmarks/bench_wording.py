@@ -1,8 +1,12 @@
 """Written rows: the shortest words beside a plain search, and reading, which takes time in step with the text."""
 
+import os
+import subprocess
+import sys
 from time import perf_counter
 
 import numpy as np
+from test_wording_borders import HOSTILE
 from wording_opponents import NUMBER, naive_length
 
 import mosaickit as mk
@@ -61,3 +65,44 @@ def test_reading_takes_time_in_step_with_the_text(keep_line):
         f"{len(texts[0]):,} characters: {times[0]:.1f} µs | {growth:.2f} | within 1.5 |"
     )
     keep_line(line, met=growth <= 1.5)
+
+
+_READ = """
+import sys
+from mosaickit.errors import MosaickitError
+from mosaickit.wording import read_rows
+import mosaickit.fabric.stitches
+start, again, characters = sys.argv[1], sys.argv[2], int(sys.argv[3])
+try:
+    read_rows((start + again * (characters // max(len(again), 1) + 1))[:characters])
+except MosaickitError:
+    pass
+"""
+
+
+def spent(start, again, characters):
+    """Read a text of so many characters in a process of its own; give its seconds of CPU and its MB at most."""
+    child = subprocess.Popen([sys.executable, "-c", _READ, start, again, str(characters)])
+    _, status, used = os.wait4(child.pid, 0)
+    child.returncode = os.waitstatus_to_exitcode(status)
+    assert child.returncode == 0
+    return used.ru_utime + used.ru_stime, used.ru_maxrss / 1024
+
+
+def test_texts_without_end_take_time_in_step_with_their_length(keep_line):
+    texts = HOSTILE | {
+        "two times over and over": ("Written in US terms.\nRow 1 (MC): sc in next st, ", "[sc in next st] 2 times, "),
+        "rows without end": ("Written in US terms.\n", "Row 1 (MC): sc in next 4 sts. (4 sts)\n"),
+    }
+    nothing, _ = spent("", "", 0)
+    times = {what: [spent(*text, most) for most in (2_000_000, 4_000_000)] for what, text in texts.items()}
+    worst = max(times, key=lambda what: times[what][1][0])
+    (half, _), (whole, _) = times[worst]
+    most = max(memory for runs in times.values() for _, memory in runs)
+    growth = (whole - nothing) / max(half - nothing, 0.05)
+    line = (
+        f"| 4,000,000 characters that are no pattern, of {len(texts)} kinds, the slowest: {worst} | {whole:.1f} s of "
+        f"CPU, {most:.0f} MB at most | 2,000,000 of them: {half:.1f} s | {growth:.1f} | within 2.6; the aim is 3 s and "
+        "500 MB |"
+    )
+    keep_line(line, met=growth <= 2.6 and most <= 500)
