@@ -450,7 +450,7 @@ def test_squares_of_many_pixels_are_counted_as_squares(tmp_path):
 
 
 def test_the_callers_side_of_a_square_comes_before_the_files(tmp_path):
-    file = save(single, tmp_path / "one.png", square=6)
+    file = save(single, tmp_path / "one.png", square=np.int64(6))
     assert load(file).shape == (1, 1)
     assert load(file, square=2).shape == (3, 3)
     with pytest.raises(FileError, match=r"The picture has 6 × 6 pixels, which do not divide by 4."):
