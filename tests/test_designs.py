@@ -5,6 +5,8 @@ the layouts, which know one repeat and sums only.
 """
 
 import pickle
+from dataclasses import fields
+from functools import cached_property
 from itertools import permutations
 
 import numpy as np
@@ -14,6 +16,9 @@ from hypothesis import strategies as st
 
 import mosaickit as mk
 from mosaickit.errors import OptionError, UnworkableError
+from mosaickit.sizes.designs.changing import _BEHIND, PARTS_OF_DESIGN
+from mosaickit.sizes.designs.comparing import FIELD_WORDS
+from mosaickit.sizes.designs.documents import DesignForm
 
 LAYINGS = ["straight", "brick", "half-drop", "mirrored"]
 GAUGE = mk.Gauge(16, 18)
@@ -284,3 +289,18 @@ def test_what_needs_a_gauge_says_so():
         with pytest.raises(OptionError, match=r"This design has no gauge.*design\.but\(gauge=mk\.Gauge"):
             getattr(design, follows)
     assert design.counts.sum() == 5 * 6
+
+
+def test_every_decision_has_a_word_a_form_and_what_follows_from_it():
+    decisions = {each.name for each in fields(mk.Design)} - {"motif", *PARTS_OF_DESIGN}
+    inner = {each.name for kind in PARTS_OF_DESIGN.values() for each in fields(kind)}
+    assert set(FIELD_WORDS) == decisions | inner
+    assert not decisions & inner  # so that `but` knows which is meant
+    assert set(DesignForm.model_fields) | {"editions"} == {each.name for each in fields(mk.Design)}
+    # these two are printed or kept only: nothing follows from them
+    assert {name for behind in _BEHIND.values() for name in behind} == {each.name for each in fields(mk.Design)} - {
+        "hook_mm",
+        "editions",
+    }
+    worked_out = {name for name, each in vars(mk.Design).items() if isinstance(each, cached_property)}
+    assert set(_BEHIND) == worked_out == set(FOLLOWS)
