@@ -260,6 +260,18 @@ def contrast(one: str, two: str) -> float:
     return (lighter + 0.05) / (darker + 0.05)
 
 
+def in_words(vision: str) -> str:
+    """Say with what eyes, as the end of a sentence: "for most people", or "with red-blind vision".
+
+    Examples
+    --------
+    >>> in_words("deutan vision")
+    'with green-blind vision'
+    """
+    blind = {"protan vision": "red", "deutan vision": "green", "tritan vision": "blue"}
+    return f"with {blind[vision]}-blind vision" if vision in blind else f"for {vision}"
+
+
 def weakest_contrast(one: str, two: str) -> tuple[str, float]:
     """Give the kind of colour vision that tells two colours apart least, and their contrast ratio for it."""
     return min(contrast_by_vision(one, two).items(), key=lambda item: item[1])
