@@ -9,7 +9,7 @@ Start with a picture and follow it down::
     motif = mk.nearest_workable(motif).motif    # the nearest picture that can
     chart = mk.compile_chart(motif, reversible=True)
     mk.work(chart)                              # both faces, worked loop by loop
-    mk.tables.count(chart)                             # stitches a row
+    mk.tables.count(chart)                      # stitches a row
     mk.yarn_usage(chart, mk.Gauge(16, 18))      # yarn a row
     mk.plan_widths(motif, mk.Gauge(16, 18), 20) # the repeats that come near 20 cm
     mk.write_rows(chart)                        # rows in words; mk.read_rows reads them back

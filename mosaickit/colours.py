@@ -265,6 +265,18 @@ def contrast(one: str, two: str) -> float:
     return (lighter + 0.05) / (darker + 0.05)
 
 
+def in_words(vision: str) -> str:
+    """Say with what eyes, as the end of a sentence: "for most people", or "with red-blind vision".
+
+    Examples
+    --------
+    >>> in_words("deutan vision")
+    'with green-blind vision'
+    """
+    blind = {"protan vision": "red", "deutan vision": "green", "tritan vision": "blue"}
+    return f"with {blind[vision]}-blind vision" if vision in blind else f"for {vision}"
+
+
 @lru_cache(maxsize=1024)  # every stroke of a painter and every check of a picture asks for the same few pairs
 def weakest_contrast(one: str, two: str) -> tuple[str, float]:
     """Give the kind of colour vision that tells two colours apart least, and their contrast ratio for it."""

@@ -372,6 +372,6 @@ def test_the_sheet_says_the_contrast_for_most_people_and_the_weakest_kind_of_vis
         return sheet_of(mk.Motif.from_text("..").with_yarns(yarns), "right")["contrast"]
 
     # WCAG 2.2: white on black has 21:1, which no kind of vision changes; red on black (0.2126 + 0.05) / 0.05 = 5.252
-    assert said("#000000", "#ffffff") == "Contrast of the yarns 21.0 : 1."
+    assert said("#000000", "#ffffff") == "The yarns have a contrast of 21.0 to 1."
     red = said("#000000", "#ff0000")
-    assert re.fullmatch(r"Contrast of the yarns 5\.2 : 1 \([1-4]\.\d : 1 with red-blind vision\)\.", red)
+    assert re.fullmatch(r"The yarns have a contrast of 5\.2 to 1 \([1-4]\.\d to 1 with red-blind vision\)\.", red)

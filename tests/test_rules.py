@@ -158,7 +158,7 @@ def test_yarns_too_alike_are_minded_from_the_row_they_meet():
     # #959595 on white is 2.9953 to 1, computed from the formula of WCAG 2.2; it must not read as 3
     assert found(letter_f.with_yarns(yarns)) == [("weak contrast", 4, 1)]
     message = check(letter_f.with_yarns(yarns)).findings[0].message
-    assert message.startswith("From row 4 on, 'snow' and 'fog' differ by 2.99 to 1 for ")
+    assert message.startswith("From row 4 on, 'snow' and 'fog' have a contrast of 2.99 to 1 ")
 
 
 def test_red_and_green_that_most_people_tell_apart_are_minded_for_others():

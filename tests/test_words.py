@@ -42,7 +42,7 @@ WORDS = {
     r"that else\b": "otherwise",
     r"(likely|high|low) (m|yd)\b": "yarn m, at most m, at least m",
     r"unlike front": "88% of the back differs",
-    r"to 1 at least": "contrast 8.2 : 1",
+    r"to 1 at least": "a contrast of 8.2 to 1",
     r"comes? within \{[^}:]*:\.\dg\} of": "within 5 percent of",
 }
 

@@ -7,15 +7,13 @@ from typing import Any
 import numpy as np
 
 from mosaickit import orientation, svg
-from mosaickit.colours import VISION, contrast_by_vision
+from mosaickit.colours import VISION, contrast_by_vision, in_words
 from mosaickit.errors import MotifError
 from mosaickit.fabric import compile_chart, work
 from mosaickit.gauge import Gauge
 from mosaickit.motif import Motif, Report, tile
 from mosaickit.orientation import ROLES, Hand
 from mosaickit.svg import heavy_lines
-
-_IN_WORDS = {"protan vision": "red-blind", "deutan vision": "green-blind", "tritan vision": "blue-blind"}
 
 VIEWS = ("none", "front", "back", "gauge", "stitches", "repeat")
 
@@ -85,7 +83,7 @@ def _inks(motif: Motif, cc: bool) -> list[str]:
 def _contrast_sentence(motif: Motif) -> str:
     pairs = [contrast_by_vision(mc.colour, cc.colour) for _, mc, cc in motif.yarns.meetings(motif.shape[0])]
     # rounded down, so that a ratio below a limit never reads as the limit
-    least = {vision: f"{int(min(pair[vision] for pair in pairs) * 10) / 10:.1f} : 1" for vision in VISION}
+    least = {vision: f"{int(min(pair[vision] for pair in pairs) * 10) / 10:.1f} to 1" for vision in VISION}
     weakest = min(VISION, key=lambda vision: min(pair[vision] for pair in pairs))
-    beside = f" ({least[weakest]} with {_IN_WORDS[weakest]} vision)" if weakest in _IN_WORDS else ""
-    return f"Contrast of the yarns {least['most people']}{beside}."
+    beside = "" if weakest == "most people" else f" ({least[weakest]} {in_words(weakest)})"
+    return f"The yarns have a contrast of {least['most people']}{beside}."

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from mosaickit import orientation
-from mosaickit.colours import weakest_contrast
+from mosaickit.colours import in_words, weakest_contrast
 from mosaickit.errors import number_of
 from mosaickit.motif.motif import Motif
 from mosaickit.motif.rules.findings import Mask, Rule, Setting, nowhere, row_colour
@@ -112,7 +112,7 @@ def _say_weak_contrast(motif: Motif, setting: Setting, row: int, stitch: int, la
     # rounded down, so that a ratio below the limit never reads as the limit
     shown = int(ratio * 100) / 100
     return (
-        f"From row {row} on, {mc.name!r} and {cc.name!r} differ by {shown:.2f} to 1 for {vision}, below "
+        f"From row {row} on, {mc.name!r} and {cc.name!r} have a contrast of {shown:.2f} to 1 {in_words(vision)}, below "
         f"{LEAST_CONTRAST:g} to 1. Choose a lighter and a darker yarn."
     )
 
