@@ -58,8 +58,6 @@ VERBS = {"draw", "errors", "lessons", "publish", "tables", "widgets"}
 WORKINGS = {"Framed", "Repeats", "RepeatSums", "Choice", "Task", "Wanted"}
 # what each module of a folder holds for the one that gathers them
 GATHERED = {"COMMAND": "cli", "EXERCISES": "lessons"}
-# doubled still, because of their namesakes in sizes/, yarn/ and files/
-DOUBLED = {"FIGURES", "Figures", "STEPS", "FORMATS", "LONGEST_TEXT", "Place"}
 HEAVY = {"matplotlib", "pandas", "scipy", "PIL", "skimage", "lark", "typst", "jinja2", "tqdm", "pydantic"}
 HEAVY |= {"IPython", "ipywidgets", "anywidget", "nbconvert", "jupyterlab"}
 
@@ -300,7 +298,7 @@ def test_the_guide_for_developers_shows_these_floors():
 
 
 def test_no_class_alias_or_table_has_the_name_of_another():
-    assert {name: homes for name, homes in twice(SOURCES).items() if name not in DOUBLED} == {}
+    assert twice(SOURCES) == {}
 
 
 def test_the_check_for_names_sees_what_it_must():
