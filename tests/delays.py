@@ -41,7 +41,7 @@ function begin(state) {
     on: (name, hear) => listening.set(name, [...(listening.get(name) ?? []), hear]),
     off: (name, hear) => listening.set(name, (listening.get(name) ?? []).filter((each) => each !== hear)),
   };
-  el.style.width = "900px";
+  el.style.cssText = "width: 900px; position: absolute; left: -9000px"; // beside the page: nobody looks, so that none of it is painted
   document.body.append(el);
   const end = page.render({ model, el });
   const custom = (content) => (listening.get("msg:custom") ?? []).forEach((hear) => hear(content));
