@@ -27,7 +27,7 @@ let page;
 async function load(source) {
   page = (await import(URL.createObjectURL(new Blob([source], { type: "text/javascript" })))).default;
 }
-function begin(state) {
+function begin(state, many = false) {
   const known = {}, listening = new Map(), sent = [], el = document.createElement("div");
   const put = (state) => {
     for (const [name, value] of Object.entries(state))
@@ -41,7 +41,7 @@ function begin(state) {
     on: (name, hear) => listening.set(name, [...(listening.get(name) ?? []), hear]),
     off: (name, hear) => listening.set(name, (listening.get(name) ?? []).filter((each) => each !== hear)),
   };
-  el.style.width = "900px";
+  el.style.cssText = `width: 900px; ${many ? "position: absolute; left: -9000px" : ""}`; // out of sight, unpainted
   document.body.append(el);
   const end = page.render({ model, el });
   const custom = (content) => (listening.get("msg:custom") ?? []).forEach((hear) => hear(content));
@@ -187,13 +187,14 @@ def open_page(browser_page, widget=MotifPainter):
 
 
 def begin(page, sides):
-    """Show each painter on the page."""
-    begin_with(page, [side.state() for side in sides])
+    """Put each painter into the page, beside what is in sight."""
+    states = json.dumps([side.state() for side in sides])
+    page.evaluate("states => JSON.parse(states).forEach((state) => begin(state, true))", states)
 
 
 def begin_with(page, states):
     """Show a widget on the page in each of these states."""
-    page.evaluate("states => JSON.parse(states).forEach(begin)", json.dumps(states))
+    page.evaluate("states => JSON.parse(states).forEach((state) => begin(state))", json.dumps(states))
 
 
 def step(page, sides, gestures, now, hears=None):

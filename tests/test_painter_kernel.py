@@ -27,7 +27,8 @@ print(painter.comm.comm_id, int(painter.motif.grid.sum()))
 """
 # a kernel is mostly imports: the fork server has done them once, and each kernel is a process of its own from there
 PROCESSES = multiprocessing.get_context("spawn" if sys.platform == "win32" else "forkserver")
-IMPORTED = ["ipykernel.kernelapp", "matplotlib_inline.backend_inline", "mosaickit.widgets.painter"]
+IMPORTED = ["ipykernel.kernelapp", "ipykernel.debugger", "IPython.core.completerlib", "IPython.extensions.storemagic"]
+IMPORTED += ["matplotlib_inline.backend_inline", "mosaickit.widgets.painter"]
 
 
 def run_kernel(folder, connection):
