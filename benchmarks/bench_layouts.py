@@ -32,10 +32,7 @@ def candidates(size=1):
 
 def calculates(one, counts):
     """Count each candidate and its yarn from the sums of the repeat."""
-    layouts = (
-        Layout(one.motif, across=across, up=up, sums=one.sums, surround=mk.Surround(colours="swap", edges=1, rings=1))
-        for across, up in counts
-    )
+    layouts = (Layout(one.motif, across=across, up=up, surround=one.surround, sums=one.sums) for across, up in counts)
     return [(layout.counts(reversible=True), layout.usage_at(RATES, reversible=True).likely_m) for layout in layouts]
 
 

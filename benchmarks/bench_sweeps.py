@@ -22,7 +22,7 @@ def repeats():
     return [mk.nearest_workable(motif).motif for motif in drawn]
 
 
-def swept(repeats, *, size=1, edges=5, **options):
+def swept(repeats, *, size=1, edges=5, **batch):
     """Sweep fabrics of 600 rows of 300 stitches on average, or `size` times as many each way: 20,000 for each edge.
 
     Repeats upward are odd in number, so that every frame closes.
@@ -33,8 +33,7 @@ def swept(repeats, *, size=1, edges=5, **options):
         across=range(5 * size, 25 * size, size),
         up=range(5 * size, 45 * size, 2 * size),
         surrounds=mk.Surround.each(rings=[0, 1, 2, 3, 4], edges=range(edges), colours="swap"),
-        batch=mk.Batch(progress=False),
-        **options,
+        batch=mk.Batch(progress=False, **batch),
     )
 
 

@@ -38,10 +38,8 @@ def seconds(function, rounds=7):
 
 def test_the_yarn_of_a_large_chart_costs_little_beyond_its_counts(keep_line):
     large = chart(1000, 1000)
-    ways = (
-        lambda: count_rows(large),
-        lambda: mk.yarn_usage(large, GAUGE, yarn_settings=mk.YarnSettings(lengths=mk.lengths_of_thread(GAUGE))),
-    )
+    yarn_settings = mk.YarnSettings(lengths=mk.lengths_of_thread(GAUGE))
+    ways = lambda: count_rows(large), lambda: mk.yarn_usage(large, GAUGE, yarn_settings=yarn_settings)
     # taking turns, so that a busy moment meets both alike
     rounds = [[seconds(way, 1) for way in ways] for _ in range(7)]
     counts, whole = (min(times) for times in zip(*rounds, strict=True))

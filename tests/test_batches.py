@@ -455,3 +455,8 @@ def test_bad_arguments_are_refused_with_a_sentence(options, message, tmp_path, m
     with pytest.raises(OptionError, match=message):
         quiet(abs, [1], **options)
     assert kept(tmp_path) == {}
+
+
+def test_how_it_is_run_is_a_batch():
+    with pytest.raises(OptionError, match=r"`batch` must be a `Batch`; got \{'progress': False\}\."):
+        run_batches(abs, [1], batch={"progress": False})

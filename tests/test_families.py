@@ -1,5 +1,6 @@
 """Families: every variant workable and measured right, none twice; figures against counting square by square."""
 
+import re
 from itertools import groupby, product
 
 import numpy as np
@@ -13,7 +14,7 @@ import mosaickit as mk
 from mosaickit import orientation
 from mosaickit.errors import OptionError
 from mosaickit.ideas import family
-from mosaickit.ideas.families import mending
+from mosaickit.ideas.families import changes, mending
 from mosaickit.ideas.families.changes import CHANGE_KINDS, drafts_of
 from mosaickit.ideas.families.measuring import USUAL_LENGTHS
 from mosaickit.motif import Motif
@@ -210,6 +211,23 @@ def test_steps_are_made_one_after_the_other_and_named_so():
         "turned by half, then counterchanged",
     ]
     assert variants[-1].motif == mk.counterchange(mk.half_turn(letter_f))
+
+
+@pytest.mark.parametrize("limit", [50, 1000])
+@pytest.mark.parametrize("steps", [9, 10**30])
+def test_more_steps_than_a_family_can_hold_are_refused_at_once_with_the_most_that_it_can(steps, limit, monkeypatch):
+    monkeypatch.setattr(changes, "MOST_DRAFTS", limit)
+    kinds = ["flips", "counterchange", "shifts"]
+    with pytest.raises(OptionError, match=rf"`steps` of [19]0* would make more than the {limit:,} pictures") as error:
+        family(letter_f, kinds=kinds, steps=steps)
+    most = int(re.search(r": take at most (\d), or fewer kinds\.$", str(error.value))[1])
+    assert len(drafts_of(letter_f, kinds, most)[0]) <= limit
+    monkeypatch.setattr(changes, "MOST_DRAFTS", 100_000)
+    assert len(drafts_of(letter_f, kinds, most + 1)[0]) > limit
+
+
+def test_steps_that_lead_nowhere_are_no_steps():
+    assert family(letter_f, kinds="flips", steps=10**30) == family(letter_f, kinds="flips")
 
 
 def test_no_two_steps_of_one_kind_follow_each_other():

@@ -249,6 +249,13 @@ def test_a_sweep_shows_itself_as_its_table():
         ({"surrounds": {"a": 1}}, "`surrounds` must be a `Surround` or several; got 1"),
         ({"surrounds": "framed"}, "`surrounds` must be a `Surround` or several; got 'framed'"),
         ({"surrounds": [Surround()] * 2}, r"`surrounds` has two that are called Surround\(\)"),
+        ({"batch": "here"}, "`batch` must be a `Batch`; got 'here'"),
+        (
+            {"yarn_settings": [{"tail_cm": 10}]},
+            r"`yarn_settings` must be a `YarnSettings` or several; got \{'tail_cm': 10\}",
+        ),
+        ({"surrounds": [{"rings": 1}, Surround()]}, r"`surrounds` must be a `Surround` or several; got \{'rings': 1\}"),
+        ({"worked": [["across"]]}, r"`worked` must be one of 'across', 'along'; got \['across'\]"),
         ({"yarn_settings": [15]}, "`yarn_settings` must be a `YarnSettings` or several; got 15"),
         (
             {"yarn_settings": [YarnSettings(), YarnSettings(skeins=Skein(100, 50))]},
@@ -288,7 +295,7 @@ def test_what_differs_has_a_column_and_names_have_one_too():
     plain = quiet(letter_f, common).table.columns
     ways = [YarnSettings(between_rows=way, tail_cm=tail) for way in ("carried", "cut") for tail in (10, 15)]
     assert columns(yarn_settings=ways) == ["between rows", "tail cm"]
-    assert columns(yarn_settings={"a": ways[0], "b": ways[1]}) == ["yarn_settings", "tail cm"]
+    assert columns(yarn_settings={"a": ways[0], "b": ways[1]}) == ["yarn settings", "tail cm"]
     assert columns(surrounds=Surround.each(rings=[0, 1], rows_above=2)) == ["rings"]
     named = {"bare": Surround(edges=0), "framed": Surround(rings=1)}
     assert columns(surrounds=named, yarn_settings=ways[:1]) == ["surround", "rings", "edges"]

@@ -7,7 +7,7 @@ is a function of the maker's.
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Hashable, Mapping
 from dataclasses import dataclass, fields
 from math import prod
 from typing import Any, NamedTuple
@@ -54,7 +54,8 @@ class Choice(NamedTuple):
             labels = tuple(label(number, value) for number, value in enumerate(values, 1)) if label else values
         if not values:
             raise OptionError(f"`{name}` is empty: give one value, or several to choose from.")
-        if len(set(labels)) < len(labels):
+        # what cannot be hashed is of no kind that is wanted, which is said later
+        if all(isinstance(label, Hashable) for label in labels) and len(set(labels)) < len(labels):
             twice = next(one for one in labels if labels.count(one) > 1)
             raise OptionError(
                 f"`{name}` has two that are called {twice!r}: name what looks alike, as in {{'one': …, 'two': …}}."

@@ -119,9 +119,9 @@ def sweep(
     rest = {"across": across, "up": up, "width": width, "length": length, "worked": worked}
     asked |= {name: Choice.of(name, given) for name, given in rest.items()}
     asked |= {
-        "surrounds": _named("surrounds", surrounds),
+        "surrounds": _named("surrounds", "surround", surrounds),
         "gauges": Choice.of("gauges", gauges, "gauge", lambda _, gauge: str(gauge)),
-        "yarn_settings": _named("yarn_settings", yarn_settings),
+        "yarn_settings": _named("yarn_settings", "yarn settings", yarn_settings),
         "reversible": Choice.of("reversible", reversible),
     }
     task = task_of(asked, unit, within("tolerance", tolerance, 0, 1))
@@ -142,9 +142,9 @@ def sweep(
     return Sweep(table, task, numbers)
 
 
-def _named(name: str, given: object) -> Choice:
+def _named(name: str, column: str, given: object) -> Choice:
     """Read surrounds or yarn settings: only names have a column of their own, beside those in which they differ."""
-    return Choice.of(name, given, name.removesuffix("s"))._replace(hidden=not isinstance(given, Mapping))
+    return Choice.of(name, given, column)._replace(hidden=not isinstance(given, Mapping))
 
 
 def _name(motif: object) -> str:
