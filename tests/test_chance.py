@@ -476,3 +476,12 @@ def test_a_size_that_no_motif_has_is_refused():
         count_motifs("six", 3, fldc_share=(0, 1))
     with pytest.raises(MotifError, match="at least 1 row and 1 column; got 0 × 3"):
         count_motifs(0, 3)
+
+
+def test_more_motifs_than_memory_holds_are_refused_at_once_and_the_number_named_is_taken(monkeypatch):
+    with pytest.raises(OptionError, match=r"`count` must be at most 50,000,000 for motifs of this size.*got 1000000"):
+        random_motifs(10**30, 5, 4, rng=np.random.default_rng(1))
+    monkeypatch.setattr("mosaickit.ideas.chance.drawing.MOST_SQUARES_AT_ONCE", 60)
+    with pytest.raises(OptionError, match="at most 3 "):
+        random_motifs(4, 5, 4, rng=np.random.default_rng(1))
+    assert len(random_motifs(3, 5, 4, rng=np.random.default_rng(1))) == 3

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from math import prod
 from typing import overload
 
 import numpy as np
@@ -15,7 +16,7 @@ from numpy.typing import NDArray
 
 from mosaickit import orientation
 from mosaickit.colours import Yarns
-from mosaickit.errors import number_of, one_of, whole_number
+from mosaickit.errors import OptionError, number_of, one_of, shortly, whole_number
 from mosaickit.ideas.chance.requests import check_rng, plan_of
 from mosaickit.motif import Colours, Motif, SymmetryName
 from mosaickit.orientation import ROLES, Role
@@ -74,6 +75,10 @@ def count_motifs(
     """
     plan = plan_of(rows, stitches, symmetry, repeat_across, repeat_up, repeats_up, colours, overlaid, fldc_share)
     return plan.count
+
+
+MOST_SQUARES_AT_ONCE = 1_000_000_000
+"""So many squares are drawn by one call at most: about a gigabyte."""
 
 
 @dataclass(frozen=True, eq=False, repr=False)
@@ -165,6 +170,12 @@ def random_motifs(
     one_of("first", first, ROLES)
     plan = plan_of(rows, stitches, symmetry, repeat_across, repeat_up, repeats_up, colours, overlaid, fldc_share)
     plan.check()
+    at_once = MOST_SQUARES_AT_ONCE // prod(plan.shape)
+    if count > at_once:
+        raise OptionError(
+            f"`count` must be at most {at_once:,} for motifs of this size, so that the computer's memory holds them; "
+            f"got {shortly(count)}. Draw them in several calls with the same `rng`."
+        )
     grids = plan.draw(count, rng)
     grids ^= orientation.to_working(orientation.contrast_rows(plan.shape[0], first)[:, np.newaxis])
     grids.flags.writeable = False
