@@ -21,6 +21,7 @@ _OF_PART = {each.name: part for part, kind in PARTS_OF_DESIGN.items() for each i
 
 _LAID = ("motif", "across", "up", "laying", "seam", "surround")
 _BEHIND = {
+    "_sums": ("motif", "laying", "seam", "surround"),
     "layout": _LAID,
     "picture": _LAID,
     "report": (*_LAID, "yarn_settings"),
