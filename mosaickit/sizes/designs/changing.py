@@ -64,7 +64,8 @@ def kept(old: Design, new: Design) -> Design:
             continue
         for decision in behind:
             if decision not in same:
-                same[decision] = getattr(old, decision) == getattr(new, decision)
+                before, after = getattr(old, decision), getattr(new, decision)
+                same[decision] = before is after or before == after
         if all(same[decision] for decision in behind):
             new.__dict__[name] = old.__dict__[name]
     return new
