@@ -199,7 +199,7 @@ def fits(plan: WidthPlan) -> pd.DataFrame:
         in percent; the likely metres if yarn is carried and if it is cut; minutes.
     """
     of_kind("plan", plan, WidthPlan)
-    known = plan.wanted.rates.yarn_settings.skeins is not None
+    known = plan.design.yarn_settings.skeins is not None
     measured = pd.DataFrame(
         {
             "repeats across": [fit.across for fit in plan.fits],

@@ -86,9 +86,9 @@ def test_the_fits_are_those_of_trying_all_counts(data):
     }
     far = [(abs(fit.deviation), abs(fit.length_deviation)) for fit in plan.fits]
     assert far == sorted(far, key=lambda pair: (round(pair[0], 9), round(pair[1], 9)))
-    for layout in plan.unworkable:
-        assert not check(layout.build(), in_the_round=surround.in_the_round).ok
-        assert layout.findings_at_joins
+    for design in plan.unworkable:
+        assert not check(design.picture, in_the_round=surround.in_the_round).ok
+        assert design.layout.findings_at_joins
 
 
 def plan_or_error(*args, **options):
@@ -255,7 +255,7 @@ def test_without_a_length_there_are_as_few_repeats_up_as_can_be_worked():
 def test_what_cannot_be_worked_is_left_out_and_says_why():
     plan = plan_widths(letter_f, common, 50, length=100, surround=Surround(rings=1, colours="swap"))
     assert {fit.up % 2 for fit in plan.fits} == {1}
-    assert {layout.up % 2 for layout in plan.unworkable} == {0}
+    assert {design.up % 2 for design in plan.unworkable} == {0}
     assert "left out, 22 repeats up: A ring closes only around an odd number of rows, and 154 is even." in str(plan)
 
 
@@ -405,7 +405,7 @@ def test_other_bad_options_are_refused_in_a_sentence():
         Gauge(0, 16)
     with pytest.raises(OptionError, match=r"`gauge` must be a `Gauge`; got 14"):
         plan_widths(letter_f, 14, 20)
-    with pytest.raises(OptionError, match=r"`motif` must be a `Motif`; got 'F'"):
+    with pytest.raises(OptionError, match=r"`motif` must be a `Motif` or a `Design`; got 'F'"):
         plan_widths("F", common, 20)
     with pytest.raises(OptionError, match=r"`worked` must be one of 'across', 'along'; got 'up'"):
         plan_widths(letter_f, common, 20, worked="up")

@@ -7,7 +7,7 @@ import os
 
 import mosaickit as mk
 from mosaickit.cli.commands import OK, Command
-from mosaickit.cli.pictures import chart_of, design_of, hand_option, motif_of, picture_options
+from mosaickit.cli.pictures import design_in, hand_option, known_by, picture_options, workable
 from mosaickit.cli.values import gauge
 from mosaickit.errors import OptionError
 
@@ -21,16 +21,12 @@ def _options(add: argparse.ArgumentParser) -> None:
 
 def _act(given: argparse.Namespace) -> int:
     os.environ["MPLBACKEND"] = "Agg"  # the picture goes into a file, whether there is a screen or not
-    motif = motif_of(given, given.file)
-    chart = chart_of(given, motif)
-    if given.faces:
-        drawn = mk.draw.faces(mk.work(chart), gauge=given.gauge)[0]
-    elif given.gauge is not None:
+    if given.gauge is not None and not given.faces:
         raise OptionError("`--gauge` gives faces their proportion, so it goes with `--faces`.")
-    else:
-        drawn = mk.draw.chart(chart)
-    saved = mk.draw.save(drawn, given.out, design=design_of(motif, given.file, given.out), replace=given.replace)
-    print(f"{saved}: {chart.summary}")
+    design = workable(design_in(given, given.file), given.file)
+    drawn = mk.draw.faces(design.fabric, gauge=design.gauge)[0] if given.faces else mk.draw.chart(design.chart)
+    saved = mk.draw.save(drawn, given.out, design=known_by(design, given.file, given.out), replace=given.replace)
+    print(f"{saved}: {design.chart.summary}")
     return OK
 
 
@@ -39,7 +35,8 @@ COMMAND = Command(
     summary="draw the chart of stitches, or both faces",
     examples="""\
   mosaickit chart leaf.json leaf.svg --reversible          the chart of stitches
-  mosaickit chart leaf.json faces.png --faces --gauge 16x18    front and back, at their true proportion""",
+  mosaickit chart leaf.json faces.png --faces --gauge 16x18    front and back, at their true proportion
+  mosaickit chart scarf.design scarf.pdf                   the whole piece, as its design says""",
     options=_options,
     act=_act,
 )

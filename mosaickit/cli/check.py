@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import argparse
+from pathlib import Path
+from typing import Any
 
 import mosaickit as mk
 from mosaickit.cli.commands import NOT_SO, OK, Command, complain
-from mosaickit.cli.pictures import between_rows_option, chart_of, design_of, hand_option, motif_of, picture_options
+from mosaickit.cli.pictures import between_rows_option, design_in, hand_option, known_by, picture_options
 from mosaickit.errors import MosaickitError, OptionError
 from mosaickit.orientation import ROLES
 
@@ -29,35 +31,47 @@ def _act(given: argparse.Namespace) -> int:
         try:
             ended.append(_check_one(given, file))
         except MosaickitError as error:  # the other files are checked all the same
-            ended.append(complain(error, given, file))
+            ended.append(complain(error))
     return max(ended)
 
 
 def _check_one(given: argparse.Namespace, file: str) -> int:
-    motif = motif_of(given, file)
+    if given.repeats_up and mk.sizes.is_design(Path(file)):
+        raise OptionError(f"{file} says itself how it repeats, so it does not go with `--repeats-up`.")
+    design = design_in(given, file)
     report = mk.check(
-        motif,
-        in_the_round=given.in_the_round,
+        design.picture,
+        in_the_round=design.surround.in_the_round,
         repeats_up=given.repeats_up,
-        hand=given.hand,
-        between_rows=given.between_rows,
+        hand=design.hand,
+        between_rows=design.yarn_settings.between_rows,
     )
-    rows, stitches = motif.shape
+    rows, stitches = design.shape
     says = "can be worked" if report.ok else "cannot be worked"
     print(f"{file}: {rows} rows × {stitches} stitches, {says}. Findings: {len(report.findings)}.")
     for finding in report.findings:
         print(f"  {finding}")
-    if given.reversible and report.ok:
-        loops = len(mk.work(chart_of(given, motif)).open_loops)
-        print(f"  reversible: every stitch can be made; back loops left open: {loops}.")
+    if design.reversible and report.ok:
+        print(f"  reversible: every stitch can be made; back loops left open: {len(design.fabric.open_loops)}.")
     if given.mend:
-        repair = mk.nearest_workable(motif, repeats_up=given.repeats_up, hand=given.hand)
-        saved = mk.save(repair.motif, given.mend, design=design_of(motif, file, given.mend), replace=given.replace)
-        print(f"{saved}: {repair}")
-        if saved.suffix.lower() in (".csv", ".txt") and motif.first != ROLES[0]:
-            print(f"  This format does not keep that row 1 is in {motif.first}: read it with --first {motif.first}.")
+        _mend(given, file, design)
         return OK
     return OK if report.ok else NOT_SO
+
+
+def _mend(given: argparse.Namespace, file: str, design: Any) -> None:  # noqa: ANN401 — a Design, not loaded for its name
+    """Write the nearest that can be worked, a design of a design and a motif of a motif, and say what changed."""
+    known = {"design": known_by(design, file, given.mend), "replace": given.replace}
+    if mk.sizes.is_design(Path(file)):
+        mended = design.mended()
+        print(f"{mk.save(mended, given.mend, **known)}: {mk.compare(design, mended)}")
+        return
+    motif = design.motif
+    repair = mk.nearest_workable(motif, repeats_up=given.repeats_up, hand=design.hand)
+    saved = mk.save(repair.motif, given.mend, **known)
+    print(f"{saved}: {repair}")
+    if saved.suffix.lower() in (".csv", ".txt") and motif.first != ROLES[0]:
+        print(f"  This format does not keep that row 1 is in {motif.first}: read it with --first {motif.first}.")
 
 
 COMMAND = Command(
@@ -66,7 +80,8 @@ COMMAND = Command(
     examples="""\
   mosaickit check boat.png                       what cannot be worked, by row and stitch, and advice
   mosaickit check boat.png --mend mended.json    write the nearest picture that can, and say what changed
-  mosaickit check *.json --hand left             many files; stitches counted by a left-hander""",
+  mosaickit check *.json --hand left             many files; stitches counted by a left-hander
+  mosaickit check scarf.design                   the whole piece, worked as its design says""",
     options=_options,
     act=_act,
 )

@@ -38,12 +38,9 @@ class Command:
     act: Callable[[argparse.Namespace], int]
 
 
-def complain(error: MosaickitError, given: argparse.Namespace, file: str) -> int:
+def complain(error: MosaickitError) -> int:
     """Say in one sentence what is wrong, and give what the command ends with."""
     said = str(error)
-    if isinstance(error, UnworkableError) and given.command != "widths":  # whose error is about repeats of the picture
-        said = f"{file} cannot be worked; `mosaickit check {file} --mend OUT` writes the nearest picture that can. "
-        said += f"What is wrong: {error.report.errors_in_words}"
     if isinstance(error, TakenError):
         said = f"{error.found} Write {str(error.free)!r}, which is free, or add `--replace` to replace it."
     print(f"mosaickit: {said}", file=sys.stderr)

@@ -10,14 +10,14 @@ import mosaickit as mk
 from mosaickit.cli.commands import OK, Command
 from mosaickit.cli.pictures import (
     between_rows_option,
-    chart_of,
-    design_of,
+    design_in,
     gauge_option,
     hand_option,
-    motif_of,
+    known_by,
     picture_options,
     skein_option,
-    yarn_settings_of,
+    with_gauge,
+    workable,
 )
 from mosaickit.errors import OptionError
 
@@ -29,13 +29,13 @@ def _options(add: argparse.ArgumentParser) -> None:
     add.add_argument("out", metavar="OUT", help="ends in .pdf or .html")
     gauge_option(add)
     add.add_argument("--title", help="left out, the motif's name")
-    add.add_argument("--terms", choices=("US", "UK"), default="US", help="the terms that stitches are named in")
+    add.add_argument("--terms", choices=("US", "UK"), help="the terms that stitches are named in (default: US)")
     skein_option(add)
     add.add_argument("--hook-mm", type=float, metavar="MM", help="the diameter of the hook")
     add.add_argument("--level", choices=("basic", "easy", "intermediate", "complex"), help="the project level")
-    add.add_argument("--intro", default="", help="what you say first")
-    add.add_argument("--note", action="append", default=[], help="what else there is to say; may be given again")
-    add.add_argument("--for-children", action="store_true", help="print the cautions about children")
+    add.add_argument("--intro", help="what you say first")
+    add.add_argument("--note", action="append", help="what else there is to say; may be given again")
+    add.add_argument("--for-children", action=argparse.BooleanOptionalAction, help="print the cautions about children")
     screen = add.add_argument_group("web page (.html only)")
     screen.add_argument("--guide", action="store_true", help="lead stitch by stitch, not row by row, with the moves")
     paper = add.add_argument_group("paper (.pdf only)")
@@ -54,23 +54,11 @@ def _act(given: argparse.Namespace) -> int:
         raise OptionError(f"{options} is about paper, and goes with .pdf only.")
     if ending == ".pdf" and given.guide:
         raise OptionError("--guide is about a web page, and goes with .html only.")
-    motif = motif_of(given, given.file)
-    page = mk.pattern(
-        chart_of(given, motif),
-        title=given.title or motif.name or Path(given.file).stem,
-        gauge=given.gauge,
-        terms=given.terms,
-        yarn_settings=yarn_settings_of(given),
-        hook_mm=given.hook_mm,
-        level=given.level,
-        intro=given.intro,
-        notes=given.note,
-        for_children=given.for_children,
-    )
-    known: dict[str, Any] = {
-        "design": given.title or design_of(motif, given.file, given.out),
-        "replace": given.replace,
-    }
+    design = workable(with_gauge(design_in(given, given.file), given.file), given.file)
+    known: dict[str, Any] = {"design": known_by(design, given.file, given.out), "replace": given.replace}
+    if not design.words.title and not design.motif.name:
+        design = design.but(title=Path(given.file).stem)
+    page = design.page()
     if ending == ".html":
         print(mk.publish.html(page, given.out, guide=given.guide, **known))
     else:
@@ -86,7 +74,8 @@ COMMAND = Command(
   mosaickit pattern leaf.json leaf.pdf --gauge 16x18 --reversible --title "Leaf square"
   mosaickit pattern leaf.json leaf.html --gauge 14x16/4in --terms UK --skein 105m/50g
   mosaickit pattern leaf.json leaf.html --gauge 16x18 --guide
-  mosaickit pattern leaf.json big.pdf --gauge 16x18 --form large-print --paper us-letter""",
+  mosaickit pattern leaf.json big.pdf --gauge 16x18 --form large-print --paper us-letter
+  mosaickit pattern scarf.design scarf.pdf --terms UK""",
     options=_options,
     act=_act,
 )

@@ -1,4 +1,4 @@
-"""What the commands about a picture share: how it is read, how it is worked, and what it is called."""
+"""What the commands about a piece share: how its file is read, what is said beside it, and what it is called."""
 
 from __future__ import annotations
 
@@ -8,42 +8,52 @@ from typing import Any
 
 import mosaickit as mk
 from mosaickit.cli.values import gauge, skein
+from mosaickit.errors import OptionError, UnworkableError
 from mosaickit.files import place
 from mosaickit.motif import BETWEEN_ROWS
 from mosaickit.orientation import HANDS, ROLES
+
+WHAT_FILE = "a motif: .json, .png, .csv or .txt; or a .design, which an option given beside it changes"
 
 # ---- their options -----------------------------------------------------------------------------------------
 
 
 def picture_options(add: argparse.ArgumentParser, *, several: bool = False) -> argparse._ArgumentGroup:
-    """Add the picture, how it is read and how it is worked, and give the group of the latter."""
-    what = "a motif: .json, .png, .csv or .txt"
+    """Add the file, how it is read and how it is worked, and give the group of the latter."""
     if several:
-        add.add_argument("files", nargs="+", metavar="FILE", help=what)
+        add.add_argument("files", nargs="+", metavar="FILE", help=WHAT_FILE)
     else:
-        add.add_argument("file", metavar="FILE", help=what)
-    reading = add.add_argument_group("how the picture is read")
+        add.add_argument("file", metavar="FILE", help=WHAT_FILE)
+    reading = add.add_argument_group("how the picture of a motif is read")
     reading.add_argument("--first", choices=ROLES, help="the colour of row 1, where the file does not say it")
     reading.add_argument("--square", type=int, metavar="PIXELS", help="the side of a square of a .png in pixels")
     work = add.add_argument_group("how it is worked")
-    work.add_argument("--reversible", action="store_true", help="close the back, so that both faces may be shown")
-    work.add_argument("--in-the-round", action="store_true", help="the last stitch of a row meets its first")
+    work.add_argument(
+        "--reversible",
+        action=argparse.BooleanOptionalAction,
+        help="close the back, so that both faces may be shown",
+    )
+    work.add_argument(
+        "--in-the-round", action=argparse.BooleanOptionalAction, help="the last stitch of a row meets its first"
+    )
     return work
 
 
 def hand_option(work: argparse._ArgumentGroup) -> None:
     """Add the hand that holds the hook."""
-    work.add_argument("--hand", choices=HANDS, default="right", help="the hand that holds the hook")
+    work.add_argument("--hand", choices=HANDS, help="the hand that holds the hook (default: right)")
 
 
 def between_rows_option(work: argparse._ArgumentGroup) -> None:
     """Add what is done with the yarn between rows."""
-    work.add_argument("--between-rows", choices=BETWEEN_ROWS, default="carried", help="what the yarn does there")
+    work.add_argument("--between-rows", choices=BETWEEN_ROWS, help="what the yarn does there (default: carried)")
 
 
 def gauge_option(add: argparse.ArgumentParser) -> None:
-    """Add the gauge, which has to be given."""
-    add.add_argument("--gauge", type=gauge, required=True, help="stitches x rows, as 16x18 (over 10 cm) or 16x18/4in")
+    """Add the gauge, which a motif's file needs."""
+    add.add_argument(
+        "--gauge", type=gauge, help="stitches x rows, as 16x18 (over 10 cm) or 16x18/4in; a .design may say it itself"
+    )
 
 
 def skein_option(add: argparse.ArgumentParser) -> None:
@@ -52,26 +62,62 @@ def skein_option(add: argparse.ArgumentParser) -> None:
 
 
 # ---- what these say ----------------------------------------------------------------------------------------
+# a Design is Any here, so that its module is not loaded for its name
+
+_DECIDED = {
+    "reversible": "reversible",
+    "in_the_round": "in_the_round",
+    "hand": "hand",
+    "between_rows": "between_rows",
+    "gauge": "gauge",
+    "title": "title",
+    "terms": "terms",
+    "hook_mm": "hook_mm",
+    "level": "level",
+    "intro": "intro",
+    "note": "notes",
+    "for_children": "for_children",
+    "edges": "edges",
+    "rings": "rings",
+    "colours": "colours",
+    "skein": "skeins",
+}
+"""The options that are decisions of a design, with their names there."""
 
 
-def motif_of(given: argparse.Namespace, file: str) -> Any:  # noqa: ANN401 — a Motif, whose module is not loaded for its name
-    """Read the picture in a file."""
-    return mk.load(file, first=given.first, square=given.square)
+def design_in(given: argparse.Namespace, file: str, *, edges: int | None = 0) -> Any:  # noqa: ANN401
+    """Read the design in a file, or make one of a motif with so many edge stitches, and change it as options say."""
+    read = mk.load(file, first=given.first, square=given.square)
+    design = mk.Design(read, surround=mk.Surround(edges=edges)) if isinstance(read, mk.Motif) else read
+    said = {name: value for name, value in vars(given).items() if name in _DECIDED and value is not None}
+    if "skein" in said:
+        said["skein"] = mk.Skein(*said["skein"])
+    return design.but(**{_DECIDED[name]: value for name, value in said.items()})
 
 
-def design_of(motif: Any, file: str, out: str) -> str:  # noqa: ANN401 — as above
-    """Give what a picture is known by: its name, or else its file, as seen from where something is written."""
-    name: str = motif.name or place(Path(file), Path(out).parent)
+def with_gauge(design: Any, file: str) -> Any:  # noqa: ANN401
+    """Give the design, or refuse one without a gauge."""
+    if design.gauge is None:
+        raise OptionError(f"{file} says no gauge: give `--gauge`, stitches x rows, as 16x18 or 16x18/4in.")
+    return design
+
+
+def workable(design: Any, file: str) -> Any:  # noqa: ANN401
+    """Give the design, or refuse one that cannot be worked and say what can."""
+    if not design.layout.workable:
+        out = "OUT"
+        if mk.sizes.is_design(Path(file)):
+            design.mended()  # where no other motif helps, this says what does
+            out = "OUT.design"
+        raise UnworkableError(
+            f"{file} cannot be worked; `mosaickit check {file} --mend {out}` writes the nearest picture that can. "
+            f"What is wrong: {design.report.errors_in_words}",
+            design.report,
+        )
+    return design
+
+
+def known_by(design: Any, file: str, out: str) -> str:  # noqa: ANN401
+    """Give what a design is known by: its title or name, or else its file, as seen from where something is written."""
+    name: str = design.words.title or design.motif.name or place(Path(file), Path(out).parent)
     return name
-
-
-def chart_of(given: argparse.Namespace, motif: Any) -> Any:  # noqa: ANN401 — as above
-    """Compile the chart of a picture, worked as the options say."""
-    return mk.compile_chart(motif, given.reversible, hand=given.hand, in_the_round=given.in_the_round)
-
-
-def yarn_settings_of(given: argparse.Namespace) -> Any:  # noqa: ANN401 — as above
-    """Give how yarn is calculated, as the options say."""
-    return mk.YarnSettings(
-        between_rows=given.between_rows, skeins=None if given.skein is None else mk.Skein(*given.skein)
-    )

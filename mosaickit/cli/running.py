@@ -9,11 +9,11 @@ from collections.abc import Sequence
 from typing import NoReturn
 
 import mosaickit as mk
-from mosaickit.cli import chart, check, lab, pattern, share, widths
+from mosaickit.cli import chart, check, compare, lab, pattern, share, widths
 from mosaickit.cli.commands import NOT_SO, WRONG, Command, complain
 from mosaickit.errors import MosaickitError
 
-COMMANDS: tuple[Command, ...] = tuple(module.COMMAND for module in (lab, check, chart, pattern, share, widths))
+COMMANDS: tuple[Command, ...] = tuple(module.COMMAND for module in (lab, check, chart, pattern, widths, compare, share))
 """All commands, in the order of the help."""
 
 
@@ -60,7 +60,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         ended: int = given.act(given)
         return ended
     except MosaickitError as error:
-        return complain(error, given, getattr(given, "file", ""))
+        return complain(error)
 
 
 def run() -> NoReturn:

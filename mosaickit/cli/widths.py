@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 import argparse
+from pathlib import Path
+from typing import Any
 
 import mosaickit as mk
 from mosaickit.cli.commands import OK, Command
 from mosaickit.cli.pictures import (
     between_rows_option,
-    design_of,
+    design_in,
     gauge_option,
-    motif_of,
+    known_by,
     picture_options,
     skein_option,
-    yarn_settings_of,
+    with_gauge,
 )
 from mosaickit.cli.values import Length, length, share
 from mosaickit.gauge import to_cm
@@ -31,8 +33,8 @@ def _options(add: argparse.ArgumentParser) -> None:
         "--worked", choices=("across", "along"), default="across", help="whether rows run across the width"
     )
     add.add_argument("--edges", type=int, help="plain edge stitches at each end of a row (default: 1, 0 in the round)")
-    add.add_argument("--rings", type=int, default=0, help="rings of a frame (default: 0)")
-    add.add_argument("--colours", choices=("keep", "swap"), default="keep", help="of repeats that land on other rows")
+    add.add_argument("--rings", type=int, help="rings of a frame (default: 0)")
+    add.add_argument("--colours", choices=("keep", "swap"), help="of repeats that land on other rows (default: keep)")
     skein_option(add)
     add.add_argument("--csv", metavar="OUT", help="write the table of all fits: .csv, or .xlsx")
 
@@ -42,25 +44,22 @@ def _act(given: argparse.Namespace) -> int:
     long = given.length
     if long is not None and long.unit != unit:
         long = Length(to_cm("length", long.value, long.unit) / to_cm("1", 1, unit), unit)
-    motif = motif_of(given, given.file)
-    plan = mk.plan_widths(
-        motif,
-        given.gauge,
-        given.width.value,
-        length=None if long is None else long.value,
-        unit=unit,
-        tolerance=given.tolerance,
-        worked=given.worked,
-        surround=mk.Surround(
-            rings=given.rings, edges=given.edges, colours=given.colours, in_the_round=given.in_the_round
-        ),
-        reversible=given.reversible,
-        yarn_settings=yarn_settings_of(given),
-    )
+    design = with_gauge(design_in(given, given.file, edges=None), given.file)
+    asked: dict[str, Any] = {
+        "length": None if long is None else long.value,
+        "unit": unit,
+        "tolerance": given.tolerance,
+        "worked": given.worked,
+    }
+    if mk.sizes.is_design(Path(given.file)):
+        plan = mk.plan_widths(design, width=given.width.value, **asked)
+    else:  # whose repeats upward are as few as can be worked
+        of_motif = {name: getattr(design, name) for name in ("gauge", "surround", "reversible", "yarn_settings")}
+        plan = mk.plan_widths(design.motif, width=given.width.value, **of_motif, **asked)
     print(plan)
     if given.csv:
-        design = design_of(motif, given.file, given.csv)
-        print(mk.tables.save_table(mk.tables.fits(plan), given.csv, design=design, replace=given.replace))
+        known = known_by(design, given.file, given.csv)
+        print(mk.tables.save_table(mk.tables.fits(plan), given.csv, design=known, replace=given.replace))
     return OK
 
 
@@ -70,7 +69,8 @@ COMMAND = Command(
     examples="""\
   mosaickit widths seed.json --gauge 16x18 --width 22cm --tolerance 10%
   mosaickit widths seed.json --gauge 18x20 --width 22cm --length 150cm --tolerance 10% --colours swap --csv fits.csv
-  mosaickit widths seed.json --gauge 14x16/4in --width 60in --worked along --colours swap""",
+  mosaickit widths seed.json --gauge 14x16/4in --width 60in --worked along --colours swap
+  mosaickit widths scarf.design --width 22cm --length 150cm --tolerance 10%""",
     options=_options,
     act=_act,
 )

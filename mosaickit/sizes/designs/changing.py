@@ -21,6 +21,7 @@ _OF_PART = {each.name: part for part, kind in PARTS_OF_DESIGN.items() for each i
 
 _LAID = ("motif", "across", "up", "laying", "seam", "surround")
 _BEHIND = {
+    "_sums": ("motif", "laying", "seam", "surround"),
     "layout": _LAID,
     "picture": _LAID,
     "report": (*_LAID, "yarn_settings"),
@@ -63,7 +64,8 @@ def kept(old: Design, new: Design) -> Design:
             continue
         for decision in behind:
             if decision not in same:
-                same[decision] = getattr(old, decision) == getattr(new, decision)
+                before, after = getattr(old, decision), getattr(new, decision)
+                same[decision] = before is after or before == after
         if all(same[decision] for decision in behind):
             new.__dict__[name] = old.__dict__[name]
     return new

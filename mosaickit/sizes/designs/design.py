@@ -40,6 +40,7 @@ from mosaickit.sizes.designs.mending import mended_motif
 from mosaickit.sizes.designs.words import LONGEST_TITLE, PatternWords, check_prose
 from mosaickit.sizes.layouts.layout import Layout
 from mosaickit.sizes.layouts.multiples import Multiple
+from mosaickit.sizes.layouts.repeats import RepeatSums
 from mosaickit.sizes.layouts.surround import USUAL_SURROUND, Surround
 from mosaickit.sizes.layouts.usage import LayoutUsage
 from mosaickit.wording import WrittenRows, write_rows
@@ -49,6 +50,9 @@ if TYPE_CHECKING:
     from mosaickit.publish import Page
 
 _Day = date
+
+MOST_REPEATS_KEPT = 16
+"""Of so many repeats and larger repeats the sums are kept; a motif has one if it is laid straight, else a few."""
 
 
 class Size(NamedTuple):
@@ -195,9 +199,7 @@ class Design:
                 "Lengths of your own are told once: leave out `lengths`, or leave out "
                 f"{'`swatches`' if self.swatches else '`by_thread`'}."
             )
-        self.surround.closing(self.motif.shape)
-        rows, columns = self.motif.shape
-        checked_size(rows * self.up, columns * self.across)
+        checked_size(*self.shape)
 
     # ---- other designs -------------------------------------------------------------------------------------
 
@@ -280,11 +282,21 @@ class Design:
     def layout(self) -> Layout:
         """The repeats and all around them, counted without being built."""
         along, above = self._ways
-        colours = self.surround.colours
-        unit = larger_repeat(self.motif, along, above, self.laying, self.seam, colours)
+        shape = along.few, along.larger, above.few, above.larger
+        if shape not in self._sums:
+            if len(self._sums) >= MOST_REPEATS_KEPT:
+                self._sums.clear()
+            unit = larger_repeat(self.motif, along, above, self.laying, self.seam, self.surround.colours)
+            self._sums[shape] = RepeatSums.of(unit)
+        sums = self._sums[shape]
         (across, beside), (up, over) = along.counts, above.counts
         surround = replace(self.surround, balance_across=beside, balance_up=over)
-        return Layout(unit, across=across, up=up, surround=surround)
+        return Layout(sums.motif, across=across, up=up, surround=surround, sums=sums)
+
+    @cached_property
+    def _sums(self) -> dict[tuple[int, ...], RepeatSums]:
+        """The sums of the repeats that were laid of this motif, so that another count of them costs next to nothing."""
+        return {}
 
     @property
     def _ways(self) -> tuple[LaidWay, LaidWay]:
@@ -305,7 +317,11 @@ class Design:
     @property
     def shape(self) -> tuple[int, int]:
         """(rows, stitches) of the whole piece."""
-        return self.layout.shape
+        (along, above), around = self._ways, self.surround
+        return (
+            above.whole + 2 * around.rings + around.rows_below + around.rows_above,
+            along.whole + 2 * (around.rings + around.edge_stitches),
+        )
 
     @property
     def size(self) -> Size:
@@ -316,12 +332,12 @@ class Design:
         OptionError
             If the design has no gauge.
         """
-        return Size(*self.known_gauge.size_cm(*self.layout.shape))
+        return Size(*self.known_gauge.size_cm(*self.shape))
 
     @property
     def multiple(self) -> Multiple:
         """What the counts of stitches, chains and rows are multiples of."""
-        (rows, stitches), (along, above) = self.layout.shape, self._ways
+        (rows, stitches), (along, above) = self.shape, self._ways
         beside = stitches - along.step * along.number
         return Multiple(
             stitches=max(along.step, 1),
@@ -411,7 +427,7 @@ class Design:
     @property
     def summary(self) -> str:
         """One line: title, what is laid and how, the size of the piece."""
-        rows, stitches = self.layout.shape
+        rows, stitches = self.shape
         laid = f"{self.across} × {self.up} repeats" + f" {self.laying}" * (self.laying != "straight")
         size = "" if self.gauge is None else f", {self.size}"
         return f"{self.title}: {laid}, {number_of(rows, 'row')} × {number_of(stitches, 'stitch')}{size}"

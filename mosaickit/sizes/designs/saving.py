@@ -63,11 +63,11 @@ def save(
     """
     if not isinstance(what, Design):
         of_kind("what", what, Motif)
-        if _is_design(as_path(path)):
+        if is_design(as_path(path)):
             raise OptionError(f"{ENDING} is for designs: save mk.Design(motif), or save the motif as .json.")
         return files.save(what, path, square=square, format=format, design=design, replace=replace)
     file = as_path(path)
-    if not _is_design(file) or format is not None or square != 1:
+    if not is_design(file) or format is not None or square != 1:
         raise OptionError(
             f"A design is saved under a name that ends in {ENDING}, without `format` and `square`; got "
             f"{file_name(file)}. Its chart or its motif may be saved otherwise: `design.motif`."
@@ -117,7 +117,7 @@ def load(
     ['..#', '.##']
     """
     file = as_path(path)
-    if not _is_design(file) or format is not None:
+    if not is_design(file) or format is not None:
         return files.load(path, first=first, square=square, format=format)
     if first is not None or square is not None:
         raise OptionError(f"A file that ends in {ENDING} says everything itself: leave out `first` and `square`.")
@@ -133,5 +133,6 @@ def load_design(path: str | PathLike[str]) -> Design:
     return read if isinstance(read, Design) else Design(read)
 
 
-def _is_design(file: Path) -> bool:
+def is_design(file: Path) -> bool:
+    """Whether a file is a design's, by the ending of its name."""
     return file.suffix.lower() == ENDING

@@ -57,16 +57,3 @@ def _cures(layout: Layout) -> tuple[Cure, ...]:
             if cures:  # with more changes none is simpler
                 return simplest(cures)
     return ()
-
-
-def why_not(layout: Layout) -> str:
-    """Say why a layout cannot be worked, and the cure if it lies in the colours of the repeats or the frame."""
-    cures = []
-    if layout.surround.rings and layout.inner_rows % 2 == 0:
-        cures.append(f"A ring closes only around an odd number of rows, and {layout.inner_rows} is even. ")
-    swapped = replace(layout.surround, colours="swap")
-    if layout.surround != swapped and any(
-        replace(layout, surround=swapped, up=layout.up + more).workable for more in (0, 1)
-    ):
-        cures.append('Try colours="swap" in the surround. ')
-    return f"{''.join(cures)}What is wrong: {layout.report.errors_in_words}"

@@ -11,6 +11,7 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from mosaickit.errors import OptionError
+from mosaickit.sizes.designs.design import Design
 from mosaickit.sizes.layouts.layout import Layout
 from mosaickit.sizes.ranking import OFF, Criteria, pareto, rank
 from mosaickit.sizes.sweeps.choices import UNNAMED, Task
@@ -55,12 +56,47 @@ class Sweep:
         OptionError
             If there is no such line, or its combination makes no sense.
         """
+        calculator, at, value = self._chosen(line)
+        return calculator.laid(at, value, value["across"], value["up"])
+
+    def design(self, line: int) -> Design:
+        """Give the design of a line: what was chosen in it, and its counts of repeats.
+
+        Parameters
+        ----------
+        line : int
+            Its number in the table, from 1.
+
+        Returns
+        -------
+        Design
+            Its size, stitches and yarn are those of the line; its width lies along the rows, which is the length of the
+            piece where rows run along that.
+
+        Raises
+        ------
+        OptionError
+            If there is no such line, or its combination makes no sense.
+        """
+        _, at, value = self._chosen(line)
+        return Design(
+            self._task.pictures[at["motifs"]][at["variants"]],
+            value["gauges"],
+            across=value["across"],
+            up=value["up"],
+            surround=value["surrounds"],
+            reversible=value["reversible"],
+            yarn_settings=value["yarn_settings"],
+        )
+
+    def _chosen(self, line: int) -> tuple[Calculator, dict[str, int], dict[str, Any]]:
+        """Give what works out a line, and the place and value of each of its choices, with its counts of repeats."""
         if line not in self.table.index:
             raise OptionError(f"`line` must be one of the {len(self)} lines of the sweep, from 1; got {line!r}.")
         calculator = Calculator(self._task)
         at, value = calculator.chosen(int(self._numbers[line - 1]))
-        found = self.table.loc[line]
-        return calculator.laid(at, value, int(found["repeats across"]), int(found["repeats up"]))  # type: ignore[arg-type]
+        counts = (int(self.table.at[line, f"repeats {way}"]) for way in ("across", "up"))  # type: ignore[arg-type]
+        return calculator, at, value | dict(zip(("across", "up"), counts, strict=True))
 
     def rank(self, weights: Criteria) -> pd.DataFrame:
         """Put the candidates that can be worked in order, the best first: see `rank`."""

@@ -1,6 +1,6 @@
-"""Fits: a count of repeats that comes near, and what it takes in yarn and time.
+"""Fits: a design whose repeats come near a wanted size, and what it takes in yarn and time.
 
-What a `Fit` costs is worked out from its layout when it is asked for, without building it.
+What a `Fit` costs is worked out from its design when it is asked for, without building the piece.
 """
 
 from __future__ import annotations
@@ -11,44 +11,51 @@ from functools import cached_property
 from mosaickit.errors import within
 from mosaickit.gauge import CM_PER_INCH
 from mosaickit.motif import BETWEEN_ROWS, Finding
+from mosaickit.sizes.designs.design import Design
 from mosaickit.sizes.layouts.layout import Layout
 from mosaickit.sizes.layouts.usage import LayoutUsage
 from mosaickit.sizes.widths.sides import Side
 from mosaickit.sizes.widths.wanted import Wanted
-from mosaickit.yarn import YarnRates, YarnTotal
+from mosaickit.yarn import YarnTotal
 
 
 @dataclass(frozen=True, repr=False)
 class Fit:
-    """A layout that comes near the wanted size, and what it costs.
+    """A design that comes near the wanted size, and what it costs.
 
     Attributes
     ----------
-    layout : Layout
-        The repeats with all that stands around them; it can be worked.
+    design : Design
+        What was planned, with as many repeats as fit; it can be worked. Its own width lies along the rows, which is the
+        length of the piece where rows run along that.
     wanted : Wanted
         What was asked for.
     """
 
-    layout: Layout
+    design: Design
     wanted: Wanted
+
+    @property
+    def layout(self) -> Layout:
+        """The repeats with all that stands around them, counted without being built."""
+        return self.design.layout
 
     # ---- size ----------------------------------------------------------------------------------------------
 
     @property
     def across(self) -> int:
         """Repeats along a row."""
-        return self.layout.across
+        return self.design.across
 
     @property
     def up(self) -> int:
         """Repeats one above the other, in working order."""
-        return self.layout.up
+        return self.design.up
 
     @property
     def stitches(self) -> int:
         """The stitches of a row."""
-        return self.layout.stitches
+        return self.design.shape[1]
 
     @property
     def foundation_chain(self) -> int:
@@ -58,17 +65,17 @@ class Fit:
     @property
     def rows(self) -> int:
         """The rows, or rounds."""
-        return self.layout.rows
+        return self.design.shape[0]
 
     @property
     def width_cm(self) -> float:
         """The true width of the piece."""
-        return self.wanted.sides_cm(*self.layout.shape)[0]
+        return self.wanted.sides_cm(*self.design.shape)[0]
 
     @property
     def length_cm(self) -> float:
         """The true length of the piece."""
-        return self.wanted.sides_cm(*self.layout.shape)[1]
+        return self.wanted.sides_cm(*self.design.shape)[1]
 
     @property
     def width_in(self) -> float:
@@ -120,10 +127,10 @@ class Fit:
 
     # ---- yarn and time -------------------------------------------------------------------------------------
 
-    @cached_property
+    @property
     def usage(self) -> LayoutUsage:
         """The yarn, as it was asked for: reversible or plain, carried or cut."""
-        return self.layout.usage_at(self.wanted.rates, reversible=self.wanted.reversible)
+        return self.design.usage
 
     @property
     def by_yarn(self) -> tuple[YarnTotal, ...]:
@@ -133,22 +140,14 @@ class Fit:
     @cached_property
     def surcharge(self) -> float:
         """The share of the plain fabric's yarn that the reversible one takes on top."""
-        plain, reversible = (
-            self.layout.usage_at(self.wanted.rates, reversible=closed).likely_m for closed in (False, True)
-        )
+        plain, reversible = (self.design.but(reversible=closed).usage.likely_m for closed in (False, True))
         return reversible / plain - 1
 
     @cached_property
     def carried_and_cut_m(self) -> tuple[float, float]:
         """The likely metres in all if the yarn is carried between rows, and if it is cut."""
-        gauge, yarn_settings = self.wanted.rates.gauge, self.wanted.rates.yarn_settings
-        carried, cut = (
-            self.layout.usage_at(
-                YarnRates(gauge, replace(yarn_settings, between_rows=way)), reversible=self.wanted.reversible
-            )
-            for way in BETWEEN_ROWS
-        )
-        return carried.likely_m, cut.likely_m
+        carried, cut = (self.design.but(between_rows=way).usage.likely_m for way in BETWEEN_ROWS)
+        return carried, cut
 
     @property
     def minutes(self) -> float:
@@ -170,8 +169,8 @@ class Fit:
         """
         direction = self.wanted.directions[0]
         wanted = replace(self.wanted, tolerance=within("share", share, 0, 1))
-        near = Side("width", wanted.width_cm, direction, self.layout, wanted).near()
-        return tuple(Fit(layout, self.wanted) for layout in near if layout.workable)
+        near = Side("width", wanted.width_cm, direction, self.design, wanted).near()
+        return tuple(Fit(design, self.wanted) for design in near if design.layout.workable)
 
     def __str__(self) -> str:
         wanted, usage = self.wanted, self.usage

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 from math import ceil, floor
 
 from mosaickit.errors import WidthError
-from mosaickit.motif import LARGEST_SIDE
-from mosaickit.sizes.layouts.cures import why_not
-from mosaickit.sizes.layouts.layout import Layout
+from mosaickit.motif import LARGEST_AREA, LARGEST_SIDE
+from mosaickit.sizes.designs.design import Design
+from mosaickit.sizes.widths.counts import why_not
 from mosaickit.sizes.widths.wanted import Direction, Wanted
 
 SLACK = 1e-9
@@ -52,21 +52,21 @@ class Side:
     name: str
     wanted_cm: float
     direction: Direction
-    one: Layout
+    one: Design
     wanted: Wanted
 
-    def laid(self, count: int) -> Layout:
+    def laid(self, count: int) -> Design:
         """Lay so many repeats in its direction."""
-        return replace(self.one, across=count) if self.direction == "across" else replace(self.one, up=count)
+        return self.one.but(**{self.direction: count})
 
-    def cm(self, layout: Layout) -> float:
-        """Give how long this side of a layout is."""
-        along_row, along_column = self.wanted.rates.gauge.size_cm(*layout.shape)
+    def cm(self, design: Design) -> float:
+        """Give how long this side of a design is."""
+        along_row, along_column = self.wanted.gauge.size_cm(*design.shape)
         return along_row if self.direction == "across" else along_column
 
-    def deviation(self, layout: Layout) -> float:
+    def deviation(self, design: Design) -> float:
         """Give the share by which that is too large, below 0 if it is too small."""
-        return self.cm(layout) / self.wanted_cm - 1
+        return self.cm(design) / self.wanted_cm - 1
 
     @cached_property
     def first_cm(self) -> float:
@@ -76,28 +76,37 @@ class Side:
     @cached_property
     def repeat_cm(self) -> float:
         """The size of a repeat more."""
-        return self.cm(self.laid(2)) - self.first_cm
+        multiple, gauge = self.one.multiple, self.wanted.gauge
+        if self.direction == "across":
+            return multiple.stitches * gauge.stitch_width_cm
+        return multiple.rows * gauge.row_height_cm
 
     @cached_property
     def most(self) -> int:
-        """The most repeats that a motif can hold."""
-        multiple = self.one.multiple
+        """The most repeats that a picture can hold."""
+        multiple, (rows, stitches) = self.one.multiple, self.laid(1).shape
         if self.direction == "across":
-            return (LARGEST_SIDE - multiple.plus_stitches) // multiple.stitches
-        return (LARGEST_SIDE - multiple.plus_rows) // multiple.rows
+            step, beside, other = multiple.stitches, multiple.plus_stitches, rows
+            alone = beside == stitches
+        else:
+            step, beside, other = multiple.rows, multiple.plus_rows, stitches
+            alone = beside == rows
+        if alone:  # repeats of one row that share it are that row, however many
+            return 1
+        return (min(LARGEST_SIDE, LARGEST_AREA // other) - beside) // step
 
     def count_for(self, cm: float) -> int:
         """Give the most repeats that are about so large, give or take one; 0 to `most`."""
         return _count_for(cm, self.first_cm, self.repeat_cm, self.most)
 
-    def near(self) -> list[Layout]:
+    def near(self) -> list[Design]:
         """All within the tolerance, whether they can be worked or not."""
         counts = counts_near(self.wanted_cm, self.wanted.tolerance, self.first_cm, self.repeat_cm, self.most)
         return [self.laid(count) for count in counts]
 
     def tolerance_for(self, most: int) -> float:
         """Give a tolerance that takes in at most so many counts, rounded down."""
-        furthest = sorted(abs(self.deviation(layout)) for layout in self.near())[:most][-1]
+        furthest = sorted(abs(self.deviation(design)) for design in self.near())[:most][-1]
         return floor(furthest * 1e4 - 1) / 1e4
 
     def nothing_near(self) -> WidthError:
@@ -105,9 +114,9 @@ class Side:
         about = self.count_for(self.wanted_cm)
         smaller = (self.laid(count) for count in range(min(about + 1, self.most), 0, -1))
         larger = (self.laid(count) for count in range(max(about - 1, 1), min(about + 6, self.most) + 1))
-        below = next((layout for layout in smaller if self.deviation(layout) < 0 and layout.workable), None)
-        above = next((layout for layout in larger if self.deviation(layout) > 0 and layout.workable), None)
-        nearest = min(abs(self.deviation(layout)) for layout in (below, above) if layout)
+        below = next((one for one in smaller if self.deviation(one) < 0 and one.layout.workable), None)
+        above = next((one for one in larger if self.deviation(one) > 0 and one.layout.workable), None)
+        nearest = min(abs(self.deviation(one)) for one in (below, above) if one)
         tolerance = ceil(nearest * 1e3) / 1e3 if nearest <= 1 else None
         cure = "." if tolerance is None else f", or take a tolerance of {tolerance:g}."
         asked = f"{self.name} of {self.wanted.size(self.wanted_cm)}"
@@ -120,11 +129,11 @@ class Side:
             text = f"A {asked} is too small: the least that can be worked is {self._say(above)}. Ask for that"
         else:
             text = f"A {asked} is too large: the most that can be worked is {self._say(below)}. Ask for that"
-        why = "".join(f" {layout.up} repeats up come near. {why_not(layout)}" for layout in self.near()[:1])
+        why = "".join(f" {one.up} repeats up come near. {why_not(one)}" for one in self.near()[:1])
         return WidthError(text + cure + why, tolerance)
 
-    def _say(self, layout: Layout | None) -> str:
-        if layout is None:
+    def _say(self, design: Design | None) -> str:
+        if design is None:
             return "none"
-        count = layout.across if self.direction == "across" else layout.up
-        return f"{count} repeat{'' if count == 1 else 's'}, {self.wanted.size(self.cm(layout))}"
+        count = design.across if self.direction == "across" else design.up
+        return f"{count} repeat{'' if count == 1 else 's'}, {self.wanted.size(self.cm(design))}"

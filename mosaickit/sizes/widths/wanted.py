@@ -10,8 +10,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from mosaickit.errors import within
-from mosaickit.gauge import CM_PER_INCH, Unit, to_cm
-from mosaickit.yarn import YarnRates
+from mosaickit.gauge import CM_PER_INCH, Gauge, Unit, to_cm
 
 Worked = Literal["across", "along"]
 WORKED: tuple[Worked, ...] = ("across", "along")
@@ -37,10 +36,8 @@ class Wanted:
         The unit in which sizes are written first.
     tolerance : float
         The share by which a size may differ.
-    reversible : bool
-        Whether the back is closed.
-    rates : YarnRates
-        Gauge and yarn settings that yarn is calculated from.
+    gauge : Gauge
+        The size of a stitch.
     stitches_a_minute : float
         How fast the maker works.
     """
@@ -50,8 +47,7 @@ class Wanted:
     worked: Worked
     unit: Unit
     tolerance: float
-    reversible: bool
-    rates: YarnRates
+    gauge: Gauge
     stitches_a_minute: float
 
     def size(self, cm: float) -> str:
@@ -66,7 +62,7 @@ class Wanted:
 
     def sides_cm(self, rows: int, stitches: int) -> tuple[float, float]:
         """Give the true (width, length) of a piece."""
-        along_row, along_column = self.rates.gauge.size_cm(rows, stitches)
+        along_row, along_column = self.gauge.size_cm(rows, stitches)
         return (along_row, along_column) if self.worked == "across" else (along_column, along_row)
 
 
