@@ -14,7 +14,7 @@ from mosaickit.errors import number_of
 from mosaickit.sizes.designs.design import Design
 
 MOST_ON_A_WALL = 120
-"""So many designs hang on a wall; it says how many more there are."""
+"""A wall shows so many designs, and says how many more there are."""
 THUMBNAIL = 80
 """A picture shows at most this many rows and stitches: of a larger piece, the corner where the work begins."""
 _PIXELS = 150.0
