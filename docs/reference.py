@@ -46,6 +46,11 @@ SUBJECTS = {
         "The way of the yarn": "thread_of lengths_of_thread",
         "Swatches": "Swatch calibrate",
     },
+    "Designs": {
+        "A design": "Design PatternWords",
+        "Comparing designs": "compare",
+        "A folder of designs": "designs",
+    },
     "Widths": {
         "Layouts": "Surround Layout",
         "Sizes": "plan_widths",
@@ -68,6 +73,10 @@ SUBJECTS = {
 
 SUBJECT_FOLDERS = frozenset(["fabric", "files", "guiding", "ideas", "motif", "sizes", "wording", "yarn"])
 """Folders that offer what comes out of verbs, beside what the package takes from them: the verbs say what of it."""
+
+
+LOOKED_UP_TO = {"Page": mk.publish.Page}
+"""Classes of a higher floor that a lower one names for type checkers only."""
 
 
 class DocsError(Exception):
@@ -166,7 +175,7 @@ def _spoken_of(item: Any) -> Iterator[type]:  # noqa: ANN401 — whatever is pub
         said += [next((getattr(one, call) for call in calls if hasattr(one, call)), one) for one in members]
     for one in said:
         if inspect.isclass(one) or inspect.isfunction(one):
-            yield from _ours(typing.get_type_hints(one).values())
+            yield from _ours(typing.get_type_hints(one, localns=LOOKED_UP_TO).values())
 
 
 def _ours(types: Iterable[Any]) -> Iterator[type]:

@@ -58,6 +58,7 @@ from mosaickit.sizes import plan_widths as plan_widths
 from mosaickit.sizes import rank as rank
 from mosaickit.sizes import save as save
 from mosaickit.sizes import sweep as sweep
+from mosaickit.sizes.designs.listing import designs as designs
 from mosaickit.wording import check_row as check_row
 from mosaickit.wording import proof as proof
 from mosaickit.wording import read_rows as read_rows

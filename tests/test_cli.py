@@ -463,9 +463,9 @@ def test_the_lab_opens_in_the_folder_on_the_first_notebook(folder, monkeypatch):
         wait_until(lambda: answers(address, lab, folder / "log"), "the lab does not answer")
         with urllib.request.urlopen(f"{address}/api/contents/notebooks", timeout=PATIENCE) as answer:
             listed = json.load(answer)["content"]
-        assert "01-from-picture-to-chart.ipynb" in {file["name"] for file in listed}
+        assert "00-a-design.ipynb" in {file["name"] for file in listed}
         with urllib.request.urlopen(address, timeout=PATIENCE) as answer:
-            assert answer.url.endswith("/lab/tree/notebooks/01-from-picture-to-chart.ipynb")
+            assert answer.url.endswith("/lab/tree/notebooks/00-a-design.ipynb")
         urllib.request.urlopen(
             urllib.request.Request(f"{address}/api/shutdown", method="POST"), timeout=PATIENCE
         ).close()

@@ -149,6 +149,8 @@ def valid():
     yield "compare", {"before": design, "after": design.but(across=2)}
     yield "tables.compared", {"comparison": mk.compare(design, design.but(across=2))}
     yield "draw.compared", {"comparison": mk.compare(design, design.but(across=2)), "whole": False, "axes": None}
+    yield "designs", {"folder": "."}
+    yield "tables.listed", {"folder": mk.designs(".")}
     yield "publish.page_of", {"design": design}
     yield "tables.variants", {"variants": FAMILY}
     yield "work", {"chart": CHART}

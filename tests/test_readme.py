@@ -1,6 +1,7 @@
 """What the README promises: its code runs, its links lead somewhere, its commands are there."""
 
 import re
+import shutil
 import tomllib
 from pathlib import Path
 
@@ -13,17 +14,37 @@ ROOT = Path(__file__).parent.parent
 README = (ROOT / "README.md").read_text("utf-8")
 
 
-def test_the_ten_lines_of_the_readme_run(monkeypatch, capsys):
-    mpl.use("Agg")
-    (code,) = re.findall(r"```python\n(.*?)```", README, re.DOTALL)
+FIRST, OF_DESIGNS = re.findall(r"```python\n(.*?)```", README, re.DOTALL)
+
+
+@pytest.mark.parametrize("code", [FIRST, OF_DESIGNS])
+def test_an_example_of_the_readme_has_ten_lines_at_most(code):
     assert len([line for line in code.splitlines() if line]) <= 10
+
+
+def test_the_first_example_of_the_readme_runs(monkeypatch, capsys):
+    mpl.use("Agg")
     monkeypatch.chdir(ROOT)
-    exec(compile(code, "README.md", "exec"), {})
+    exec(compile(FIRST, "README.md", "exec"), {})
     mpl.pyplot.close("all")
     said = capsys.readouterr().out
     assert said.startswith("Cannot be worked. Findings: ")
     assert "harbour blue" not in said, "a picture file names no yarns"
     assert "15–20% more or less" in said
+
+
+def test_the_example_of_designs_does_what_its_notes_say(monkeypatch, capsys, tmp_path):
+    shutil.copytree(ROOT / "gallery" / "motifs", tmp_path / "gallery" / "motifs")
+    monkeypatch.chdir(tmp_path)
+    made = {}
+    exec(compile(OF_DESIGNS, "README.md", "exec"), made)
+    said = capsys.readouterr().out
+    assert said.startswith(str(made["wide"].size))
+    assert "Repeats across: 3, now 5" in said
+    assert made["scarf"].across == 3
+    assert made["wide"].editions[0].design == made["scarf"]
+    assert list(made["designs"]) == ["seed-scarf.design"]
+    assert made["page"].title == "Seed scarf"
 
 
 @pytest.mark.parametrize("page", ["README.md", "DEVELOPERS.md", "gallery/README.md", "benchmarks/README.md"])
