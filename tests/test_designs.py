@@ -303,7 +303,7 @@ def test_every_decision_has_a_word_a_form_and_what_follows_from_it():
         "editions",
     }
     worked_out = {name for name, each in vars(mk.Design).items() if isinstance(each, cached_property)}
-    assert set(_BEHIND) == worked_out == set(FOLLOWS)
+    assert set(_BEHIND) == worked_out == {*FOLLOWS, "_sums"}
 
 
 def test_the_page_of_a_design_is_the_pattern_of_its_parts():

@@ -199,7 +199,15 @@ KeptSurround = Annotated[
     Field(description="What stands around the repeats, and whether the piece is worked in the round."),
 ]
 
-_ChartRow = Annotated[str, Field(max_length=LARGEST_SIDE, json_schema_extra={"pattern": "^[.|bf]+$"})]
+_ChartRow = Annotated[
+    str,
+    Field(
+        max_length=LARGEST_SIDE,
+        pattern="^[.|bf]+$",
+        examples=["..|b"],
+        description='"." for a plain stitch, "|" for FLdc, "b" for tog-b, "f" for tog-f.',
+    ),
+]
 
 
 class ChartForm(FileForm):
