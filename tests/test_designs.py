@@ -284,3 +284,17 @@ def test_what_needs_a_gauge_says_so():
         with pytest.raises(OptionError, match=r"This design has no gauge.*design\.but\(gauge=mk\.Gauge"):
             getattr(design, follows)
     assert design.counts.sum() == 5 * 6
+
+
+@pytest.mark.parametrize("laying", LAYINGS)
+@pytest.mark.parametrize("seam", ["double", "shared"])
+@pytest.mark.parametrize(
+    "change", [{"colours": "swap"}, {"across": 4}, {"up": 4}, {"laying": "brick"}, {"seam": "shared"}, {"across": 2}]
+)
+def test_the_repeats_that_were_counted_before_are_counted_again_only_where_they_are_the_same(laying, seam, change):
+    known, fresh = (mk.Design(LEAF, GAUGE, across=3, up=3, laying=laying, seam=seam) for _ in range(2))
+    assert known.layout.shape == known.picture.shape
+    changed, anew = known.but(**change), fresh.but(**change)
+    assert changed.layout.overlaid == anew.layout.overlaid
+    assert changed.picture == anew.picture
+    assert np.array_equal(changed.picture.grid, by_hand(changed).grid)

@@ -288,7 +288,7 @@ def test_what_differs_has_a_column_and_names_have_one_too():
     plain = quiet(letter_f, common).table.columns
     ways = [YarnSettings(between_rows=way, tail_cm=tail) for way in ("carried", "cut") for tail in (10, 15)]
     assert columns(yarn_settings=ways) == ["between rows", "tail cm"]
-    assert columns(yarn_settings={"a": ways[0], "b": ways[1]}) == ["yarn_settings", "tail cm"]
+    assert columns(yarn_settings={"a": ways[0], "b": ways[1]}) == ["yarn settings", "tail cm"]
     assert columns(surrounds=Surround.each(rings=[0, 1], rows_above=2)) == ["rings"]
     named = {"bare": Surround(edges=0), "framed": Surround(rings=1)}
     assert columns(surrounds=named, yarn_settings=ways[:1]) == ["surround", "rings", "edges"]

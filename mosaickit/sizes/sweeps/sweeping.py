@@ -134,9 +134,9 @@ def sweep(
     rest = {"across": across, "up": up, "width": width, "length": length, "worked": worked}
     asked |= {name: Choice.of(name, given) for name, given in rest.items()}
     asked |= {
-        "surrounds": _named("surrounds", told["surrounds"]),
+        "surrounds": _named("surrounds", told["surrounds"], "surround"),
         "gauges": Choice.of("gauges", told["gauges"], "gauge", lambda _, gauge: str(gauge)),
-        "yarn_settings": _named("yarn_settings", told["yarn_settings"]),
+        "yarn_settings": _named("yarn_settings", told["yarn_settings"], "yarn settings"),
         "reversible": Choice.of("reversible", told["reversible"]),
     }
     task = task_of(asked, unit, within("tolerance", tolerance, 0, 1))
@@ -157,9 +157,9 @@ def sweep(
     return Sweep(table, task, numbers, starts)
 
 
-def _named(name: str, given: object) -> Choice:
+def _named(name: str, given: object, column: str) -> Choice:
     """Read surrounds or yarn settings: only names have a column of their own, beside those in which they differ."""
-    return Choice.of(name, given, name.removesuffix("s"))._replace(hidden=not isinstance(given, Mapping))
+    return Choice.of(name, given, column)._replace(hidden=not isinstance(given, Mapping))
 
 
 def _name(motif: object) -> str:
