@@ -187,6 +187,11 @@ def compare(before: Design, after: Design) -> Comparison:
     Title: none, now Wide
     Stitches: 14, now 18
     Width: 8.8 cm, now 11.2 cm
+    Sc in all: 14, now 18
+    BLsc in all: 22, now 28
+    FLdc in all: 6, now 8
+    Cream, likely: 3 m, now 4 m
+    Rows 2 to 3 read otherwise in words.
     """
     of_kind("before", before, Design)
     of_kind("after", after, Design)
