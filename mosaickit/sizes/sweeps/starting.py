@@ -22,7 +22,7 @@ def motifs_of(motifs: Any) -> Any:  # noqa: ANN401 — as `sweep` takes them
 
 
 def _motif(one: Any) -> Any:  # noqa: ANN401
-    return one.motif.named(one.title) if isinstance(one, Design) else one
+    return one.motif.named(one.words.title or one.motif.name) if isinstance(one, Design) else one
 
 
 def each_of(motifs: Any) -> tuple[Any, ...]:  # noqa: ANN401
