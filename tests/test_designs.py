@@ -210,7 +210,7 @@ def test_what_was_worked_out_goes_on_only_where_it_is_still_right(name):
         assert np.array_equal(changed.picture.grid, fresh.picture.grid)
 
 
-def test_nothing_is_worked_out_anew_that_did_not_change():
+def test_nothing_is_worked_out_fresh_that_did_not_change():
     known = mk.Design(LEAF, GAUGE)
     for each in FOLLOWS:
         getattr(known, each)
@@ -328,3 +328,17 @@ def test_the_page_of_a_design_is_the_pattern_of_its_parts():
     assert design.page() == by_hand
     with pytest.raises(OptionError, match="This design has no gauge"):
         design.but(gauge=None).page()
+
+
+@pytest.mark.parametrize("laying", LAYINGS)
+@pytest.mark.parametrize("seam", ["double", "shared"])
+@pytest.mark.parametrize(
+    "change", [{"colours": "swap"}, {"across": 4}, {"up": 4}, {"laying": "brick"}, {"seam": "shared"}, {"across": 2}]
+)
+def test_the_repeats_that_were_counted_before_are_counted_again_only_where_they_are_the_same(laying, seam, change):
+    known, fresh = (mk.Design(LEAF, GAUGE, across=3, up=3, laying=laying, seam=seam) for _ in range(2))
+    assert known.layout.shape == known.picture.shape
+    changed, fresh = known.but(**change), fresh.but(**change)
+    assert changed.layout.overlaid == fresh.layout.overlaid
+    assert changed.picture == fresh.picture
+    assert np.array_equal(changed.picture.grid, by_hand(changed).grid)

@@ -217,6 +217,20 @@ def valid():
 
 
 VALID = dict(valid())
+DESIGN = mk.Design(letter_f, GAUGE).but(skeins=mk.Skein(105, 50))
+SAID_BY_DESIGN = {
+    "surround": None,
+    "surrounds": None,
+    "reversible": None,
+    "yarn_settings": None,
+    "gauge": None,
+    "gauges": None,
+}
+# a design in place of the motif says the rest itself
+OF_DESIGN = {
+    door: {name: SAID_BY_DESIGN.get(name, value) for name, value in VALID[door].items()} | {motif: DESIGN}
+    for door, motif in (("plan_widths", "motif"), ("sweep", "motifs"))
+}
 plt.close("all")
 # made by verbs, not by hand, and what is called by those who write lessons
 NO_DOORS = {"Chart", "Stitch"}
@@ -242,8 +256,8 @@ def test_every_door_is_tried():
 
 
 @pytest.mark.thorough
-@pytest.mark.parametrize("door", VALID)
-def test_a_wrong_argument_is_answered_in_a_sentence_that_names_it(door, tmp_path, monkeypatch):
+@pytest.mark.parametrize(("door", "valid"), [*VALID.items(), *OF_DESIGN.items()])
+def test_a_wrong_argument_is_answered_in_a_sentence_that_names_it(door, valid, tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     mk.save(letter_f, "there.json")
     cells = [nbformat.v4.new_markdown_cell("# A", id="one")]
@@ -258,7 +272,7 @@ def test_a_wrong_argument_is_answered_in_a_sentence_that_names_it(door, tmp_path
         count += 1
         given = {
             name: value.replace("*", str(count)) if isinstance(value, str) and value.startswith("*.") else value
-            for name, value in (VALID[door] | wrong).items()
+            for name, value in (valid | wrong).items()
         }
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")  # of many figures
@@ -266,7 +280,7 @@ def test_a_wrong_argument_is_answered_in_a_sentence_that_names_it(door, tmp_path
 
     call()
     answers, others = [], 0
-    for name in VALID[door]:
+    for name in valid:
         for wrong in WRONG:
             try:
                 call(**{name: wrong})
@@ -276,7 +290,7 @@ def test_a_wrong_argument_is_answered_in_a_sentence_that_names_it(door, tmp_path
                 others += 1
     plt.close("all")
     assert [each for each in answers if each[0] not in each[2] and SAID.get(each[0], "?") not in each[2]] == []
-    assert len(answers) + others >= len(VALID[door])  # no argument takes all of it
+    assert len(answers) + others >= len(valid)  # no argument takes all of it
 
 
 def test_every_argument_of_a_door_is_tried():

@@ -195,6 +195,52 @@ def test_a_half_drop_that_closes_only_with_some_counts_leaves_the_others_out_in_
     assert "\n  left out, 2 × 1 repeats: " in str(plan)
 
 
+def test_a_sweep_takes_from_designs_what_is_not_given_and_gives_all_else_back():
+    leaf = mk.Design(LEAF, GAUGE, reversible=True, hook_mm=4).but(rings=1, colours="swap", title="Leaf", skeins=SKEIN)
+    letter = leaf.but(motif=letter_f, title="Letter", hand="left", up=7)
+    choices = {"across": [1, 2], "up": [1, 3], "variants": {"as drawn": lambda one: one, "mirrored": mk.mirror}}
+    quiet = mk.Batch(progress=False)
+    by_hand = mk.sweep(
+        {"a": LEAF, "b": letter_f},
+        GAUGE,
+        surrounds=leaf.surround,
+        yarn_settings=leaf.yarn_settings,
+        reversible=True,
+        batch=quiet,
+        **choices,
+    )
+    swept = mk.sweep({"a": leaf, "b": letter}, batch=quiet, **choices)
+    assert swept.table.equals(by_hand.table)
+    for line in swept.table.index:
+        row = swept.table.loc[line]
+        start = leaf if row["motif"] == "a" else letter
+        motif = mk.mirror(start.motif) if row["variant"] == "mirrored" else start.motif
+        expected = start.but(motif=motif, across=int(row["repeats across"]), up=int(row["repeats up"]))
+        assert swept.design(line) == expected
+    assert list(mk.sweep([leaf, letter], batch=quiet).table["motif"]) == ["Leaf", "Letter"]
+    assert mk.sweep(leaf, mk.Gauge(20, 22), reversible=False, batch=quiet).design(1) == leaf.but(
+        gauge=mk.Gauge(20, 22), reversible=False
+    )
+
+
+@pytest.mark.parametrize(
+    ("motifs", "sentence"),
+    [
+        ([mk.Design(LEAF)], "`gauges` must be a `Gauge` or several; got None"),
+        (mk.Design(LEAF, GAUGE, laying="brick"), "A sweep lays repeats straight, and 'leaf' is laid brick: "),
+        (mk.Design(LEAF, GAUGE, by_thread=True), "The lengths of stitches in 'leaf' were measured, .* give `yarn_sett"),
+        (
+            {"a": mk.Design(LEAF, GAUGE), "b": mk.Design(LEAF, GAUGE).but(rings=1)},
+            "The designs differ in their surround: give `surrounds`, for all",
+        ),
+        ({"a": mk.Design(LEAF, GAUGE), "b": "leaf.json"}, "`motifs` must be a `Motif` or several; got 'leaf.json'"),
+    ],
+)
+def test_designs_that_no_sweep_can_take_are_refused_in_a_sentence(motifs, sentence):
+    with pytest.raises(OptionError, match=sentence):
+        mk.sweep(motifs, batch=mk.Batch(progress=False))
+
+
 @pytest.mark.parametrize(
     ("call", "error", "sentence"),
     [

@@ -40,7 +40,13 @@ def said(planner):
 
 def test_everything_shown_is_what_the_library_says(planner):
     plan = plan_widths(
-        letter_f.named("flag"), gauge, 20, length=40, tolerance=0.1, reversible=True, surround=Surround(colours="swap")
+        letter_f.named("flag"),
+        gauge,
+        20,
+        length=40,
+        tolerance=0.1,
+        reversible=True,
+        surround=Surround(colours="swap", edges=1),
     )
     assert planner.plan == plan
     assert said(planner) == f"{len(plan.fits)} fits."
@@ -86,8 +92,9 @@ def test_each_setting_is_an_argument_of_the_plan(planner, name):
         kind(**{each.name: asked.pop(each.name) for each in fields(kind) if each.name in asked})
         for kind in (Surround, YarnSettings)
     )
+    surround = replace(surround, edges=planner.edges.value)
     expected = plan_widths(letter_f.named("flag"), surround=surround, yarn_settings=yarn_settings, **asked)
-    assert (planner.surround, planner.yarn_settings) == (replace(surround, edges=planner.edges.value), yarn_settings)
+    assert (planner.surround, planner.yarn_settings) == (surround, yarn_settings)
     assert planner.plan == expected
     assert planner.plan != before
 

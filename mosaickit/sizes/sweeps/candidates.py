@@ -32,6 +32,7 @@ class Sweep:
     table: pd.DataFrame
     _task: Task
     _numbers: NDArray[np.int64]
+    _starts: tuple[Design | None, ...]
 
     def __len__(self) -> int:
         return len(self.table)
@@ -70,8 +71,8 @@ class Sweep:
         Returns
         -------
         Design
-            Its size, stitches and yarn are those of the line; its width lies along the rows, which is the length of the
-            piece where rows run along that.
+            Its size, stitches and yarn are those of the line, and all else is that of the design among the motifs, if
+            it was one. Its width lies along the rows, which is the length of the piece where rows run along that.
 
         Raises
         ------
@@ -79,15 +80,19 @@ class Sweep:
             If there is no such line, or its combination makes no sense.
         """
         _, at, value = self._chosen(line)
-        return Design(
-            self._task.pictures[at["motifs"]][at["variants"]],
-            value["gauges"],
-            across=value["across"],
-            up=value["up"],
-            surround=value["surrounds"],
-            reversible=value["reversible"],
-            yarn_settings=value["yarn_settings"],
-        )
+        motif, start = self._task.pictures[at["motifs"]][at["variants"]], self._starts[at["motifs"]]
+        chosen = {
+            "gauge": value["gauges"],
+            "across": value["across"],
+            "up": value["up"],
+            "surround": value["surrounds"],
+            "reversible": value["reversible"],
+            "yarn_settings": value["yarn_settings"],
+        }
+        if start is None:
+            return Design(motif, **chosen)
+        # measured lengths are none of a sweep's
+        return start.but(motif=motif.named(start.motif.name), by_thread=False, swatches=(), **chosen)
 
     def _chosen(self, line: int) -> tuple[Calculator, dict[str, int], dict[str, Any]]:
         """Give what works out a line, and the place and value of each of its choices, with its counts of repeats."""

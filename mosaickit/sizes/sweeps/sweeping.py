@@ -12,10 +12,12 @@ from mosaickit.batches import USUAL_BATCH, Batch, run_batches
 from mosaickit.errors import of_kind, positive, within
 from mosaickit.gauge import Gauge, Unit
 from mosaickit.motif import Motif
+from mosaickit.sizes.designs.design import Design
 from mosaickit.sizes.layouts.surround import USUAL_SURROUND, Surround
 from mosaickit.sizes.sweeps.candidates import Sweep, table_of
 from mosaickit.sizes.sweeps.choices import Choice, task_of
 from mosaickit.sizes.sweeps.figures import LINE_FIGURES, calculate
+from mosaickit.sizes.sweeps.starting import each_of, motifs_of, said_by
 from mosaickit.yarn import USUAL_YARN_SETTINGS, YarnSettings
 
 BATCH = 2000
@@ -24,12 +26,18 @@ BATCH = 2000
 OneOrMore = Any
 """One value, or several in a list or range; also several by name, in a mapping."""
 
+_USUAL: dict[str, Any] = {
+    "gauges": None,
+    "surrounds": USUAL_SURROUND,
+    "yarn_settings": USUAL_YARN_SETTINGS,
+    "reversible": False,
+}
 _AS_DRAWN = {"as drawn": lambda motif: motif}
 
 
 def sweep(
-    motifs: Motif | Iterable[Motif] | Mapping[str, Motif],
-    gauges: Gauge | Iterable[Gauge] | Mapping[str, Gauge],
+    motifs: Motif | Design | Iterable[Motif | Design] | Mapping[str, Motif | Design],
+    gauges: Gauge | Iterable[Gauge] | Mapping[str, Gauge] | None = None,
     *,
     across: OneOrMore = None,
     up: OneOrMore = None,
@@ -39,9 +47,9 @@ def sweep(
     tolerance: float = 0.05,
     variants: Mapping[str, Callable[[Motif], Motif]] | None = None,
     worked: OneOrMore = "across",
-    surrounds: Surround | Iterable[Surround] | Mapping[str, Surround] = USUAL_SURROUND,
-    yarn_settings: YarnSettings | Iterable[YarnSettings] | Mapping[str, YarnSettings] = USUAL_YARN_SETTINGS,
-    reversible: OneOrMore = False,
+    surrounds: Surround | Iterable[Surround] | Mapping[str, Surround] | None = None,
+    yarn_settings: YarnSettings | Iterable[YarnSettings] | Mapping[str, YarnSettings] | None = None,
+    reversible: OneOrMore = None,
     stitches_a_minute: float = 20.0,
     batch: Batch = USUAL_BATCH,
 ) -> Sweep:
@@ -52,10 +60,12 @@ def sweep(
 
     Parameters
     ----------
-    motifs : Motif, or several
-        The repeats; in a mapping, by name, else by the names they have.
+    motifs : Motif or Design, or several
+        The repeats; in a mapping, by name, else by the names they have. Designs, laid straight, say the gauge, the
+        surround, the yarn settings and reversible for all, where these are left out; they must say the same then.
+        Their own counts of repeats are left aside.
     gauges : Gauge, or several
-        The sizes of a stitch.
+        The sizes of a stitch; left out where designs say it.
     across, up : int, or several
         The counts of repeats, 1 if nothing else is said.
     width, length : float, or several
@@ -110,6 +120,11 @@ def sweep(
     [32, 32, 32]
     """
     of_kind("batch", batch, Batch)
+    starts = tuple(one if isinstance(one, Design) else None for one in each_of(motifs))
+    given = {"gauges": gauges, "surrounds": surrounds, "yarn_settings": yarn_settings, "reversible": reversible}
+    said = said_by([one for one in starts if one is not None], given)
+    told = {name: _USUAL[name] if value is None else value for name, value in said.items()}
+    motifs = motifs_of(motifs)
     asked = {
         "motifs": Choice.of("motifs", motifs, "motif", lambda number, motif: _name(motif) or f"motif {number}"),
         "variants": Choice.of("variants", _AS_DRAWN if variants is None else variants, "variant")._replace(
@@ -119,10 +134,10 @@ def sweep(
     rest = {"across": across, "up": up, "width": width, "length": length, "worked": worked}
     asked |= {name: Choice.of(name, given) for name, given in rest.items()}
     asked |= {
-        "surrounds": _named("surrounds", "surround", surrounds),
-        "gauges": Choice.of("gauges", gauges, "gauge", lambda _, gauge: str(gauge)),
-        "yarn_settings": _named("yarn_settings", "yarn settings", yarn_settings),
-        "reversible": Choice.of("reversible", reversible),
+        "surrounds": _named("surrounds", "surround", told["surrounds"]),
+        "gauges": Choice.of("gauges", told["gauges"], "gauge", lambda _, gauge: str(gauge)),
+        "yarn_settings": _named("yarn_settings", "yarn settings", told["yarn_settings"]),
+        "reversible": Choice.of("reversible", told["reversible"]),
     }
     task = task_of(asked, unit, within("tolerance", tolerance, 0, 1))
     speed = positive("stitches_a_minute", stitches_a_minute)
@@ -139,7 +154,7 @@ def sweep(
         for column, part in zip(columns, parts, strict=True):
             column += part * lines if len(part) < lines else part
     table, numbers = table_of(task, columns, speed)
-    return Sweep(table, task, numbers)
+    return Sweep(table, task, numbers, starts)
 
 
 def _named(name: str, column: str, given: object) -> Choice:
