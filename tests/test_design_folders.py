@@ -116,7 +116,11 @@ def test_a_folder_is_a_mapping_of_the_designs_that_can_be_read(folder):
     [
         ("broken", FileError, r"'broken\.design': Line 1, column 30: this is no JSON"),
         ("empty.json", FileError, r"'empty\.json': The file is empty\."),
-        ("x", FileError, r"No design is called 'x' in .*; there are Belt\.design, .* and 5 more\..*called again\.$"),
+        (
+            "x",
+            FileError,
+            r"No design is called 'x' in .*; there are Belt\.design, .* and 5 more\. .* by `\.again\(\)`\.$",
+        ),
         ("leaf", FileError, r"Several files are called 'leaf'; say which: leaf\.design, leaf\.json\."),
         (9, OptionError, r"There are 6 designs, numbered from 0; got 9\."),
         (True, OptionError, r"by the name of its file or by number; got True\."),
@@ -175,7 +179,11 @@ def test_a_file_that_went_or_broke_meanwhile_is_a_fault_and_comes_back(folder):
     assert "leaf.json" in listed.faults
     assert "There is no such file" in listed._repr_html_()
     (folder / "leaf-scarf.design").write_bytes(whole)
+    (folder / "new.design").write_bytes(whole)
     assert listed["leaf-scarf"] == SCARF
+    assert "new" not in listed
+    assert listed.again()["new"] == SCARF
+    assert listed.again()["loose"] is listed["loose"]
 
 
 def test_the_table_says_what_the_designs_say(folder):

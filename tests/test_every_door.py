@@ -195,6 +195,7 @@ def valid():
         {"page": page, "path": "*.pdf", "form": "regular", "paper": "a4", "system_fonts": False, **SAVED},
     )
     yield "widgets.Chooser", {"table": TABLE, "caption": "x"}
+    yield "widgets.DesignWall", {"folder": mk.designs(".")}
     yield "widgets.LoopView", {"motif": letter_f, "gauge": None, "hand": "right", "reversible": False}
     yield "widgets.MotifPainter", {"motif": letter_f, "autosave": None, "hand": "right", "gauge": None}
     yield (

@@ -11,13 +11,14 @@ from samples import letter_f
 
 import mosaickit as mk
 from mosaickit.errors import OptionError
-from mosaickit.widgets import Chooser, LoopView, MotifPainter, RowGuide, VariationExplorer
+from mosaickit.widgets import Chooser, DesignWall, LoopView, MotifPainter, RowGuide, VariationExplorer
 from mosaickit.widgets.link import MOST_VIEWS, answer_to, heard_with
 
 WIDGETS = {
     "painter": lambda folder: MotifPainter(letter_f, autosave=folder / "f.sketch"),
     "guide": lambda folder: RowGuide(mk.compile_chart(letter_f), place=folder / "f.place"),
     "loop view": lambda folder: LoopView(letter_f),
+    "wall": lambda folder: DesignWall(mk.designs(folder)),
     "explorer": lambda folder: VariationExplorer(letter_f),
     "chooser": lambda folder: Chooser(pd.DataFrame({"width": [3, 4]}, index=[1, 2]), caption="Widths"),
 }
@@ -56,7 +57,7 @@ def test_an_error_of_its_own_is_answered_in_a_sentence_too(name, tmp_path):
     widget._handle = breaks
     widget._receive(widget, {"view": "v", "seq": 7}, [])
     told = widget.said["note"] if name == "painter" else sent[0]["error"]
-    kept = {"guide": "place", "explorer": "wall"}.get(name, "picture")
+    kept = {"guide": "place", "explorer": "wall", "wall": "wall"}.get(name, "picture")
     assert told == f"mosaickit met an error of its own, and the {kept} is as it was: ZeroDivisionError('by 0')"
 
 
@@ -65,6 +66,7 @@ def test_an_error_of_its_own_is_answered_in_a_sentence_too(name, tmp_path):
     ("name", "press", "place"),
     [
         ("explorer", "One at random (R)", ".mk-explorer > p"),
+        ("wall", "List again", ".mk-design-wall > p"),
         ("guide", "Next", ".mk-banner"),
         ("loop view", "Change this square", ".mk-banner"),
     ],

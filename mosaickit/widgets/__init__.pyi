@@ -1,6 +1,7 @@
 # The names at this folder's door, and where they live; mosaickit/doors.py loads them.
 
 from mosaickit.widgets.chooser import Chooser as Chooser
+from mosaickit.widgets.design_wall import DesignWall as DesignWall
 from mosaickit.widgets.explorer import VariationExplorer as VariationExplorer
 from mosaickit.widgets.guide import RowGuide as RowGuide
 from mosaickit.widgets.loops import LoopView as LoopView

@@ -5,18 +5,9 @@
  */
 
 import { Link } from "./link.js";
+import { acrossOf, placeAfter } from "./wall_places.js";
 
 /** @typedef {{ key: number, picture: string, name: string, about: string }} Tile */
-
-/** The place that a key leads to on a wall of so many tiles, so many across; the same place if there is none.
- * @param {string} key @param {number} place @param {number} count @param {number} across
- * @returns {number} */
-export function placeAfter(key, place, count, across) {
-  /** @type {Record<string, number>} */
-  const steps = { ArrowLeft: -1, ArrowRight: 1, ArrowUp: -across, ArrowDown: across, Home: -place, End: count - 1 - place };
-  const next = place + (steps[key] ?? 0);
-  return next >= 0 && next < count ? next : place;
-}
 
 const KEYS = { p: "pin", b: "breed", s: "paint", r: "chance" };
 
@@ -122,8 +113,7 @@ function render({ model, el }) {
     event.stopPropagation(); // plain keys would reach the notebook, where some of them delete cells
     const all = tiles();
     const place = all.findIndex((tile) => tile.dataset.key === String(model.get("picked")));
-    const across = Math.max(all.filter((tile) => tile.offsetTop === all[0].offsetTop).length, 1);
-    const next = placeAfter(event.key, Math.max(place, 0), all.length, across);
+    const next = placeAfter(event.key, Math.max(place, 0), all.length, acrossOf(all));
     const what = /** @type {Record<string, string>} */ (KEYS)[event.key.toLowerCase()];
     if (next !== place) {
       event.preventDefault();

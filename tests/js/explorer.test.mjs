@@ -1,7 +1,7 @@
 // The pure helper of the very file that ships. Run by `node --test`, which tests/test_explorer.py calls.
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { placeAfter } from "../../mosaickit/widgets/explorer.js";
+import { placeAfter } from "../../mosaickit/widgets/wall_places.js";
 
 test("arrows lead to neighbours on the wall and never off it", () => {
   assert.equal(placeAfter("ArrowRight", 3, 10, 4), 4);

@@ -90,6 +90,7 @@ class DesignFolder(Mapping[str, Design]):
     names: tuple[str, ...]
     others: tuple[str, ...]
     _load: Callable[[Path], Design]
+    _list: Callable[[Path], DesignFolder]
     _read: dict[str, tuple[object, DesignFile]] = field(default_factory=dict)
 
     @overload
@@ -128,6 +129,17 @@ class DesignFolder(Mapping[str, Design]):
         """The files that cannot be read, each with a sentence on why."""
         return {file.name: file.fault for file in self.files if file.fault}
 
+    @property
+    def tiles(self) -> tuple[Tile, ...]:
+        """What a wall of all files shows."""
+        return tuple(map(_tile, self.files))
+
+    def again(self) -> DesignFolder:
+        """List the folder again, with what is new in it; raises `FileError` if it is gone."""
+        found = self._list(self.folder)
+        found._read.update(self._read)
+        return found
+
     def file(self, name: str) -> DesignFile:
         """Give a listed file as it is now; it is read again only if it changed since.
 
@@ -160,7 +172,7 @@ class DesignFolder(Mapping[str, Design]):
                 raise FileError(f"Several files are called {which!r}; say which: {', '.join(found)}.")
             raise FileError(
                 f"No design is called {which!r} in {str(self.folder)!r}; there are "
-                f"{_some(self.names) or 'none'}. A file that is new there is seen when `mk.designs` is called again."
+                f"{_some(self.names) or 'none'}. A file that is new there is seen by `.again()`."
             )
         if isinstance(which, bool) or not isinstance(which, int):
             raise OptionError(f"A design is asked for by the name of its file or by number; got {which!r}.")
@@ -170,10 +182,10 @@ class DesignFolder(Mapping[str, Design]):
         return names[which]
 
     def __repr__(self) -> str:
-        return f"<DesignFolder {self._said}>"
+        return f"<DesignFolder {self.summary}>"
 
     @property
-    def _said(self) -> str:
+    def summary(self) -> str:
         """How many designs there are, and what is there beside them."""
         faults = len(self.names) - len(self)
         said = f"{number_of(len(self), 'design')} in {str(self.folder)!r}"
@@ -185,7 +197,7 @@ class DesignFolder(Mapping[str, Design]):
             notes.append("No file in it ends in .design or .json. mk.save(design, path) puts one there.")
         if self.others:
             notes.append(f"Not listed, but may hold motifs, which mk.load opens: {_some(self.others)}.")
-        return wall(f"{self._said}.", [_tile(file) for file in self.files], notes)
+        return wall(f"{self.summary}.", self.tiles, notes)
 
 
 def _changed(path: Path) -> tuple[object, datetime | None]:

@@ -59,4 +59,4 @@ def designs(folder: str | PathLike[str]) -> DesignFolder:
     def ending_in(*endings: str) -> tuple[str, ...]:
         return tuple(name for name in inside if Path(name).suffix.lower() in endings)
 
-    return DesignFolder(place, ending_in(*_LISTED), ending_in(*_MAY_BE_MOTIFS), load_design)
+    return DesignFolder(place, ending_in(*_LISTED), ending_in(*_MAY_BE_MOTIFS), load_design, designs)

@@ -46,6 +46,16 @@ class Tile(NamedTuple):
     lines: tuple[str, ...]
     """What is said below: size first, then yarn and date; empty ones are left out."""
 
+    @property
+    def title(self) -> str:
+        """What it is called: the design's title, or the file's name where there is no design."""
+        return self.name if self.design is None else self.design.title
+
+    @property
+    def picture(self) -> str:
+        """The design small, as an `svg` element that screen readers read as title and size; empty if there is none."""
+        return "" if self.design is None else thumbnail(self.design, f"{self.title}, {self.lines[0]}")
+
 
 def wall(said: str, tiles: Sequence[Tile], notes: Iterable[str]) -> str:
     """Hang designs side by side.
@@ -80,15 +90,15 @@ def wall(said: str, tiles: Sequence[Tile], notes: Iterable[str]) -> str:
 
 
 def _hung(tile: Tile) -> str:
-    design, lines = tile.design, "".join(f"<span>{escape(line)}</span>" for line in tile.lines if line)
-    if design is None:
+    lines = "".join(f"<span>{escape(line)}</span>" for line in tile.lines if line)
+    if tile.design is None:
         return (
             f'<figure class="mk-fault"><figcaption><strong>{escape(tile.name)}</strong>'
             f"<span>{escape(tile.fault)}</span>{lines}</figcaption></figure>"
         )
     return (
-        f"<figure>{thumbnail(design, f'{design.title}, {tile.lines[0]}')}<figcaption>"
-        f"<strong>{escape(design.title)}</strong><span>{escape(tile.name)}</span>{lines}</figcaption></figure>"
+        f"<figure>{tile.picture}<figcaption>"
+        f"<strong>{escape(tile.title)}</strong><span>{escape(tile.name)}</span>{lines}</figcaption></figure>"
     )
 
 
