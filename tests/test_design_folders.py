@@ -235,6 +235,7 @@ def test_the_wall_shows_each_design_with_title_size_yarn_and_date_in_words_too(f
     assert "this is no JSON" in by_file["broken.design"]["said"][1]
     assert "Of more than 80 rows or stitches the picture shows the corner where the work begins." in wall.around
     assert "Not listed, but may hold motifs, which mk.load opens: notes.txt." in wall.around
+    assert "Open one by its name, as listed['Belt.design']." in wall.around
     assert not {"script", "img", "a", "b"} & set(wall.tags)
     assert "http" not in html.replace("http://www.w3.org/2000/svg", "")
 

@@ -126,7 +126,7 @@ def test_all_that_follows_from_2000_designs_is_what_the_verbs_give_by_hand():
         assert design.shape == piece.shape
         picture = design.picture
         around, cut = design.surround.in_the_round, design.yarn_settings.between_rows
-        assert str(design.report) == str(mk.check(picture, in_the_round=around, between_rows=cut))
+        assert str(design.report) == str(mk.check(picture, in_the_round=around, hand=design.hand, between_rows=cut))
         assert design.layout.workable == design.report.ok
         assert tuple(design.size) == GAUGE.size_cm(*piece.shape)
         if not design.report.ok:

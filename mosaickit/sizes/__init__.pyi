@@ -14,6 +14,7 @@ from mosaickit.sizes.designs.saving import load as load
 from mosaickit.sizes.designs.saving import load_design as load_design
 from mosaickit.sizes.designs.saving import save as save
 from mosaickit.sizes.designs.wall import MOST_ON_A_WALL as MOST_ON_A_WALL
+from mosaickit.sizes.designs.wall import DesignTile as DesignTile
 from mosaickit.sizes.designs.words import LEVELS as LEVELS
 from mosaickit.sizes.designs.words import LONGEST_NOTE as LONGEST_NOTE
 from mosaickit.sizes.designs.words import LONGEST_TITLE as LONGEST_TITLE

@@ -88,7 +88,7 @@ class DesignWall(anywidget.AnyWidget):
         """Pick a design by the name of its file; raises `FileError` if it cannot be read now."""
         design, file = self.folder[name], self.folder.file(name)
         self.picked, self.design = file.name, design
-        self.said = f"Picked: {design.title} ({file.name}). It is the wall’s `design`."
+        self.said = f"Picked: {design.title} ({file.name})."
 
     def list_again(self) -> None:
         """Show what is in the folder now; what was picked stays picked."""

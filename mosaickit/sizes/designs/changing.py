@@ -24,7 +24,7 @@ _BEHIND = {
     "_sums": ("motif", "laying", "seam", "surround"),
     "layout": _LAID,
     "picture": _LAID,
-    "report": (*_LAID, "yarn_settings"),
+    "report": (*_LAID, "hand", "yarn_settings"),
     "chart": (*_LAID, "reversible", "hand"),
     "fabric": (*_LAID, "reversible", "hand"),
     "counts": (*_LAID, "reversible"),

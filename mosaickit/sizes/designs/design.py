@@ -311,7 +311,10 @@ class Design:
     def report(self) -> Report:
         """What the rules find in the whole piece."""
         return check(
-            self.picture, in_the_round=self.surround.in_the_round, between_rows=self.yarn_settings.between_rows
+            self.picture,
+            in_the_round=self.surround.in_the_round,
+            hand=self.hand,
+            between_rows=self.yarn_settings.between_rows,
         )
 
     @property

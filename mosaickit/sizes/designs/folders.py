@@ -15,7 +15,7 @@ from typing import Any, NamedTuple, overload
 
 from mosaickit.errors import FileError, MosaickitError, OptionError, number_of
 from mosaickit.sizes.designs.design import Design, Size
-from mosaickit.sizes.designs.wall import Tile, wall
+from mosaickit.sizes.designs.wall import DesignTile, wall
 
 _MOST_NAMED = 3
 
@@ -130,7 +130,7 @@ class DesignFolder(Mapping[str, Design]):
         return {file.name: file.fault for file in self.files if file.fault}
 
     @property
-    def tiles(self) -> tuple[Tile, ...]:
+    def tiles(self) -> tuple[DesignTile, ...]:
         """What a wall of all files shows."""
         return tuple(map(_tile, self.files))
 
@@ -192,7 +192,7 @@ class DesignFolder(Mapping[str, Design]):
         return said + (f", {number_of(faults, 'file')} that cannot be read" if faults else "")
 
     def _repr_html_(self) -> str:
-        notes = [f"Open one by its name, as listed[{self.names[0]!r}]."] if self.names else []
+        notes = [f"Open one by its name, as listed[{name!r}]." for name in list(self)[:1]]
         if not self.names:
             notes.append("No file in it ends in .design or .json. mk.save(design, path) puts one there.")
         if self.others:
@@ -218,11 +218,11 @@ def _some(names: tuple[str, ...]) -> str:
     return f"{', '.join(names[:_MOST_NAMED])}{more}"
 
 
-def _tile(file: DesignFile) -> Tile:
+def _tile(file: DesignFile) -> DesignTile:
     figures = file.figures
     changed = "" if file.changed is None else f"{file.changed:%Y-%m-%d}"
     if file.design is None or figures is None:
-        return Tile(file.name, None, file.fault, (changed,))
+        return DesignTile(file.name, None, file.fault, (changed,))
     squares = f"{number_of(figures.rows, 'row')} × {number_of(figures.stitches, 'stitch')}"
     if not figures.workable:
         yarn = "cannot be worked"
@@ -230,4 +230,4 @@ def _tile(file: DesignFile) -> Tile:
         yarn = f"{figures.yarn_m:,.0f} m" + (f", {number_of(figures.skeins, 'skein')}" if figures.skeins else "")
     else:
         yarn = "yarn cannot be told" if figures.why_not else ""
-    return Tile(file.name, file.design, "", (str(figures.size or squares), yarn, changed))
+    return DesignTile(file.name, file.design, "", (str(figures.size or squares), yarn, changed))

@@ -35,7 +35,7 @@ _STYLE = """
 """
 
 
-class Tile(NamedTuple):
+class DesignTile(NamedTuple):
     """What hangs at one place of the wall."""
 
     name: str
@@ -57,7 +57,7 @@ class Tile(NamedTuple):
         return "" if self.design is None else thumbnail(self.design, f"{self.title}, {self.lines[0]}")
 
 
-def wall(said: str, tiles: Sequence[Tile], notes: Iterable[str]) -> str:
+def wall(said: str, tiles: Sequence[DesignTile], notes: Iterable[str]) -> str:
     """Hang designs side by side.
 
     Parameters
@@ -89,7 +89,7 @@ def wall(said: str, tiles: Sequence[Tile], notes: Iterable[str]) -> str:
     )
 
 
-def _hung(tile: Tile) -> str:
+def _hung(tile: DesignTile) -> str:
     lines = "".join(f"<span>{escape(line)}</span>" for line in tile.lines if line)
     if tile.design is None:
         return (
