@@ -143,7 +143,7 @@ def test_a_port_that_is_taken_is_said_and_another_is_found(start, opened, taken,
     assert said.startswith(
         f"Port {taken} is taken, perhaps by a JupyterLab that is open already; this one is on {port}.\n"
     )
-    assert f"If it does not, copy this address into one: http://127.0.0.1:{port}/lab/tree/notebooks/01-" in said
+    assert f"If it does not, copy this address into one: http://127.0.0.1:{port}/lab/tree/notebooks/00-" in said
 
 
 def test_a_port_that_was_asked_for_and_is_taken_stops_with_a_cure(start, opened, taken, capsys):
@@ -188,7 +188,9 @@ def test_the_lab_opens_the_first_notebook_with_all_folders_and_no_question(
         page = tab()
         page.on("request", lambda request: asked.append(request.url))
         page.goto(address)
-        page.wait_for_selector(".jp-NotebookPanel .jp-Cell h1:has-text('From a picture to a proven chart')")
+        page.wait_for_selector(
+            ".jp-NotebookPanel .jp-Cell h1:has-text('A design, from the first square to the pattern')"
+        )
         idle(page)
         # the question about news comes when the lab has been restored, as this request says
         # and the list goes into the notebook's folder and comes back before it stays
