@@ -5,7 +5,6 @@ from mosaickit.sizes.designs.comparing import DesignDifference as DesignDifferen
 from mosaickit.sizes.designs.comparing import compare as compare
 from mosaickit.sizes.designs.design import Design as Design
 from mosaickit.sizes.designs.design import Edition as Edition
-from mosaickit.sizes.designs.design import Size as Size
 from mosaickit.sizes.designs.folders import DesignFigures as DesignFigures
 from mosaickit.sizes.designs.folders import DesignFile as DesignFile
 from mosaickit.sizes.designs.folders import DesignFolder as DesignFolder
@@ -13,6 +12,7 @@ from mosaickit.sizes.designs.saving import is_design as is_design
 from mosaickit.sizes.designs.saving import load as load
 from mosaickit.sizes.designs.saving import load_design as load_design
 from mosaickit.sizes.designs.saving import save as save
+from mosaickit.sizes.designs.size import Size as Size
 from mosaickit.sizes.designs.wall import MOST_ON_A_WALL as MOST_ON_A_WALL
 from mosaickit.sizes.designs.wall import DesignTile as DesignTile
 from mosaickit.sizes.designs.words import LEVELS as LEVELS

@@ -13,7 +13,7 @@ from collections.abc import Callable
 from dataclasses import KW_ONLY, dataclass, field, fields, replace
 from datetime import date
 from functools import cached_property
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -31,12 +31,13 @@ from mosaickit.errors import (
     whole_number,
 )
 from mosaickit.fabric import Chart, Fabric, compile_chart, work
-from mosaickit.gauge import CM_PER_INCH, Gauge
-from mosaickit.motif import LAYINGS, SEAMS, Laying, Motif, Report, Seam, check, checked_size, nearest_workable
+from mosaickit.gauge import Gauge
+from mosaickit.motif import LAYINGS, SEAMS, Laying, Motif, Report, Seam, check, checked_size
 from mosaickit.orientation import HANDS, Hand
 from mosaickit.sizes.designs.changing import changed, kept
-from mosaickit.sizes.designs.laying import LaidWay, larger_repeat, ways_of
-from mosaickit.sizes.designs.mending import mended_motif
+from mosaickit.sizes.designs.laying import LaidWay, kept_sums, ways_of
+from mosaickit.sizes.designs.mending import mended
+from mosaickit.sizes.designs.size import Size
 from mosaickit.sizes.designs.words import LONGEST_TITLE, PatternWords, check_prose
 from mosaickit.sizes.layouts.layout import Layout
 from mosaickit.sizes.layouts.multiples import Multiple
@@ -50,31 +51,6 @@ if TYPE_CHECKING:
     from mosaickit.publish import Page
 
 _Day = date
-
-MOST_REPEATS_KEPT = 16
-"""Of so many repeats and larger repeats the sums are kept; a motif has one if it is laid straight, else a few."""
-
-
-class Size(NamedTuple):
-    """The size of a finished piece, in cm."""
-
-    width_cm: float
-    """In the round the way around."""
-    length_cm: float
-
-    @property
-    def width_in(self) -> float:
-        """The width in inches."""
-        return self.width_cm / CM_PER_INCH
-
-    @property
-    def length_in(self) -> float:
-        """The length in inches."""
-        return self.length_cm / CM_PER_INCH
-
-    def __str__(self) -> str:
-        inches = f"{self.width_in:.1f} × {self.length_in:.1f} in"
-        return f"{self.width_cm:.1f} × {self.length_cm:.1f} cm ({inches})"
 
 
 @dataclass(frozen=True)
@@ -125,15 +101,6 @@ class Design:
         Title, notes and the rest of what a pattern says.
     editions : Editions
         What it was earlier, the first edition first; `edition` adds one.
-
-    Attributes
-    ----------
-    picture : Motif
-        The whole piece, (rows, stitches), built when it is first asked for.
-    layout : Layout
-        The same, not built: its sums.
-    report : Report
-        What the rules find in the whole piece; its rows and stitches are those of the piece.
 
     Raises
     ------
@@ -264,17 +231,7 @@ class Design:
             If no other motif makes the piece workable, as where repeats land on the other row colours; holds the report
             and says what does.
         """
-        if self.layout.workable:
-            return self
-        for motif in mended_motif(self.motif):
-            design = self.but(motif=motif)
-            if design.layout.workable:
-                return design
-        return self.but(motif=nearest_workable(self.motif).motif)._must_work()
-
-    def _must_work(self) -> Design:
-        self.layout.counts(self.reversible)
-        return self
+        return mended(self)
 
     # ---- the piece -----------------------------------------------------------------------------------------
 
@@ -282,13 +239,7 @@ class Design:
     def layout(self) -> Layout:
         """The repeats and all around them, counted without being built."""
         along, above = self._ways
-        shape = along.few, along.larger, above.few, above.larger
-        if shape not in self._sums:
-            if len(self._sums) >= MOST_REPEATS_KEPT:
-                self._sums.clear()
-            unit = larger_repeat(self.motif, along, above, self.laying, self.seam, self.surround.colours)
-            self._sums[shape] = RepeatSums.of(unit)
-        sums = self._sums[shape]
+        sums = kept_sums(self._sums, self.motif, along, above, self.laying, self.seam, self.surround.colours)
         (across, beside), (up, over) = along.counts, above.counts
         surround = replace(self.surround, balance_across=beside, balance_up=over)
         return Layout(sums.motif, across=across, up=up, surround=surround, sums=sums)

@@ -14,7 +14,8 @@ from pathlib import Path
 from typing import Any, NamedTuple, overload
 
 from mosaickit.errors import FileError, MosaickitError, OptionError, number_of
-from mosaickit.sizes.designs.design import Design, Size
+from mosaickit.sizes.designs.design import Design
+from mosaickit.sizes.designs.size import Size
 from mosaickit.sizes.designs.wall import DesignTile, wall
 
 _MOST_NAMED = 3

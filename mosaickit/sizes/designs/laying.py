@@ -9,7 +9,11 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from mosaickit.motif import Colours, Laying, Motif, Seam, crop, tile
+from mosaickit.sizes.layouts.repeats import RepeatSums
 from mosaickit.sizes.layouts.surround import Surround
+
+MOST_REPEATS_KEPT = 16
+"""Of so many larger repeats the sums are kept; a motif has one if it is laid straight, else a few."""
 
 
 class LaidWay(NamedTuple):
@@ -86,3 +90,21 @@ def larger_repeat(motif: Motif, along: LaidWay, above: LaidWay, laying: Laying, 
         return motif
     laid = tile(motif, across=along.few, up=above.few, layout=laying, seam=seam, colours=colours, must_work=False)
     return crop(laid, rows=(1, above.larger), stitches=(1, along.larger), must_work=False)
+
+
+def kept_sums(
+    kept: dict[tuple[int, ...], RepeatSums],
+    motif: Motif,
+    along: LaidWay,
+    above: LaidWay,
+    laying: Laying,
+    seam: Seam,
+    colours: Colours,
+) -> RepeatSums:
+    """Give the sums of the larger repeat, those that are kept if they are its own, and keep them."""
+    shape = along.few, along.larger, above.few, above.larger
+    if shape not in kept:
+        if len(kept) >= MOST_REPEATS_KEPT:
+            kept.clear()
+        kept[shape] = RepeatSums.of(larger_repeat(motif, along, above, laying, seam, colours))
+    return kept[shape]

@@ -3,15 +3,32 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from mosaickit.motif import Motif, SymmetryName, nearest_workable
 
+if TYPE_CHECKING:
+    from mosaickit.sizes.designs.design import Design
+
 _FLIPS: dict[SymmetryName, tuple[int, ...]] = {"mirror": (1,), "up-down": (0,), "half-turn": (0, 1)}
 
 
-def mended_motif(motif: Motif) -> Iterator[Motif]:
+def mended(design: Design) -> Design:
+    """Give the design with the nearest motif that can be worked as it is laid, itself if it can; raises if none can."""
+    if design.layout.workable:
+        return design
+    for motif in _nearest(design.motif):
+        better = design.but(motif=motif)
+        if better.layout.workable:
+            return better
+    hopeless = design.but(motif=nearest_workable(design.motif).motif)
+    hopeless.layout.counts()  # which says why, with the report and what helps
+    return hopeless
+
+
+def _nearest(motif: Motif) -> Iterator[Motif]:
     """Give the nearest motif that goes on upward, and the nearest that may also end there, the less changed first.
 
     Symmetries that the motif has are kept. (They are seen in the overlaid squares, as the repair sees them.)
