@@ -462,3 +462,8 @@ def test_every_public_name_and_module_is_described():
         assert len(ast.get_docstring(ast.parse(source)) or "") > 40, module
     for name in mk.__all__:
         assert name == "__version__" or getattr(mk, name).__doc__, name
+
+
+def test_no_module_is_longer_than_400_lines():
+    lines = {own: len(source.splitlines()) for own, source in SOURCES.items()}
+    assert {own: count for own, count in lines.items() if count > 400} == {}

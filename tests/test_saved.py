@@ -110,7 +110,7 @@ class Verb:
 VERBS = {
     "files.formats.save": Verb(motif, (".json", ".png", ".csv", ".txt"), "a motif of the design"),
     "draw.files.save": Verb(picture, (".svg", ".png", ".pdf"), "a picture of the design"),
-    "tables.save_table": Verb(table, (".csv", ".xlsx"), "a table of the design"),
+    "tables.saving.save_table": Verb(table, (".csv", ".xlsx"), "a table of the design"),
     "publish.screen.html": Verb(html, (".html",), "a pattern of the design", nameless=False),
     "publish.paper.pdf": Verb(pdf, (".pdf",), "a pattern of the design", nameless=False),
     "sharing.pages.share": Verb(share, (".html",), "a page of the notebook", nameless=False),
@@ -665,7 +665,24 @@ COMMANDS = {
 
 
 def test_the_commands_tried_here_are_all_that_write_but_the_one_that_lays_out():
-    assert {line.split()[0] for line in COMMANDS} | {"lab"} == {command.name for command in cli.COMMANDS}
+    # the one that compares ends with 1 where something differs, so it is tried by itself, below
+    assert {line.split()[0] for line in COMMANDS} | {"lab", "compare"} == {command.name for command in cli.COMMANDS}
+
+
+@pytest.mark.parametrize(("option", "out"), [("--table", "out.csv"), ("--picture", "out.png")])
+def test_a_comparison_asks_for_replace_and_names_a_free_file(tmp_path, monkeypatch, capsys, option, out):
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("MPLBACKEND", "Agg")
+    for number, name in enumerate("abc", 1):
+        mk.save(motif_of("", number), f"{name}.txt")
+    assert cli.main(["compare", "a.txt", "b.txt", option, out]) == 1
+    assert cli.main(["compare", "a.txt", "b.txt", option, out]) == 1, "its own file is replaced"
+    before = Path(out).read_bytes()
+    capsys.readouterr()
+    assert cli.main(["compare", "a.txt", "c.txt", option, out]) == 2
+    assert "which is free, or add `--replace` to replace it" in capsys.readouterr().err
+    assert Path(out).read_bytes() == before
+    assert cli.main(["compare", "a.txt", "c.txt", option, out, "--replace"]) == 1
 
 
 @pytest.mark.thorough
