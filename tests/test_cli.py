@@ -499,8 +499,13 @@ def test_whatever_a_notebook_loads_by_a_relative_path_is_laid_out():
     found = bundle.lay_out("lessons").folder / "notebooks"
     named = 0
     for file in found.glob("*.ipynb"):
-        for cell in nbformat.read(file, 4).cells:
+        cells = nbformat.read(file, 4).cells
+        text = "\n".join(cell.source for cell in cells)
+        for cell in cells:
             for path in re.findall(r"""mk\.load\(["']([^"']+)["']""", cell.source):
+                if path.startswith("made/"):  # where notebooks put what they make
+                    assert re.search(rf'mk\.save\(\w+, "{path}"', text), (file.name, path)
+                    continue
                 assert (file.parent / path).is_file(), (file.name, path)
                 named += 1
     assert named >= 3

@@ -47,6 +47,7 @@ lines = st.text(st.characters(categories=["L", "N", "P", "Zs"]), max_size=30).fi
 words = st.builds(
     mk.PatternWords,
     title=lines,
+    designer=lines,
     terms=st.sampled_from(["US", "UK"]),
     level=st.sampled_from([None, "basic", "complex"]),
     intro=lines.map("\n\n".join),

@@ -309,12 +309,19 @@ def test_every_decision_has_a_word_a_form_and_what_follows_from_it():
 def test_the_page_of_a_design_is_the_pattern_of_its_parts():
     yarn = mk.YarnSettings(between_rows="cut", skeins=mk.Skein(105, 50))
     words = mk.PatternWords(
-        title="Leaf scarf", level="easy", intro="For a cold pier.", notes="Block it.", terms="UK", for_children=True
+        title="Leaf scarf",
+        designer="The pier club",
+        level="easy",
+        intro="For a cold pier.",
+        notes="Block it.",
+        terms="UK",
+        for_children=True,
     )
     design = mk.Design(LEAF, GAUGE, across=4, yarn_settings=yarn, words=words, hook_mm=4.5, reversible=True)
     by_hand = mk.pattern(
         mk.compile_chart(mk.edge_stitches(mk.repeat(LEAF, across=4), 1), True),
         title="Leaf scarf",
+        designer="The pier club",
         gauge=GAUGE,
         terms="UK",
         yarn_settings=yarn,

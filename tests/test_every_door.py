@@ -95,7 +95,15 @@ def valid():
     yield (
         "pattern",
         {"chart": CHART, "title": "x", "gauge": GAUGE, "terms": "US", "yarn_settings": YARNS}
-        | {"hook_mm": None, "level": None, "intro": "", "notes": (), "for_children": False, "repeat": None}
+        | {
+            "designer": "",
+            "hook_mm": None,
+            "level": None,
+            "intro": "",
+            "notes": (),
+            "for_children": False,
+            "repeat": None,
+        }
         | {"rows": None},
     )
     yield (
@@ -144,7 +152,10 @@ def valid():
         | {"surround": AROUND, "reversible": False, "hand": "right", "yarn_settings": YARNS, "by_thread": False}
         | {"swatches": [], "hook_mm": 5, "words": mk.PatternWords(), "editions": []},
     )
-    yield "PatternWords", {"terms": "US", "level": None, "intro": "", "notes": [], "for_children": False}
+    yield (
+        "PatternWords",
+        {"designer": "", "terms": "US", "level": None, "intro": "", "notes": [], "for_children": False},
+    )
     design = mk.Design(letter_f, GAUGE)
     yield "compare", {"before": design, "after": design.but(across=2)}
     yield "tables.compared", {"comparison": mk.compare(design, design.but(across=2))}

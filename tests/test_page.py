@@ -4,13 +4,28 @@ import re
 from dataclasses import FrozenInstanceError, replace
 
 import numpy as np
+import pikepdf
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from samples import letter_f
 from strategies import hands, workable_motifs
 
-from mosaickit import Chart, Gauge, Motif, Skein, Yarn, Yarns, YarnSettings, compile_chart, svg, tile, work, yarn_usage
+from mosaickit import (
+    Chart,
+    Gauge,
+    Motif,
+    Skein,
+    Yarn,
+    Yarns,
+    YarnSettings,
+    compile_chart,
+    publish,
+    svg,
+    tile,
+    work,
+    yarn_usage,
+)
 from mosaickit.errors import OptionError, StitchError
 from mosaickit.publish import contents
 from mosaickit.publish.entries import Instructions, PageRow
@@ -142,6 +157,19 @@ def test_yarns_that_are_hard_to_tell_apart_are_said_to_be():
     assert "less than the 3 to 1" in contents.contrast_lines(made)[0]
 
 
+def test_a_page_says_who_designed_it_where_somebody_says_so(tmp_path):
+    made = page(designer="Ada & the pier club")
+    assert contents.facts(made, "US")[0] == ("Designed by", "Ada & the pier club")
+    assert "Designed by" not in dict(contents.facts(page(), "US"))
+    text = publish.html(made, tmp_path / "x.html").read_text("utf-8")
+    assert '<meta name="author" content="Ada &amp; the pier club">' in text
+    assert "author" not in publish.html(page(), tmp_path / "y.html").read_text("utf-8")
+    with pikepdf.open(publish.pdf(made, tmp_path / "x.pdf")) as opened:
+        assert str(opened.docinfo["/Author"]) == "Ada & the pier club"
+    with pikepdf.open(publish.pdf(page(), tmp_path / "y.pdf")) as opened:
+        assert "/Author" not in opened.docinfo
+
+
 def test_the_facts_of_a_page_are_in_both_units():
     facts = dict(contents.facts(page(hook_mm=5, level="easy"), "US"))
     # 21 stitches at 16 to 10 cm, 14 rows at 18 to 10 cm
@@ -230,6 +258,9 @@ def test_terms_without_rows_are_refused():
         ({"title": None}, "`title` must be a line of text; got None"),
         ({"title": "a\nb"}, r"`title` must be printable text; found '\\n'"),
         ({"title": "a" * 201}, "`title` must have at most 200 characters; got 201"),
+        ({"designer": 3}, "`designer` must be text; got 3"),
+        ({"designer": "a\nb"}, r"`designer` must be printable text; found '\\n'"),
+        ({"designer": "a" * 201}, "`designer` must have at most 200 characters; got 201"),
         ({"notes": ["ok", "a\x00b"]}, r"`notes\[1\]` must be printable text; found '\\x00'"),
         ({"intro": "half \ud83d"}, r"`intro` must be printable text; found '\\ud83d'"),
         ({"notes": [3]}, r"`notes\[0\]` must be text; got 3"),

@@ -61,7 +61,8 @@ def facts(page: Page, terms: Terms) -> tuple[tuple[str, str], ...]:
     across = "around" if page.chart.in_the_round else "wide"
     size = f"{width:.1f} cm {across} × {height:.1f} cm high ({width / CM_PER_INCH:.1f} × {height / CM_PER_INCH:.1f} in)"
     label, _, gauge = render(page.gauge.sentence, terms).partition(": ")
-    found = [("Finished size", f"{size}."), (label, f"{gauge}.")]
+    found = [("Designed by", page.designer)] if page.designer else []
+    found += [("Finished size", f"{size}."), (label, f"{gauge}.")]
     if page.hook_mm is not None:
         us = _US_HOOKS.get(page.hook_mm)
         letter = f" (US {us})" if us else ""

@@ -25,6 +25,7 @@ def pattern(
     gauge: Gauge,
     terms: Terms = "US",
     yarn_settings: YarnSettings = USUAL_YARN_SETTINGS,
+    designer: str = "",
     hook_mm: float | None = None,
     level: str | None = None,
     intro: str = "",
@@ -47,6 +48,8 @@ def pattern(
         The terms that the page is printed in.
     yarn_settings : YarnSettings
         How yarn is calculated: what is done between rows, lengths of stitches and tails, skeins.
+    designer : str
+        Who designed it, in one line; printed on the page, and the author of the PDF.
     hook_mm : float, optional
         The diameter of the hook.
     level : "basic", "easy", "intermediate" or "complex", optional
@@ -111,6 +114,7 @@ def pattern(
         between_rows=yarn_settings.between_rows,
         accuracy=accuracy(usage.lengths),
         skein_notes=_skein_notes(usage),
+        designer=designer,
         hook_mm=None if hook_mm is None else positive("hook_mm", hook_mm, "mm"),
         level=level,
         intro=intro,
@@ -138,6 +142,7 @@ def page_of(design: Design) -> Page:
         gauge=design.known_gauge,
         terms=words.terms,
         yarn_settings=design.calculated_by,
+        designer=words.designer,
         hook_mm=design.hook_mm,
         level=words.level,
         intro=words.intro,

@@ -47,6 +47,8 @@ class Page:
         How good the amounts are.
     skein_notes : tuple of str
         Where new balls begin, and what to take care of when buying them.
+    designer : str
+        Who designed it, in one line; may be empty.
     hook_mm : float, optional
         The hook's diameter.
     level : str, optional
@@ -81,6 +83,7 @@ class Page:
     between_rows: BetweenRows
     accuracy: str
     skein_notes: tuple[str, ...] = ()
+    designer: str = ""
     hook_mm: float | None = None
     level: str | None = None
     intro: str = ""
@@ -93,6 +96,7 @@ class Page:
         if not isinstance(self.title, str) or not self.title.strip():
             raise OptionError(f"`title` must be a line of text; got {self.title!r}.")
         check_prose("title", self.title, LONGEST_TITLE)
+        check_prose("designer", self.designer, LONGEST_TITLE)
         for field, prose in (("intro", self.intro), *((f"notes[{i}]", note) for i, note in enumerate(self.notes))):
             check_prose(field, prose, LONGEST_NOTE)
         for field, text in texts(self):

@@ -158,6 +158,7 @@ def _files(page: Page, form: Form, paper: Paper) -> dict[str, bytes]:
     table = contents.row_use(page, brief=form == "large print")
     told = {
         "title": page.title,
+        "author": [page.designer] if page.designer else [],
         "language": page.language,
         "paper": paper,
         "margin": _MARGIN_MM * _MM,

@@ -48,6 +48,7 @@ FIELD_WORDS = {
     "ease": "ease of carried strands",
     "margin": "margin to buy",
     "title": "title",
+    "designer": "designer",
     "terms": "terms",
     "level": "level",
     "intro": "introduction",

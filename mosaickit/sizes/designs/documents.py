@@ -274,6 +274,7 @@ class WordsForm(FileForm):
     """What the pattern says in its designer's own words."""
 
     title: Annotated[str, Field(max_length=LONGEST_TITLE)]
+    designer: Annotated[str, Field(max_length=LONGEST_TITLE, description="Who designed it.")]
     terms: Terms
     level: ProjectLevel | None
     intro: Annotated[str, Field(max_length=LONGEST_NOTE)]

@@ -31,6 +31,8 @@ class PatternWords:
     ----------
     title : str
         One line of at most 200 characters; the motif's name if empty.
+    designer : str
+        Who designed it, in one line; printed on the page, and the author of the PDF.
     terms : "US" or "UK"
         The terms that the page is printed in.
     level : "basic", "easy", "intermediate" or "complex", optional
@@ -55,6 +57,7 @@ class PatternWords:
 
     _: KW_ONLY
     title: str = ""
+    designer: str = ""
     terms: Terms = "US"
     level: ProjectLevel | None = None
     intro: str = ""
@@ -63,6 +66,7 @@ class PatternWords:
 
     def __post_init__(self) -> None:
         check_prose("title", self.title, LONGEST_TITLE)
+        check_prose("designer", self.designer, LONGEST_TITLE)
         check_prose("intro", self.intro, LONGEST_NOTE)
         one_of("terms", self.terms, TERMS)
         if self.level is not None:
@@ -91,7 +95,7 @@ def check_characters(field: str, told: str) -> None:
     """Raise `OptionError` if text holds what cannot be printed: control characters, halves of pairs, none at all."""
     if told.isprintable():
         return
-    breaks = "" if field == "title" else "\n"
+    breaks = "" if field in ("title", "designer") else "\n"
     bad = next((c for c in told if unicodedata.category(c) in ("Cc", "Cs", "Co", "Cn") and c not in breaks), None)
     if bad is not None:
         raise OptionError(f"`{field}` must be printable text; found {bad!r}.")
