@@ -10,6 +10,7 @@ whole package; rounding to whole stitches or repeats is the caller's.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Literal
 
 from mosaickit.errors import OptionError, one_of, positive, whole_number
@@ -90,18 +91,18 @@ class Gauge:
                     f"one would be {length:.3g} cm: are `over` and `unit` what was measured?"
                 )
 
-    @property
+    @cached_property
     def swatch_cm(self) -> tuple[float, float]:
         """(width, height) of what was measured, in cm."""
         width, height = self.over if isinstance(self.over, tuple) else (self.over, self.over)
         return to_cm("over", width, self.unit), to_cm("over", height, self.unit)
 
-    @property
+    @cached_property
     def stitch_width_cm(self) -> float:
         """The width of one stitch, in cm."""
         return self.swatch_cm[0] / self.stitches
 
-    @property
+    @cached_property
     def row_height_cm(self) -> float:
         """The height of one row, in cm."""
         return self.swatch_cm[1] / self.rows

@@ -186,7 +186,7 @@ def test_the_order_of_changes_does_not_matter_and_each_may_come_by_itself(names)
         assert hash(one) == hash(at_once)
 
 
-FOLLOWS = ["layout", "picture", "report", "chart", "fabric", "counts", "usage", "rows", "lengths"]
+FOLLOWS = ["shape", "layout", "picture", "report", "chart", "fabric", "counts", "usage", "rows", "lengths"]
 
 
 @pytest.mark.parametrize("name", [*CHANGES, "swatches", "by_thread", "colours", "balance_up", "margin", "terms"])
@@ -349,3 +349,13 @@ def test_the_repeats_that_were_counted_before_are_counted_again_only_where_they_
     assert changed.layout.overlaid == fresh.layout.overlaid
     assert changed.picture == fresh.picture
     assert np.array_equal(changed.picture.grid, by_hand(changed).grid)
+
+
+def test_what_differs_is_said_also_where_the_same_words_stand_for_both():
+    chart = mk.compile_chart(LEAF)
+    one, other = (mk.Swatch(chart, GAUGE, metres={"all": took}) for took in (1.4, 1.5))
+    design = mk.Design(LEAF, GAUGE, swatches=[one])
+    found = mk.compare(design, design.but(swatches=[other]))
+    assert "Swatches: 1 swatch, now 1 swatch, which are others" in str(found)
+    smaller = design.but(motif=mk.crop(LEAF, stitches=(1, 3), must_work=False))
+    assert "Size of the motif: 5 rows × 4 stitches, now 5 rows × 3 stitches" in str(mk.compare(design, smaller))

@@ -36,42 +36,7 @@ FORMATS: tuple[Format, ...] = ("json", "png", "csv", "txt")
 def load(
     path: str | PathLike[str], *, first: Role | None = None, square: int | None = None, format: Format | None = None
 ) -> Motif:
-    r"""Read a motif from a file.
-
-    Parameters
-    ----------
-    path : path
-        Ends in .json, .png, .csv or .txt.
-    first : "MC" or "CC", optional
-        The colour of row 1. A file that says it itself must agree; CSV, text and PNG pictures from elsewhere do not
-        say it, and get MC if nothing is given.
-    square : int, optional
-        PNG only: the side of a square in pixels. Left out, it is what the file says, or else 1.
-    format : "json", "png", "csv" or "txt", optional
-        How to read the file, whatever its ending.
-
-    Returns
-    -------
-    Motif
-        A PNG picture from elsewhere may have two colours: the darker one is CC, as ink on paper is. In a picture of
-        one colour all squares are MC. Its colours become the yarns'. Pixels count as they are stored, without any
-        turn or colour profile that a camera noted.
-
-    Raises
-    ------
-    FileError
-        If there is no such file, or it holds no motif; the sentence names the file and the place in it.
-    OptionError
-        If an argument is none that this format knows.
-
-    Examples
-    --------
-    >>> from tempfile import TemporaryDirectory
-    >>> with TemporaryDirectory() as folder:
-    ...     file = save(Motif.from_text("..#\n.##"), Path(folder) / "corner.png", square=4)
-    ...     load(file).to_text().split()
-    ['..#', '.##']
-    """
+    """Read a motif from a file: `mk.load` for motifs, whose arguments and errors it has."""
     file, chosen = _choose(path, format)
     if first is not None:
         one_of("first", first, ROLES)
@@ -98,41 +63,7 @@ def save(
     design: str = "",
     replace: bool = False,
 ) -> Path:
-    """Write a motif to a file, whole or not at all.
-
-    Parameters
-    ----------
-    motif : Motif
-        Workable or not.
-    path : path
-        Ends in .json, .png, .csv or .txt.
-    square : int
-        PNG only: the side of a square in pixels.
-    format : "json", "png", "csv" or "txt", optional
-        What to write, whatever the ending.
-    design : str
-        What the motif is known by where its own earlier file is there. Left out, it is the motif's name; a motif
-        without a name is known by its content.
-    replace : bool
-        Whether to replace whatever file is there. Otherwise only the same design's own earlier file is, if nothing
-        changed it since.
-
-    Returns
-    -------
-    Path
-        The file. `load` gives the same motif from JSON and PNG; CSV and text keep its squares only, without the
-        colour of row 1, yarns and name. A PNG shows the first yarn of each colour, or black on white if both look
-        the same.
-
-    Raises
-    ------
-    TakenError
-        If a file of another design is there, or one that was changed since; names a free name.
-    FileError
-        If the file cannot be written; what was there before is then untouched.
-    OptionError
-        If an argument is none that this format knows.
-    """
+    """Write a motif to a file, whole or not at all: `mk.save` for motifs, whose arguments and errors it has."""
     of_kind("motif", motif, Motif)
     file, chosen = _choose(path, format)
     side = _checked_square(square, chosen)

@@ -4,6 +4,7 @@
  * knows only where each one is, and which one the keys have reached.
  */
 
+import { make } from "./elements.js";
 import { Link } from "./link.js";
 import { acrossOf, placeAfter } from "./wall_places.js";
 
@@ -11,17 +12,10 @@ import { acrossOf, placeAfter } from "./wall_places.js";
 
 /** @param {{ model: any, el: HTMLElement }} context */
 function render({ model, el }) {
-  const frame = document.createElement("div");
-  frame.className = "mk-design-wall";
-  const again = document.createElement("button");
-  again.textContent = "List again";
-  const said = document.createElement("p");
-  said.setAttribute("role", "status");
-  const wall = document.createElement("div");
-  wall.className = "mk-wall";
-  wall.setAttribute("aria-label", "Designs");
-  frame.append(again, said, wall);
-  el.append(frame);
+  const again = make("button", { textContent: "List again" });
+  const said = make("p", { role: "status" });
+  const wall = make("div", { className: "mk-wall", "aria-label": "Designs" });
+  el.append(make("div", { className: "mk-design-wall" }, [again, said, wall]));
 
   const speak = () => {
     said.textContent = link.connected ? model.get("said") : "Not connected: run the cell again.";
@@ -55,20 +49,14 @@ function render({ model, el }) {
     else wall.removeAttribute("role");
     wall.replaceChildren(
       ...shown.map((tile) => {
-        const node = document.createElement("div");
-        node.className = "mk-tile";
-        node.setAttribute("role", "option");
-        node.dataset.name = tile.name;
+        const below = tile.title === tile.name ? tile.lines : [tile.name, ...tile.lines];
+        const label = [tile.title, tile.name, ...tile.lines].join(", ");
+        const node = make("div", { className: "mk-tile", role: "option", "aria-label": label, "data-name": tile.name });
         node.innerHTML = tile.picture; // squares, made by Python
-        const title = document.createElement("strong");
-        title.textContent = tile.title;
-        node.append(title);
-        for (const line of tile.title === tile.name ? tile.lines : [tile.name, ...tile.lines]) {
-          const words = document.createElement("span");
-          words.textContent = line;
-          node.append(words);
-        }
-        node.setAttribute("aria-label", [tile.title, tile.name, ...tile.lines].join(", "));
+        node.append(
+          make("strong", { textContent: tile.title }),
+          ...below.map((line) => make("span", { textContent: line })),
+        );
         node.addEventListener("click", () => pick(tile.name));
         return node;
       }),

@@ -15,7 +15,7 @@ import traitlets
 from mosaickit.errors import of_kind
 from mosaickit.scripts import one_script
 from mosaickit.sizes import MOST_ON_A_WALL, Design, DesignFolder
-from mosaickit.widgets.link import answer_to, unknown_message
+from mosaickit.widgets.link import answer_aloud, unknown_message
 
 
 class DesignWall(anywidget.AnyWidget):
@@ -70,9 +70,7 @@ class DesignWall(anywidget.AnyWidget):
         self.on_msg(self._receive)
 
     def _receive(self, _: object, content: dict[str, Any], __: object) -> None:
-        answer = answer_to(content, lambda: self._handle(content), kept="the wall")
-        self.said = answer.get("error", self.said)
-        self.send(answer)
+        answer_aloud(self, content, kept="the wall")
 
     def _handle(self, content: dict[str, Any]) -> dict[str, Any]:
         kind = content.get("kind")

@@ -4,6 +4,7 @@
  * Python; the page knows only where each one hangs.
  */
 
+import { make } from "./elements.js";
 import { Link } from "./link.js";
 import { acrossOf, placeAfter } from "./wall_places.js";
 
@@ -13,23 +14,12 @@ const KEYS = { p: "pin", b: "breed", s: "paint", r: "chance" };
 
 /** @param {{ model: any, el: HTMLElement }} context */
 function render({ model, el }) {
-  const frame = document.createElement("div");
-  frame.className = "mk-explorer";
-  const bar = document.createElement("div");
-  bar.className = "mk-bar";
-  const said = document.createElement("p");
-  said.setAttribute("role", "status");
-  const wall = document.createElement("div");
-  wall.className = "mk-wall";
-  wall.setAttribute("role", "listbox");
-  wall.setAttribute("aria-label", "Variants");
-  const side = document.createElement("div");
-  side.className = "mk-preview";
-  const body = document.createElement("div");
-  body.className = "mk-body";
-  body.append(wall, side);
-  frame.append(bar, said, body);
-  el.append(frame);
+  const bar = make("div", { className: "mk-bar" });
+  const said = make("p", { role: "status" });
+  const wall = make("div", { className: "mk-wall", role: "listbox", "aria-label": "Variants" });
+  const side = make("div", { className: "mk-preview" });
+  const body = make("div", { className: "mk-body" }, [wall, side]);
+  el.append(make("div", { className: "mk-explorer" }, [bar, said, body]));
 
   const speak = () => {
     said.textContent = link.connected ? model.get("said") : "Not connected: run the cell again.";

@@ -19,7 +19,7 @@ from mosaickit.fabric import compile_chart, work
 from mosaickit.ideas import FigureName, Figures, Variant, family, in_order, measured, random_motifs
 from mosaickit.motif import Motif, nearest_workable, repeat
 from mosaickit.scripts import one_script
-from mosaickit.widgets.link import answer_to, unknown_message
+from mosaickit.widgets.link import answer_aloud, unknown_message
 from mosaickit.widgets.painter import MotifPainter
 
 MOST_VARIANTS = 120
@@ -111,9 +111,7 @@ class VariationExplorer(anywidget.AnyWidget):
     # ---- what the hand does --------------------------------------------------------------------------------
 
     def _receive(self, _: object, content: dict[str, Any], __: object) -> None:
-        answer = answer_to(content, lambda: self._handle(content), kept="the wall")
-        self.said = answer.get("error", self.said)
-        self.send(answer)
+        answer_aloud(self, content, kept="the wall")
 
     def _handle(self, content: dict[str, Any]) -> dict[str, Any]:
         verbs = {"pin": self.pin, "breed": self.breed, "paint": self.paint, "chance": self.draw_at_random}

@@ -49,6 +49,13 @@ def answer_to(content: dict[str, Any], does: Callable[[], dict[str, Any]], *, ke
         return answer | {"error": f"mosaickit met an error of its own, and {kept} is as it was: {error!r}"}
 
 
+def answer_aloud(widget: Any, content: dict[str, Any], *, kept: str) -> None:  # noqa: ANN401 — with said and _handle
+    """Let a widget's `_handle` do what a message asks for, send the answer, and say in `said` why it was not done."""
+    answer = answer_to(content, lambda: widget._handle(content), kept=kept)
+    widget.said = answer.get("error", widget.said)
+    widget.send(answer)
+
+
 def heard_with(heard: dict[str, Any], content: dict[str, Any]) -> dict[str, Any]:
     """Give which message each view was heard with last, after one more; the oldest of very many views are left out."""
     view = str(content.get("view"))

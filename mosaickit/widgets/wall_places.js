@@ -1,7 +1,7 @@
 // @ts-check
-/** Where a key leads on a wall of tiles, whatever hangs on it. */
+/** How keys move about on a wall of tiles. */
 
-/** The place that a key leads to on a wall of so many tiles, so many across; the same place if there is none.
+/** The place to which a key moves, on a wall of `count` tiles with `across` in a line; another key stays where it is.
  * @param {string} key @param {number} place @param {number} count @param {number} across
  * @returns {number} */
 export function placeAfter(key, place, count, across) {

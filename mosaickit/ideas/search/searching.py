@@ -28,7 +28,7 @@ MOST_TRIED = 10_000_000
 """No more motifs than this are tried one by one, or met by one run."""
 
 MOST_RUNS = 100_000
-"""No more runs than this: no one waits for so many."""
+"""A search makes at most this many runs; no one waits for more."""
 
 MOTIFS_A_BATCH = 5000
 """Motifs that are tried in one go, when all are."""

@@ -22,6 +22,7 @@ _OF_PART = {each.name: part for part, kind in PARTS_OF_DESIGN.items() for each i
 _LAID = ("motif", "across", "up", "laying", "seam", "surround")
 _BEHIND = {
     "_sums": ("motif", "laying", "seam", "surround"),
+    "shape": _LAID,
     "layout": _LAID,
     "picture": _LAID,
     "report": (*_LAID, "hand", "yarn_settings"),

@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from mosaickit.errors import number_of, of_kind
 from mosaickit.fabric import Stitch
+from mosaickit.motif import Motif
 from mosaickit.orientation import ROLES, to_working
 from mosaickit.sizes.designs.changing import PARTS_OF_DESIGN
 from mosaickit.sizes.designs.design import Design
@@ -92,25 +93,21 @@ class Comparison:
     @cached_property
     def decisions(self) -> tuple[DesignDifference, ...]:
         """What was decided otherwise, but for the squares of the motif."""
-        one, other = self.before, self.after
+        motifs = self.before.motif, self.after.motif
         found = [
-            DesignDifference(what, str(getattr(one.motif, name)), str(getattr(other.motif, name)))
-            for name, what in (("name", "motif"), ("shape", "size of the motif"), ("first", "colour of row 1"))
+            _difference("motif", *(motif.name for motif in motifs)),
+            _difference("size of the motif", *map(_size_in_words, motifs)),
+            _difference("colour of row 1", *(motif.first for motif in motifs)),
+            _difference("yarns", *(", ".join(_yarns(motif)) for motif in motifs)),
         ]
-        yarns = [", ".join(_yarns(design)) for design in (one, other)]
-        found.append(DesignDifference("yarns", *yarns))
         for each in fields(Design):
-            values = getattr(one, each.name), getattr(other, each.name)
+            values = getattr(self.before, each.name), getattr(self.after, each.name)
             if each.name in PARTS_OF_DESIGN:
-                found += [
-                    DesignDifference(
-                        FIELD_WORDS[inner.name], *(_said(getattr(value, inner.name), inner.name) for value in values)
-                    )
-                    for inner in fields(PARTS_OF_DESIGN[each.name])
-                ]
+                for inner in fields(PARTS_OF_DESIGN[each.name]):
+                    found.append(_difference(inner.name, *(getattr(value, inner.name) for value in values)))
             elif each.name != "motif":
-                found.append(DesignDifference(FIELD_WORDS[each.name], *(_said(value, each.name) for value in values)))
-        return tuple(each for each in found if each.before != each.after)
+                found.append(_difference(each.name, *values))
+        return tuple(each for each in found if each is not None)
 
     @cached_property
     def squares(self) -> NDArray[np.bool_] | None:
@@ -199,6 +196,19 @@ def compare(before: Design, after: Design) -> Comparison:
     return Comparison(before, after)
 
 
+def _difference(name: str, before: object, after: object) -> DesignDifference | None:
+    """Say what differs in a decision, also where the same words stand for two values; None if nothing does."""
+    if before == after:
+        return None
+    said, now = _said(before, name), _said(after, name)
+    return DesignDifference(FIELD_WORDS.get(name, name), said, now if now != said else f"{now}, which are others")
+
+
+def _size_in_words(motif: Motif) -> str:
+    rows, columns = motif.shape
+    return f"{number_of(rows, 'row')} × {number_of(columns, 'stitch')}"
+
+
 def _said(value: object, name: str = "") -> str:
     if name == "edges" and value is None:
         return "as usual"
@@ -221,9 +231,9 @@ def _said(value: object, name: str = "") -> str:
     return (f"{value:g}" if isinstance(value, float) else str(value)) + _UNITS.get(name, "")
 
 
-def _yarns(design: Design) -> Iterator[str]:
+def _yarns(motif: Motif) -> Iterator[str]:
     for role in ROLES:
-        for row, yarn in design.motif.yarns.of(role):
+        for row, yarn in motif.yarns.of(role):
             since = f" from row {row}" if row > 1 else ""
             yield f"{role} {yarn.name} {yarn.colour}{since}"
 

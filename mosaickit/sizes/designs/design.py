@@ -268,14 +268,11 @@ class Design:
             between_rows=self.yarn_settings.between_rows,
         )
 
-    @property
+    @cached_property
     def shape(self) -> tuple[int, int]:
         """(rows, stitches) of the whole piece."""
-        (along, above), around = self._ways, self.surround
-        return (
-            above.whole + 2 * around.rings + around.rows_below + around.rows_above,
-            along.whole + 2 * (around.rings + around.edge_stitches),
-        )
+        along, above = self._ways
+        return self.surround.around((above.whole, along.whole))
 
     @property
     def size(self) -> Size:
@@ -291,15 +288,9 @@ class Design:
     @property
     def multiple(self) -> Multiple:
         """What the counts of stitches, chains and rows are multiples of."""
-        (rows, stitches), (along, above) = self.shape, self._ways
-        beside = stitches - along.step * along.number
-        return Multiple(
-            stitches=max(along.step, 1),
-            plus_stitches=beside,
-            rows=max(above.step, 1),
-            plus_rows=rows - above.step * above.number,
-            plus_chains=beside + (not self.surround.in_the_round),
-        )
+        along, above = self._ways
+        step, repeats = (above.step, along.step), (above.number, along.number)
+        return Multiple.of(self.shape, step, repeats, in_the_round=self.surround.in_the_round)
 
     # ---- the fabric ----------------------------------------------------------------------------------------
 
@@ -368,7 +359,7 @@ class Design:
 
     @property
     def known_gauge(self) -> Gauge:
-        """The gauge, or an `OptionError` if there is none."""
+        """The gauge; raises `OptionError` if the design has none."""
         if self.gauge is None:
             raise OptionError(
                 "This design has no gauge, so its size and yarn cannot be told: give it one, as "

@@ -59,7 +59,7 @@ class DesignFile:
         size = None if design.gauge is None else design.size
         yarn_m, skeins, why_not = None, None, ""
         try:
-            design.layout.counts()  # refuses what cannot be worked
+            design.layout.must_work()
             if size is not None:
                 bought = [total.skeins for total in design.usage.by_yarn]
                 yarn_m, skeins = design.usage.likely_m, None if None in bought else sum(filter(None, bought))
@@ -117,7 +117,7 @@ class DesignFolder(Mapping[str, Design]):
         return len(found) == 1 and self.file(found[0]).design is not None
 
     def get(self, key: str, default: Any = None) -> Any:  # noqa: ANN401 — as a mapping has it
-        """Give the design of a name, or something else if there is none that can be read."""
+        """Give the design of a name, or `default` where no file of that name can be read."""
         return super().get(key, default) if key in self else default
 
     @property

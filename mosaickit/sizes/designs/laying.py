@@ -13,7 +13,7 @@ from mosaickit.sizes.layouts.repeats import RepeatSums
 from mosaickit.sizes.layouts.surround import Surround
 
 MOST_REPEATS_KEPT = 16
-"""Of so many larger repeats the sums are kept; a motif has one if it is laid straight, else a few."""
+"""The sums of 16 larger repeats are kept at most: a motif that is laid straight has one, others a few."""
 
 
 class LaidWay(NamedTuple):

@@ -24,7 +24,7 @@ def mended(design: Design) -> Design:
         if better.layout.workable:
             return better
     hopeless = design.but(motif=nearest_workable(design.motif).motif)
-    hopeless.layout.counts()  # which says why, with the report and what helps
+    hopeless.layout.must_work()  # which says why, with the report and what helps
     return hopeless
 
 

@@ -14,7 +14,7 @@ from mosaickit.errors import number_of
 from mosaickit.sizes.designs.design import Design
 
 MOST_ON_A_WALL = 120
-"""A wall shows so many designs, and says how many more there are."""
+"""A wall shows at most this many designs, and says how many more there are."""
 THUMBNAIL = 80
 """A picture shows at most this many rows and stitches: of a larger piece, the corner where the work begins."""
 _PIXELS = 150.0
@@ -53,7 +53,7 @@ class DesignTile(NamedTuple):
 
     @property
     def picture(self) -> str:
-        """The design small, as an `svg` element that screen readers read as title and size; empty if there is none."""
+        """A small picture, an `svg` element that screen readers read as title and size; empty without a design."""
         return "" if self.design is None else thumbnail(self.design, f"{self.title}, {self.lines[0]}")
 
 
@@ -115,7 +115,7 @@ def thumbnail(design: Design, title: str) -> str:
 
 
 def corner_of(design: Design, most: int) -> tuple[NDArray[np.intp], list[str]]:
-    """Give the colours of the corner where the work begins, as `svg.yarn_colours` does, at most so many squares a side.
+    """Give the colours of the corner where the work begins, as `svg.yarn_colours` does, at most `most` squares a side.
 
     What lies far from it is not built: repeats differ at most by whether their number is odd, so a piece with fewer of
     them begins in the same way.

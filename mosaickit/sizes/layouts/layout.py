@@ -110,8 +110,7 @@ class Layout:
         inner = Repeats(self.sums, self.across, self.up, balance_across, balance_up, turn)
         own["framed"] = Framed(inner, surround.rings, surround.rows_below, surround.rows_above)
         own["inner_rows"], own["inner_stitches"] = inner.rows, inner.stitches
-        own["rows"] = self.inner_rows + 2 * surround.rings + surround.rows_below + surround.rows_above
-        own["stitches"] = self.inner_stitches + 2 * (surround.rings + surround.edge_stitches)
+        own["rows"], own["stitches"] = surround.around((inner.rows, inner.stitches))
 
     # ---- size ----------------------------------------------------------------------------------------------
 
@@ -128,14 +127,8 @@ class Layout:
     @property
     def multiple(self) -> Multiple:
         """What the counts are multiples of."""
-        rows, columns = self.motif.shape
-        beside = self.stitches - columns * self.across
-        return Multiple(
-            stitches=columns,
-            plus_stitches=beside,
-            rows=rows,
-            plus_rows=self.rows - rows * self.up,
-            plus_chains=beside + (not self.surround.in_the_round),
+        return Multiple.of(
+            self.shape, self.motif.shape, (self.up, self.across), in_the_round=self.surround.in_the_round
         )
 
     @cached_property
@@ -206,7 +199,8 @@ class Layout:
         """The errors of `report`; none if the layout can be worked."""
         return self.report.findings
 
-    def _must_work(self) -> None:
+    def must_work(self) -> None:
+        """Raise `UnworkableError` if the layout cannot be worked; see `counts`."""
         if not self.workable:
             raise unworkable(self)
 
@@ -244,13 +238,13 @@ class Layout:
         return np.array(self._counts(reversible), dtype=np.int64)
 
     def _counts(self, reversible: bool) -> tuple[list[int], list[int]]:
-        self._must_work()
+        self.must_work()
         of_first, of_other = stitches_of_colours(self._overlaid, self.rows, self.stitches, reversible)
         return (of_first, of_other) if self.first == "MC" else (of_other, of_first)
 
     def row_counts(self, reversible: bool = False) -> RowCounts:
         """Count the stitches of every row without building the picture; see `counts`, and `count_rows`."""
-        self._must_work()
+        self.must_work()
         counts = stitches_of_rows(self.framed.overlaid_by_row(), self.stitches, reversible)
         cc = orientation.contrast_rows(self.rows, self.first)
         return RowCounts(counts, tuple(ROLES[int(row)] for row in cc), self._yarn_of_rows(cc))

@@ -36,6 +36,31 @@ class Multiple:
     plus_rows: int
     plus_chains: int
 
+    @classmethod
+    def of(
+        cls, shape: tuple[int, int], step: tuple[int, int], repeats: tuple[int, int], *, in_the_round: bool
+    ) -> Multiple:
+        """Give it for a piece.
+
+        Parameters
+        ----------
+        shape : (int, int)
+            The rows and stitches of the piece.
+        step, repeats : (int, int)
+            How far repeats lie apart, and how many there are: upward, and along a row.
+        in_the_round : bool
+            Whether the last stitch of a row meets its first.
+        """
+        beside = [whole - of * number for whole, of, number in zip(shape, step, repeats, strict=True)]
+        rows, stitches = (max(of, 1) for of in step)  # repeats that all lie in one place
+        return cls(
+            stitches=stitches,
+            plus_stitches=beside[1],
+            rows=rows,
+            plus_rows=beside[0],
+            plus_chains=beside[1] + (not in_the_round),
+        )
+
     def __str__(self) -> str:
         return (
             f"Stitches: {_multiple(self.stitches, self.plus_stitches)}. "

@@ -166,6 +166,14 @@ class Surround:
         """The plain edge stitches at each side: 1 if nothing is said of them, none in the round."""
         return int(not self.in_the_round) if self.edges is None else self.edges
 
+    def around(self, inner: tuple[int, int]) -> tuple[int, int]:
+        """Give the (rows, stitches) of a piece from those of its repeats with what closes them."""
+        rows, stitches = inner
+        return (
+            rows + 2 * self.rings + self.rows_below + self.rows_above,
+            stitches + 2 * (self.rings + self.edge_stitches),
+        )
+
     def closing(self, shape: tuple[int, int]) -> tuple[int, int]:
         """Give how many stitches close each row, and how many rows the fabric.
 

@@ -9,9 +9,9 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from mosaickit.errors import within
-from mosaickit.gauge import CM_PER_INCH
 from mosaickit.motif import BETWEEN_ROWS, Finding
 from mosaickit.sizes.designs.design import Design
+from mosaickit.sizes.designs.size import Size
 from mosaickit.sizes.layouts.layout import Layout
 from mosaickit.sizes.layouts.usage import LayoutUsage
 from mosaickit.sizes.widths.sides import Side
@@ -68,24 +68,29 @@ class Fit:
         return self.design.shape[0]
 
     @property
+    def size(self) -> Size:
+        """The true size of the piece, its width and length as they were asked for."""
+        return Size(*self.wanted.sides_cm(*self.design.shape))
+
+    @property
     def width_cm(self) -> float:
         """The true width of the piece."""
-        return self.wanted.sides_cm(*self.design.shape)[0]
+        return self.size.width_cm
 
     @property
     def length_cm(self) -> float:
         """The true length of the piece."""
-        return self.wanted.sides_cm(*self.design.shape)[1]
+        return self.size.length_cm
 
     @property
     def width_in(self) -> float:
         """The true width in inches."""
-        return self.width_cm / CM_PER_INCH
+        return self.size.width_in
 
     @property
     def length_in(self) -> float:
         """The true length in inches."""
-        return self.length_cm / CM_PER_INCH
+        return self.size.length_in
 
     @property
     def row_cm(self) -> float:
