@@ -30,6 +30,19 @@ def test_it_shows_what_the_list_shows(wall):
     assert (wall.design, wall.picked) == (None, "")
 
 
+def test_it_says_where_a_picture_shows_a_part(wall, folder):  # noqa: F811 — the fixture
+    for file in folder.iterdir():
+        if file.is_file():
+            file.unlink()
+    mk.save(SCARF.but(across=2, up=2, rings=0), folder / "small.design")
+    press(wall, kind="again")
+    assert wall.corners == ""
+    mk.save(SCARF.but(across=30), folder / "wide.design")
+    press(wall, kind="again")
+    assert wall.corners == "Of more than 80 rows or stitches the picture shows the corner where the work begins."
+    assert wall.corners in wall.folder._repr_html_()
+
+
 def test_what_is_picked_is_what_its_file_holds(wall):
     seen = []
     wall.observe(lambda change: seen.append(change.new), names="design")

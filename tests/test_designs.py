@@ -359,3 +359,15 @@ def test_what_differs_is_said_also_where_the_same_words_stand_for_both():
     assert "Swatches: 1 swatch, now 1 swatch, which are others" in str(found)
     smaller = design.but(motif=mk.crop(LEAF, stitches=(1, 3), must_work=False))
     assert "Size of the motif: 5 rows × 4 stitches, now 5 rows × 3 stitches" in str(mk.compare(design, smaller))
+
+
+def test_stitches_and_yarn_are_compared_where_both_can_tell_of_them():
+    bad = LEAF.with_grid(np.ones((5, 4), dtype=bool))
+    design = mk.Design(bad, GAUGE)
+    said = [str(each) for each in mk.compare(design, design.mended()).figures]
+    assert said == ["can be worked: no, now yes"]
+    known = mk.Design(LEAF, GAUGE)
+    said = [each.what for each in mk.compare(known.but(gauge=None), known.but(rows_above=1)).figures]
+    assert said == ["rows", "BLsc in all"]
+    added = known.but(motif=LEAF.with_yarns(YARNS))
+    assert {"oat, likely", "plum, likely", "cream, likely"} <= {each.what for each in mk.compare(known, added).figures}

@@ -17,6 +17,9 @@ from mosaickit.gauge import Gauge
 from mosaickit.motif import Motif
 from mosaickit.sizes import Comparison
 
+HIGHEST_IN = 7.5
+"""Pictures are no higher, in inches, so that a tall motif stays on a screen."""
+
 FULL: Strokes = (np.array([(0, 0), (1, 0), (1, 1), (0, 1), (0, 0)]),)
 """The whole of a square."""
 
@@ -81,7 +84,7 @@ def _before_and_after(
     if axes is None:
         rows, columns = np.maximum(before.shape, after.shape)
         _, (left, middle, right) = plt.subplots(
-            1, 3, figsize=(11, 0.9 + 3.6 * rows / columns / aspect), layout="constrained"
+            1, 3, figsize=(11, 0.9 + min(3.6 * rows / columns / aspect, HIGHEST_IN)), layout="constrained"
         )
         axes = left, middle, right
     for ax, picture, title in zip(axes, (before, after, after), ("before", "after", "what changed"), strict=True):

@@ -15,6 +15,7 @@ from mosaickit.sizes.designs.saving import save as save
 from mosaickit.sizes.designs.size import Size as Size
 from mosaickit.sizes.designs.wall import MOST_ON_A_WALL as MOST_ON_A_WALL
 from mosaickit.sizes.designs.wall import DesignTile as DesignTile
+from mosaickit.sizes.designs.wall import said_of_corners as said_of_corners
 from mosaickit.sizes.designs.words import LEVELS as LEVELS
 from mosaickit.sizes.designs.words import LONGEST_NOTE as LONGEST_NOTE
 from mosaickit.sizes.designs.words import LONGEST_TITLE as LONGEST_TITLE

@@ -14,8 +14,9 @@ import { acrossOf, placeAfter } from "./wall_places.js";
 function render({ model, el }) {
   const again = make("button", { textContent: "List again" });
   const said = make("p", { role: "status" });
+  const corners = make("p");
   const wall = make("div", { className: "mk-wall", "aria-label": "Designs" });
-  el.append(make("div", { className: "mk-design-wall" }, [again, said, wall]));
+  el.append(make("div", { className: "mk-design-wall" }, [again, said, wall, corners]));
 
   const speak = () => {
     said.textContent = link.connected ? model.get("said") : "Not connected: run the cell again.";
@@ -67,6 +68,10 @@ function render({ model, el }) {
     if (inFocus) tiles().find((tile) => tile.dataset.name === reached)?.focus();
   }
 
+  function tellOfCorners() {
+    corners.textContent = model.get("corners");
+  }
+
   function follow() {
     for (const tile of tiles()) tile.setAttribute("aria-selected", String(tile.dataset.name === model.get("picked")));
   }
@@ -88,9 +93,10 @@ function render({ model, el }) {
   });
 
   /** @type {[string, () => void][]} */
-  const follows = [["tiles", hang], ["picked", follow], ["said", speak]];
+  const follows = [["tiles", hang], ["corners", tellOfCorners], ["picked", follow], ["said", speak]];
   for (const [trait, act] of follows) model.on(`change:${trait}`, act);
   hang();
+  tellOfCorners();
   speak();
   return () => {
     link.end();

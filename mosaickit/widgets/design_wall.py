@@ -14,7 +14,7 @@ import traitlets
 
 from mosaickit.errors import of_kind
 from mosaickit.scripts import one_script
-from mosaickit.sizes import MOST_ON_A_WALL, Design, DesignFolder
+from mosaickit.sizes import MOST_ON_A_WALL, Design, DesignFolder, said_of_corners
 from mosaickit.widgets.link import answer_aloud, unknown_message
 
 
@@ -59,6 +59,8 @@ class DesignWall(anywidget.AnyWidget):
     """What is shown of each file: its name, a picture, a title, and lines below."""
     picked = traitlets.Unicode().tag(sync=True)
     """The name of the file that was picked; empty before."""
+    corners = traitlets.Unicode().tag(sync=True)
+    """What is to be said of pictures that show a part of their piece; empty if all show the whole."""
     said = traitlets.Unicode().tag(sync=True)
     """What is here, and what came of the last thing that was pressed."""
 
@@ -95,6 +97,7 @@ class DesignWall(anywidget.AnyWidget):
 
     def _show(self) -> None:
         tiles = self.folder.tiles
+        self.corners = said_of_corners(tiles[:MOST_ON_A_WALL])
         self.tiles = [
             {
                 "name": tile.name,

@@ -119,7 +119,9 @@ class Comparison:
     def figures(self) -> tuple[DesignDifference, ...]:
         """What comes out otherwise: size, stitches, yarn and skeins of each colour, where both can tell."""
         before, after = (dict(_figures(design)) for design in (self.before, self.after))
-        names = dict.fromkeys([*before, *after])
+        can_tell = [design.layout.workable and design.gauge is not None for design in (self.before, self.after)]
+        # where only one can tell of stitches and yarn, all of it would be said to be new
+        names = dict.fromkeys([*before, *after] if all(can_tell) else [name for name in before if name in after])
         found = (DesignDifference(name, before.get(name, ""), after.get(name, "")) for name in names)
         return tuple(each for each in found if each.before != each.after)
 

@@ -78,8 +78,7 @@ def wall(said: str, tiles: Sequence[DesignTile], notes: Iterable[str]) -> str:
     below = list(notes)
     if left > 0:
         below.insert(0, f"Shown are the first {MOST_ON_A_WALL}; {left} more are listed. mk.tables.listed has them all.")
-    if any(tile.design is not None and max(tile.design.shape) > THUMBNAIL for tile in shown):
-        below.append(f"Of more than {THUMBNAIL} rows or stitches the picture shows the corner where the work begins.")
+    below += filter(None, [said_of_corners(shown)])
     items = "".join(f"<li>{_hung(tile)}</li>" for tile in shown)
     listed = f'<ul role="list">{items}</ul>' if items else ""
     paragraphs = "".join(f"<p>{escape(note)}</p>" for note in below)
@@ -87,6 +86,13 @@ def wall(said: str, tiles: Sequence[DesignTile], notes: Iterable[str]) -> str:
         f'<section class="mk-designs" aria-label="{escape(said)}"><style>{_STYLE}</style>'
         f"<p>{escape(said)}</p>{listed}{paragraphs}</section>"
     )
+
+
+def said_of_corners(shown: Iterable[DesignTile]) -> str:
+    """Say, where a picture shows a part of its piece, which part that is; empty if all show the whole."""
+    if any(tile.design is not None and max(tile.design.shape) > THUMBNAIL for tile in shown):
+        return f"Of more than {THUMBNAIL} rows or stitches the picture shows the corner where the work begins."
+    return ""
 
 
 def _hung(tile: DesignTile) -> str:
