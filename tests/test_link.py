@@ -66,7 +66,7 @@ def test_an_error_of_its_own_is_answered_in_a_sentence_too(name, tmp_path):
     ("name", "press", "place"),
     [
         ("explorer", "One at random (R)", ".mk-explorer > p"),
-        ("wall", "List again", ".mk-design-wall > p"),
+        ("wall", "List again", ".mk-design-wall > [role=status]"),
         ("guide", "Next", ".mk-banner"),
         ("loop view", "Change this square", ".mk-banner"),
     ],
