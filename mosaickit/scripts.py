@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
-_IMPORT = re.compile(r'^import \{\s*\w+(?:,\s*\w+)*,?\s*\} from "(\./\w+\.js)";\n', re.MULTILINE)
+_IMPORT = re.compile(r'^import \{\s*\w+(?:,\s*\w+)*,?\s*\} from "(\.{1,2}/(?:\w+/)*\w+\.js)";\n', re.MULTILINE)
 _OTHER_IMPORT = re.compile(r"^import\b.*$", re.MULTILINE)
 _EXPORT = re.compile(r"^export (?=(?:async )?(?:function|const|let|class)\b)", re.MULTILINE)
 
@@ -17,7 +17,7 @@ _EXPORT = re.compile(r"^export (?=(?:async )?(?:function|const|let|class)\b)", r
 def one_script(file: Path) -> str:
     r"""Put a module of JavaScript and all that it imports together.
 
-    The files must import by name, from files of the same folder, and use no name twice at their top level.
+    The files must import by name, from files by relative paths, and use no name twice at their top level.
 
     Parameters
     ----------
@@ -46,7 +46,7 @@ def one_script(file: Path) -> str:
     <BLANKLINE>
     """
     texts: dict[Path, str] = {}
-    _gather(file, texts)
+    _gather(file.resolve(), texts)
     *before, last = texts.values()
     return "".join([*(_EXPORT.sub("", text) for text in before), last])
 
@@ -57,10 +57,10 @@ def _gather(file: Path, texts: dict[Path, str]) -> None:
         return
     whole = file.read_text("utf-8")
     for name in _IMPORT.findall(whole):
-        _gather(file.with_name(name.removeprefix("./")), texts)
+        _gather((file.parent / name).resolve(), texts)
     text = _IMPORT.sub("", whole)
     other = _OTHER_IMPORT.search(text)
     if other:
         form = 'import { a } from "./b.js";'
-        raise ValueError(f"{file.name} must import by name from its own folder, as `{form}`; got `{other.group()}`.")
+        raise ValueError(f"{file.name} must import by name from a file beside it, as `{form}`; got `{other.group()}`.")
     texts[file] = text

@@ -58,7 +58,7 @@ def types_of(folder, whose):
     skipped = f"TypeScript's tsc is not installed: the types in {whose} JavaScript were not checked."
     need(tsc, "TypeScript", left_out=f"the types in {whose} JavaScript", skipped=skipped)
     options = ["--noEmit", "--checkJs", "--allowJs", "--strict", "--target", "es2022", "--module", "es2022"]
-    pages = sorted(folder.glob("*.js"))
+    pages = sorted(folder.rglob("*.js"))
     command = [tsc, *options, "--lib", "es2022,dom,dom.iterable", *map(str, pages)]
     return pages, subprocess.run(command, capture_output=True, text=True, timeout=PATIENCE)
 

@@ -18,7 +18,7 @@ from test_forms import Validator, changed, changed_text
 import mosaickit as mk
 from mosaickit.errors import FileError, MosaickitError, OptionError
 from mosaickit.sizes import Edition
-from mosaickit.sizes.designs.documents import from_json, to_json
+from mosaickit.sizes.designs.documents import design_from_json, design_to_json
 
 SCHEMA = json.loads((Path(mk.__file__).parent / "sizes" / "designs" / "design.schema.json").read_text("utf-8"))
 GAUGE = mk.Gauge(16, 18)
@@ -105,11 +105,11 @@ def designs(draw, editions=True):
 
 @given(designs())
 def test_what_is_opened_is_what_was_saved_and_an_outside_reader_agrees(design):
-    text = to_json(design)
-    again = from_json(text)
+    text = design_to_json(design)
+    again = design_from_json(text)
     assert again == design
     assert hash(again) == hash(design)
-    assert to_json(again) == text
+    assert design_to_json(again) == text
     Validator(SCHEMA).validate(json.loads(text))
     for row in design.motif.to_text().split():
         assert re.search(rf'^ *"{re.escape(row)}",?$', text, re.MULTILINE)  # one row of squares a line
@@ -136,13 +136,13 @@ def full():
 @pytest.mark.thorough
 def test_of_5000_changed_files_each_is_a_design_or_a_sentence_as_the_schema_says():
     rng = np.random.default_rng(17)
-    told = json.loads(to_json(full()))
+    told = json.loads(design_to_json(full()))
     validator, read, refused, unsaid = Validator(SCHEMA), 0, [], set()
     for _ in range(5000):
         document = changed(told, rng)
         valid = validator.is_valid(document)
         try:
-            design = from_json(json.dumps(document))
+            design = design_from_json(json.dumps(document))
         except FileError as error:
             refused.append(str(error))
             if valid:
@@ -151,7 +151,7 @@ def test_of_5000_changed_files_each_is_a_design_or_a_sentence_as_the_schema_says
         else:
             read += 1
             assert valid, document
-            assert from_json(to_json(design)) == design
+            assert design_from_json(design_to_json(design)) == design
     assert read > 200
     assert len(refused) > 2000
     assert {sentence[-1] for sentence in refused} == {".", "?"}

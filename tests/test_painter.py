@@ -345,7 +345,7 @@ def test_a_message_that_makes_no_sense_is_answered_with_a_sentence_and_changes_n
 
 
 def test_bad_arguments_are_refused_with_a_sentence(tmp_path):
-    with pytest.raises(OptionError, match="`motif` must be a `Motif`; got 3"):
+    with pytest.raises(OptionError, match="`start` must be a `Motif` or a `Design`; got 3"):
         MotifPainter(3)
     with pytest.raises(OptionError, match=r"`hand` must be one of 'right', 'left'; got 'both'"):
         MotifPainter(letter_f, hand="both")

@@ -23,6 +23,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from samples import letter_f, stripes, two_stacked
 from strategies import motifs
+from test_design_files import designs
 
 import mosaickit as mk
 from mosaickit.errors import FileError, HeldError, MosaickitError, MotifError, OptionError
@@ -32,7 +33,7 @@ from mosaickit.widgets.records import with_checksum
 from mosaickit.widgets.sketch import CUT_OFF, Sketch
 
 operations = st.lists(
-    st.one_of(motifs(most=5), st.sampled_from(["flip", "undo", "redo", "reopen"])), min_size=1, max_size=30
+    st.one_of(motifs(most=5), designs(), st.sampled_from(["flip", "undo", "redo", "reopen"])), min_size=1, max_size=30
 )
 number = count()
 on_linux = pytest.mark.skipif(sys.platform != "linux", reason="calls of the system are counted on Linux only")
@@ -59,15 +60,15 @@ def history(journal):
     steps = sketch.steps
     while sketch.can_undo:
         sketch.undo()
-    states = [(sketch.undo_label, sketch.motif)]
+    states = [(sketch.undo_label, sketch.design)]
     while sketch.can_redo:
         sketch.redo()
-        states.append((sketch.undo_label, sketch.motif))
+        states.append((sketch.undo_label, sketch.design))
     return states, steps
 
 
-@given(motifs(most=5), operations, st.sampled_from([1, 3, 8, 100]))
-def test_a_sketch_does_what_a_list_of_motifs_does(tmp_path_factory, start, todo, most):
+@given(designs(), operations, st.sampled_from([1, 3, 8, 100]))
+def test_a_sketch_does_what_a_list_of_designs_does(tmp_path_factory, start, todo, most):
     journal = tmp_path_factory.mktemp("sketch") / f"{next(number)}.sketch"
     sketch = Sketch(start, journal=journal, most_steps=most)
     states, at = [("", start)], 0
@@ -83,12 +84,18 @@ def test_a_sketch_does_what_a_list_of_motifs_does(tmp_path_factory, start, todo,
             sketch = Sketch.open(journal)
         else:
             now = states[at][1]
-            new = now.with_grid(~now.grid) if what == "flip" else what
-            sketch.change(new, f"step {step}")
+            what = now.motif.with_grid(~now.motif.grid) if what == "flip" else what
+            try:
+                new = what if isinstance(what, mk.Design) else now.but(motif=what)
+            except MosaickitError as error:
+                with pytest.raises(type(error), match=re.escape(str(error))):
+                    sketch.change(what)
+                continue
+            sketch.change(what, f"step {step}")
             if new != now:
                 states = [*states[: at + 1], (f"step {step}", new)][-most - 1 :]
                 at = len(states) - 1
-        assert sketch.motif == states[at][1]
+        assert sketch.design == states[at][1]
         assert (sketch.steps, sketch.can_undo, sketch.can_redo) == (at, at > 0, at < len(states) - 1)
         assert sketch.undo_label == (states[at][0] if at else "")
         assert sketch.redo_label == (states[at + 1][0] if at + 1 < len(states) else "")
@@ -109,7 +116,8 @@ def test_a_stroke_is_kept_as_the_squares_it_flips(tmp_path_factory, data, before
             flipped = [square for first, length in runs for square in range(first, first + length)]
             assert flipped == np.flatnonzero(before.grid != after.grid).tolist()
             assert len(runs) == np.count_nonzero(np.diff(flipped) > 1) + 1
-    assert history(journal) == ([("", before)] + [("", after)] * (after != before), int(after != before))
+    states = states_of(("", before), *[("", after)] * (after != before))
+    assert history(journal) == (states, int(after != before))
 
 
 def test_a_stroke_of_very_many_runs_is_kept_as_the_whole_picture_which_is_shorter(tmp_path):
@@ -119,8 +127,8 @@ def test_a_stroke_of_very_many_runs_is_kept_as_the_whole_picture_which_is_shorte
     sketch.change(checks, "checks")
     with closing(sqlite3.connect(tmp_path / "checks.sketch")) as database:
         ((length,),) = database.execute("SELECT length(change) FROM steps")
-    assert 10_000 < length < 12_000  # a character a square; the 5,000 runs would take 40,000 bytes
-    assert history(tmp_path / "checks.sketch") == ([("", plain), ("checks", checks)], 1)
+    assert 10_000 < length < 13_000  # a character a square; the 5,000 runs would take 40,000 bytes
+    assert history(tmp_path / "checks.sketch") == (states_of(("", plain), ("checks", checks)), 1)
 
 
 @pytest.mark.usefixtures("slow")
@@ -133,11 +141,11 @@ def test_two_thousand_steps_can_be_undone_after_opening_and_redone(tmp_path):
     sketch.close()
     again = Sketch.open(tmp_path / "many.sketch")
     assert again.steps == 2000
-    assert [again.undo() for _ in range(2000)] == pictures[-2:99:-1]
+    assert [again.undo().motif for _ in range(2000)] == pictures[-2:99:-1]
     assert not again.can_undo
     again.close()
     again = Sketch.open(tmp_path / "many.sketch")
-    assert [again.redo() for _ in range(2000)] == pictures[101:]
+    assert [again.redo().motif for _ in range(2000)] == pictures[101:]
 
 
 def drawn(journal):
@@ -148,7 +156,12 @@ def drawn(journal):
     return sketch
 
 
-DRAWN = [("", stripes), ("swap", mk.counterchange(stripes)), ("letter", letter_f), ("two", two_stacked)]
+def states_of(*labelled):
+    """A history's states from labels and motifs."""
+    return [(label, mk.Design(motif)) for label, motif in labelled]
+
+
+DRAWN = states_of(("", stripes), ("swap", mk.counterchange(stripes)), ("letter", letter_f), ("two", two_stacked))
 
 
 def test_a_drawing_that_is_closed_shows_its_motif_and_takes_no_more_strokes(tmp_path):
@@ -278,7 +291,7 @@ def statement(*lines):
         ),
         (lambda file: file.write_bytes(b""), "The file is empty"),
         (statement("PRAGMA application_id = 0"), "This is no sketch, but a database of something else"),
-        (statement("PRAGMA user_version = 9"), "This sketch is of version 9; this mosaickit reads version 1"),
+        (statement("PRAGMA user_version = 9"), "This sketch is of version 9; this mosaickit reads version 2"),
         (statement("DROP TABLE steps"), "it does not have the tables of a sketch"),
         (statement("CREATE TRIGGER t AFTER INSERT ON steps BEGIN DELETE FROM steps; END"), "the tables of a sketch"),
         (statement("UPDATE steps SET label = 'x' WHERE number = 2"), "row 2 of its table 'steps' has been changed"),
@@ -298,11 +311,11 @@ def statement(*lines):
         (with_step("", np.int32([1, 0]).tobytes()), r"Step 3: Expected squares of the picture in rising order"),
         (with_step("", np.int32([-1, 2]).tobytes()), r"Step 3: Expected squares of the picture in rising order"),
         (with_step("", np.int32([2**31 - 1] * 2).tobytes()), r"Step 3: Expected squares of the picture"),
-        (with_step("", b"123"), r"Step 3: Expected a motif, or pairs of a square and how many follow"),
-        (with_step("", 3.5), r"Step 3: Expected a motif, or pairs of a square and how many follow"),
+        (with_step("", b"123"), r"Step 3: Expected a design, or pairs of a square and how many follow"),
+        (with_step("", 3.5), r"Step 3: Expected a design, or pairs of a square and how many follow"),
         (with_step("\n", b""), r"Step 3: A step's label must be one line of printable characters"),
         (with_step(b"x", b""), r"Step 3: A step's label must be text; got "),
-        (with_step("", "{}"), r"Step 3: This is no motif"),
+        (with_step("", "{}"), r"Step 3: This is no design"),
     ],
 )
 def test_a_file_that_makes_no_sense_is_refused_with_a_sentence_and_stays_as_it_is(tmp_path, spoil, message):
@@ -330,11 +343,11 @@ def test_a_missing_journal_is_started_or_refused_and_one_that_is_there_is_not_ov
 
 
 @pytest.mark.parametrize("motif", [None, "#", letter_f.grid])
-def test_only_a_motif_can_be_drawn(motif):
-    with pytest.raises(OptionError, match=r"`motif` must be a `Motif`; got "):
+def test_only_a_motif_or_a_design_can_be_made(motif):
+    with pytest.raises(OptionError, match=r"`start` must be a `Motif` or a `Design`; got "):
         Sketch(motif)
     sketch = Sketch(letter_f)
-    with pytest.raises(OptionError, match=r"`motif` must be a `Motif`; got "):
+    with pytest.raises(OptionError, match=r"`start` must be a `Motif` or a `Design`; got "):
         sketch.change(motif)
     assert (sketch.motif, sketch.steps) == (letter_f, 0)
 
@@ -393,8 +406,8 @@ def test_a_full_disk_is_said_and_healed(tmp_path, disk, says):
         sketch.change(big, "while full")
         assert re.search(says, sketch.trouble)
         sketch.change(bigger, "still full")
-        assert sketch.undo() == big
-        assert sketch.redo() == bigger
+        assert sketch.undo().motif == big
+        assert sketch.redo().motif == bigger
         assert re.search(says, sketch.trouble)
     # anyone who is killed now still has what was kept before
     for ending in ("", "-journal"):
@@ -402,7 +415,7 @@ def test_a_full_disk_is_said_and_healed(tmp_path, disk, says):
     assert history(tmp_path / "now.sketch") == (DRAWN, 2)
     sketch.change(two_stacked, "room again")
     assert sketch.trouble == ""
-    after = [("while full", big), ("still full", bigger), ("room again", two_stacked)]
+    after = states_of(("while full", big), ("still full", bigger), ("room again", two_stacked))
     assert history(file) == ([*DRAWN[:3], *after], 5)
 
 
@@ -484,7 +497,7 @@ def test_a_journal_that_was_removed_is_written_again_as_a_whole(tmp_path):
         (tmp_path / what).unlink()
         sketch.change(stripes, "after")
         assert sketch.trouble == ""
-        assert history(tmp_path / "gone.sketch") == ([*DRAWN[:3], ("after", stripes)], 3)
+        assert history(tmp_path / "gone.sketch") == ([*DRAWN[:3], *states_of(("after", stripes))], 3)
         sketch.close()
         (tmp_path / "gone.sketch").unlink()
 
@@ -512,7 +525,7 @@ def test_a_file_that_someone_else_has_changed_is_left_as_it_is(tmp_path):
     (tmp_path / "a.sketch").replace(tmp_path / "b.sketch")  # the cure that is named
     sketch.undo()
     assert sketch.trouble == ""
-    assert history(tmp_path / "a.sketch") == ([*DRAWN[:3], ("here", stripes)], 2)
+    assert history(tmp_path / "a.sketch") == ([*DRAWN[:3], *states_of(("here", stripes))], 2)
 
 
 def test_what_a_killed_program_left_beside_a_removed_file_does_not_spoil_a_new_one(tmp_path):
@@ -635,7 +648,7 @@ def test_a_lock_that_was_removed_and_taken_by_another_is_noticed(tmp_path):
         other.stdin.close()
     sketch.undo()
     assert sketch.trouble == ""
-    assert history(file) == ([*DRAWN[:3], ("here", stripes)], 2)
+    assert history(file) == ([*DRAWN[:3], *states_of(("here", stripes))], 2)
 
 
 def test_a_disk_that_cannot_lock_is_said(tmp_path, monkeypatch):
@@ -793,7 +806,7 @@ def killed(journal, kills):
         assert squares in (said[-1], (said[-1] + 1) % (kill_drawing.ROUND + 1))
         assert sketch.motif == kill_drawing.picture(squares)
         assert sketch.steps > 0
-        assert kill_drawing.strokes_in(sketch.undo()) == (squares - 1 if squares else kill_drawing.ROUND)
+        assert kill_drawing.strokes_in(sketch.undo().motif) == (squares - 1 if squares else kill_drawing.ROUND)
         strokes += len(said)
     return strokes
 

@@ -21,6 +21,7 @@ from mosaickit.motif.rules.deciding import WORKABLE as WORKABLE
 from mosaickit.motif.rules.findings import BETWEEN_ROWS as BETWEEN_ROWS
 from mosaickit.motif.rules.findings import BetweenRows as BetweenRows
 from mosaickit.motif.rules.findings import Finding as Finding
+from mosaickit.motif.rules.findings import FindingKind as FindingKind
 from mosaickit.motif.rules.findings import Report as Report
 from mosaickit.motif.rules.findings import Rule as Rule
 from mosaickit.motif.rules.findings import Setting as Setting

@@ -19,20 +19,21 @@ from typing import Any
 
 from IPython.core.getipython import get_ipython
 
-from mosaickit.files import to_json
-from mosaickit.motif import Motif
+from mosaickit.sizes import Design, design_to_json
 
 # how many drawings were begun without a file, by what they were begun from, in the run of a cell that began one last
 _begun: Counter[str] = Counter()
 _run = ""
 
 
-def own_file(motif: Motif) -> Path:
-    """Name the file of a drawing that was begun without one, after its motif and the cell that began it.
+def own_file(start: Design) -> Path:
+    """Name the file of a drawing that was begun without one, after its design and the cell that began it.
 
     Examples
     --------
-    >>> own_file(Motif.from_text(".#", name="two dots")) == own_file(Motif.from_text(".#", name="two dots"))
+    >>> from mosaickit.motif import Motif
+    >>> dots = Design(Motif.from_text(".#", name="two dots"))
+    >>> own_file(dots) == own_file(dots)
     False
     """
     global _run
@@ -40,11 +41,11 @@ def own_file(motif: Motif) -> Path:
     if run != _run:
         _run = run
         _begun.clear()
-    begun_from = f"{to_json(motif)}\n{cell}"
+    begun_from = f"{design_to_json(start)}\n{cell}"
     _begun[begun_from] += 1
     begun = f"{begun_from}\n{_begun[begun_from]}".encode()
     mark = f"{zlib.crc32(begun):08x}"
-    name = re.sub(r"[^\w-]+", "-", motif.name).strip("-")[:40] or "painting"
+    name = re.sub(r"[^\w-]+", "-", start.words.title or start.motif.name).strip("-")[:40] or "painting"
     notebook = _notebook()
     if not notebook:
         return Path(f"{name}-{mark}.sketch")

@@ -1,7 +1,7 @@
 """The tables of a journal: what each holds, written and read back; every row with its checksum.
 
-There is the motif that can be gone back to and, a row each, the steps from there: the squares that a step flipped, or
-the whole motif where that is shorter. Every row has a checksum, since SQLite does not notice all damage.
+There is the design that can be gone back to and, a row each, the steps from there: the squares of the motif that a step
+flipped, or the whole design. Every row has a checksum, since SQLite does not notice all damage.
 """
 
 from __future__ import annotations
@@ -15,19 +15,18 @@ import numpy as np
 
 from mosaickit.colours import checked_name
 from mosaickit.errors import FileError, MosaickitError, whole_number
-from mosaickit.files import from_json, to_json
-from mosaickit.motif import Motif
+from mosaickit.sizes import Design, design_from_json, design_to_json
 from mosaickit.widgets.steps import State, Step
 
 APPLICATION = int.from_bytes(b"mosk")
 """Stands in the header of the database and says that it is a sketch."""
-SKETCH_VERSION = 1
+SKETCH_VERSION = 2
 
 PAGE = 4096
 TABLES = (
     "CREATE TABLE drawing "
     "(identity TEXT, most_steps INTEGER, done INTEGER, last INTEGER, stamp INTEGER, checksum INTEGER)",
-    "CREATE TABLE start (forgotten INTEGER, motif TEXT, checksum INTEGER)",
+    "CREATE TABLE start (forgotten INTEGER, design TEXT, checksum INTEGER)",
     "CREATE TABLE steps (number INTEGER PRIMARY KEY, label TEXT, change, checksum INTEGER)",
 )
 NEW = f"""
@@ -77,7 +76,7 @@ def record(database: sqlite3.Connection, new: Kept, old: Kept | None, longest: i
         old = None  # more was forgotten than the state knows
     agreed = state.forgotten if old is None else state.agrees_to(old.state)
     forgotten = state.forgotten
-    # a start that is far back is only moved now and then, as a whole motif takes long to write
+    # a start that is far back is only moved now and then, as a whole design takes long to write
     if old is not None and old.state.last >= forgotten <= old.forgotten + new.most // 8:
         forgotten = old.forgotten
     while True:
@@ -94,7 +93,7 @@ def record(database: sqlite3.Connection, new: Kept, old: Kept | None, longest: i
         forgotten = state.forgotten
     if old is None or forgotten != old.forgotten:
         database.execute("DELETE FROM start")
-        database.execute("INSERT INTO start VALUES (?, ?, ?)", with_checksum(forgotten, to_json(state.start)))
+        database.execute("INSERT INTO start VALUES (?, ?, ?)", with_checksum(forgotten, design_to_json(state.start)))
     database.executemany("INSERT INTO steps VALUES (?, ?, ?, ?)", rows)
     database.execute("DELETE FROM drawing")
     drawing = with_checksum(new.identity, new.most, state.done, state.last, new.stamp)
@@ -103,8 +102,8 @@ def record(database: sqlite3.Connection, new: Kept, old: Kept | None, longest: i
 
 
 def _change(step: Step) -> str | bytes:
-    """Give what the journal says of a step: a motif as JSON, or runs as pairs of 32-bit numbers."""
-    return to_json(step.after) if step.after is not None else np.asarray(step.runs, dtype="<i4").tobytes()
+    """Give what the journal says of a step: a design as JSON, or runs as pairs of 32-bit numbers."""
+    return design_to_json(step.after) if step.after is not None else np.asarray(step.runs, dtype="<i4").tobytes()
 
 
 def _bytes_in(database: sqlite3.Connection) -> int:
@@ -157,10 +156,10 @@ def load(database: sqlite3.Connection) -> Kept:
     if len(drawings) != 1 or len(starts) != 1:
         raise FileError("The file is damaged: it does not hold one drawing.")
     ((identity, *numbers),) = drawings
-    ((forgotten, motif),) = starts
+    ((forgotten, start),) = starts
     if not all(type(value) is int for value in (*numbers, forgotten)):
         raise FileError("The file is damaged: it holds something else where a number should be.")
-    if not all(isinstance(value, str) for value in (identity, motif)):
+    if not all(isinstance(value, str) for value in (identity, start)):
         raise FileError("The file is damaged: it holds something else where a text should be.")
     most, done, last, stamp = numbers
     if (
@@ -170,7 +169,7 @@ def load(database: sqlite3.Connection) -> Kept:
     ):
         raise FileError("The file is damaged: steps are missing.")
     whole_number("most_steps", most, least=1)
-    state = _replayed(from_json(motif, None), forgotten, done, steps).forgetting(done - forgotten - most)
+    state = _replayed(design_from_json(start), forgotten, done, steps).forgetting(done - forgotten - most)
     return Kept(identity, most, state, forgotten, stamp)
 
 
@@ -183,29 +182,33 @@ def _checked_rows(database: sqlite3.Connection, query: str) -> list[tuple[Any, .
     return [row[:-1] for row in rows]
 
 
-def _replayed(start: Motif, forgotten: int, done: int, rows: list[tuple[Any, ...]]) -> State:
+def _replayed(start: Design, forgotten: int, done: int, rows: list[tuple[Any, ...]]) -> State:
     """Draw again what the rows of the steps say."""
-    motif = now = start
+    design = now = start
     steps: list[Step] = []
     for number, label, change in rows:
         try:
-            step = _read_step(checked_name("A step's label", label), change, motif)
-            motif = step.apply(motif)
+            step = _read_step(checked_name("A step's label", label), change, design)
+            design = step.apply(design)
         except MosaickitError as error:
             raise FileError(f"Step {number}: {error}") from None
         steps.append(step)
         if number == done:
-            now = motif
+            now = design
     return State(start, now, forgotten, tuple(steps), done - forgotten)
 
 
-def _read_step(label: str, change: object, before: Motif) -> Step:
+def _read_step(label: str, change: object, before: Design) -> Step:
     if isinstance(change, str):
-        return Step(label, before=before, after=from_json(change, None))
+        return Step(label, before=before, after=design_from_json(change))
     if not isinstance(change, bytes) or len(change) % 8:
-        raise FileError("Expected a motif, or pairs of a square and how many follow.")
+        raise FileError("Expected a design, or pairs of a square and how many follow.")
     runs = np.frombuffer(change, dtype="<i4").astype(np.intp).reshape(-1, 2)
     ends = runs.sum(axis=1)
-    if (runs[:, 1] < 1).any() or (runs[:, 0] < [0, *ends[:-1]][: len(runs)]).any() or (ends > before.grid.size).any():
+    if (
+        (runs[:, 1] < 1).any()
+        or (runs[:, 0] < [0, *ends[:-1]][: len(runs)]).any()
+        or (ends > before.motif.grid.size).any()
+    ):
         raise FileError("Expected squares of the picture in rising order.")
     return Step(label, runs=runs)

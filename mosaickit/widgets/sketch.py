@@ -1,4 +1,4 @@
-"""A motif that is being drawn: its present state, undo and redo, and a journal that keeps every step, if there is one.
+"""A design that is being made: its present state, undo and redo, and a journal that keeps every step, if there is one.
 
 What can be undone is in `steps`, the file in `journal`.
 """
@@ -10,9 +10,10 @@ import uuid
 from os import PathLike
 
 from mosaickit.colours import checked_name
-from mosaickit.errors import FileError, OptionError, of_kind, whole_number
+from mosaickit.errors import FileError, OptionError, shortly, whole_number
 from mosaickit.files import as_path
 from mosaickit.motif import Motif
+from mosaickit.sizes import Design
 from mosaickit.widgets.journal import Journal, look
 from mosaickit.widgets.records import Kept
 from mosaickit.widgets.steps import State, Step
@@ -24,12 +25,12 @@ CUT_OFF = "The last stroke was not written to the end and was left out."
 
 
 class Sketch:
-    """A motif that is being drawn, step by step.
+    """A design that is being made, step by step.
 
     Parameters
     ----------
-    motif : Motif
-        What it starts from.
+    start : Motif or Design
+        What it starts from; a motif begins a design of one repeat.
     journal : path, optional
         The file in which every step is kept; it must not be there yet. None keeps the sketch in memory only.
     most_steps : int
@@ -50,21 +51,22 @@ class Sketch:
     FileError
         If the journal is there already, cannot be written, or another sketch holds it.
     OptionError
-        If `motif` is no Motif, or `most_steps` no whole number of 1 or more.
+        If `start` is neither Motif nor Design, or `most_steps` no whole number of 1 or more.
 
     Examples
     --------
     >>> with Sketch(Motif.from_text(".#")) as sketch:
     ...     sketch.change(Motif.from_text("##"), "a dot")
-    ...     sketch.undo().to_text(), sketch.redo_label
+    ...     sketch.undo().motif.to_text(), sketch.redo_label
     ('.#', 'a dot')
     """
 
     def __init__(
-        self, motif: Motif, *, journal: str | PathLike[str] | None = None, most_steps: int = MOST_STEPS
+        self, start: Motif | Design, *, journal: str | PathLike[str] | None = None, most_steps: int = MOST_STEPS
     ) -> None:
         self._most = whole_number("most_steps", most_steps, least=1)
-        self._state = State(_checked(motif), motif)
+        begin = design_of(start)
+        self._state = State(begin, begin)
         self._journal: Journal | None = None
         self._closed = False
         self.identity = uuid.uuid4().hex
@@ -82,14 +84,14 @@ class Sketch:
         return sketch
 
     @classmethod
-    def open(cls, journal: str | PathLike[str], *, otherwise: Motif | None = None) -> Sketch:
+    def open(cls, journal: str | PathLike[str], *, otherwise: Motif | Design | None = None) -> Sketch:
         """Go on with a journal: the picture, and everything that can be undone and redone.
 
         Parameters
         ----------
         journal : path
             What an earlier sketch kept.
-        otherwise : Motif, optional
+        otherwise : Motif or Design, optional
             What to start from if there is no such file.
 
         Raises
@@ -123,7 +125,7 @@ class Sketch:
         return cls._of(*look(as_path(journal)))
 
     def close(self) -> None:
-        """Let others write the file. The motif stays, but cannot be changed. Closing once more does nothing."""
+        """Let others write the file. The design stays, but cannot be changed. Closing once more does nothing."""
         if self._journal is None or self._closed:
             self._closed = True
             return
@@ -143,9 +145,14 @@ class Sketch:
     # ---- drawing -------------------------------------------------------------------------------------------
 
     @property
+    def design(self) -> Design:
+        """The design now."""
+        return self._state.design
+
+    @property
     def motif(self) -> Motif:
-        """The motif now."""
-        return self._state.motif
+        """The motif of the design now."""
+        return self._state.design.motif
 
     @property
     def steps(self) -> int:
@@ -172,33 +179,36 @@ class Sketch:
         """What the step that `redo` does again is called."""
         return self._state.steps[self._state.at].label if self.can_redo else ""
 
-    def change(self, motif: Motif, label: str = "") -> None:
-        """Take a step to another motif; none if it is the same. What could be redone is dropped.
+    def change(self, to: Motif | Design, label: str = "") -> None:
+        """Take a step to another design, or to this one with another motif; none if it is the same.
+
+        What could be redone is dropped.
 
         Raises
         ------
         MosaickitError
-            If `motif` is no Motif, `label` is not one line of at most 200 characters, or the sketch is closed; nothing
-            is changed.
+            If `to` is neither Motif nor Design, or does not go with the rest of the design; if `label` is not one line
+            of at most 200 characters, or the sketch is closed; nothing is changed.
         """
         self._refuse_if_closed()
         checked_name("A step's label", label)  # here, as one that cannot be read back would spoil the journal
-        if _checked(motif) != self.motif:
-            self._go_to(self._state.taking(Step.between(self.motif, motif, label), self._most))
+        new = self.design.but(motif=to) if isinstance(to, Motif) else design_of(to)
+        if new != self.design:
+            self._go_to(self._state.taking(Step.between(self.design, new, label), self._most))
 
-    def undo(self) -> Motif:
-        """Take the last step back and give the motif; do nothing if there is none."""
+    def undo(self) -> Design:
+        """Take the last step back and give the design; do nothing if there is none."""
         self._refuse_if_closed()
         if self.can_undo:
             self._go_to(self._state.undoing())
-        return self.motif
+        return self.design
 
-    def redo(self) -> Motif:
-        """Do the step that was undone last again and give the motif; do nothing if there is none."""
+    def redo(self) -> Design:
+        """Do the step that was undone last again and give the design; do nothing if there is none."""
         self._refuse_if_closed()
         if self.can_redo:
             self._go_to(self._state.redoing())
-        return self.motif
+        return self.design
 
     def _refuse_if_closed(self) -> None:
         if self._closed:
@@ -215,6 +225,10 @@ class Sketch:
             self.trouble = f"The drawing is kept in memory only, as its file could not be written: {error}"
 
 
-def _checked(motif: Motif) -> Motif:
-    of_kind("motif", motif, Motif)
-    return motif
+def design_of(start: Motif | Design) -> Design:
+    """Give a design as it is, and of a motif the design of one repeat; raise `OptionError` for anything else."""
+    if isinstance(start, Design):
+        return start
+    if not isinstance(start, Motif):
+        raise OptionError(f"`start` must be a `Motif` or a `Design`; got {shortly(start)}.")
+    return Design(start)

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from heapq import merge
 from itertools import islice
-from typing import Literal
+from typing import Literal, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -121,6 +121,17 @@ class Finding:
         return f"{self.severity}: {self.message}"
 
 
+class FindingKind(NamedTuple):
+    """All findings of one rule, folded."""
+
+    rule: str
+    """The rule's name."""
+    number: int
+    """How many there are."""
+    first: Finding
+    """The first one, from row 1 up and stitch 1 on."""
+
+
 @dataclass(frozen=True, eq=False, repr=False)
 class Report:
     """What `check` found.
@@ -186,6 +197,14 @@ class Report:
             for stitch, last in places:
                 message = rule.message(self.motif, self.setting, row, stitch, last)
                 yield Finding(rule.name, rule.severity, row, stitch, message, last_row, last)
+
+    def kinds(self, severity: Severity) -> tuple[FindingKind, ...]:
+        """Fold the findings of a severity into one for each rule that minds any: how many, and the first of them."""
+        return tuple(
+            FindingKind(rule.name, _number(rule, mask), next(self._find(rule, mask)))
+            for rule, mask in self.masks
+            if rule.severity == severity
+        )
 
     @property
     def number(self) -> int:

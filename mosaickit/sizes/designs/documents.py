@@ -349,7 +349,7 @@ def _decided(design: Design) -> dict[str, Any]:
     return {name: getattr(design, name) for name in DesignForm.model_fields} | {"swatches": list(design.swatches)}
 
 
-def to_json(design: Design) -> str:
+def design_to_json(design: Design) -> str:
     """Write a design as a JSON document, one row of squares a line."""
     editions = [
         EditionForm(
@@ -363,7 +363,7 @@ def to_json(design: Design) -> str:
     return written(DesignDocument(format="mosaickit design", version=1, **_decided(design), editions=editions))
 
 
-def from_json(text: str) -> Design:
+def design_from_json(text: str) -> Design:
     """Read a design from a JSON document, or raise `FileError` with the place of a fault."""
     document = read_document(DesignDocument, text)
     editions = []

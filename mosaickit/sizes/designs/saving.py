@@ -72,7 +72,7 @@ def save(
             f"A design is saved under a name that ends in {ENDING}, without `format` and `square`; got "
             f"{file_name(file)}. Its chart or its motif may be saved otherwise: `design.motif`."
         )
-    text = documents.to_json(what)
+    text = documents.design_to_json(what)
     owner = Owner.named("design", design, what.words.title or what.motif.name, text)
     return save_bytes(file, text.encode("utf-8"), owner, replace=replace)
 
@@ -122,7 +122,7 @@ def load(
     if first is not None or square is not None:
         raise OptionError(f"A file that ends in {ENDING} says everything itself: leave out `first` and `square`.")
     try:
-        return documents.from_json(decode(read_whole(file)))
+        return documents.design_from_json(decode(read_whole(file)))
     except MosaickitError as error:
         raise FileError(f"{file_name(file)}: {error}") from None
 

@@ -1,0 +1,102 @@
+// @ts-check
+/** The workbook's page: the steps of the job at one side, the work in the middle, the ledger at the other side. */
+
+import { BeginPage } from "./begin.js";
+import { Button, Icon, SquaresPicture } from "./controls.js";
+import { html } from "./kit.js";
+import { LayPage } from "./lay.js";
+import { LookPage } from "./look.js";
+import { PicturePage } from "./picture.js";
+import { SharePage } from "./share.js";
+import { WordsPage } from "./words.js";
+import { YarnPage } from "./yarn.js";
+
+/** @typedef {import("./state.js").BookState} BookState */
+
+/** @type {Record<string, (given: { book: BookState }) => any>} */
+const PAGES = {
+  begin: BeginPage,
+  picture: PicturePage,
+  lay: LayPage,
+  yarn: YarnPage,
+  look: LookPage,
+  words: WordsPage,
+  share: SharePage,
+};
+
+/** @param {{ book: BookState }} given */
+function Head({ book }) {
+  const { title, kept, trouble, undo, redo } = book.head;
+  return html`<header class="mk-book-head">
+    <h2>${title}</h2>
+    <span class=${trouble ? "mk-fault" : "mk-kept"} role="status">${kept}</span>
+    <${Button} icon="undo" word="Undo" off=${!undo} hint=${undo ? `Undo: ${undo}` : "Nothing to undo"}
+      press=${() => book.press("undo")} />
+    <${Button} icon="redo" word="Redo" off=${!redo} hint=${redo ? `Redo: ${redo}` : "Nothing to redo"}
+      press=${() => book.press("redo")} />
+  </header>`;
+}
+
+/** @param {{ book: BookState }} given */
+function Steps({ book }) {
+  const { panels, open } = book.head;
+  return html`<nav class="mk-steps" aria-label="Steps of the job">
+    ${panels.map(({ name, word, hint }) => html`<button key=${name} type="button" title=${hint}
+      aria-current=${name === open ? "step" : null} onClick=${() => book.open(name)}>
+      <${Icon} name=${name} /><span class="mk-word">${word}</span></button>`)}
+  </nav>`;
+}
+
+/** @param {{ book: BookState }} given */
+function LedgerPage({ book }) {
+  const { counts, size, inches, wrong, advice, yarns, faces, note } = book.ledger;
+  return html`<aside class="mk-ledger" aria-label="The design in figures">
+    <h3>Size</h3>
+    ${size && html`<p class="mk-figure">${size}</p>`}
+    <p>${inches && `${inches} · `}${counts}</p>
+    ${wrong && html`<div class="mk-wrong" role="status">
+      <strong><${Icon} name="wrong" />${wrong.said}</strong>
+      <p>${wrong.why}</p>
+      <${Button} icon="mend" word="Mend" press=${() => book.press("mend")} hint="Change the fewest squares that help" />
+    </div>`}
+    ${advice.map(({ kind, said, why }) => html`<details key=${kind} class="mk-advice">
+      <summary><${Icon} name="advice" />${said}</summary><p>${why}</p></details>`)}
+    ${yarns.length > 0 && html`<h3>Yarn</h3>`}
+    ${yarns.map(({ name, colour, metres, band, skeins }) => html`<div key=${`${name}${colour}`} class="mk-yarn">
+      <span class="mk-ink" style=${{ background: colour }}></span><span>${name}</span><strong>${metres}</strong>
+      <small>${[skeins, band].filter(Boolean).join(" · ")}</small></div>`)}
+    ${note && html`<p>${note}</p>`}
+    ${faces.length > 0 && html`<h3>${faces.length > 1 ? "Both faces" : "Front"}</h3>`}
+    <div class="mk-faces">${faces.map((each) => html`<${SquaresPicture} key=${each.word} squares=${each} />`)}</div>
+  </aside>`;
+}
+
+/** What came of the last thing that was pressed, or why it was not done.
+ * @param {{ book: BookState }} given */
+function Said({ book }) {
+  if (!book.link.connected) {
+    return html`<p class="mk-said mk-fault" role="alert">${book.link.lost
+      ? "Not connected to Python: nothing done now would be kept. Run the cell again to go on."
+      : "Python is busy. What you do is kept here in order, and done when Python answers."}</p>`;
+  }
+  const error = book.local.get("error");
+  return html`<p class=${error ? "mk-said mk-fault" : "mk-said"} role="status">${error || book.said}</p>`;
+}
+
+/** @param {{ book: BookState }} given */
+export function Page({ book }) {
+  const { open, panels } = book.head;
+  const about = panels.find(({ name }) => name === open);
+  const Open = PAGES[open];
+  return html`<div class="mk-book" data-lm-suppress-shortcuts="true">
+    <${Head} book=${book} />
+    <div class="mk-book-body">
+      <${Steps} book=${book} />
+      <main class=${`mk-work mk-${open}`} aria-label=${about?.word}>
+        ${book.panel.trouble ? html`<p class="mk-fault">${book.panel.trouble}</p>` : html`<${Open} key=${open} book=${book} />`}
+        <${Said} book=${book} />
+      </main>
+      <${LedgerPage} book=${book} />
+    </div>
+  </div>`;
+}

@@ -1,0 +1,64 @@
+"""What a panel of the workbook is: a view of the design for the page, and what it does when something is pressed."""
+
+from __future__ import annotations
+
+from abc import ABC, abstractmethod
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any, Protocol
+
+from mosaickit.errors import OptionError
+from mosaickit.motif import Motif
+from mosaickit.sizes import Design
+
+
+class Book(Protocol):
+    """What a panel may ask of the workbook that it is in."""
+
+    folder: Path
+    """Where files are written, and designs are looked for."""
+
+    @property
+    def design(self) -> Design:
+        """The design now."""
+
+    def change(self, to: Motif | Design, label: str) -> None:
+        """Take a step to another design, which can be undone."""
+
+    def say(self, sentence: str) -> None:
+        """Say what came of the last thing that was pressed."""
+
+    def open_panel(self, name: str) -> None:
+        """Show another panel."""
+
+
+class Panel(ABC):
+    """One step of the job.
+
+    Attributes
+    ----------
+    name : str
+        What it is called in messages; its page is the file of this name.
+    word : str
+        What it is called by people.
+    hint : str
+        What it is for, in a few words.
+    """
+
+    name: str
+    word: str
+    hint: str
+
+    @abstractmethod
+    def view(self, book: Book) -> dict[str, Any]:
+        """Give what the page shows of the design: texts, numbers, pictures as SVG; never what takes long unasked."""
+
+    def do(self, book: Book, name: str, values: dict[str, Any], buffers: Sequence[Any]) -> dict[str, Any]:
+        """Do what was pressed; give what is to be added to the answer, if anything.
+
+        Raises
+        ------
+        MosaickitError
+            If it cannot be done; nothing is changed then, and the page shows the sentence.
+        """
+        raise OptionError(f"{self.word} knows no {name!r}.")

@@ -1,0 +1,10 @@
+// @ts-check
+/** Words: the entries under their headings. */
+
+import { Groups } from "./fields.js";
+import { html } from "./kit.js";
+
+/** @param {{ book: import("./state.js").BookState }} given */
+export function WordsPage({ book }) {
+  return html`<${Groups} book=${book} groups=${book.panel.groups} />`;
+}

@@ -1,0 +1,188 @@
+"""The workbook: the whole job by hand, from an empty sheet to a published pattern.
+
+One design is open in it. The painter beside it keeps that design and every step of it in a file, so that what one panel
+does is undone in another, and all of it comes back when the cell is run again. Nothing is worked out here or in the
+page: a panel asks the library, and shows what it says. What the page sends is done in the order in which it comes;
+then the traits that changed go out, and then the answer.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from os import PathLike
+from pathlib import Path
+from typing import Any
+
+import anywidget
+import ipywidgets  # type: ignore[import-untyped]  # it ships no types
+import traitlets
+
+from mosaickit.errors import MosaickitError, OptionError, one_of
+from mosaickit.files import as_path
+from mosaickit.motif import Motif
+from mosaickit.scripts import one_script
+from mosaickit.sizes import Design, load_design
+from mosaickit.widgets.book import begin, lay, look, picture, share, words, yarn
+from mosaickit.widgets.book.entries import ENTRIES, entered
+from mosaickit.widgets.book.ledger import ledger
+from mosaickit.widgets.book.panel import Panel
+from mosaickit.widgets.link import answer_to, unknown_message
+from mosaickit.widgets.painter import MotifPainter
+
+PANELS: dict[str, Panel] = {
+    panel.name: panel
+    for panel in (begin.PANEL, picture.PANEL, lay.PANEL, yarn.PANEL, look.PANEL, words.PANEL, share.PANEL)
+}
+"""The panels, in the order of the job."""
+
+_HERE = Path(__file__).parent
+
+
+class Workbook(anywidget.AnyWidget):
+    """The place where a design is made, from nothing to a published pattern.
+
+    Parameters
+    ----------
+    start : Motif, Design or path, optional
+        What to start from, or the file that holds it; an empty sheet if left out. May be unworkable.
+    autosave : path, optional
+        The file that every step is kept in. If it is there, the workbook goes on where it ended, whatever it is given
+        to start from. Left out, it has a file of its own in the folder of the notebook, and the same cell comes back
+        to it.
+    folder : path
+        Where what is saved is written, and where designs are looked for.
+
+    Raises
+    ------
+    OptionError
+        If `start` is none of these.
+    FileError
+        If a file is damaged, cannot be read or written, or another program is writing it.
+
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> with TemporaryDirectory() as folder:
+    ...     book = Workbook(Motif.from_text("..."), autosave=Path(folder) / "dots.sketch")
+    ...     book.design = book.design.but(across=4)
+    ...     book.design.shape
+    (1, 14)
+    """
+
+    _esm = one_script(_HERE / "book.js")
+    _css = "\n".join(file.read_text("utf-8") for file in (_HERE.with_name("painter.css"), *sorted(_HERE.glob("*.css"))))
+
+    painter = traitlets.Instance(MotifPainter).tag(sync=True, **ipywidgets.widget_serialization)
+    """The painter, which keeps the design and its steps."""
+    design = traitlets.Instance(Design)
+    """The design now. Set it to go on with another; observe it to follow the hand."""
+    head = traitlets.Dict().tag(sync=True)
+    """The panels, which of them is open, title, undo and redo, and where all is kept."""
+    ledger = traitlets.Dict().tag(sync=True)
+    """What is shown of the design whatever panel is open."""
+    panel = traitlets.Dict().tag(sync=True)
+    """What the open panel shows."""
+    said = traitlets.Unicode().tag(sync=True)
+    """What came of the last thing that was pressed."""
+
+    def __init__(
+        self,
+        start: Motif | Design | str | PathLike[str] | None = None,
+        *,
+        autosave: str | PathLike[str] | None = None,
+        folder: str | PathLike[str] = ".",
+    ) -> None:
+        self.folder = as_path(folder, "folder")
+        if isinstance(start, str | PathLike):
+            start = load_design(start)
+        painter = MotifPainter(begin.empty_sheet() if start is None else start, autosave=autosave)
+        self._turn = painter.turn
+        self._open = "picture" if start is not None or painter.restored else "begin"
+        super().__init__(painter=painter, design=painter.design)
+        painter.observe(self._follow, names="design")
+        self.observe(self._set_in_python, names="design")
+        self.on_msg(self._receive)
+        self._show()
+
+    # ---- what panels may ask for -----------------------------------------------------------------------------
+
+    def change(self, to: Motif | Design, label: str) -> None:
+        """Take a step to another design, or to this one with another motif; see `MotifPainter.change`."""
+        self.painter.change(to, label)
+
+    def say(self, sentence: str) -> None:
+        """Say what came of the last thing that was pressed."""
+        self.said = sentence
+
+    def open_panel(self, name: str) -> None:
+        """Show a panel, by its name."""
+        one_of("panel", name, tuple(PANELS))
+        self._open = name
+
+    # ---- messages ------------------------------------------------------------------------------------------
+
+    def _receive(self, _: object, content: dict[str, Any], buffers: Sequence[Any]) -> None:
+        with self._turn:
+            self.said = ""
+            answer = answer_to(content, lambda: self._handle(content, buffers), kept="the design")
+            self._show()
+            self.send(answer)
+
+    def _handle(self, content: dict[str, Any], buffers: Sequence[Any]) -> dict[str, Any]:
+        kind = content.get("kind")
+        if kind == "open":
+            self.open_panel(str(content.get("panel")))
+        elif kind in ("undo", "redo"):
+            getattr(self.painter, kind)()
+        elif kind == "set":
+            name = str(content.get("name"))
+            design = entered(self.design, name, content.get("value"))
+            self.change(design, ENTRIES[name].label)
+        elif kind == "mend":
+            self._mend()
+        elif kind == "do":
+            panel = PANELS.get(str(content.get("panel")))
+            if panel is None:
+                raise OptionError(f"A workbook has no panel {content.get('panel')!r}.")
+            return panel.do(self, str(content.get("name")), content.get("values") or {}, buffers)
+        else:
+            raise unknown_message("workbook", kind)
+        return {}
+
+    def _mend(self) -> None:
+        before, after = self.design, self.design.mended()
+        self.change(after, "mend")
+        changed = int((before.motif.grid != after.motif.grid).sum())
+        self.say(f"Squares of the motif changed: {changed}." if changed else "Nothing to mend.")
+
+    # ---- what follows --------------------------------------------------------------------------------------
+
+    def _follow(self, _: object) -> None:
+        """Follow the painter, whose hand or file has another design."""
+        with self._turn:
+            self.design = self.painter.design
+            self._show()
+
+    def _set_in_python(self, change: dict[str, Any]) -> None:
+        with self._turn:
+            if change["new"] != self.painter.design:
+                self.change(change["new"], "set in Python")
+
+    def _show(self) -> None:
+        said = self.painter.said
+        panel = PANELS[self._open]
+        with self.hold_sync():
+            self.head = {
+                "panels": [{"name": each.name, "word": each.word, "hint": each.hint} for each in PANELS.values()],
+                "open": self._open,
+                "title": self.design.title,
+                "undo": said["undo"],
+                "redo": said["redo"],
+                "kept": said["trouble"] or f"Kept in {self.painter.autosave.name}",
+                "trouble": bool(said["trouble"]),
+            }
+            self.ledger = ledger(self.design)
+            try:
+                self.panel = {"name": panel.name, **panel.view(self)}
+            except MosaickitError as error:
+                self.panel = {"name": panel.name, "trouble": str(error)}
