@@ -208,7 +208,7 @@ def valid():
     yield "widgets.Chooser", {"table": TABLE, "caption": "x"}
     yield "widgets.DesignWall", {"folder": mk.designs(".")}
     yield "widgets.LoopView", {"motif": letter_f, "gauge": None, "hand": "right", "reversible": False}
-    yield "widgets.MotifPainter", {"motif": letter_f, "autosave": None, "hand": "right", "gauge": None}
+    yield "widgets.MotifPainter", {"start": letter_f, "autosave": None, "hand": "right", "gauge": None}
     yield (
         "widgets.RowGuide",
         {"chart": CHART, "gauge": None, "terms": "US", "style": "short", "between_rows": "carried", "place": None}
@@ -222,7 +222,7 @@ def valid():
     )
     yield (
         "widgets.Workbook",
-        {"motif": letter_f, "gauge": None, "autosave": None, "hand": "right", "folder": "."},
+        {"start": letter_f, "autosave": None, "folder": "."},
     )
     yield "lessons.check", {"exercise": "1.1", "answer": 3}
     yield "lessons.given", {"exercise": "1.1"}

@@ -1,188 +1,256 @@
-"""The workbook: what stands beside the painter is what the library says of the picture and the settings."""
+"""The workbook: what stands beside its panels is what the library says, and all that is done is one line of steps."""
 
-import csv
-import re
+from dataclasses import fields
 
+import numpy as np
 import pytest
+from books import HandAtBook, squares_in
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from samples import letter_f, two_stacked
-from test_painter import Hand
+from test_design_files import designs
+from test_designs import GAUGE, LEAF, YARNS
 
 import mosaickit as mk
+from mosaickit.errors import FileError, MosaickitError, OptionError
+from mosaickit.motif.rules import advice
 from mosaickit.widgets import Workbook
+from mosaickit.widgets.book.entries import ENTRIES, entered, shown
+from mosaickit.widgets.book.ledger import ADVICE_WORDS, ledger
+from mosaickit.widgets.book.workbook import PANELS
+
+SCARF = mk.Design(LEAF, GAUGE).but(across=3, up=4, colours="swap", title="Leaf scarf")
 
 
 @pytest.fixture
-def book(tmp_path):
-    return Workbook(letter_f, autosave=tmp_path / "f.sketch", folder=tmp_path)
+def hand(tmp_path):
+    return HandAtBook(Workbook(SCARF, autosave=tmp_path / "a.sketch", folder=tmp_path))
 
 
-def lines_of(table):
-    """The lines of an HTML table as dicts by the names over its columns."""
-    head, *lines = [re.findall(r"<t[hd][^>]*>(.*?)</t[hd]>", line) for line in table.split("<tr")[1:]]
-    return [dict(zip(head, line, strict=True)) for line in lines]
+# ---- what is in sight ------------------------------------------------------------------------------------------
 
 
-def test_everything_shown_is_what_the_library_says(book):
-    chart = mk.compile_chart(letter_f, reversible=True)
-    usage = mk.yarn_usage(chart, mk.Gauge(16, 17))
-    assert book.size.value == "7 rows of 7 stitches: 4.4 × 4.1 cm"
-    assert book.faces.value == mk.work(chart)._repr_svg_()
-    counts, yarn = lines_of(book.counts.value), lines_of(book.yarn.value)
-    assert [line["FLdc"] for line in counts] == [str(n) for n in mk.tables.count(chart)["FLdc"]]
-    assert [line["yarn m"] for line in yarn] == [f"{n:.1f}" for n in mk.tables.yarn_totals(usage)["yarn m"]]
-    assert re.fullmatch(
-        r'<img alt="[^"]* m of yarn[^"]*" style="max-width: 100%" src="data:image/png;base64,[\w+/=]+">',
-        book.bars.value,
+@given(designs())
+def test_the_ledger_says_what_the_library_says(design):
+    said = ledger(design)
+    rows, stitches = design.picture.shape
+    assert said["counts"].split() == [
+        str(stitches),
+        f"stitch{'es' * (stitches != 1)},",
+        str(rows),
+        f"row{'s' * (rows != 1)}",
+    ]
+    assert bool(said["wrong"]) is not mk.check(design.picture, in_the_round=design.surround.in_the_round).ok
+    if design.gauge is None:
+        assert (said["size"], said["yarns"]) == ("", [])
+    else:
+        width, height = design.gauge.size_cm(rows, stitches)
+        assert said["size"] == f"{width:.1f} × {height:.1f} cm"
+        assert said["inches"] == f"{width / 2.54:.1f} × {height / 2.54:.1f} in"
+    if said["wrong"]:
+        assert said["faces"] == said["yarns"] == []
+        return
+    if any(mc.colour == cc.colour for _, mc, cc in design.picture.yarns.meetings(rows)):
+        return  # two yarns that look the same are drawn black on white
+    front, *back = [squares_in(face) for face in said["faces"]]
+    assert (front == colours_of(design.picture)).all()
+    assert len(back) == design.reversible
+    if back:
+        fabric = mk.work(design.chart)
+        named = [
+            design.picture.yarns.at(int(row), "CC" if cc else "MC").colour
+            for row, cc in zip(fabric.back_rows.flat, fabric.back.flat, strict=True)
+        ]
+        assert back[0].ravel().tolist() == named
+    if design.gauge is not None and said["note"]:
+        with pytest.raises(MosaickitError) as refused:
+            _ = design.usage
+        assert (said["yarns"], said["note"]) == ([], str(refused.value))
+    elif design.gauge is not None:
+        assert [line["metres"] for line in said["yarns"]] == [f"{each.likely_m:.0f} m" for each in design.usage.by_yarn]
+
+
+def colours_of(motif):
+    """The colour of every square: one of the other colour than its row is covered by a stitch of the row above."""
+    rows, stitches = motif.shape
+    seen = np.empty((rows, stitches), dtype=object)
+    for number in range(1, rows + 1):
+        own = ("MC", "CC")[(number % 2 == 0) ^ (motif.first == "CC")]
+        for at in range(stitches):
+            role = "CC" if motif.grid[rows - number, at] else "MC"
+            row = number if role == own else number + 1
+            seen[rows - number, at] = motif.yarns.at(row, role).colour
+    return seen
+
+
+def test_every_kind_of_advice_has_its_words_and_is_folded():
+    plain = mk.Motif(np.zeros((5, 30), dtype=bool))
+    (bare,) = [line for line in ledger(mk.Design(plain, GAUGE))["advice"] if line["kind"] == advice.BARE_STRAND.name]
+    report = mk.Design(plain, GAUGE).report
+    number = sum(each.rule == advice.BARE_STRAND.name for each in report.findings)
+    assert number > 1
+    assert bare["said"] == f"{number} long bare strands"
+    assert set(ADVICE_WORDS) == {rule.name for rule in advice.ADVICE}
+
+
+def test_a_new_sheet_can_be_worked_and_greets_with_no_advice(tmp_path):
+    book = Workbook(autosave=tmp_path / "a.sketch")
+    assert book.head["open"] == "begin"
+    assert (book.ledger["wrong"], book.ledger["advice"]) == (None, [])
+
+
+# ---- decisions -------------------------------------------------------------------------------------------------
+
+BY_OTHER_MEANS = {
+    "motif": "painted", "gauge": "entered number by number", "swatches": "a form of its own", "editions": "words",
+    "skeins": "a form of its own", "lengths": "Python alone", "by_thread": "yarn", "ease": "yarn", "margin": "yarn",
+    "surround": "its parts", "yarn_settings": "its parts", "words": "its parts",
+}  # fmt: skip
+
+
+def test_every_decision_of_a_design_can_be_made():
+    kinds = (mk.Design, mk.Surround, mk.YarnSettings, mk.PatternWords)
+    decisions = {each.name for kind in kinds for each in fields(kind) if each.name != "_"}
+    assert decisions - set(ENTRIES) <= set(BY_OTHER_MEANS)
+
+
+@given(designs(), st.data())
+def test_what_is_entered_is_what_the_design_has_and_the_page_shows_it(design, data):
+    name = data.draw(st.sampled_from(sorted(ENTRIES)))
+    entry = ENTRIES[name]
+    value = data.draw(
+        {
+            "choice": st.sampled_from([value for value, _ in entry.options or [(0, "")]]),
+            "count": st.integers(0, 5),
+            "number": st.floats(0.5, 40),
+            "line": st.sampled_from(["", "Oat field", "L'été"]),
+            "text": st.sampled_from(["", "One line", "Two\nlines"]),
+            "tick": st.booleans(),
+        }[entry.kind]
     )
-    assert book.trouble.value == ""
+    try:
+        after = entered(design, name, value)
+    except MosaickitError:
+        return  # what the design says is its own tests' matter
+    (told,) = shown(after, [name])
+    assert told["value"] == value
+    assert entered(after, name, told["value"]) == after
 
 
-@pytest.mark.parametrize(
-    ("setting", "value", "parts"),
-    [
-        ("fabric", "plain", ["faces", "counts", "yarn", "bars"]),
-        ("between_rows", "cut", ["yarn", "bars"]),
-        ("shape", "in the round", ["yarn", "bars"]),
-        ("stitches", 20, ["size", "yarn", "bars"]),
-        ("rows", 21, ["size", "yarn", "bars"]),
-    ],
-)
-def test_a_setting_changes_all_that_depends_on_it_and_nothing_else(book, setting, value, parts):
-    names = ["size", "faces", "counts", "yarn", "bars"]
-    before = {name: getattr(book, name).value for name in names}
-    getattr(book, setting).value = value
-    assert [name for name in names if getattr(book, name).value != before[name]] == parts
+def test_what_cannot_be_entered_is_said_and_changes_nothing(hand):
+    before = hand.book.design
+    for name, value, says in [
+        ("across", 0, "across"), ("across", "no number", "across"), ("across", None, "enter a number"),
+        ("laying", "heap", "one of those"), ("gauge_stitches", -2, "stitches"), ("dance", 1, "no entry 'dance'"),
+        ("edges", -1, "edges"), ("title", "x" * 999, "title"), ("balance_across", 99, "balance_across"),
+    ]:  # fmt: skip
+        answer = hand.ask("set", name=name, value=value)
+        assert says in answer["error"], answer
+        assert hand.book.design is before
 
 
-def test_a_stroke_changes_what_follows_and_an_unworkable_one_says_so(book):
-    hand = Hand(book.painter)
-    before = book.faces.value
-    hand.paint((3, 2))
-    assert book.motif.grid[4, 5]
-    assert book.faces.value != before
-    assert mk.check(book.motif).ok
-    hand.paint((1, 1))
-    assert book.faces.value == book.counts.value == book.yarn.value == ""
-    assert "follow when the picture can be worked" in book.trouble.value
-    hand(kind="act", name="undo", x=0, y=0)
-    assert book.trouble.value == ""
-    assert book.faces.value != ""
+# ---- one line of steps -----------------------------------------------------------------------------------------
 
 
-def test_the_motif_can_be_set_and_got(book):
-    book.motif = two_stacked
-    assert book.painter.motif == book.motif == two_stacked
-    assert book.size.value.startswith("5 rows of 3 stitches")
+def paint(book, *squares):
+    """Paint with the brush in CC, as the painter's page tells it."""
+    named = np.array(squares, dtype="<i4").tobytes()
+    message = {"view": "p", "seq": 1, "kind": "paint", "tool": "brush", "colour": 1}
+    book.painter._receive(None, message, [named])
 
 
-def test_exports_read_back(book, tmp_path):
-    (json_file,) = book.export_json()
-    (png_file,) = book.export_png()
-    assert mk.load(json_file) == mk.load(png_file) == letter_f
-    (svg_file,) = book.export_svg()
-    assert svg_file.read_text("utf-8") == book.chart._repr_svg_()
-    stitches, yarn = book.export_csv()
-    with stitches.open(encoding="utf-8") as file:
-        rows = list(csv.DictReader(file))
-    assert [int(row["stitches"]) for row in rows] == [7] * 7 + [49]
-    with yarn.open(encoding="utf-8") as file:
-        total = sum(float(row["yarn m"]) for row in csv.DictReader(file))
-    assert total == pytest.approx(book.usage(book.chart).total_m.sum())
-    assert {path.name for path in tmp_path.glob("[!.]*") if path.is_file()} == {
-        "f.sketch", "letter-F.json", "letter-F.png", "letter-F-chart.svg", "letter-F-stitches.csv", "letter-F-yarn.csv",
-    }  # fmt: skip
+def test_what_is_done_in_any_panel_is_undone_in_the_order_in_which_it_was_done(hand):
+    book = hand.book
+    states = [book.design]
+
+    def did(label):
+        assert book.head["undo"] == label
+        assert book.design != states[-1]
+        states.append(book.design)
+
+    hand.enter("rings", 2)
+    did("Rings of the frame")
+    paint(book, (1, 0))
+    did("paint")
+    hand.enter("gauge_rows", 20)
+    did("Rows")
+    hand.press("begin", "sheet", rows=9, stitches=6)
+    did("new sheet")
+    book.design = SCARF.but(across=7)
+    did("set in Python")
+    for state in reversed(states[:-1]):
+        hand.ask("undo")
+        assert book.design == book.painter.design == state
+        assert book.painter.motif == state.motif
+    assert book.head["undo"] == ""
+    for state in states[1:]:
+        hand.ask("redo")
+        assert book.design == state
+    assert book.head["redo"] == ""
 
 
-def save_button(book, name):
-    """The button of the workbook's last line with this name."""
-    return next(one for one in book.children[1].children[-1].children if getattr(one, "description", "") == name)
+def test_running_the_cell_again_brings_all_of_it_back(hand, tmp_path):
+    hand.enter("title", "Moss stole")
+    hand.enter("hand", "left")
+    paint(hand.book, (1, 0))
+    again = Workbook(SCARF, autosave=tmp_path / "a.sketch", folder=tmp_path)
+    assert again.design == hand.book.design
+    assert (again.head["title"], again.head["undo"], again.head["open"]) == ("Moss stole", "paint", "picture")
+    answer = hand.ask("set", name="across", value=9)
+    assert answer["error"] == "This drawing went on in a newer painter, which writes a.sketch now."
+    HandAtBook(again).ask("undo")
+    assert again.design.motif == SCARF.motif
 
 
-def said(book):
-    return re.sub("<[^>]*>", "", book.saving.said.value)
+def test_what_cannot_be_worked_is_said_and_mended(tmp_path):
+    bad = LEAF.with_grid(np.ones((5, 4), dtype=bool))
+    hand = HandAtBook(Workbook(mk.Design(bad, GAUGE), autosave=tmp_path / "a.sketch"))
+    wrong = hand.book.ledger["wrong"]
+    assert wrong["said"].endswith(" cannot be worked")
+    assert wrong["why"] == mk.check(hand.book.design.picture).errors_in_words
+    hand.ask("mend")
+    assert hand.book.design == mk.Design(bad, GAUGE).mended()
+    assert hand.book.ledger["wrong"] is None
+    changed = (hand.book.design.motif.grid != bad.grid).sum()
+    assert hand.book.said == f"Squares of the motif changed: {changed}."
+    hand.ask("mend")
+    assert hand.book.said == "Nothing to mend."
 
 
-def test_an_export_that_fails_says_why(book, tmp_path):
-    book.folder = tmp_path / "missing"
-    save_button(book, "Save JSON").click()
-    assert said(book) == "'letter-F.json' could not be written, and nothing was changed: there is no such folder."
-    book.folder = tmp_path
-    book.motif = two_stacked
-    save_button(book, "Save SVG").click()
-    assert said(book).startswith("This picture cannot be worked;")
-    save_button(book, "Save PNG").click()
-    assert said(book) == "Saved motif.png"
+@settings(max_examples=10)
+@given(designs())
+def test_every_panel_shows_any_design(tmp_path_factory, design):
+    book = Workbook(design, autosave=tmp_path_factory.mktemp("book") / "a.sketch")
+    hand = HandAtBook(book)
+    for name in PANELS:
+        view = hand.open(name)
+        assert view["name"] == name
+        assert book.said == ""
 
 
-def asks(book):
-    """The names of the buttons that ask, if they are to be seen."""
-    return [one.description for one in (book.saving.as_free, book.saving.replace) if one.layout.display != "none"]
+def test_of_three_yarns_each_is_counted(tmp_path):
+    book = Workbook(SCARF.but(motif=LEAF.with_yarns(YARNS)), autosave=tmp_path / "a.sketch")
+    assert sorted(line["name"] for line in book.ledger["yarns"]) == ["moss", "oat", "plum"]
 
 
-@pytest.mark.parametrize("name", ["JSON", "PNG", "SVG", "CSV"])
-def test_a_drawing_that_goes_on_is_saved_again_without_being_asked(tmp_path, name):
-    book = Workbook(letter_f.named(""), autosave=tmp_path / "f.sketch", folder=tmp_path)
-    save_button(book, f"Save {name}").click()
-    before = {path: path.read_bytes() for path in tmp_path.glob("motif*.*")}
-    Hand(book.painter).paint((3, 2))
-    save_button(book, f"Save {name}").click()
-    assert asks(book) == []
-    assert all(path.read_bytes() != data for path, data in before.items())
-    assert {*tmp_path.glob("motif*.*")} == {*before}
+# ---- messages and doors ----------------------------------------------------------------------------------------
 
 
-def test_a_file_of_another_drawing_is_asked_about_and_either_answer_is_followed(tmp_path):
-    first, other = (
-        Workbook(motif.named(""), autosave=tmp_path / f"{number}.sketch", folder=tmp_path)
-        for number, motif in enumerate((letter_f, two_stacked))
-    )
-    save_button(first, "Save PNG").click()
-    assert asks(first) == []
-    file, free = tmp_path / "motif.png", tmp_path / "motif-2.png"
-    before = file.read_bytes()
-    save_button(other, "Save PNG").click()
-    assert asks(other) == ["Save as motif-2.png", "Replace it"]
-    assert said(other).startswith("'motif.png' is there already and was left as it is: it is a motif of the design ")
-    assert "role='status'" in other.saving.said.value
-    assert (file.read_bytes(), free.exists()) == (before, False), "nothing is written before a button is pressed"
-    Hand(other.painter).paint((1, 1))
-    other.saving.as_free.click()
-    assert (file.read_bytes(), mk.load(free)) == (before, other.motif), "what is saved is the picture as it is now"
-    assert (asks(other), said(other)) == ([], "Saved motif-2.png")
-    save_button(other, "Save PNG").click()
-    other.saving.replace.click()
-    assert mk.load(file) == other.motif
-    assert (asks(other), said(other)) == ([], "Saved motif.png")
+def test_a_message_that_makes_no_sense_is_answered_in_a_sentence(hand):
+    assert hand.ask("dance")["error"] == "A workbook knows no message 'dance'."
+    assert hand.ask("do", panel="cellar", name="x")["error"] == "A workbook has no panel 'cellar'."
+    assert hand.ask("open", panel="cellar")["error"].startswith("`panel` must be one of ")
+    assert hand.refused("lay", "jump") == "Lay knows no 'jump'."
+    assert "error" in hand.ask("do", panel="begin", name="sheet", values={"rows": "many"})
 
 
-def test_of_two_files_each_is_asked_about_by_itself(book, tmp_path):
-    (tmp_path / "letter-F-yarn.csv").write_bytes(b"mine")
-    save_button(book, "Save CSV").click()
-    assert asks(book) == ["Save as letter-F-yarn-2.csv", "Replace it"]
-    assert said(book).startswith("Saved letter-F-stitches.csv. 'letter-F-yarn.csv' is there already and ")
-    book.saving.as_free.click()
-    assert said(book) == "Saved letter-F-stitches.csv, letter-F-yarn-2.csv"
-    assert (tmp_path / "letter-F-yarn.csv").read_bytes() == b"mine"
-
-
-def test_the_keyboard_goes_to_the_question_and_back_to_the_button_that_asked(book, tmp_path, monkeypatch):
-    went = []
-    monkeypatch.setattr(type(book.saving.as_free), "focus", lambda self: went.append(self.description))
-    (tmp_path / "letter-F.png").write_bytes(b"mine")
-    save_button(book, "Save PNG").click()
-    book.saving.replace.click()
-    assert went == ["Save as letter-F-2.png", "Save PNG"]
-    save_button(book, "Save PNG").click()
-    assert len(went) == 2, "where nothing was asked the keyboard stays where it is"
-
-
-def test_a_name_that_is_taken_while_the_question_stands_is_asked_about_too(book, tmp_path):
-    (tmp_path / "letter-F.png").write_bytes(b"mine")
-    save_button(book, "Save PNG").click()
-    (tmp_path / "letter-F-2.png").write_bytes(b"mine too")
-    book.saving.as_free.click()
-    assert asks(book) == ["Save as letter-F-3.png", "Replace it"]
-    assert book.saving.replace.tooltip == "Replace letter-F-2.png"
-    book.saving.replace.click()
-    assert (tmp_path / "letter-F.png").read_bytes() == b"mine"
-    assert mk.load(tmp_path / "letter-F-2.png") == letter_f
+def test_it_starts_from_a_file_and_from_nothing_else_than_it_says(tmp_path):
+    mk.save(SCARF, tmp_path / "scarf.design")
+    mk.save(two_stacked, tmp_path / "two.json")
+    assert Workbook(tmp_path / "scarf.design", autosave=tmp_path / "1.sketch").design == SCARF
+    assert Workbook(str(tmp_path / "two.json"), autosave=tmp_path / "2.sketch").design == mk.Design(two_stacked)
+    assert Workbook(letter_f, autosave=tmp_path / "3.sketch").design == mk.Design(letter_f)
+    with pytest.raises(FileError, match=r"none\.design"):
+        Workbook(tmp_path / "none.design")
+    with pytest.raises(OptionError, match=r"`start` must be a `Motif` or a `Design`; got 3\."):
+        Workbook(3)
