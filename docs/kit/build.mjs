@@ -1,6 +1,6 @@
 // Makes the two files of the widgets that are made from other people's: `node docs/kit/build.mjs FOLDER`.
-// Needs Node, and beside it: npm install --no-save --no-package-lock preact@11.2.0 htm@3.1.1 esbuild@0.28.2
-// lucide-static@1.62.0. Makers need none of it: what it makes is kept with the sources.
+// Needs Node, and beside it: npm install --no-save --no-package-lock $(cat docs/kit/packages.txt)
+// Makers need none of it: what it makes is kept with the sources, in mosaickit/widgets/book.
 import { readFileSync, writeFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { dirname, join } from "node:path";

@@ -20,6 +20,7 @@ import { Link } from "../link.js";
  */
 
 const TRAITS = ["head", "ledger", "panel", "said"];
+const REST_MS = 1500;
 
 export class BookState {
   /** @param {any} model @param {() => void} draw draws the page again */
@@ -38,7 +39,22 @@ export class BookState {
     /** @type {HTMLElement | null} */
     this.painterPlace = null;
     this.endPainter = () => {};
+    this.resting = 0;
+    this.changed = () => {
+      window.clearTimeout(this.resting);
+      this.resting = window.setTimeout(() => this.link.send({ kind: "still" }), REST_MS);
+    };
     for (const name of TRAITS) model.on(`change:${name}`, draw);
+    model.on("change:ledger", this.changed);
+    this.hideStill(true);
+  }
+
+  /** Hide the still picture that the notebook keeps, as long as the workbook is alive.
+   * @param {boolean} hidden */
+  hideStill(hidden) {
+    for (const each of document.getElementsByClassName(this.model.get("still"))) {
+      /** @type {HTMLElement} */ (each).hidden = hidden;
+    }
   }
 
   /** @returns {Head} */
@@ -131,11 +147,16 @@ export class BookState {
     const id = String(this.model.get("painter")).replace("IPY_MODEL_", "");
     this.model.widget_manager.get_model(id).then((/** @type {any} */ model) => {
       this.endPainter = layPainter({ model, el: place });
+    }, () => {
+      place.textContent = "The painter is here while Python runs: run the cell in a notebook.";
     });
     return place;
   }
 
   end() {
+    window.clearTimeout(this.resting);
+    this.hideStill(false);
+    this.model.off("change:ledger", this.changed);
     this.link.end();
     this.endPainter();
     for (const name of TRAITS) this.model.off(`change:${name}`, this.draw);

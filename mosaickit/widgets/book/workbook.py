@@ -8,6 +8,7 @@ then the traits that changed go out, and then the answer.
 
 from __future__ import annotations
 
+import secrets
 from collections.abc import Sequence
 from os import PathLike
 from pathlib import Path
@@ -16,6 +17,7 @@ from typing import Any
 import anywidget
 import ipywidgets  # type: ignore[import-untyped]  # it ships no types
 import traitlets
+from IPython import display
 
 from mosaickit.errors import MosaickitError, OptionError, one_of
 from mosaickit.files import as_path
@@ -26,6 +28,7 @@ from mosaickit.widgets.book import begin, lay, look, picture, share, words, yarn
 from mosaickit.widgets.book.entries import ENTRIES, entered
 from mosaickit.widgets.book.ledger import ledger
 from mosaickit.widgets.book.panel import Panel
+from mosaickit.widgets.book.still import still
 from mosaickit.widgets.link import answer_to, unknown_message
 from mosaickit.widgets.painter import MotifPainter
 
@@ -36,6 +39,7 @@ PANELS: dict[str, Panel] = {
 """The panels, in the order of the job."""
 
 _HERE = Path(__file__).parent
+_notebook: Any = display  # most of it has no types
 
 
 class Workbook(anywidget.AnyWidget):
@@ -84,6 +88,8 @@ class Workbook(anywidget.AnyWidget):
     """What the open panel shows."""
     said = traitlets.Unicode().tag(sync=True)
     """What came of the last thing that was pressed."""
+    still = traitlets.Unicode().tag(sync=True)
+    """The class of the still picture in the notebook, which the page hides while it is alive."""
 
     def __init__(
         self,
@@ -97,12 +103,25 @@ class Workbook(anywidget.AnyWidget):
             start = load_design(start)
         painter = MotifPainter(begin.empty_sheet() if start is None else start, autosave=autosave)
         self._turn = painter.turn
+        self._stills: list[Any] = []
+        self._ledger_of: Design | None = None
+        self._hearing = False
         self._open = "picture" if start is not None or painter.restored else "begin"
-        super().__init__(painter=painter, design=painter.design)
+        super().__init__(painter=painter, design=painter.design, still=f"mk-still-{secrets.token_hex(6)}")
         painter.observe(self._follow, names="design")
         self.observe(self._set_in_python, names="design")
         self.on_msg(self._receive)
         self._show()
+
+    def _ipython_display_(self) -> None:
+        """Show the still picture, which the notebook keeps, and the workbook."""
+        self._stills.append(_notebook.display(self._still_picture(), display_id=True))
+        bundle = self._repr_mimebundle_()
+        data, about = bundle if isinstance(bundle, tuple) else (bundle, {})
+        _notebook.display(data, metadata=about, raw=True)
+
+    def _still_picture(self) -> object:
+        return _notebook.HTML(still(self.design, self.still))
 
     # ---- what panels may ask for -----------------------------------------------------------------------------
 
@@ -123,9 +142,16 @@ class Workbook(anywidget.AnyWidget):
 
     def _receive(self, _: object, content: dict[str, Any], buffers: Sequence[Any]) -> None:
         with self._turn:
-            self.said = ""
-            answer = answer_to(content, lambda: self._handle(content, buffers), kept="the design")
-            self._show()
+            if content.get("kind") == "still":
+                answer = answer_to(content, self._take_still, kept="the design")
+            else:
+                self.said = ""
+                self._hearing = True
+                try:
+                    answer = answer_to(content, lambda: self._handle(content, buffers), kept="the design")
+                finally:
+                    self._hearing = False
+                self._show()
             self.send(answer)
 
     def _handle(self, content: dict[str, Any], buffers: Sequence[Any]) -> dict[str, Any]:
@@ -149,6 +175,13 @@ class Workbook(anywidget.AnyWidget):
             raise unknown_message("workbook", kind)
         return {}
 
+    def _take_still(self) -> dict[str, Any]:
+        """Bring the still pictures up to date: the hand rests."""
+        picture = self._still_picture()
+        for each in self._stills:
+            each.update(picture)
+        return {}
+
     def _mend(self) -> None:
         before, after = self.design, self.design.mended()
         self.change(after, "mend")
@@ -161,7 +194,8 @@ class Workbook(anywidget.AnyWidget):
         """Follow the painter, whose hand or file has another design."""
         with self._turn:
             self.design = self.painter.design
-            self._show()
+            if not self._hearing:  # else all is shown when what was heard is done
+                self._show()
 
     def _set_in_python(self, change: dict[str, Any]) -> None:
         with self._turn:
@@ -181,7 +215,8 @@ class Workbook(anywidget.AnyWidget):
                 "kept": said["trouble"] or f"Kept in {self.painter.autosave.name}",
                 "trouble": bool(said["trouble"]),
             }
-            self.ledger = ledger(self.design)
+            if self._ledger_of is not self.design:
+                self._ledger_of, self.ledger = self.design, ledger(self.design)
             try:
                 self.panel = {"name": panel.name, **panel.view(self)}
             except MosaickitError as error:
