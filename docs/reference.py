@@ -61,7 +61,7 @@ SUBJECTS = {
     "Variations": {
         "Symmetry": "symmetry",
         "Families": "family",
-        "Chance": "count_motifs random_motif random_motifs",
+        "Chance": "count_motifs motifs_near random_motif random_motifs",
         "Search": "search_motifs",
     },
     "Drawing": {"Pictures": "draw"},

@@ -19,13 +19,13 @@ class HandAtBook:
         (answer,) = [each for each in self.answers if each["seq"] == seq]
         return answer
 
-    def press(self, panel, name, *, buffers=(), **values):
+    def press(self, panel, name, /, *, buffers=(), **values):
         """Press something of a panel; gives the answer, which must hold no error."""
         answer = self.ask("do", panel=panel, name=name, values=values, buffers=buffers)
         assert "error" not in answer, answer["error"]
         return answer
 
-    def refused(self, panel, name, *, buffers=(), **values):
+    def refused(self, panel, name, /, *, buffers=(), **values):
         """Press something that cannot be done; gives the sentence, after nothing was changed."""
         before = self.book.design
         answer = self.ask("do", panel=panel, name=name, values=values, buffers=buffers)

@@ -83,6 +83,7 @@ def valid():
     yield "load", {"path": "there.json", "first": None, "square": None, "format": None}
     yield "check_row", {"chart": CHART, "row": 2, "worked": "BLsc in next 7 sts", "now": None, "terms": "US"}
     yield "mirror", {"motif": letter_f}
+    yield "motifs_near", {"motif": letter_f, "count": 2, "squares": 4, "symmetry": (), "rng": RNG}
     yield (
         "nearest_workable",
         {"motif": letter_f, "weights": None, "symmetry": (), "repeat_across": None, "repeat_up": None}

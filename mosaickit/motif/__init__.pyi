@@ -7,6 +7,7 @@ from mosaickit.motif.motif import checked_size as checked_size
 from mosaickit.motif.motif import fits_a_screen as fits_a_screen
 from mosaickit.motif.motif import parse_rows as parse_rows
 from mosaickit.motif.motif import read_only as read_only
+from mosaickit.motif.repair import FLIPPED_AXES as FLIPPED_AXES
 from mosaickit.motif.repair import SYMMETRIES as SYMMETRIES
 from mosaickit.motif.repair import Repair as Repair
 from mosaickit.motif.repair import SymmetryName as SymmetryName

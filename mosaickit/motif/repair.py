@@ -28,6 +28,8 @@ from mosaickit.orientation import HANDS, Hand
 
 SymmetryName = Literal["mirror", "up-down", "half-turn"]
 SYMMETRIES: tuple[SymmetryName, ...] = ("mirror", "up-down", "half-turn")
+FLIPPED_AXES: dict[SymmetryName, tuple[int, ...]] = {"mirror": (1,), "up-down": (0,), "half-turn": (0, 1)}
+"""Along which axes of a picture, (rows, stitches), each of them turns it over."""
 
 KeptFirst = Literal["keep", "either"]
 KEPT_FIRSTS: tuple[KeptFirst, ...] = ("keep", "either")

@@ -16,7 +16,7 @@ import traitlets
 from mosaickit import svg
 from mosaickit.errors import OptionError, of_kind
 from mosaickit.fabric import compile_chart, work
-from mosaickit.ideas import FigureName, Figures, Variant, family, in_order, measured, random_motifs
+from mosaickit.ideas import FigureName, Figures, Variant, child_of, family, in_order, measured, random_motifs
 from mosaickit.motif import Motif, nearest_workable, repeat
 from mosaickit.scripts import one_script
 from mosaickit.widgets.link import answer_aloud, unknown_message
@@ -141,22 +141,11 @@ class VariationExplorer(anywidget.AnyWidget):
         self.said = f"Pinned: {names}." if names else "Nothing is pinned."
 
     def breed(self) -> None:
-        """Make a child of the two that are pinned: each column comes from one or the other, by chance.
-
-        The rules look along columns only, so the child of two workable motifs of one height is workable.
-        """
+        """Make a child of the two that are pinned; see `child_of`."""
         if len(self.pinned) < 2:
             raise OptionError("Pin two variants first; their child takes each column from one or the other.")
         one, other = (self.variants[key].motif for key in self.pinned)
-        if one.shape != other.shape or one.first != other.first:
-            raise OptionError(
-                "The two that are pinned must have one size and one colour of row 1; they are "
-                f"{one.shape[0]} × {one.shape[1]} from {one.first} and {other.shape[0]} × {other.shape[1]} from "
-                f"{other.first}."
-            )
-        from_other = self._rng.random(one.shape[1]) < 0.5
-        child = one.with_grid(np.where(from_other, other.grid, one.grid))
-        self._add("child of " + " and ".join(str(key + 1) for key in self.pinned), child)
+        self._add("child of " + " and ".join(str(key + 1) for key in self.pinned), child_of(one, other, rng=self._rng))
 
     def draw_at_random(self) -> None:
         """Add a workable motif of the size of the one that is picked, each as likely as any other."""

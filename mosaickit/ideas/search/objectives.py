@@ -13,7 +13,7 @@ from functools import partial
 from typing import Any
 
 from mosaickit import orientation
-from mosaickit.errors import OptionError, one_of, positive, within
+from mosaickit.errors import OptionError, of_kind, one_of, positive, within
 from mosaickit.gauge import Gauge
 from mosaickit.ideas.families.measuring import back_of
 from mosaickit.motif import BARE_STRAND, Motif
@@ -32,6 +32,20 @@ def balance(motif: Motif, *, share: float = 0.5) -> float:
     """
     share = within("share", share, 0, 1)
     return 1 - abs(float(motif.grid.mean()) - share) / max(share, 1 - share)
+
+
+def likeness(motif: Motif, *, to: Motif) -> float:
+    """Score how like another motif of the same size it is: the share of squares that show the same colour.
+
+    Examples
+    --------
+    >>> likeness(Motif.from_text("#..#"), to=Motif.from_text("#..."))
+    0.75
+    """
+    of_kind("to", to, Motif)
+    if motif.shape != to.shape:
+        return 0.0
+    return float((motif.grid == to.grid).mean())
 
 
 def low_surcharge(motif: Motif, *, most: float = 0.2, gauge: Gauge | None = None) -> float:

@@ -7,12 +7,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from mosaickit.motif import Motif, SymmetryName, nearest_workable
+from mosaickit.motif import FLIPPED_AXES, Motif, nearest_workable
 
 if TYPE_CHECKING:
     from mosaickit.sizes.designs.design import Design
-
-_FLIPS: dict[SymmetryName, tuple[int, ...]] = {"mirror": (1,), "up-down": (0,), "half-turn": (0, 1)}
 
 
 def mended(design: Design) -> Design:
@@ -34,6 +32,6 @@ def _nearest(motif: Motif) -> Iterator[Motif]:
     Symmetries that the motif has are kept. (They are seen in the overlaid squares, as the repair sees them.)
     """
     overlaid = motif.overlaid
-    symmetries = [name for name, axes in _FLIPS.items() if np.array_equal(overlaid, np.flip(overlaid, axes))]
+    symmetries = [name for name, axes in FLIPPED_AXES.items() if np.array_equal(overlaid, np.flip(overlaid, axes))]
     found = [nearest_workable(motif, symmetry=symmetries, repeats_up=goes_on) for goes_on in (True, False)]
     yield from (one.motif for one in sorted(found, key=lambda repair: repair.cost))

@@ -8,6 +8,7 @@ import { LayPage } from "./lay.js";
 import { LookPage } from "./look.js";
 import { PicturePage } from "./picture.js";
 import { SharePage } from "./share.js";
+import { VaryPage } from "./vary.js";
 import { WordsPage } from "./words.js";
 import { YarnPage } from "./yarn.js";
 
@@ -18,6 +19,7 @@ const PAGES = {
   begin: BeginPage,
   picture: PicturePage,
   lay: LayPage,
+  vary: VaryPage,
   yarn: YarnPage,
   look: LookPage,
   words: WordsPage,
