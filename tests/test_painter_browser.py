@@ -297,17 +297,3 @@ def test_axe_finds_nothing_against_the_painter(opened):
     assert [
         (fault["id"], [node["html"][:120] for node in fault["nodes"]]) for fault in found.response["violations"]
     ] == []
-
-
-def test_axe_finds_nothing_against_the_workbook(open_notebook):
-    code = f'import mosaickit as mk\nmk.widgets.Workbook(mk.Motif.from_text("""{START}"""), autosave="book.sketch")'
-    page = open_notebook("book.ipynb", [code])
-    run_all(page)
-    page.locator(".mk-table").first.wait_for()
-    found = Axe().run(page, context=".jp-OutputArea-output:has(.mk-painter)")
-    faults = [(fault["id"], [node["html"][:160] for node in fault["nodes"]]) for fault in found.response["violations"]]
-    assert faults == []
-    # a setting changes what stands below
-    before = page.locator(".mk-table").last.inner_text()
-    page.get_by_label("Fabric").select_option("plain")
-    page.wait_for_function("old => [...document.querySelectorAll('.mk-table')].at(-1).innerText !== old", arg=before)

@@ -373,7 +373,9 @@ class Design:
     def summary(self) -> str:
         """One line: title, what is laid and how, the size of the piece."""
         rows, stitches = self.shape
-        laid = f"{self.across} × {self.up} repeats" + f" {self.laying}" * (self.laying != "straight")
+        alone = self.across == self.up == 1
+        laid = "one repeat" if alone else f"{self.across} × {self.up} repeats"
+        laid += f" {self.laying}" * (self.laying != "straight" and not alone)
         size = "" if self.gauge is None else f", {self.size}"
         return f"{self.title}: {laid}, {number_of(rows, 'row')} × {number_of(stitches, 'stitch')}{size}"
 

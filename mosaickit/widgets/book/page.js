@@ -29,14 +29,14 @@ const PAGES = {
 /** @param {{ book: BookState }} given */
 function Head({ book }) {
   const { title, kept, trouble, undo, redo } = book.head;
-  return html`<header class="mk-book-head">
+  return html`<div class="mk-book-head">
     <h2>${title}</h2>
     <span class=${trouble ? "mk-fault" : "mk-kept"} role="status">${kept}</span>
     <${Button} icon="undo" word="Undo" off=${!undo} hint=${undo ? `Undo: ${undo}` : "Nothing to undo"}
       press=${() => book.press("undo")} />
     <${Button} icon="redo" word="Redo" off=${!redo} hint=${redo ? `Redo: ${redo}` : "Nothing to redo"}
       press=${() => book.press("redo")} />
-  </header>`;
+  </div>`;
 }
 
 /** @param {{ book: BookState }} given */
@@ -59,7 +59,10 @@ function LedgerPage({ book }) {
     ${wrong && html`<div class="mk-wrong" role="status">
       <strong><${Icon} name="wrong" />${wrong.said}</strong>
       <p>${wrong.why}</p>
-      <${Button} icon="mend" word="Mend" press=${() => book.press("mend")} hint="Change the fewest squares that help" />
+      <span class="mk-row">
+        <${Button} icon="picture" word="Show" press=${() => book.open("picture")} hint="Open the picture, where they are marked" />
+        <${Button} icon="mend" word="Mend" press=${() => book.press("mend")} hint="Change the fewest squares that help" />
+      </span>
     </div>`}
     ${advice.map(({ kind, said, why }) => html`<details key=${kind} class="mk-advice">
       <summary><${Icon} name="advice" />${said}</summary><p>${why}</p></details>`)}
@@ -68,6 +71,7 @@ function LedgerPage({ book }) {
       <span class="mk-ink" style=${{ background: colour }}></span><span>${name}</span><strong>${metres}</strong>
       <small>${[skeins, band].filter(Boolean).join(" · ")}</small></div>`)}
     ${note && html`<p>${note}</p>`}
+    ${!size && html`<${Button} icon="size" word="Enter the gauge" press=${() => book.open("yarn")} />`}
     ${faces.length > 0 && html`<h3>${faces.length > 1 ? "Both faces" : "Front"}</h3>`}
     <div class="mk-faces">${faces.map((each) => html`<${SquaresPicture} key=${each.word} squares=${each} />`)}</div>
   </aside>`;
@@ -94,10 +98,10 @@ export function Page({ book }) {
     <${Head} book=${book} />
     <div class="mk-book-body">
       <${Steps} book=${book} />
-      <main class=${`mk-work mk-${open}`} aria-label=${about?.word}>
+      <section class=${`mk-work mk-${open}`} aria-label=${about?.word}>
         ${book.panel.trouble ? html`<p class="mk-fault">${book.panel.trouble}</p>` : html`<${Open} key=${open} book=${book} />`}
         <${Said} book=${book} />
-      </main>
+      </section>
       <${LedgerPage} book=${book} />
     </div>
   </div>`;
