@@ -442,7 +442,12 @@ GREY = np.ones((20, 30))
 @pytest.mark.parametrize(
     ("picture", "options", "error", "message"),
     [
-        (7, {"stitches": 9}, OptionError, "`picture` must be a path, a PIL image or a NumPy array; got 7."),
+        (
+            7,
+            {"stitches": 9},
+            OptionError,
+            "`picture` must be a path, a PIL image, a NumPy array or a file's bytes; got 7.",
+        ),
         (np.ones(3), {"stitches": 9}, MotifError, r"must be \(H, W\), \(H, W, 3\) or \(H, W, 4\); got \(3,\)."),
         (np.ones((0, 3)), {"stitches": 9}, MotifError, r"got \(0, 3\)"),
         (GREY * 255, {"stitches": 9}, MotifError, "numbers from 0 to 1 only; divide by its largest."),

@@ -4,6 +4,7 @@ from mosaickit.files.bundle import bundled as bundled
 from mosaickit.files.bundle import lay_out as lay_out
 from mosaickit.files.disk import LARGEST_BYTES as LARGEST_BYTES
 from mosaickit.files.disk import as_path as as_path
+from mosaickit.files.disk import check_length as check_length
 from mosaickit.files.disk import check_ordinary as check_ordinary
 from mosaickit.files.disk import file_name as file_name
 from mosaickit.files.disk import place as place
@@ -18,6 +19,7 @@ from mosaickit.files.faults import fault as fault
 from mosaickit.files.formats import Format as Format
 from mosaickit.files.formats import decode as decode
 from mosaickit.files.formats import load as load
+from mosaickit.files.formats import motif_in as motif_in
 from mosaickit.files.formats import save as save
 from mosaickit.files.forms import WHAT_IT_IS as WHAT_IT_IS
 from mosaickit.files.forms import WHICH_VERSION as WHICH_VERSION
@@ -30,8 +32,11 @@ from mosaickit.files.forms import Name as Name
 from mosaickit.files.forms import kept_as as kept_as
 from mosaickit.files.forms import read_document as read_document
 from mosaickit.files.forms import written as written
+from mosaickit.files.gallery import gallery_motifs as gallery_motifs
 from mosaickit.files.locks import Lock as Lock
 from mosaickit.files.locks import this_program as this_program
+from mosaickit.files.pictures.pixels import PICTURE_FORMATS as PICTURE_FORMATS
+from mosaickit.files.pictures.pixels import pixels_of as pixels_of
 from mosaickit.files.pictures.tracing import Traced as Traced
 from mosaickit.files.pictures.tracing import from_picture as from_picture
 from mosaickit.files.png import to_png as to_png

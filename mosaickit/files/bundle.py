@@ -53,6 +53,12 @@ class LaidOut:
         return f"{self.folder}: {done or 'all files were there'}.{kept}"
 
 
+def bundle_folder() -> Path:
+    """Give the folder that holds what comes with mosaickit: inside the package, or the checkout that it is part of."""
+    inside = _PACKAGE / "_bundle"
+    return inside if inside.is_dir() else _PACKAGE.parent
+
+
 def bundled() -> dict[str, bytes]:
     """Give the files that come with mosaickit, by their path within a folder, in order.
 
@@ -61,8 +67,7 @@ def bundled() -> dict[str, bytes]:
     FileError
         If this installation has none.
     """
-    inside = _PACKAGE / "_bundle"
-    root = inside if inside.is_dir() else _PACKAGE.parent
+    root = bundle_folder()
     files = {
         path.relative_to(root).as_posix(): path
         for folder in _FOLDERS

@@ -51,7 +51,7 @@ def read_whole(file: Path) -> bytes:
             data = opened.read(LARGEST_BYTES + 1)
     except (OSError, ValueError) as err:
         raise FileError(f"The file could not be read: {reason(err)}.") from None
-    _check_length(len(data))
+    check_length(len(data))
     return data
 
 
@@ -67,10 +67,11 @@ def check_ordinary(file: Path) -> None:
         raise FileError("This is a folder, not a file.")
     if not stat.S_ISREG(found.st_mode):  # a device or a pipe may never end
         raise FileError("This is no ordinary file.")
-    _check_length(found.st_size)
+    check_length(found.st_size)
 
 
-def _check_length(length: int) -> None:
+def check_length(length: int) -> None:
+    """Raise `FileError` unless a file of so many bytes is neither empty nor too long."""
     if length > LARGEST_BYTES:
         raise FileError(f"A file may have at most {LARGEST_BYTES:,} bytes; this one has {length:,} or more.")
     if length == 0:

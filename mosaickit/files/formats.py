@@ -25,12 +25,13 @@ import numpy as np
 
 from mosaickit.errors import FileError, MotifError, OptionError, of_kind, one_of, whole_number
 from mosaickit.files import documents, png, saved
-from mosaickit.files.disk import as_path, file_name, read_whole
+from mosaickit.files.disk import as_path, check_length, file_name, read_whole
 from mosaickit.motif import LARGEST_SIDE, Motif, checked_size, parse_rows
 from mosaickit.orientation import ROLES, Role
 
 Format = Literal["json", "png", "csv", "txt"]
 FORMATS: tuple[Format, ...] = ("json", "png", "csv", "txt")
+_ENDINGS = ", ".join(f".{known}" for known in FORMATS)
 
 
 def load(
@@ -43,15 +44,46 @@ def load(
     if square is not None:
         square = _checked_square(square, chosen)
     try:
-        data = read_whole(file)
-        if chosen == "png":
-            return png.from_png(data, first, square)
-        text = decode(data)
-        if chosen == "json":
-            return documents.from_json(text, first)
-        return Motif.from_text(text, first or "MC") if chosen == "txt" else _from_csv(text, first or "MC")
+        return _motif_from(read_whole(file), chosen, first, square)
     except MotifError as err:
         raise FileError(f"{file_name(file)}: {err}") from None
+
+
+def motif_in(data: bytes, name: str) -> Motif:
+    """Read a motif from the bytes of a file from elsewhere, as `load` reads a file.
+
+    Parameters
+    ----------
+    data : bytes
+        All that the file holds.
+    name : str
+        What it is called; nothing of that name is looked for on the disk. A PNG picture is read as one whatever its
+        name says; otherwise the ending tells the format.
+
+    Raises
+    ------
+    FileError
+        If the bytes hold no motif; the sentence names the file and the place in it.
+    """
+    file = Path(name)
+    ending = file.suffix.lower().removeprefix(".")
+    chosen = "png" if data.startswith(png.SIGNATURE) else next((each for each in FORMATS if each == ending), None)
+    try:
+        check_length(len(data))
+        if chosen is None:
+            raise FileError(f"This is not read as a motif: the name of such a file ends in one of {_ENDINGS}.")
+        return _motif_from(data, chosen, None, None)
+    except MotifError as err:
+        raise FileError(f"{file_name(file)}: {err}") from None
+
+
+def _motif_from(data: bytes, format: Format, first: Role | None, square: int | None) -> Motif:
+    if format == "png":
+        return png.from_png(data, first, square)
+    text = decode(data)
+    if format == "json":
+        return documents.from_json(text, first)
+    return Motif.from_text(text, first or "MC") if format == "txt" else _from_csv(text, first or "MC")
 
 
 def save(
@@ -90,8 +122,7 @@ def _choose(path: str | PathLike[str], format: Format | None) -> tuple[Path, For
     for known in FORMATS:
         if file.suffix.lower() == f".{known}":
             return file, known
-    endings = ", ".join(f".{known}" for known in FORMATS)
-    raise FileError(f"{file_name(file)}: The name of a motif file ends in one of {endings}; or say its `format`.")
+    raise FileError(f"{file_name(file)}: The name of a motif file ends in one of {_ENDINGS}; or say its `format`.")
 
 
 def _checked_square(square: int, format: Format) -> int:

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from PIL import ExifTags, Image, ImageOps, UnidentifiedImageError
 
 from mosaickit.errors import FileError, MosaickitError, MotifError, OptionError
-from mosaickit.files.disk import as_path, file_name, read_whole
+from mosaickit.files.disk import as_path, check_length, file_name, read_whole
 
 LARGEST_PICTURE = 64_000_000
 """No picture has more pixels than this, unless it is an array already; Pillow's own limit is kept too."""
@@ -26,17 +26,20 @@ PICTURE_FORMATS = ("PNG", "JPEG", "WEBP", "GIF", "BMP", "TIFF")
 TIFF_STARTS = (b"II*\0", b"MM\0*", b"II+\0", b"MM\0+")
 """With what a TIFF begins, large ones too: from memory; the TIFF 6.0 specification gives the first two."""
 
-PictureSource = str | PathLike[str] | Image.Image | NDArray[Any]
+PictureSource = str | PathLike[str] | bytes | Image.Image | NDArray[Any]
 
 
 def pixels_of(picture: object) -> NDArray[Any]:
-    """Give the pixels of anything that is a picture: (H, W), (H, W, 3) or (H, W, 4)."""
+    """Give the pixels of anything that is a picture: (H, W), (H, W, 3) or (H, W, 4); raises as `from_picture` does."""
     if isinstance(picture, np.ndarray):
         return _checked(picture)
     if isinstance(picture, Image.Image):
         return _unpack(picture)
+    if isinstance(picture, bytes):
+        check_length(len(picture))
+        return _read(picture)
     if not isinstance(picture, str | PathLike):
-        raise OptionError(f"`picture` must be a path, a PIL image or a NumPy array; got {picture!r}.")
+        raise OptionError(f"`picture` must be a path, a PIL image, a NumPy array or a file's bytes; got {picture!r}.")
     file = as_path(picture)
     try:
         return _read(read_whole(file))

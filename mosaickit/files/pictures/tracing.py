@@ -102,8 +102,9 @@ def from_picture(
 
     Parameters
     ----------
-    picture : path, PIL image, or array
-        A PNG, JPEG, WebP, GIF, BMP or TIFF file (the first picture in it, turned as the camera noted); or an array
+    picture : path, bytes, PIL image, or array
+        A PNG, JPEG, WebP, GIF, BMP or TIFF file, or all its bytes (the first picture in it, turned as the camera
+        noted); or an array
         (H, W), (H, W, 3) or (H, W, 4) as seen: grey, RGB or RGBA, of booleans, uint8, uint16 or numbers from 0 to 1.
         What is transparent counts as white.
     stitches : int, optional

