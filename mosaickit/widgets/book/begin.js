@@ -82,7 +82,7 @@ const BEGIN_WAYS = [
   ["sheet", "begin", "New sheet", BeginSheetWay],
   ["gallery", "lay", "Gallery", BeginGalleryWay],
   ["files", "open", "Open", BeginFilesWay],
-  ["picture", "photograph", "Picture", BeginPictureWay],
+  ["picture", "photograph", "Photo, drawing", BeginPictureWay],
   ["chance", "chance", "Chance", BeginChanceWay],
 ];
 
