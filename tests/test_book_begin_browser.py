@@ -139,8 +139,10 @@ def test_a_design_begins_in_every_way(open_notebook, lab, tmp_path, touch):
     page.mouse.down()
     page.mouse.move(*at[1], steps=9)
     page.mouse.up()
+    page.locator(".mk-begin-groups summary", has_text="Crop").click()
     expect(entry("Left")).to_have_value(re.compile("[456]"))
     expect(entry("Right")).to_have_value(re.compile("1[456]"))
+    page.locator(".mk-begin-groups summary", has_text="Size").click()
     entry("Stitches").fill("2")
     alert.filter(has_text="3 or more; got 2").wait_for()
     assert page.get_by_role("button", name="Use this picture").is_disabled()
@@ -148,6 +150,8 @@ def test_a_design_begins_in_every_way(open_notebook, lab, tmp_path, touch):
     alert.wait_for(state="detached")
     entry("Rows").fill("41")
     now.get_by_text("30 stitches, 41 rows.").wait_for()
+    page.locator(".mk-begin-groups summary", has_text="Dark and light").click()
+    assert faults(page) == []
     entry("Greys").select_option("dots")
     now.get_by_text("All squares can be worked as they are.").wait_for()
     assert page.locator(".mk-book-head h2").text_content() == "Scarf", "nothing is taken yet"

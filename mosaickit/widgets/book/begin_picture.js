@@ -70,6 +70,14 @@ function BeginOriginal({ book, crop, put }) {
   </figure>`;
 }
 
+/** Settings under their heading, of which one group is open at a time, so that before and after stay near them.
+ * @param {{ word: string, open?: boolean, four?: boolean, children?: any }} given */
+function BeginGroup({ word, open = false, four = false, children }) {
+  return html`<details name="mk-begin-groups" open=${open}><summary>${word}</summary>
+    <div class=${four ? "mk-group-of-fields mk-begin-four" : "mk-group-of-fields"}>${children}</div>
+  </details>`;
+}
+
 /** @param {{ book: BookState }} given */
 export function BeginPictureWay({ book }) {
   const hand = beginHand(book);
@@ -104,36 +112,42 @@ export function BeginPictureWay({ book }) {
         ${traced.changed > 0 && html`<p class="mk-hint">Squares that change are red in the picture before.</p>`}</div>
     </div>
     <div class="mk-begin-pair mk-begin-figures">
-      <${BeginFault} said=${hand.refused} />
       <${SquaresPicture} squares=${traced.before} />
       <${SquaresPicture} squares=${traced.after} />
     </div>
-    <fieldset class="mk-group-of-fields"><legend>Size and light</legend>
-      <${BeginNumber} label="Stitches" value=${typed.stitches} least=${3} most=${200} step=${1} slide put=${one("stitches")} />
-      <${BeginNumber} label="Rows" value=${typed.rows} least=${3} step=${1} empty=${String(traced.rows)} put=${one("rows")}
-        hint="Left empty, the picture keeps its proportion." />
-      <${BeginChoice} label="Greys" value=${typed.greys} put=${one("greys")}
-        options=${[["areas", "areas of dark and light"], ["dots", "dots"]]} />
-      ${!dots && html`<${BeginChoice} label="Threshold" value=${typed.dark} put=${one("dark")}
-        options=${[["otsu", "found for the whole picture"], ["adaptive", "by the squares around (uneven light)"],
-          ["tone", "set by hand"]]} />`}
-      ${!dots && typed.dark === "tone" && html`<${BeginNumber} label="Dark up to" unit="%" value=${typed.tone} least=${0}
-        most=${100} step=${1} slide put=${one("tone")} />`}
-      ${!dots && html`<${BeginNumber} label="Keep outlines" value=${typed.edges} least=${0} most=${20} step=${0.5} slide
-        put=${one("edges")} hint="0 changes the fewest squares; more keeps outlines and clear areas." />`}
-      <${BeginChoice} label="Row 1" value=${typed.first} put=${one("first")}
-        options=${[["better", "the colour that fits better"], ["MC", "MC"], ["CC", "CC"]]} />
-      <div class="mk-field"><label class="mk-begin-tick"><input type="checkbox" checked=${Boolean(typed.invert)}
-        onChange=${(/** @type {any} */ event) => put({ invert: event.target.checked })} />Invert: light becomes CC</label></div>
-    </fieldset>
-    <fieldset class="mk-group-of-fields mk-begin-four"><legend>Crop: cut off at each side</legend>
-      ${sides.map(([name, label]) => html`<${BeginNumber} key=${name} label=${label} unit="%" value=${typed[name]}
-        least=${0} most=${99} step=${1} put=${one(name)} />`)}
-      <${Button} icon="photograph" word="Whole picture" off=${!sides.some(([name]) => Number(typed[name]))}
-        press=${() => put({ left: 0, top: 0, right: 0, bottom: 0 })} />
-    </fieldset>
-    <${BeginGauge} book=${book} changed=${trace}
-      hint="It gives the squares their proportion, and the new design gets it. Leave it empty if you do not know it yet." />
+    <${BeginFault} said=${hand.refused} />
+    <div class="mk-begin-groups">
+      <${BeginGroup} word="Size" open>
+        <${BeginNumber} label="Stitches" value=${typed.stitches} least=${3} most=${200} step=${1} slide put=${one("stitches")} />
+        <${BeginNumber} label="Rows" value=${typed.rows} least=${3} step=${1} empty=${String(traced.rows)} put=${one("rows")}
+          hint="Left empty, the picture keeps its proportion." />
+      <//>
+      <${BeginGroup} word="Dark and light">
+        ${!dots && html`<${BeginChoice} label="Threshold" value=${typed.dark} put=${one("dark")}
+          options=${[["otsu", "found for the whole picture"], ["adaptive", "by the squares around (uneven light)"],
+            ["tone", "set by hand"]]} />`}
+        ${!dots && typed.dark === "tone" && html`<${BeginNumber} label="Dark up to" unit="%" value=${typed.tone} least=${0}
+          most=${100} step=${1} slide put=${one("tone")} />`}
+        ${!dots && html`<${BeginNumber} label="Keep outlines" value=${typed.edges} least=${0} most=${20} step=${0.5} slide
+          put=${one("edges")} hint="0 changes the fewest squares; more keeps outlines and clear areas." />`}
+        <${BeginChoice} label="Greys" value=${typed.greys} put=${one("greys")}
+          options=${[["areas", "areas of dark and light"], ["dots", "dots"]]} />
+        <${BeginChoice} label="Row 1" value=${typed.first} put=${one("first")}
+          options=${[["better", "the colour that fits better"], ["MC", "MC"], ["CC", "CC"]]} />
+        <div class="mk-field"><label class="mk-begin-tick"><input type="checkbox" checked=${Boolean(typed.invert)}
+          onChange=${(/** @type {any} */ event) => put({ invert: event.target.checked })} />Invert: light becomes CC</label></div>
+      <//>
+      <${BeginGroup} word="Crop" four>
+        ${sides.map(([name, label]) => html`<${BeginNumber} key=${name} label=${label} unit="%" value=${typed[name]}
+          least=${0} most=${99} step=${1} put=${one(name)} />`)}
+        <${Button} icon="photograph" word="Whole picture" off=${!sides.some(([name]) => Number(typed[name]))}
+          press=${() => put({ left: 0, top: 0, right: 0, bottom: 0 })} />
+      <//>
+      <details name="mk-begin-groups"><summary>Gauge</summary>
+        <${BeginGauge} book=${book} changed=${trace}
+          hint="It gives the squares their proportion, and the new design gets it. Leave it empty if you do not know it yet." />
+      </details>
+    </div>
     <div class="mk-row"><${Button} icon="done" word="Use this picture" main off=${Boolean(hand.refused)}
       press=${() => beginTake(book, "use", beginNumbers(hand.picture ?? typed))} /></div>
   </section>`;
