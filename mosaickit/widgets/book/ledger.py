@@ -88,12 +88,12 @@ def faces(design: Design) -> list[dict[str, Any]]:
     Each is a word, a text for those who cannot see it, `rows` and `stitches`, a byte for each square that says which of
     `colours` it has, row by row as seen from that side, and the `aspect` of a square: its width over its height.
     """
-    fabric, yarns = design.fabric, design.motif.yarns
+    fabric = design.fabric
     sides = [("Front", fabric.front, fabric.front_rows)]
     if design.reversible:
         sides.append(("Back", fabric.back, fabric.back_rows))
     return [
-        squares_of(*svg.yarn_colours(face, rows, yarns), design, word=word, about=f"{word} of {design.title}")
+        squares_of(*svg.yarn_colours(face, rows, fabric.yarns), design, word=word, about=f"{word} of {design.title}")
         for word, face, rows in sides
     ]
 
