@@ -8,8 +8,8 @@ import { YarnOfPart } from "./look_yarn.js";
 /** @typedef {import("./state.js").BookState} BookState */
 
 /** @type {Record<string, [number, number]>} */
-const ARROWS = { ArrowLeft: [0, -1], ArrowRight: [0, 1], ArrowUp: [-1, 0], ArrowDown: [1, 0] };
-const FAR = 10; // squares, with the shift key
+const LOOK_ARROWS = { ArrowLeft: [0, -1], ArrowRight: [0, 1], ArrowUp: [-1, 0], ArrowDown: [1, 0] };
+const FAR_STEP = 10; // squares, with the shift key
 
 /** A box laid over the picture of squares.
  * @param {{ at: { top: number, left: number, height?: number, width?: number }, face: any, kind: string }} given */
@@ -45,12 +45,12 @@ function WholePiece({ book }) {
   };
   /** @param {KeyboardEvent} event */
   const key = (event) => {
-    const step = ARROWS[event.key];
+    const step = LOOK_ARROWS[event.key];
     if (!step || event.ctrlKey || event.altKey || event.metaKey) return;
     event.preventDefault();
     event.stopPropagation();
     const from = /** @type {any} */ (book.local.get("touched")) ?? square;
-    const far = event.shiftKey ? FAR : 1;
+    const far = event.shiftKey ? FAR_STEP : 1;
     touch(from.top + far * step[0], from.left + far * step[1]);
   };
   const proportion = (face.stitches * face.aspect) / face.rows;
@@ -66,8 +66,7 @@ function WholePiece({ book }) {
 /** @param {{ book: BookState }} given */
 function PartByNumbers({ book }) {
   const { part, face } = book.panel;
-  const sent = { row: part.row, stitch: part.stitch, rows: part.rows, stitches: part.stitches };
-  /** @type {[keyof typeof sent, string, number][]} */
+  /** @type {["row" | "stitch" | "rows" | "stitches", string, number][]} */
   const boxes = [
     ["row", "From row", face.rows],
     ["stitch", "From stitch", face.stitches],
@@ -78,10 +77,10 @@ function PartByNumbers({ book }) {
     ${boxes.map(([name, label, most]) => {
       const draft = `part ${name}`;
       return html`<label class="mk-field" key=${name}>${label}
-        <input type="number" inputmode="numeric" min="1" max=${most} value=${book.drafts.get(draft) ?? sent[name]}
+        <input type="number" inputmode="numeric" min="1" max=${most} value=${book.drafts.get(draft) ?? part[name]}
           onInput=${(/** @type {any} */ event) => book.drafts.set(draft, event.target.value)}
           onChange=${async (/** @type {any} */ event) => {
-            const answer = await book.do("part", { ...sent, [name]: event.target.value === "" ? null : Number(event.target.value) });
+            const answer = await book.do("part", { [name]: event.target.value === "" ? null : Number(event.target.value) });
             if (!answer.error) book.drafts.delete(draft);
             book.draw();
           }} /></label>`;
@@ -118,7 +117,7 @@ function LoopsOfSquare({ book }) {
 /** @param {{ book: BookState }} given */
 export function LookPage({ book }) {
   const { side, face, note, edge } = book.panel;
-  return html`${note && html`<p class="mk-look-nearest" role="status">${note}</p>`}
+  return html`${note && html`<div class="mk-look-nearest" role="status">${note}</div>`}
     <div class="mk-look-sides">
       <section>
         <div class="mk-look-head"><h3>${face.word}</h3>

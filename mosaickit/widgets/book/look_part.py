@@ -67,7 +67,7 @@ def piece_of(book: Book) -> Design:
         try:
             hand.nearest = design, design.mended()
         except UnworkableError as error:
-            helps = f"What was tried and helps: {cures_by_hand(error.cures)} " if error.cures else ""
+            helps = f"What was tried and helps, under Lay: {cures_by_hand(error.cures)} " if error.cures else ""
             raise OptionError(
                 "No motif near this one can be worked as it is laid, so there is no piece to look at yet. "
                 f"{helps}What is wrong: {error.report.errors_in_words}"
@@ -114,22 +114,18 @@ def touch(hand: LookHand, piece: Design, values: Mapping[str, Any]) -> None:
 
 
 def choose_part(hand: LookHand, piece: Design, values: Mapping[str, Any]) -> None:
-    """Choose the part by numbers: `row` and `stitch` that it begins with, and how many `rows` and `stitches`."""
-    rows, stitches = piece.shape
-    row, stitch, high, wide = (
-        _entered(values, name, label, most)
-        for name, label, most in (
-            ("row", "From row", rows),
-            ("stitch", "From stitch", stitches),
-            ("rows", "Rows as yarn", MOST_AS_YARN),
-            ("stitches", "Stitches as yarn", MOST_AS_YARN),
-        )
-    )
-    hand.first, hand.size = (row, stitch), (high, wide)
+    """Choose the part by numbers: `row` and `stitch` that it begins with, how many `rows` and `stitches`, or some."""
+    (row, _), (stitch, _) = part_of(hand, piece.shape)
+    high, wide = hand.size
+    hand.first = _entered(values, "row", row, piece.shape[0]), _entered(values, "stitch", stitch, piece.shape[1])
+    hand.size = _entered(values, "rows", high, MOST_AS_YARN), _entered(values, "stitches", wide, MOST_AS_YARN)
 
 
-def _entered(values: Mapping[str, Any], name: str, label: str, most: int) -> int:
-    value = as_whole(values.get(name))
+_LABELS = {"row": "From row", "stitch": "From stitch", "rows": "Rows", "stitches": "Stitches"}
+
+
+def _entered(values: Mapping[str, Any], name: str, now: int, most: int) -> int:
+    value = as_whole(values.get(name, now))
     if value is None or not 1 <= value <= most:
-        raise OptionError(f"{label}: enter a whole number from 1 to {most:,}.")
+        raise OptionError(f"{_LABELS[name]}: enter a whole number from 1 to {most:,}.")
     return value

@@ -8,7 +8,7 @@ import { html, useEffect } from "./kit.js";
  * @typedef {{ picture: string, about: string, fault: string }} YarnPicture
  */
 
-const MOST_KEPT = 8; // pictures, so that turning over and back waits for nothing
+const MOST_PICTURES_KEPT = 8; // pictures, so that turning over and back waits for nothing
 
 /** @type {WeakMap<BookState, { asking: boolean, kept: Map<string, YarnPicture>, last: YarnPicture | null }>} */
 const yarnPictures = new WeakMap();
@@ -34,7 +34,7 @@ async function askForYarn(book) {
     about: answer.about ?? "",
     fault: answer.error ?? "",
   });
-  if (pictures.kept.size > MOST_KEPT) pictures.kept.delete([...pictures.kept.keys()][0]);
+  if (pictures.kept.size > MOST_PICTURES_KEPT) pictures.kept.delete([...pictures.kept.keys()][0]);
   book.draw();
   askForYarn(book); // the part may have moved on meanwhile
 }

@@ -14,9 +14,7 @@ export function YarnPage({ book }) {
     <${Groups} book=${book} groups=${groups.slice(0, 1)} />
     <p class="mk-hint">${gauge}</p>
     <${Groups} book=${book} groups=${groups.slice(1)} />
-    ${lengths.length > 0 && html`<dl class="mk-yarn-lengths" aria-label="Yarn in a stitch">
-      ${lengths.map((/** @type {{ word: string, cm: string }} */ { word, cm }) => html`<div key=${word}><dt>${word}</dt>
-        <dd>${cm}</dd></div>`)}</dl>`}
+    ${lengths && html`<p class="mk-hint">${lengths}</p>`}
     <div class="mk-yarn-colours"><${YarnSkeins} book=${book} /><${YarnBuying} book=${book} /></div>
     <${YarnSwatches} book=${book} />`;
 }

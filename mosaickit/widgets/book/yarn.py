@@ -86,19 +86,20 @@ def _gauge_said(design: Design) -> str:
         return design.gauge.sentence
     return (
         f"No gauge is entered. Once you enter one of its numbers, the others begin as {USUAL_GAUGE.stitches:g} "
-        f"stitches and {USUAL_GAUGE.rows:g} rows over 10 cm: change them to what you measured."
+        f"stitches and {USUAL_GAUGE.rows:g} rows over 10 cm, blocked: change them to what you measured."
     )
 
 
-def _lengths(design: Design) -> list[dict[str, str]]:
-    """Give the yarn in each kind of stitch, if it can be told."""
+def _lengths(design: Design) -> str:
+    """Say how much yarn is in each kind of stitch, if it can be told."""
     if design.gauge is None:
-        return []
+        return ""
     try:
         lengths = design.lengths
     except MosaickitError:
-        return []  # the amounts say why
-    return [{"word": word, "cm": f"{getattr(lengths, kind):.1f} cm"} for kind, word in stitch_words().items()]
+        return ""  # the amounts say why
+    of_each = (f"{word} {getattr(lengths, kind):.1f}" for kind, word in stitch_words().items())
+    return f"Yarn in a stitch, in cm: {', '.join(of_each)}."
 
 
 PANEL = YarnPanel()

@@ -75,7 +75,7 @@ function Changes({ book, role }) {
           onInput=${(/** @type {any} */ event) => set({ row: event.target.value })} /></label>
       <${YarnChoice} yarns=${yarns} label=${`Yarn that ${role.role} changes to`} value=${chosen === -1 ? "new" : chosen}
         choose=${(/** @type {any} */ yarn) => set({ yarn })} />
-      <${Button} icon="begin" word="Change here" hint=${`Let ${role.role} change at this row`} off=${draft.row === ""}
+      <${Button} icon="begin" word="Add a change" hint=${`Let ${role.role} change at this row`} off=${draft.row === ""}
         press=${add} />
     </div>`}
   </fieldset>`;
@@ -84,7 +84,7 @@ function Changes({ book, role }) {
 /** @param {{ pair: PairShown }} given */
 function Pair({ pair }) {
   return html`<div class="mk-yarn-pair">
-    <p><strong>${pair.word}</strong> ${pair.said}</p>
+    <p><strong>${pair.word}.</strong> ${pair.said}</p>
     ${pair.advice && html`<p class="mk-yarn-mind">${pair.advice}</p>`}
     <ul>${pair.seen.map(({ word, mc, cc, ratio }) => html`<li key=${word}>
       <span class="mk-yarn-both" aria-hidden="true"><span style=${{ background: mc }}></span><span
@@ -96,17 +96,18 @@ function Pair({ pair }) {
 /** @param {{ book: BookState }} given */
 export function YarnColours({ book }) {
   const { roles, counted, contrast } = book.panel.colours;
-  return html`<div class="mk-yarn-colours">
-    <${YarnNames} book=${book} />
-    <section class="mk-yarn-part">
+  return html`<div class="mk-yarn-colours mk-yarn-named">
+      <${YarnNames} book=${book} />
+      <section class="mk-yarn-part">
       <h3>Where each is used</h3>
       ${roles.map((/** @type {RoleShown} */ role) => html`<${Changes} key=${role.role} book=${book} role=${role} />`)}
       ${counted && html`<p class="mk-hint">${counted}</p>`}
-    </section>
-    <section class="mk-yarn-part">
+      </section>
+    </div>
+    <section>
       <h3>Yarns that meet, and how they are seen</h3>
-      ${contrast.pairs.map((/** @type {PairShown} */ pair) => html`<${Pair} key=${pair.word + pair.said} pair=${pair} />`)}
+      <div class="mk-yarn-colours">${contrast.pairs.map((/** @type {PairShown} */ pair) =>
+        html`<${Pair} key=${pair.word + pair.said} pair=${pair} />`)}</div>
       ${contrast.more && html`<p class="mk-hint">${contrast.more}</p>`}
-    </section>
-  </div>`;
+    </section>`;
 }
