@@ -50,6 +50,7 @@ export function YarnOfPart({ book }) {
   const faces = shown?.picture && html`<img class=${now ? "" : "mk-look-old"} src=${shown.picture} alt=${now ? now.about : ""} />`;
   return html`<figure class="mk-look-yarn">
     <div class="mk-look-cloth" aria-busy=${now ? null : "true"}>${faces}</div>
-    <figcaption role="status">${now ? now.fault || now.about : "The yarn is being drawn."}</figcaption>
+    <figcaption><span role="status" class=${now?.fault ? "mk-fault" : ""}>${now
+      ? now.fault || now.about : "The yarn is being drawn."}</span></figcaption>
   </figure>`;
 }
