@@ -87,6 +87,18 @@ def square(row: int, stitch: int, shape: tuple[int, int], hand: Hand = "right") 
     return rows - row, (columns - stitch if hand == "right" else stitch - 1)
 
 
+def square_behind(square: tuple[int, int], shape: tuple[int, int]) -> tuple[int, int]:
+    """Find a square as seen, (row from 0, column from 0), after turning the fabric over left to right, or back.
+
+    Examples
+    --------
+    >>> square_behind((0, 1), (3, 5))
+    (0, 3)
+    """
+    top, left = square
+    return top, shape[1] - 1 - left
+
+
 def check_square(row: object, stitch: object, shape: tuple[int, int]) -> None:
     """Raise `OptionError` unless row and stitch, from 1, name a square of a picture or chart of this shape."""
     for name, value, most in (("row", row, shape[0]), ("stitch", stitch, shape[1])):

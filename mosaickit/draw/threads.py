@@ -121,8 +121,10 @@ def seen(thread: Thread, chart: Chart, *, side: Face = "front", across: int = SQ
     colours = np.array(
         [[0, 0, 0], *(_channels(chart.yarns.at(row, role).colour) for row, role in roles)], dtype=np.float32
     )
-    image = np.zeros((*sheet.rows.shape, 4), dtype=np.uint8)
-    image[..., :3] = np.clip(colours[sheet.rows] * sheet.light[..., np.newaxis], 0, 255)
+    image = np.empty((*sheet.rows.shape, 4), dtype=np.uint8)
+    shades = colours[sheet.rows]
+    shades *= sheet.light[..., np.newaxis]
+    image[..., :3] = np.clip(shades, 0, 255, out=shades)
     image[..., 3] = np.where(sheet.rows > 0, 255, 0)
     image = orientation.to_seen(image, thread.hand)
     return image if side == "front" else orientation.from_behind(image)
@@ -194,9 +196,9 @@ class _Sheet:
         ys, xs = slice(max(y, 0), min(y + near.shape[0], height)), slice(max(x, 0), min(x + near.shape[1], width))
         part = slice(ys.start - y, ys.stop - y), slice(xs.start - x, xs.stop - x)
         nearer = near[part] > self.nearness[ys, xs]
-        self.nearness[ys, xs][nearer] = near[part][nearer]
-        self.light[ys, xs][nearer] = light[part][nearer]
-        self.rows[ys, xs][nearer] = row
+        np.copyto(self.nearness[ys, xs], near[part], where=nearer)
+        np.copyto(self.light[ys, xs], light[part], where=nearer)
+        np.copyto(self.rows[ys, xs], np.int32(row), where=nearer)
 
     def _stamp(self, points: NDArray[np.float64]) -> Stamp:
         """Draw yarn about a corner as round tubes."""

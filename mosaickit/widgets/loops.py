@@ -109,7 +109,7 @@ class LoopView(anywidget.AnyWidget):
         place = divmod(square, self._now.shape[1])
         if content.get("kind") == "look":
             at = orientation.place(place, self._now.shape, self._hand)
-            return {"look": _told(look(self._now, *at, hand=self._hand, reversible=self._reversible))}
+            return {"look": told(look(self._now, *at, hand=self._hand, reversible=self._reversible))}
         if content.get("kind") != "change":
             raise unknown_message("loop view", content.get("kind"))
         grid = self._now.grid.copy()
@@ -148,8 +148,8 @@ class LoopView(anywidget.AnyWidget):
             "wrong": wrong.ravel().astype(int).tolist(),
             "start": self._start(verdicts),
             "verdict": _verdict(int(np.count_nonzero(wrong))),
-            "names": [_names(row, rows) for row in numbers],
-            "inks": [_inks(motif, row) for row in numbers],
+            "names": [names_around(row, rows) for row in numbers],
+            "inks": [inks_around(motif, row) for row in numbers],
             "view_box": VIEW_BOX,
             "legend": legend(),
             "looks": self._looks() if motif.grid.size <= MOST_AT_ONCE else None,
@@ -178,7 +178,8 @@ class LoopView(anywidget.AnyWidget):
         }
 
 
-def _told(one: Look) -> dict[str, Any]:
+def told(one: Look) -> dict[str, Any]:
+    """Give what a page shows of a look: what is `said`, the `picture`, and for each row of it the `words`."""
     return {"said": one.sentence, **_drawn(one.levels)}
 
 
@@ -194,13 +195,13 @@ def _around(row: int) -> Iterable[int]:
     return (row + up for up in AROUND)
 
 
-def _names(row: int, rows: int) -> list[str]:
+def names_around(row: int, rows: int) -> list[str]:
     """Name the rows around a row, the highest first."""
     named = {0: "foundation", rows + 1: "no row above"}
     return [named.get(near, f"row {near}") for near in _around(row)]
 
 
-def _inks(motif: Motif, row: int) -> list[str]:
+def inks_around(motif: Motif, row: int) -> list[str]:
     """Give the yarn colours of the rows around a row; the foundation has the yarn of row 1, rows beyond any."""
     inside = (min(max(near, 1), motif.shape[0]) for near in _around(row))
     return [motif.yarns.at(near, orientation.role_of_row(near, motif.first)).colour for near in inside]

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any
 
 import numpy as np
 
 from mosaickit import orientation, svg
-from mosaickit.colours import VISION, contrast_by_vision, in_words
+from mosaickit.colours import VISION, Yarn, contrast_by_vision, in_words
 from mosaickit.errors import MotifError
 from mosaickit.fabric import compile_chart, work
 from mosaickit.gauge import Gauge
@@ -37,7 +38,7 @@ def sheet_of(motif: Motif, hand: Hand) -> dict[str, Any]:
         "inks": inks,
         "row_inks": row_inks,
         "roles": [f"{role}: {motif.yarns.at(1, role).name}" for role in ROLES],
-        "contrast": _contrast_sentence(motif),
+        "contrast": contrast_sentence((mc, cc) for _, mc, cc in motif.yarns.meetings(rows)),
     }
 
 
@@ -80,10 +81,21 @@ def _inks(motif: Motif, cc: bool) -> list[str]:
     return [colours[number] for number in index[:, 0]]
 
 
-def _contrast_sentence(motif: Motif) -> str:
-    pairs = [contrast_by_vision(mc.colour, cc.colour) for _, mc, cc in motif.yarns.meetings(motif.shape[0])]
-    # rounded down, so that a ratio below a limit never reads as the limit
-    least = {vision: f"{int(min(pair[vision] for pair in pairs) * 10) / 10:.1f} to 1" for vision in VISION}
-    weakest = min(VISION, key=lambda vision: min(pair[vision] for pair in pairs))
+def contrast_sentence(pairs: Iterable[tuple[Yarn, Yarn]]) -> str:
+    """Say how well the weakest of some pairs of yarns can be told apart: by most people, and by the weakest eyes."""
+    ratios = [contrast_by_vision(one.colour, two.colour) for one, two in pairs]
+    least = {vision: ratio_in_words(min(each[vision] for each in ratios)) for vision in VISION}
+    weakest = min(VISION, key=lambda vision: min(each[vision] for each in ratios))
     beside = "" if weakest == "most people" else f" ({least[weakest]} {in_words(weakest)})"
     return f"The yarns have a contrast of {least['most people']}{beside}."
+
+
+def ratio_in_words(ratio: float) -> str:
+    """Write a contrast, rounded down, so that a ratio below a limit never reads as the limit.
+
+    Examples
+    --------
+    >>> ratio_in_words(2.99)
+    '2.9 to 1'
+    """
+    return f"{int(ratio * 10) / 10:.1f} to 1"

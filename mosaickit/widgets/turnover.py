@@ -87,7 +87,7 @@ class TurnOver(anywidget.AnyWidget):
     ) -> None:
         of_kind("gauge", gauge, Gauge, or_none=True)
         of_kind("chart", chart, Chart)
-        self.patch = _patch(chart, rows, stitches)
+        self.patch = patch_of(chart, rows, stitches)
         count = self.patch.stitches.size
         if count > LARGEST_PATCH:
             raise OptionError(
@@ -95,7 +95,7 @@ class TurnOver(anywidget.AnyWidget):
             )
         thread = thread_of(self.patch, gauge or Gauge(16, 18), yarn_settings=YarnSettings(yarn_mm=yarn_mm, tail_cm=0))
         points, lines, colours = _lines(thread, self.patch)
-        stills = {side: _data_url(worked_png(thread, self.patch, side=side)) for side in ("front", "back")}
+        stills = {side: data_url(worked_png(thread, self.patch, side=side)) for side in ("front", "back")}
         super().__init__(
             points=points.astype("<f4").tobytes(),
             lines=lines,
@@ -106,8 +106,12 @@ class TurnOver(anywidget.AnyWidget):
         )
 
 
-def _patch(chart: Chart, rows: tuple[int, int] | None, stitches: tuple[int, int] | None) -> Chart:
-    """Cut the patch out; it keeps its rows' colours and yarns."""
+def patch_of(chart: Chart, rows: tuple[int, int] | None, stitches: tuple[int, int] | None) -> Chart:
+    """Cut a patch out of a chart, by first and last row and stitch, from 1; it keeps its rows' colours and yarns.
+
+    Where they are left out, it has 20 of them from the beginning. Raises `OptionError` if the patch is not in the
+    chart.
+    """
     (first, last), (left, right) = (
         _shown(name, span, most)
         for name, span, most in zip(("rows", "stitches"), (rows, stitches), chart.shape, strict=True)
@@ -170,5 +174,6 @@ def _needed(points: NDArray[np.float64], off: float) -> NDArray[np.int64]:
     return np.array(needed, dtype=np.int64)
 
 
-def _data_url(data: bytes) -> str:
+def data_url(data: bytes) -> str:
+    """Write the bytes of a PNG file as an address that a page can show."""
     return f"data:image/png;base64,{b64encode(data).decode('ascii')}"

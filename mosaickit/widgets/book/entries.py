@@ -10,6 +10,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Literal
 
+from mosaickit.cures import Cure
 from mosaickit.errors import OptionError
 from mosaickit.gauge import Gauge
 from mosaickit.sizes import LEVELS, Design
@@ -72,6 +73,36 @@ def _of_gauge(name: str) -> dict[str, Any]:
     return {"read": read, "put": put}
 
 
+def _measured(which: int) -> dict[str, Any]:
+    """Read and put the length over which stitches (0) or rows (1) were counted: one for both, or one for each."""
+
+    def read(design: Design) -> object:
+        if design.gauge is None:
+            return None
+        over = design.gauge.over
+        return over[which] if isinstance(over, tuple) else None if which else over
+
+    def put(design: Design, value: object) -> Design:
+        gauge = design.gauge or USUAL_GAUGE
+        over: list[Any] = list(gauge.over) if isinstance(gauge.over, tuple) else [gauge.over, None]
+        over[which] = value
+        both: Any = over[0] if over[1] is None else tuple(over)
+        return design.but(gauge=replace(gauge, over=both))
+
+    return {"read": read, "put": put}
+
+
+def _percent(name: str) -> dict[str, Any]:
+    """Read and put a share of the yarn settings as so many in a hundred."""
+
+    def put(design: Design, value: float) -> Design:
+        if not isinstance(value, int | float):
+            raise OptionError(f"{ENTRIES[name].label}: enter a number.")
+        return design.but(**{name: value / 100})
+
+    return {"read": lambda design: round(100 * getattr(design.yarn_settings, name), 6), "put": put}
+
+
 def _of_motif(name: str, put: Callable[[Any, Any], Any]) -> dict[str, Any]:
     return {
         "read": lambda design: getattr(design.motif, name),
@@ -114,12 +145,53 @@ ENTRIES: dict[str, Entry] = {
     # gauge and hook
     "gauge_stitches": Entry("Stitches", "number", least=0.1, most=999, **_of_gauge("stitches")),
     "gauge_rows": Entry("Rows", "number", least=0.1, most=999, **_of_gauge("rows")),
-    "gauge_over": Entry("over", "number", least=0.1, most=999, **_of_gauge("over")),
+    "gauge_over": Entry("Measured over", "number", least=0.1, most=999, **_measured(0)),
+    "gauge_over_rows": Entry(
+        "Rows over another length",
+        "number",
+        least=0.1,
+        most=999,
+        empty=True,
+        hint="Left empty, the same.",
+        **_measured(1),
+    ),
     "gauge_unit": Entry("Unit", "choice", options=(("cm", "cm"), ("in", "inches")), **_of_gauge("unit")),
+    "gauge_blocked": Entry("Blocked before it was measured", "tick", **_of_gauge("blocked")),
     "hook_mm": Entry("Hook", "number", least=0.5, most=50, unit="mm", empty=True),
     # yarn
-    "yarn_mm": Entry("Thickness of the yarn", "number", least=0.1, most=50, unit="mm", empty=True),
-    "tail_cm": Entry("Tails", "number", least=0, most=500, unit="cm each"),
+    "yarn_mm": Entry(
+        "Thickness of the yarn",
+        "number",
+        least=0.1,
+        most=50,
+        unit="mm",
+        empty=True,
+        hint="25.4 divided by the wraps to the inch. Left empty, a third of a stitch's width.",
+    ),
+    "by_thread": Entry(
+        "Yarn in a stitch",
+        "choice",
+        options=((False, "estimated from the gauge"), (True, "measured along the drawn thread")),
+    ),
+    "tail_cm": Entry("Tails", "number", least=0, most=1000, unit="cm each"),
+    "ease": Entry(
+        "Ease of a carried strand",
+        "number",
+        least=0,
+        most=1000,
+        unit="%",
+        hint="By how much it is longer than the way it goes.",
+        **_percent("ease"),
+    ),
+    "margin": Entry(
+        "Buy at least this much more",
+        "number",
+        least=0,
+        most=1000,
+        unit="%",
+        hint="On top of the likely amount, where the upper end of the range is nearer.",
+        **_percent("margin"),
+    ),
     # words
     "title": Entry("Title", "line"),
     "designer": Entry("Designer", "line"),
@@ -181,3 +253,28 @@ def _value(design: Design, name: str, entry: Entry) -> Any:  # noqa: ANN401 — 
         return entry.read(design)
     homes = (design, design.surround, design.yarn_settings, design.words)
     return next(getattr(home, name) for home in homes if hasattr(home, name))
+
+
+def cures_by_hand(cures: Sequence[Cure]) -> str:
+    """Say what makes a piece workable in the words of its entries; "" if nothing was found.
+
+    Examples
+    --------
+    >>> cures_by_hand([Cure({"colours": "swap"}), Cure({"rows_above": 1}, mend=True)])
+    'Set “Every second repeat up” to “swaps its colours”. Or mend the picture and set “Plain rows above” to 1.'
+    """
+    said = []
+    for cure in cures:
+        parts = ["mend the picture"] if cure.mend else []
+        parts += [
+            f"set “{ENTRIES[name].label}” to {_option_word(ENTRIES[name], value)}"
+            for name, value in cure.options.items()
+        ]
+        said.append(" and ".join(parts))
+    return " ".join(
+        f"{'Or ' if at else ''}{each if at else each[:1].upper() + each[1:]}." for at, each in enumerate(said)
+    )
+
+
+def _option_word(entry: Entry, value: object) -> str:
+    return next((f"“{word}”" for option, word in entry.options if option == value), f"{value}")

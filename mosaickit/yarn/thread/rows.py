@@ -7,6 +7,7 @@ the viewer, in cm. A right-hander's work is the mirror image.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Literal
 
 import numpy as np
@@ -260,11 +261,12 @@ class _Loom:
     def corner(self, row: int, stitch: float) -> Points:
         return np.array([stitch * self.width, row * self.height, 0.0])
 
+    @cached_property
     def curves(self) -> dict[Piece, Points]:
         return {piece: curve(piece, self.width, self.height, self.yarn) for piece in Piece}
 
     def row(self, row: int) -> RowThread:
-        curves = self.curves()
+        curves = self.curves
         pieces = (Piece.START, *self.stitches(row), Piece.LOCK)
         parts = [curves[piece][:-1] + self.corner(row, max(number - 1, 0)) for number, piece in enumerate(pieces)]
         starts = np.cumsum([0, *map(len, parts)])
