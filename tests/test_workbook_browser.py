@@ -1,0 +1,170 @@
+"""The whole job by hand in a real browser: no cell is edited after the workbook's own, and every gesture is counted."""
+
+from pathlib import Path
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from lab import restart_kernel, run_all, settle
+
+import mosaickit as mk
+
+CELL = "import mosaickit as mk\nbook = mk.widgets.Workbook(autosave='%s')\nbook"
+MOST_GESTURES = 40
+
+
+class Gestures:
+    """A hand at the workbook's page, which counts what it does."""
+
+    def __init__(self, page):
+        self.page, self.count = page, 0
+
+    def step(self, name):
+        self.press(name, self.page.get_by_role("navigation", name="Steps of the job"))
+        self.page.locator(f"section[aria-label='{name}']").wait_for()
+
+    def press(self, name, within=None, *, exact=True):
+        self.count += 1
+        (within or self.page.locator(".mk-book")).get_by_role("button", name=name, exact=exact).first.click()
+
+    def fill(self, label, value, within=None):
+        self.count += 1
+        box = (within or self.page.locator(".mk-work")).get_by_label(label, exact=True).first
+        box.fill(str(value))
+        box.dispatch_event("change")
+
+    def choose(self, label, option):
+        self.count += 1
+        self.page.locator(".mk-work").get_by_label(label, exact=True).first.select_option(label=option)
+
+    def drag(self, *places):
+        """Paint from square to square, each told as parts of the canvas's width and height."""
+        self.count += 1
+        canvas = self.page.locator(".mk-canvas")
+        canvas.scroll_into_view_if_needed()
+        box = canvas.bounding_box()
+        for number, (x, y) in enumerate(places):
+            at = box["x"] + x * box["width"], box["y"] + y * box["height"]
+            self.page.mouse.move(*at, steps=4)
+            if not number:
+                self.page.mouse.down()
+        self.page.mouse.up()
+        settle(self.page)
+
+
+def size(page):
+    return page.locator(".mk-ledger .mk-figure").inner_text()
+
+
+def opened(open_notebook, name, sketch, *, width=1280, touch=False):
+    page = open_notebook(name, [CELL % sketch], touch=touch)
+    if width < 760:
+        page.evaluate("jupyterapp.commands.execute('application:toggle-left-area')")
+        page.set_viewport_size({"width": width, "height": 844})
+    run_all(page)
+    page.locator(".mk-book").wait_for()
+    return page
+
+
+def took(page, name):
+    """The file of this name in the lab's folder, once the page has said that it is saved."""
+    page.get_by_text(f"Saved {name}").first.wait_for()
+
+
+@pytest.mark.parametrize("width", [1280, 390])
+def test_from_an_empty_sheet_to_the_pdf_of_a_scarf(open_notebook, lab, width):
+    page = opened(open_notebook, f"scarf-{width}.ipynb", f"scarf-{width}.sketch", width=width)
+    hand = Gestures(page)
+    hand.fill("Stitches", 8)
+    hand.fill("Rows", 12)
+    gauge = page.get_by_role("group", name="Gauge")
+    hand.fill("Stitches", 17, gauge)
+    hand.fill("Rows", 19, gauge)
+    hand.press("Begin a new sheet")
+    page.locator(".mk-canvas").wait_for()
+    hand.drag((0.12, 0.3), (0.4, 0.3))
+    hand.drag((0.6, 0.6), (0.7, 0.6))
+    page.locator(".mk-wrong, .mk-ledger .mk-squares").first.wait_for()
+    if page.locator(".mk-wrong").count():
+        hand.press("Mend", page.locator(".mk-ledger"))
+        page.locator(".mk-wrong").wait_for(state="detached")
+    hand.step("Lay")
+    hand.fill("Width", 22)
+    hand.fill("Length", 160)
+    hand.press("Take", page.locator(".mk-lay-fits"))
+    page.wait_for_function("document.querySelector('.mk-ledger .mk-figure')?.innerText.includes(' × 1')")
+    wide, long = (float(part) for part in size(page).removesuffix(" cm").split(" × "))
+    assert abs(wide - 22) <= 22 * 0.1
+    assert abs(long - 160) <= 160 * 0.1
+    hand.step("Words")
+    hand.fill("Title", f"Moss scarf {width}")
+    hand.step("Share")
+    hand.press("Save PDF: Pattern", exact=False)
+    took(page, f"Moss-scarf-{width}")
+    assert hand.count <= MOST_GESTURES
+    (pdf,) = Path(lab.root).glob(f"Moss-scarf-{width}*.pdf")
+    assert pdf.read_bytes().startswith(b"%PDF-")
+    hand.press("Save design file", exact=False)
+    took(page, f"Moss-scarf-{width}.design")
+    design = mk.load(next(Path(lab.root).glob(f"Moss-scarf-{width}*.design")))
+    assert (design.motif.shape, design.gauge, design.title) == ((12, 8), mk.Gauge(17, 19), f"Moss scarf {width}")
+    assert design.layout.workable
+    assert size(page) == f"{design.size.width_cm:.1f} × {design.size.length_cm:.1f} cm"
+
+
+def test_a_killed_kernel_loses_nothing_and_until_then_a_still_picture_stands_there(open_notebook, lab):
+    page = opened(open_notebook, "killed.ipynb", "killed.sketch")
+    hand = Gestures(page)
+    hand.press("Begin a new sheet")
+    done = []
+    for number in range(1, 6):
+        hand.step("Lay")
+        hand.fill("Repeats across", number + 1)
+        page.locator(".mk-ledger").get_by_text(f"{24 * (number + 1) + 2} stitches").first.wait_for()
+        done.append(number)
+        restart_kernel(page)
+        page.get_by_text("Not connected to Python").first.wait_for()
+        run_all(page)
+        page.locator(".mk-ledger").get_by_text(f"{24 * (number + 1) + 2} stitches").first.wait_for()
+    for number in reversed(done[:-1]):
+        hand.press("Undo", page.locator(".mk-book-head"))
+        page.locator(".mk-ledger").get_by_text(f"{24 * (number + 1) + 2} stitches").first.wait_for()
+    # the hand rests: the picture that the notebook keeps is the design's
+    page.wait_for_function("document.querySelector('.mk-still img')?.alt.includes('50 stitches')")
+    assert not page.locator(".mk-still").is_visible()
+    page.evaluate(
+        "async () => { await jupyterapp.commands.execute('docmanager:save');"
+        " for (const open of [...jupyterapp.shell.widgets('main')]) open.dispose();"
+        " await jupyterapp.serviceManager.sessions.shutdownAll();"
+        " await jupyterapp.commands.execute('docmanager:open', { path: 'killed.ipynb' }); }"
+    )
+    still = page.locator(".mk-still")
+    still.wait_for()
+    assert "run the cell to go on" in still.inner_text()
+    page.locator(".jupyter-widgets", has_text="Error displaying widget").wait_for(state="hidden")
+
+
+@pytest.mark.parametrize(("dark", "width"), [(False, 1280), (True, 390)])
+def test_axe_finds_nothing_in_any_panel_and_nothing_runs_over_the_side(open_notebook, dark, width):
+    cells = [
+        "import mosaickit as mk\n"
+        "leaf = mk.Motif.from_text('....\\n####\\n.##.\\n####\\n....', name='leaf')\n"
+        "mk.widgets.Workbook(mk.Design(leaf, mk.Gauge(16, 18), reversible=True).but(across=4, up=3, colours='swap',"
+        f" skeins=mk.Skein(105, 50)), autosave='axe-{width}.sketch')"
+    ]
+    page = open_notebook(f"axe-{width}.ipynb", cells, dark=dark)
+    if width < 760:
+        page.evaluate("jupyterapp.commands.execute('application:toggle-left-area')")
+        page.set_viewport_size({"width": width, "height": 844})
+    run_all(page)
+    page.locator(".mk-book").wait_for()
+    hand = Gestures(page)
+    for name in page.locator(".mk-steps .mk-word").all_inner_texts():
+        hand.step(name)
+        settle(page)
+        found = Axe().run(page, context=".mk-book")
+        faults = [(each["id"], [node["html"][:160] for node in each["nodes"]]) for each in found.response["violations"]]
+        assert faults == [], name
+        over = page.evaluate(
+            "(() => { const el = document.querySelector('.mk-work'); return el.scrollWidth - el.clientWidth; })()"
+        )
+        assert over <= 0, name
