@@ -9,7 +9,7 @@ from samples import letter_f, two_stacked
 
 import mosaickit as mk
 from mosaickit.widgets.book.entries import ENTRIES
-from mosaickit.widgets.book.lay_fits import LEAST_BY_HOOK, MOST_BY_HOOK, MOST_SQUARES
+from mosaickit.widgets.book.lay_fits import LEAST_BY_HOOK, MOST_BY_HOOK, MOST_IN_PICTURES
 from mosaickit.widgets.book.lay_ways import ways_out
 from mosaickit.widgets.book.workbook import Workbook
 
@@ -315,7 +315,7 @@ def test_one_square_and_very_many_are_laid_and_planned(desk):
     assert [fit["key"] for fit in found["fits"]] == ["1 × 1"]
     found = lay.type(width="1100", length="700")
     drawn = [len(fit["picture"]["squares"]) for fit in found["fits"] if fit["picture"]]
-    assert sum(drawn) <= MOST_SQUARES < sum(drawn) + 9 * 401 * 600
+    assert sum(drawn) <= MOST_IN_PICTURES < sum(drawn) + 9 * 401 * 600
 
 
 def test_in_the_round_there_is_no_edge(desk):

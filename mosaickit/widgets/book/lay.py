@@ -20,7 +20,7 @@ from mosaickit.widgets.book.panel import Book, Panel
 MOST_MARKS = 2000
 """So many squares that cannot be worked are marked at most; the rest is said."""
 
-MORE = 12
+MORE_FITS = 12
 """So many fits more are shown at a press."""
 
 LAID = {
@@ -89,7 +89,7 @@ class LayPanel(Panel):
         if name == "type":
             desk.type(values)
         elif name == "more":
-            desk.most += MORE
+            desk.most += MORE_FITS
         elif name == "skeins":
             book.change(design.but(skeins=skeins_typed(design, desk.typed)), "skeins")
             desk.forget("metres:", "grams:")

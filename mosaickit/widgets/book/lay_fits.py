@@ -14,10 +14,10 @@ from mosaickit.errors import MosaickitError, OptionError, UnworkableError, Width
 from mosaickit.sizes import Design, Fit, WidthPlan, plan_widths
 from mosaickit.widgets.book.entries import in_labels
 from mosaickit.widgets.book.lay_typed import Asked, asked_for
-from mosaickit.widgets.book.lay_ways import Way, swapped, ways_out
+from mosaickit.widgets.book.lay_ways import WayOut, swapped, ways_out
 from mosaickit.widgets.book.ledger import squares_of
 
-MOST_SQUARES = 400_000
+MOST_IN_PICTURES = 400_000
 """The pictures of a list have so many squares in all; what is beyond is listed without."""
 
 MOST_NEAREST = 4
@@ -34,14 +34,14 @@ LEAST_BY_HOOK = 0.005
 """By so much at most, and at least, another hook is taken to change a gauge; our choice, no source."""
 
 
-class Found(NamedTuple):
+class FoundSizes(NamedTuple):
     """What was found: for the page, and the fits that can be taken, by their keys."""
 
     view: dict[str, Any]
     fits: dict[str, Fit]
 
 
-def find(design: Design, typed: dict[str, str], most: int) -> Found:
+def find(design: Design, typed: dict[str, str], most: int) -> FoundSizes:
     """Find what comes near the size that was typed.
 
     Parameters
@@ -59,12 +59,12 @@ def find(design: Design, typed: dict[str, str], most: int) -> Found:
         "struckSaid": "", "allow": "", "ways": [],
     }  # fmt: skip
     if design.gauge is None or asked.width is None or asked.faults:
-        return Found(view, {})
+        return FoundSizes(view, {})
     try:
         laid, plan, error = _first_that_can_be_worked(design, asked, view)
     except MosaickitError as refused:
         view["said"] = in_labels(str(refused))
-        return Found(view, {})
+        return FoundSizes(view, {})
     if isinstance(plan, WidthPlan):
         fits = _listed(plan, design, asked, most, view)
     else:
@@ -73,7 +73,7 @@ def find(design: Design, typed: dict[str, str], most: int) -> Found:
         view["ways"] = [{"key": way.key, "word": way.word}]
         view["notes"].append("More sizes can be worked with another choice of colours:")
         view["allow"] = ""
-    return Found(view, fits)
+    return FoundSizes(view, fits)
 
 
 def _first_that_can_be_worked(
@@ -81,7 +81,7 @@ def _first_that_can_be_worked(
 ) -> tuple[Design, WidthPlan | None, WidthError | None]:
     """Plan the design, or, if none of it can be worked, the first other way that can."""
     refused: UnworkableError | None = None
-    ways: list[Way | None] = [None]
+    ways: list[WayOut | None] = [None]
     for way in ways:
         laid = way.design if way else design
         try:
@@ -130,7 +130,7 @@ def _listed(plan: WidthPlan, design: Design, asked: Asked, most: int, view: dict
     over = {id(fit): _over(fit, asked) for fit in plan.fits} if asked.limits else {}
     within = [fit for fit in plan.fits if not over.get(id(fit))]
     struck = [fit for fit in plan.fits if over.get(id(fit))]
-    shown, left = within[:most], MOST_SQUARES
+    shown, left = within[:most], MOST_IN_PICTURES
     for fit in shown:
         squares = fit.rows * fit.stitches
         view["fits"].append(_fit(fit, design, picture=squares <= left))
@@ -232,7 +232,7 @@ def _nothing_fits(
     why = ": one repeat is wider than that" if too_small else ""
     come = "This comes" if len(nearest) == 1 else "These come"
     view["said"] = f"Nothing fits within {100 * asked.tolerance:g}%{why}. {come} nearest:"
-    left = MOST_SQUARES
+    left = MOST_IN_PICTURES
     for fit in nearest:
         squares = fit.rows * fit.stitches
         view["nearest"].append(_fit(fit, design, picture=squares <= left) | {"gauge": gauge_said(fit)})

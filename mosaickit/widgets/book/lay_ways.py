@@ -10,7 +10,7 @@ from mosaickit.sizes import Design
 from mosaickit.widgets.book.entries import ENTRIES
 
 
-class Way(NamedTuple):
+class WayOut(NamedTuple):
     """Another choice, in the words of the entries."""
 
     key: str
@@ -18,7 +18,7 @@ class Way(NamedTuple):
     design: Design
 
 
-def ways_out(design: Design) -> list[Way]:
+def ways_out(design: Design) -> list[WayOut]:
     """Give what makes a design workable, the choices that leave the motif alone first; none if it is workable."""
     if design.layout.workable:
         return []
@@ -37,13 +37,13 @@ def ways_out(design: Design) -> list[Way]:
     return [*ways, *_mended(design)]
 
 
-def way_with(better: Design, changes: Any) -> Way:  # noqa: ANN401 — a mapping of entries' names to values
+def way_with(better: Design, changes: Any) -> WayOut:  # noqa: ANN401 — a mapping of entries' names to values
     """Name a design by what was changed."""
     word = "; ".join(f"{ENTRIES[name].label}: {_said(name, value)}" for name, value in changes.items())
-    return Way(word, word, better)
+    return WayOut(word, word, better)
 
 
-def swapped(design: Design) -> Way | None:
+def swapped(design: Design) -> WayOut | None:
     """Give the design with every second repeat up in swapped colours, where that makes a difference."""
     if design.surround.colours == "swap" or design.multiple.rows % 2 == 0:
         return None
@@ -58,14 +58,14 @@ def _changed(design: Design, changes: Any) -> Design | None:  # noqa: ANN401 —
     return better if better.layout.workable else None
 
 
-def _mended(design: Design) -> Iterator[Way]:
+def _mended(design: Design) -> Iterator[WayOut]:
     try:
         better = design.mended()
     except UnworkableError:
         return
     changed = int((better.motif.grid != design.motif.grid).sum())
     verb = "changes" if changed == 1 else "change"
-    yield Way("mend", f"Mend the motif: {number_of(changed, 'square')} {verb}", better)
+    yield WayOut("mend", f"Mend the motif: {number_of(changed, 'square')} {verb}", better)
 
 
 def _said(name: str, value: object) -> str:
