@@ -189,6 +189,7 @@ def test_what_is_typed_stays_beside_the_design(desk, tmp_path):
     lay.send(kind="open", panel="lay")
     assert (lay.view["typed"]["width"], lay.view["typed"]["unit"]) == ("twenty", "in")
     assert lay.design is before
+    other.send(kind="open", panel="lay")
     assert other.view["typed"]["width"] == ""
     for width in ("-3", "0", "nan", "inf", "1e9"):
         assert "from 0.1 to 100,000" in lay.type(width=width)["faults"]["width"]
@@ -313,9 +314,10 @@ def test_one_square_and_very_many_are_laid_and_planned(desk):
     assert len(lay.view["piece"]["picture"]["squares"]) == 401 * 602
     found = lay.type(width="376", length="230", tolerance="30")
     assert [fit["key"] for fit in found["fits"]] == ["1 × 1"]
-    found = lay.type(width="1100", length="700")
+    found = lay.type(width="600", length="400", tolerance="50")
     drawn = [len(fit["picture"]["squares"]) for fit in found["fits"] if fit["picture"]]
-    assert sum(drawn) <= MOST_IN_PICTURES < sum(drawn) + 9 * 401 * 600
+    assert sum(drawn) <= MOST_IN_PICTURES
+    assert len(drawn) < len(found["fits"])
 
 
 def test_in_the_round_there_is_no_edge(desk):
