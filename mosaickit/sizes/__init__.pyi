@@ -10,6 +10,7 @@ from mosaickit.sizes.designs.documents import design_to_json as design_to_json
 from mosaickit.sizes.designs.folders import DesignFigures as DesignFigures
 from mosaickit.sizes.designs.folders import DesignFile as DesignFile
 from mosaickit.sizes.designs.folders import DesignFolder as DesignFolder
+from mosaickit.sizes.designs.listing import all_designs as all_designs
 from mosaickit.sizes.designs.saving import is_design as is_design
 from mosaickit.sizes.designs.saving import load as load
 from mosaickit.sizes.designs.saving import load_design as load_design

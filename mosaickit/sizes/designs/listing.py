@@ -5,6 +5,7 @@ A verb beside the value that it makes, as reading files loads what the value its
 
 from __future__ import annotations
 
+from dataclasses import replace
 from os import PathLike
 from pathlib import Path
 
@@ -60,3 +61,12 @@ def designs(folder: str | PathLike[str]) -> DesignFolder:
         return tuple(name for name in inside if Path(name).suffix.lower() in endings)
 
     return DesignFolder(place, ending_in(*_LISTED), ending_in(*_MAY_BE_MOTIFS), load_design, designs)
+
+
+def all_designs(folder: str | PathLike[str]) -> DesignFolder:
+    """List the designs in a folder as `designs` does, and the pictures, tables and texts that may hold motifs too.
+
+    Each is opened when it is asked for; one that holds no motif is listed with the sentence that says so.
+    """
+    found = designs(folder)
+    return replace(found, names=found.names + found.others, others=(), _list=all_designs)

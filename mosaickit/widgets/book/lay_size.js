@@ -18,24 +18,33 @@ import { proportionOf } from "./lay_piece.js";
 /** The pictures of a list are of one scale, the largest of them so many pixels wide and high at most. */
 const LARGEST_PICTURE = { wide: 104, high: 144 };
 
-/** A box for what is typed and not taken: Python keeps it beside the design.
- * @param {{ book: BookState, name: string, label: any, unit?: string, hint?: string }} given */
+/** What is typed into a box, shown until Python has answered; Python keeps it beside the design.
+ * @param {BookState} book @param {string} name */
+function typedIn(book, name) {
+  const draft = `lay ${name}`;
+  return {
+    value: book.local.get(draft) ?? book.panel.typed[name] ?? "",
+    type: (/** @type {any} */ event) => book.local.set(draft, event.target.value),
+    keep: async (/** @type {any} */ event) => {
+      const value = event.target.value;
+      book.local.set(draft, value);
+      await book.do("type", { [name]: value });
+      if (book.local.get(draft) === value) book.local.delete(draft);
+      book.draw();
+    },
+  };
+}
+
+/** @param {{ book: BookState, name: string, label: any, unit?: string, hint?: string }} given */
 function TypedBox({ book, name, label, unit = "", hint = "" }) {
   const id = `${book.link.view}-lay-${name}`;
-  const draft = `lay ${name}`;
   const fault = book.panel.found.faults[name];
-  const typed = book.local.get(draft) ?? book.panel.typed[name] ?? "";
-  const keep = async (/** @type {any} */ event) => {
-    const value = event.target.value;
-    await book.do("type", { [name]: value });
-    if (book.local.get(draft) === value) book.local.delete(draft);
-    book.draw();
-  };
+  const { value, type, keep } = typedIn(book, name);
   return html`<div class="mk-field">
     <label for=${id}>${label}</label>
-    <span class="mk-entry"><input id=${id} type="text" inputmode="decimal" autocomplete="off" value=${typed}
+    <span class="mk-entry"><input id=${id} type="text" inputmode="decimal" autocomplete="off" value=${value}
       aria-describedby=${fault || hint ? `${id}-said` : null} aria-invalid=${fault ? true : null}
-      onInput=${(/** @type {any} */ event) => book.local.set(draft, event.target.value)} onChange=${keep} />
+      onInput=${type} onChange=${keep} />
       ${unit && html`<span class="mk-unit">${unit}</span>`}</span>
     ${(fault || hint) && html`<p id=${`${id}-said`} class=${fault ? "mk-fault" : "mk-hint"}>${fault || hint}</p>`}
   </div>`;
@@ -44,11 +53,11 @@ function TypedBox({ book, name, label, unit = "", hint = "" }) {
 /** @param {{ book: BookState, name: string, label: string, options: [string, string][] }} given */
 function TypedChoice({ book, name, label, options }) {
   const id = `${book.link.view}-lay-${name}`;
+  const { value, keep } = typedIn(book, name);
   return html`<div class="mk-field">
     <label for=${id}>${label}</label>
-    <select id=${id} value=${book.panel.typed[name]}
-      onChange=${(/** @type {any} */ event) => book.do("type", { [name]: event.target.value })}>
-      ${options.map(([value, word]) => html`<option value=${value}>${word}</option>`)}
+    <select id=${id} value=${value} onChange=${keep}>
+      ${options.map(([option, word]) => html`<option value=${option}>${word}</option>`)}
     </select>
   </div>`;
 }

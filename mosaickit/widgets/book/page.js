@@ -6,6 +6,7 @@ import { Button, Icon, SquaresPicture } from "./controls.js";
 import { html } from "./kit.js";
 import { LayPage } from "./lay.js";
 import { LookPage } from "./look.js";
+import { ManyPage } from "./many.js";
 import { PicturePage } from "./picture.js";
 import { SharePage } from "./share.js";
 import { WordsPage } from "./words.js";
@@ -18,6 +19,7 @@ const PAGES = {
   begin: BeginPage,
   picture: PicturePage,
   lay: LayPage,
+  many: ManyPage,
   yarn: YarnPage,
   look: LookPage,
   words: WordsPage,
