@@ -41,6 +41,7 @@ import mosaickit.distribution  # noqa: F401 — stops here if `mosaickit/__init_
 if TYPE_CHECKING:  # what errors hold is made on floors above; only the names are needed here
     from mosaickit.cures import Cure
     from mosaickit.motif import Report
+    from mosaickit.sizes import Fit
     from mosaickit.wording import Fault
 
 
@@ -103,11 +104,14 @@ class WidthError(MosaickitError, ValueError):
     ----------
     tolerance : float or None
         One that would do, as a share from 0 to 1, if there is one.
+    nearest : tuple of Fit
+        What comes nearest and can be worked, the nearest first; empty if there is nothing, or too much that fits.
     """
 
-    def __init__(self, message: str, tolerance: float | None) -> None:
+    def __init__(self, message: str, tolerance: float | None, nearest: Iterable[Fit] = ()) -> None:
         super().__init__(message)
         self.tolerance = tolerance
+        self.nearest = tuple(nearest)
 
 
 class SwatchError(MosaickitError, ValueError):

@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from mosaickit.errors import within
+from mosaickit.gauge import Gauge
 from mosaickit.motif import BETWEEN_ROWS, Finding
 from mosaickit.sizes.designs.design import Design
 from mosaickit.sizes.designs.size import Size
@@ -112,6 +113,19 @@ class Fit:
         """How far it is from what was asked: width first, then length, then the fewer stitches."""
         width, length = (round(abs(off or 0.0), 9) for off in (self.deviation, self.length_deviation))
         return width, length, self.rows * self.stitches
+
+    @property
+    def exact_gauge(self) -> Gauge:
+        """The gauge at which these counts are exactly as wide, and as long if that was asked for, as was wanted.
+
+        Raises
+        ------
+        OptionError
+            If a stitch would be smaller or larger than any gauge's.
+        """
+        off = dict(zip(self.wanted.directions, (self.deviation, self.length_deviation or 0.0), strict=True))
+        gauge = self.wanted.gauge
+        return replace(gauge, stitches=gauge.stitches * (1 + off["across"]), rows=gauge.rows * (1 + off["up"]))
 
     # ---- looks ---------------------------------------------------------------------------------------------
 

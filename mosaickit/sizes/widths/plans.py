@@ -150,7 +150,7 @@ def plan_widths(
     ------
     WidthError
         If no count that can be worked comes within the tolerance; the message names the nearest below and above and
-        the tolerance that would take the nearest in, which the error holds as `tolerance`.
+        the tolerance that would take the nearest in; the error holds them as `nearest` and `tolerance`.
     UnworkableError
         If it cannot be worked whatever the count; holds the report.
     OptionError
@@ -213,13 +213,14 @@ def _plan(one: Design, wanted: Wanted, *, as_few_up: bool) -> WidthPlan:
         raise UnworkableError(f"With {_counts(one)} this cannot be worked. {why_not(one)}", one.layout.report)
     sides = _sides(one, wanted)
     near_up = sides["up"].near() if "up" in sides else [one]
-    can = {
+    can: dict[Direction, list[Design]] = {
         "across": sides["across"].near() if "across" in sides else [one],
         "up": [design for design in near_up if design.layout.workable],
     }
     for direction, side in sides.items():
         if not can[direction]:
-            raise side.nothing_near()
+            error = side.nothing_near()
+            raise WidthError(str(error), error.tolerance, _nearest(one, sides, can, wanted))
     across, up = [design.across for design in can["across"]], [design.up for design in can["up"]]
     if len(across) * len(up) > MOST_FITS:
         narrower = min(side.tolerance_for(isqrt(MOST_FITS)) for side in sides.values())
@@ -242,6 +243,23 @@ def _sides(one: Design, wanted: Wanted) -> dict[Direction, Side]:
     """Give the sides that were asked for, by the direction in which repeats make them."""
     asked = zip(("width", "length"), (wanted.width_cm, wanted.length_cm), wanted.directions, strict=True)
     return {direction: Side(name, cm, direction, one, wanted) for name, cm, direction in asked if cm is not None}
+
+
+def _nearest(
+    one: Design, sides: dict[Direction, Side], can: dict[Direction, list[Design]], wanted: Wanted
+) -> list[Fit]:
+    """Give what comes nearest where nothing is within the tolerance: on each side that was asked for, the two nearest.
+
+    Of a side that nothing is within the tolerance of, these are the one below and the one above.
+    """
+    counts: dict[Direction, list[int]] = {"across": [one.across], "up": [one.up]}
+    for direction, side in sides.items():
+        near = can[direction] or [design for design in side.beside if design is not None]
+        nearest = sorted(near, key=lambda design, side=side: abs(side.deviation(design)))[:2]  # type: ignore[misc]
+        counts[direction] = [design.across if direction == "across" else design.up for design in nearest]
+    pairs = [laid(one, across=across, up=up) for across in counts["across"] for up in counts["up"]]
+    fits = [Fit(design, wanted) for design in pairs if design is not None and design.layout.workable]
+    return sorted(fits, key=lambda fit: fit.far)
 
 
 def _fewest_up(one: Design) -> Design:

@@ -109,13 +109,19 @@ class Side:
         furthest = sorted(abs(self.deviation(design)) for design in self.near())[:most][-1]
         return floor(furthest * 1e4 - 1) / 1e4
 
-    def nothing_near(self) -> WidthError:
-        """Say which counts come nearest, and what tolerance takes one of them in."""
+    @cached_property
+    def beside(self) -> tuple[Design | None, Design | None]:
+        """The nearest that can be worked on both sides of the wanted size: the smaller one and the larger one."""
         about = self.count_for(self.wanted_cm)
         smaller = (self.laid(count) for count in range(min(about + 1, self.most), 0, -1))
         larger = (self.laid(count) for count in range(max(about - 1, 1), min(about + 6, self.most) + 1))
         below = next((one for one in smaller if self.deviation(one) < 0 and one.layout.workable), None)
         above = next((one for one in larger if self.deviation(one) > 0 and one.layout.workable), None)
+        return below, above
+
+    def nothing_near(self) -> WidthError:
+        """Say which counts come nearest, and what tolerance takes one of them in."""
+        below, above = self.beside
         nearest = min(abs(self.deviation(one)) for one in (below, above) if one)
         tolerance = ceil(nearest * 1e3) / 1e3 if nearest <= 1 else None
         cure = "." if tolerance is None else f", or take a tolerance of {tolerance:g}."

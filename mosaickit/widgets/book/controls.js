@@ -41,9 +41,11 @@ export function SquaresPicture({ squares }) {
     if (!pen) return;
     const shown = pen.createImageData(squares.stitches, squares.rows);
     const inks = squares.colours.map((colour) => [1, 3, 5].map((at) => Number.parseInt(colour.slice(at, at + 2), 16)));
-    bytesIn(squares.squares).forEach((number, at) => shown.data.set([...inks[number], 255], 4 * at));
+    const pixels = new DataView(shown.data.buffer);
+    const words = inks.map(([red, green, blue]) => ((red << 24) | (green << 16) | (blue << 8) | 255) >>> 0);
+    bytesIn(squares.squares).forEach((number, at) => pixels.setUint32(4 * at, words[number]));
     pen.putImageData(shown, 0, 0);
-  });
+  }, [squares.squares, squares.colours]);
   const proportion = `${squares.stitches * squares.aspect} / ${squares.rows}`;
   return html`<figure class="mk-squares">
     <canvas ref=${place} width=${squares.stitches} height=${squares.rows} role="img" aria-label=${squares.about}

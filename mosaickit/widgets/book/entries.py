@@ -6,12 +6,13 @@ entered. Whether that can be is the design's to say: its sentence is shown besid
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Literal
 
 from mosaickit.cures import Cure
-from mosaickit.errors import OptionError
+from mosaickit.errors import MosaickitError, OptionError
 from mosaickit.gauge import Gauge
 from mosaickit.sizes import LEVELS, Design
 
@@ -245,7 +246,25 @@ def entered(design: Design, name: str, value: object) -> Design:
         raise OptionError(f"{entry.label} must be one of those to be chosen; got {value!r}.")
     if value is None and not entry.empty and entry.kind != "choice":
         raise OptionError(f"{entry.label}: enter a number.")
-    return entry.put(design, value) if entry.put else design.but(**{name: value})
+    try:
+        return entry.put(design, value) if entry.put else design.but(**{name: value})
+    except MosaickitError as error:
+        raise OptionError(in_labels(str(error))) from None
+
+
+def in_labels(sentence: str) -> str:
+    """Write a sentence of the library with the labels of entries instead of the names that Python has for them.
+
+    Examples
+    --------
+    >>> in_labels("`rows_below` must be a whole number from 0 to 10,000; got -1.")
+    '"Plain rows below" must be a whole number from 0 to 10,000; got -1.'
+    """
+
+    def label(name: re.Match[str]) -> str:
+        return f'"{ENTRIES[name[1]].label}"' if name[1] in ENTRIES else name[0]
+
+    return re.sub(r"`(\w+)`", label, sentence)
 
 
 def _value(design: Design, name: str, entry: Entry) -> Any:  # noqa: ANN401 — what an entry is of

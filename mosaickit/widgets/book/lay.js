@@ -1,10 +1,28 @@
 // @ts-check
-/** Lay: the entries under their headings. */
+/** Lay: the entries under their headings with the whole piece beside them, and a wanted size below. */
 
+import { Button, Icon } from "./controls.js";
 import { Groups } from "./fields.js";
 import { html } from "./kit.js";
+import { LayPiece } from "./lay_piece.js";
+import { LaySize } from "./lay_size.js";
 
 /** @param {{ book: import("./state.js").BookState }} given */
 export function LayPage({ book }) {
-  return html`<${Groups} book=${book} groups=${book.panel.groups} />`;
+  const { groups, multiple, piece, ways } = book.panel;
+  return html`<div class="mk-lay-top">
+      <div class="mk-lay-entries">
+        ${piece.wrong && html`<section class="mk-wrong">
+          <strong><${Icon} name="wrong" />${piece.wrong}</strong>
+          <p>${ways.length > 1 ? "Each of these makes it workable:" : ways.length ? "This makes it workable:" : piece.why}</p>
+          <div class="mk-row">${ways.map((/** @type {{ key: string, word: string }} */ { key, word }) => html`
+            <${Button} key=${key} icon=${key === "mend" ? "mend" : "done"} word=${word}
+              press=${() => book.do("way", { key })} />`)}</div>
+        </section>`}
+        <${Groups} book=${book} groups=${groups} />
+        <p class="mk-lay-multiple">${multiple}</p>
+      </div>
+      <${LayPiece} book=${book} />
+    </div>
+    <${LaySize} book=${book} />`;
 }

@@ -6,6 +6,7 @@ import { Button, Icon, SquaresPicture } from "./controls.js";
 import { html } from "./kit.js";
 import { LayPage } from "./lay.js";
 import { LookPage } from "./look.js";
+import { ManyPage } from "./many.js";
 import { PicturePage } from "./picture.js";
 import { SharePage } from "./share.js";
 import { VaryPage } from "./vary.js";
@@ -20,6 +21,7 @@ const PAGES = {
   picture: PicturePage,
   lay: LayPage,
   vary: VaryPage,
+  many: ManyPage,
   yarn: YarnPage,
   look: LookPage,
   words: WordsPage,

@@ -24,7 +24,7 @@ from mosaickit.files import as_path
 from mosaickit.motif import Motif
 from mosaickit.scripts import one_script
 from mosaickit.sizes import Design, load_design
-from mosaickit.widgets.book import begin, lay, look, picture, share, vary, words, yarn
+from mosaickit.widgets.book import begin, lay, look, many, picture, share, vary, words, yarn
 from mosaickit.widgets.book.entries import ENTRIES, entered
 from mosaickit.widgets.book.ledger import ledger
 from mosaickit.widgets.book.panel import Panel
@@ -34,7 +34,17 @@ from mosaickit.widgets.painter import MotifPainter
 
 PANELS: dict[str, Panel] = {
     panel.name: panel
-    for panel in (begin.PANEL, picture.PANEL, lay.PANEL, vary.PANEL, yarn.PANEL, look.PANEL, words.PANEL, share.PANEL)
+    for panel in (
+        begin.PANEL,
+        picture.PANEL,
+        lay.PANEL,
+        vary.PANEL,
+        many.PANEL,
+        yarn.PANEL,
+        look.PANEL,
+        words.PANEL,
+        share.PANEL,
+    )
 }
 """The panels, in the order of the job."""
 

@@ -1,0 +1,170 @@
+"""Many: motifs, gauges, sizes and frames are ticked, and every combination of them is worked out and compared."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+from weakref import WeakKeyDictionary
+
+from mosaickit.errors import OptionError, TakenError
+from mosaickit.tables import save_table
+from mosaickit.widgets.book.lay_typed import number_typed
+from mosaickit.widgets.book.many_choices import Choosing
+from mosaickit.widgets.book.many_runs import ManyRun
+from mosaickit.widgets.book.panel import Book, Panel
+from mosaickit.widgets.parts import file_name
+
+LINES = 24
+"""So many lines are shown, and so many more at a press."""
+
+ENDINGS = (".csv", ".xlsx")
+
+
+class ManyDesk:
+    """What lies on the panel of one workbook: what is ticked, the run, and how it is shown."""
+
+    def __init__(self, book: Book) -> None:
+        self.choosing = Choosing()
+        self.choosing.look(book.folder)
+        self.run: ManyRun | None = None
+        self.by, self.down, self.most = "", False, LINES
+        self.asking: TakenError | None = None
+        self._shown: tuple[Any, dict[str, Any]] | None = None
+
+    def lines(self) -> dict[str, Any] | None:
+        """Give what the page shows of the run; made again only if something of it changed."""
+        if self.run is None:
+            return None
+        key = id(self.run), len(self.run.slices), self.by, self.down, self.most
+        if self._shown is None or self._shown[0] != key:
+            self._shown = (key, self.run.view(self.by, self.down, self.most))
+        return self._shown[1]
+
+
+_MANY_DESKS: WeakKeyDictionary[Book, ManyDesk] = WeakKeyDictionary()
+
+
+class ManyPanel(Panel):
+    """Every combination of what is ticked, in a table."""
+
+    name, word, hint = "many", "Many", "Compare many sizes and motifs"
+
+    def view(self, book: Book) -> dict[str, Any]:
+        """Give what can be ticked, how many combinations that is, and the lines of the run."""
+        desk = many_desk_of(book)
+        asking = desk.asking
+        return {
+            **desk.choosing.view(book.design),
+            "tolerance": desk.choosing.tolerance,
+            "run": desk.lines(),
+            "asking": None
+            if asking is None
+            else {"said": asking.found, "free": asking.free.name, "taken": asking.path.name},
+        }
+
+    def do(self, book: Book, name: str, values: dict[str, Any], buffers: Sequence[Any]) -> dict[str, Any]:
+        """Tick, add, run, sort, take a line or save the table."""
+        desk, design = many_desk_of(book), book.design
+        choosing = desk.choosing
+        if name == "tick":
+            choosing.tick(str(values.get("group")), str(values.get("key")), bool(values.get("on")))
+        elif name == "add":
+            choosing.add(str(values.get("group")), values, design)
+        elif name == "tolerance":
+            choosing.tolerance = str(values.get("value"))[:40]
+            _tolerance(choosing)
+        elif name == "look":
+            choosing.look(book.folder)
+            book.say(f"Motifs and designs listed: {len(choosing.motifs)}.")
+        elif name == "files":
+            read = choosing.take_in([str(each) for each in values.get("names") or []], buffers)
+            book.say(f"Files read: {read}.")
+        elif name == "start":
+            desk.run = ManyRun.begun(design, choosing.chosen(design), _tolerance(choosing))
+            desk.by, desk.down, desk.most, desk.asking = "", False, LINES, None
+        elif name == "slice":
+            run = _run_of(desk)
+            run.step()
+            return {"left": len(run.slices)}
+        elif name == "sort":
+            by = str(values.get("by"))
+            shown = desk.lines() or {}
+            desk.down = not desk.down if by == shown.get("by") else False
+            desk.by, desk.most = by, LINES
+        elif name == "more":
+            desk.most += LINES
+        elif name == "take":
+            _take(book, _run_of(desk), values.get("line"))
+        elif name == "save":
+            _save(book, desk, str(values.get("ending")))
+        elif name == "saveAs":
+            _save_as(book, desk, replace=values.get("how") == "replace")
+        else:
+            return super().do(book, name, values, buffers)
+        return {}
+
+
+def many_desk_of(book: Book) -> ManyDesk:
+    """Give what lies on the panel of a workbook."""
+    if book not in _MANY_DESKS:
+        _MANY_DESKS[book] = ManyDesk(book)
+    return _MANY_DESKS[book]
+
+
+def _run_of(desk: ManyDesk) -> ManyRun:
+    if desk.run is None:
+        raise OptionError("Nothing is worked out yet: press Work them out first.")
+    return desk.run
+
+
+def _tolerance(choosing: Choosing) -> float:
+    return (number_typed("May differ by", choosing.tolerance, 0, 50) or 0) / 100
+
+
+def _take(book: Book, run: ManyRun, line: Any) -> None:  # noqa: ANN401 — what the page sent
+    """Take a line into the design: what was chosen in it, and all else as the design has it now."""
+    found = run.design(line if isinstance(line, int) else 0)
+    book.change(
+        book.design.but(
+            motif=found.motif,
+            gauge=found.gauge,
+            across=found.across,
+            up=found.up,
+            laying="straight",
+            surround=found.surround,
+            reversible=found.reversible,
+        ),
+        f"line {line} of many",
+    )
+    book.say(f"Line {line} is the design now: {book.design.summary}.")
+
+
+def _save(book: Book, desk: ManyDesk, ending: str) -> None:
+    if ending not in ENDINGS:
+        raise OptionError(f"A table is saved as {' or '.join(ENDINGS)}.")
+    run, desk.asking = _run_of(desk), None
+    if not len(run.table):
+        raise OptionError("There is no line to save.")
+    file = book.folder / f"{file_name(run.title)}-many{ending}"
+    try:
+        book.say(f"Saved {save_table(run.table, file, design=run.title).name}.")
+    except TakenError as taken:
+        desk.asking = taken
+
+
+def _save_as(book: Book, desk: ManyDesk, *, replace: bool) -> None:
+    """Go on where a file was asked about: under the free name, or in place of what is there."""
+    run, taken = _run_of(desk), desk.asking
+    if taken is None:
+        raise OptionError("No file is asked about.")
+    file = taken.path if replace else taken.free
+    try:
+        saved = save_table(run.table, file, design=run.title, replace=replace)
+    except TakenError as again:  # the free name was taken meanwhile
+        desk.asking = again
+        return
+    desk.asking = None
+    book.say(f"Saved {saved.name}.")
+
+
+PANEL = ManyPanel()

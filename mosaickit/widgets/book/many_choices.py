@@ -1,0 +1,219 @@
+"""What can be ticked on the panel Many: motifs, gauges, sizes, frames and edges, and how many combinations there are.
+
+Nothing here is part of the design: what is ticked and added lies beside its workbook, as what is typed on Lay does.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from math import prod
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import Any
+
+from mosaickit.errors import MosaickitError, OptionError, number_of
+from mosaickit.gauge import Gauge, Unit
+from mosaickit.sizes import Design, Surround, all_designs, load_design
+from mosaickit.widgets.book.entries import ENTRIES, USUAL_GAUGE
+from mosaickit.widgets.book.lay_typed import number_typed
+
+MOST_RUN = 20_000
+"""So many combinations are worked out at most: a table of more is no help."""
+
+MOST_OPTIONS = 200
+"""A list to tick from has so many lines at most."""
+
+THIS = "this design"
+"""What the design of the workbook is called among the motifs."""
+
+WIDTHS = {"width": (15, 20, 25, 30, 45, 60, 90, 120), "length": (15, 30, 45, 60, 90, 120, 150, 180)}
+"""Sizes to tick, in cm; our choice, no source."""
+
+
+@dataclass
+class Choosing:
+    """What can be ticked on the panel of one workbook, and what is.
+
+    Attributes
+    ----------
+    added : dict of str to list
+        What was added to a list by hand, by the list's key.
+    ticked : dict of str to set of str
+        The keys of the lines that are ticked, by the list's key.
+    tolerance : float
+        By how many percent a size may differ.
+    motifs : dict of str to Design
+        What the motifs of the folder and of files that were handed in are, by name.
+    notes : list of str
+        What could not be read.
+    """
+
+    added: dict[str, list[Any]] = field(default_factory=dict)
+    ticked: dict[str, set[str]] = field(default_factory=lambda: {"motifs": {THIS}})
+    tolerance: str = "5"
+    motifs: dict[str, Design] = field(default_factory=dict)
+    notes: list[str] = field(default_factory=list)
+
+    def look(self, folder: Path) -> None:
+        """Read the motifs and designs of a folder; what cannot be read is said."""
+        found = all_designs(folder)
+        self.notes, faults = [], found.faults
+        for file in found.files[:MOST_OPTIONS]:
+            if file.design is not None:
+                self.motifs[file.name] = file.design
+        if faults:
+            some = ", ".join([*faults][:3]) + " and others" * (len(faults) > 3)
+            self.notes.append(f"Files of the folder that hold no motif: {len(faults)} ({some}).")
+        if len(found.files) > MOST_OPTIONS:
+            self.notes.append(f"The folder has {len(found.files):,} files; the first {MOST_OPTIONS} are looked into.")
+
+    def take_in(self, names: Sequence[str], contents: Sequence[Any]) -> int:
+        """Read motifs from files that were handed in; gives how many could be read, the rest is said."""
+        self.notes, read = [], 0
+        with TemporaryDirectory() as folder:
+            for name, content in zip(names, contents, strict=True):
+                file = Path(folder) / Path(name).name
+                try:
+                    file.write_bytes(bytes(content))
+                    self.motifs[file.name] = load_design(file)
+                    self.ticked["motifs"].add(file.name)
+                    read += 1
+                except (MosaickitError, OSError) as error:
+                    self.notes.append(f"{name}: {error}")
+        return read
+
+    def tick(self, group: str, key: str, on: bool) -> None:
+        """Tick a line, or take its tick away."""
+        ticked = self.ticked.setdefault(group, set())
+        (ticked.add if on else ticked.discard)(key)
+
+    def add(self, group: str, values: Mapping[str, Any], design: Design) -> None:
+        """Add a line to a list, ticked; raises `OptionError` with why it cannot be."""
+        if group == "gauge":
+            stitches = number_typed("Stitches", str(values.get("stitches", "")), 0.1, 999)
+            rows = number_typed("Rows", str(values.get("rows", "")), 0.1, 999)
+            if stitches is None or rows is None:
+                raise OptionError("Enter stitches and rows of the gauge.")
+            value: Any = replace(design.gauge or USUAL_GAUGE, stitches=stitches, rows=rows)
+        elif group in WIDTHS:
+            value = number_typed(group.capitalize(), str(values.get("size", "")), 0.1, 100_000)
+            if value is None:
+                raise OptionError(f"Enter a {group} in cm.")
+        else:
+            raise OptionError(f"Nothing can be added to {group!r}.")
+        if len(self.added.setdefault(group, [])) >= MOST_OPTIONS:
+            raise OptionError(f"A list has at most {MOST_OPTIONS} lines.")
+        if value not in self.added[group]:
+            self.added[group].append(value)
+        self.tick(group, key_of(value), True)
+
+    # ---- the lists -----------------------------------------------------------------------------------------
+
+    def groups(self, design: Design) -> dict[str, tuple[str, dict[str, Any]]]:
+        """Give each list: its heading, and its values by their keys, in their order."""
+        gauge = design.gauge or USUAL_GAUGE
+        nearby = [
+            replace(gauge, stitches=gauge.stitches + n, rows=gauge.rows + n) for n in (-1, 1) if _more_than_one(gauge)
+        ]
+        flat = not design.surround.in_the_round
+        lists: dict[str, tuple[str, Sequence[Any]]] = {
+            "gauge": ("Gauges", [gauge, *nearby]),
+            "width": ("Widths in cm", WIDTHS["width"]),
+            "length": ("Lengths in cm", WIDTHS["length"]),
+            "rings": ("Rings of the frame", range(4) if flat else ()),
+            "edges": ("Edge stitches", range(1, 5) if flat else ()),
+            "colours": ("Every second repeat up", ("keep", "swap")),
+            "reversible": ("Fabric", (False, True)),
+        }
+        groups = {"motifs": ("Motifs", {THIS: design} | self.motifs)}
+        for name, (word, values) in lists.items():
+            every = {key_of(value): value for value in (*values, *self.added.get(name, ()))}
+            if every:
+                groups[name] = (word, every)
+        return groups
+
+    def chosen(self, design: Design) -> dict[str, dict[str, Any]]:
+        """Give what is ticked in each list; where nothing is, what the design has."""
+        chosen = {}
+        own = {"gauge": design.gauge or USUAL_GAUGE, "reversible": design.reversible}
+        own |= {
+            "rings": design.surround.rings,
+            "edges": design.surround.edge_stitches,
+            "colours": design.surround.colours,
+        }
+        for name, (_, every) in self.groups(design).items():
+            ticked = {key: value for key, value in every.items() if key in self.ticked.get(name, ())}
+            if not ticked and name in own:
+                ticked = {key_of(own[name]): own[name]}
+            chosen[name] = ticked
+        return chosen
+
+    def view(self, design: Design) -> dict[str, Any]:
+        """Give the lists as the page shows them, and how many combinations there are."""
+        groups = [
+            {
+                "key": name,
+                "word": word,
+                "adds": name if name == "gauge" or name in WIDTHS else "",
+                "options": [
+                    {"key": key, "word": _said(name, value, key), "on": key in self.ticked.get(name, ())}
+                    for key, value in every.items()
+                ],
+            }
+            for name, (word, every) in self.groups(design).items()
+        ]
+        count = number_of_all(self.chosen(design))
+        said = f"{number_of(count, 'combination')}."
+        if not count:
+            said = "Tick at least one motif."
+        elif count > MOST_RUN:
+            said = f"{count:,} combinations are more than the {MOST_RUN:,} that are worked out: take some ticks away."
+        return {"groups": groups, "counted": said, "count": count, "can": 0 < count <= MOST_RUN, "notes": self.notes}
+
+
+def number_of_all(chosen: Mapping[str, Mapping[str, Any]]) -> int:
+    """Count the combinations: where no size is ticked, the repeats of the design are one."""
+    if not chosen["motifs"]:
+        return 0
+    return prod(max(len(values), 1) for values in chosen.values())
+
+
+def surrounds_of(design: Design, chosen: Mapping[str, Mapping[str, Any]]) -> tuple[Surround, ...]:
+    """Give what stands around the repeats in every combination; what cannot be ticked is that of the design."""
+    own = design.surround
+    return Surround.each(
+        balance_across=own.balance_across,
+        balance_up=own.balance_up,
+        rings=list(chosen["rings"].values()) if "rings" in chosen else own.rings,
+        edges=list(chosen["edges"].values()) if "edges" in chosen else own.edges,
+        rows_below=own.rows_below,
+        rows_above=own.rows_above,
+        colours=list(chosen["colours"].values()),
+        in_the_round=own.in_the_round,
+    )
+
+
+def key_of(value: object) -> str:
+    """Give the key of a line: the value as it is written."""
+    if isinstance(value, Gauge):
+        return value.sentence
+    return f"{value:g}" if isinstance(value, float | int) and not isinstance(value, bool) else str(value)
+
+
+def _said(group: str, value: Any, key: str) -> str:  # noqa: ANN401 — a line of any list
+    if isinstance(value, Gauge):
+        return value.sentence.removeprefix("Gauge: ")
+    if group == "motifs":
+        rows, stitches = value.motif.shape
+        return f"{key}, {rows} × {stitches}"
+    options = ENTRIES[group].options if group in ENTRIES else ()
+    return next((word for option, word in options if option is value or option == value), key)
+
+
+def _more_than_one(gauge: Gauge) -> bool:
+    return min(gauge.stitches, gauge.rows) > 1
+
+
+UNIT: Unit = "cm"
+"""The unit of all sizes here."""

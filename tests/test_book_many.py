@@ -1,0 +1,256 @@
+"""The panel Many: what is ticked is every combination, each line is the piece it says, and files are asked about."""
+
+from itertools import product
+
+import numpy as np
+import pandas as pd
+import pytest
+
+import mosaickit as mk
+from mosaickit.files import to_json
+from mosaickit.widgets.book.many import many_desk_of
+from mosaickit.widgets.book.many_choices import MOST_RUN, THIS
+from mosaickit.widgets.book.workbook import Workbook
+
+GAUGE = mk.Gauge(16, 17)
+TILES = mk.nearest_workable(mk.Motif(np.arange(96).reshape(12, 8) % 7 == 3, name="tiles")).motif
+LEAF = mk.Motif.from_text("....\n####\n.##.\n####\n....", name="leaf")
+LEAF_JSON = to_json(LEAF).encode()
+
+
+class Desk:
+    """A workbook with the panel open, and messages as the page sends them."""
+
+    def __init__(self, start, folder):
+        self.book = Workbook(start, autosave=folder / "x.sketch", folder=folder)
+        self.answers = []
+        self.book.send = lambda answer, *_: self.answers.append(answer)
+        self.send(kind="open", panel="many")
+
+    def send(self, buffers=(), **content):
+        self.book._receive(None, {"view": "v", "seq": len(self.answers), **content}, list(buffers))
+        return self.answers[-1].get("error", "")
+
+    def do(self, name, buffers=(), **values):
+        return self.send(buffers, kind="do", panel="many", name=name, values=values)
+
+    def tick(self, group, *keys, on=True):
+        for key in keys:
+            assert self.do("tick", group=group, key=key, on=on) == ""
+
+    def work_out(self):
+        assert self.do("start") == ""
+        slices = 0
+        while not slices or self.answers[-1]["left"]:
+            assert self.do("slice") == ""
+            slices += 1
+        return slices
+
+    @property
+    def view(self):
+        return self.book.panel
+
+    def options(self, group):
+        (found,) = (each for each in self.view["groups"] if each["key"] == group)
+        return {option["key"]: option["on"] for option in found["options"]}
+
+
+@pytest.fixture
+def many(tmp_path):
+    mk.save(LEAF, tmp_path / "leaf.json")
+    (tmp_path / "broken.json").write_text("{", "utf-8")
+    return Desk(mk.Design(TILES, GAUGE).but(title="Tiles scarf"), tmp_path)
+
+
+def tick_some(many):
+    many.tick("motifs", "leaf.json")
+    many.tick("rings", "0", "1")
+    many.tick("colours", "keep", "swap")
+    many.tick("width", "20", "30")
+    assert many.do("add", group="length", size="61,5") == ""
+    assert many.do("add", group="gauge", stitches="15", rows="16") == ""
+    many.tick("gauge", GAUGE.sentence)
+
+
+def test_the_motifs_of_the_folder_are_listed_and_what_holds_none_is_said(many):
+    assert many.options("motifs") == {THIS: True, "leaf.json": False}
+    assert many.view["notes"] == ["Files of the folder that hold no motif: 1 (broken.json)."]
+    assert many.do("files", [b"....\n####\n....", b"\x00nothing"], names=["band.txt", "bad.json"]) == ""
+    assert many.options("motifs")["band.txt"]
+    assert "bad.json" in " ".join(many.view["notes"])
+    assert many.book.said == "Files read: 1."
+
+
+def test_the_count_is_said_before_and_bounds_what_is_run(many):
+    assert (many.view["counted"], many.view["can"]) == ("1 combination.", True)
+    tick_some(many)
+    assert many.view["counted"] == f"{2 * 2 * 2 * 2 * 2} combinations."
+    many.tick("motifs", THIS, "leaf.json", on=False)
+    assert (many.view["counted"], many.view["can"]) == ("Tick at least one motif.", False)
+    assert "Tick at least one motif." in many.do("start")
+    many.tick("motifs", THIS)
+    for size in range(1000, 1110):
+        many.do("add", group="length", size=str(size))
+        many.do("add", group="width", size=str(size))
+    assert not many.view["can"]
+    assert f"more than the {MOST_RUN:,}" in many.view["counted"]
+
+
+def test_every_line_is_the_piece_that_it_says(many):
+    tick_some(many)
+    assert many.work_out() == 4
+    run = many.view["run"]
+    assert (run["done"], run["of"], run["notes"]) == (4, 4, [])
+    desk_run = _run(many)
+    table = desk_run.table
+    whole = table.groupby(["motif", "gauge", "rings", "colours", "wanted width cm"]).ngroups
+    assert whole == 2 * 2 * 2 * 2 * 2
+    for line in table.index[:: max(len(table) // 12, 1)]:
+        row, design = table.loc[line], desk_run.design(line)
+        assert design.shape == (row["rows"], row["stitches"])
+        assert mk.check(design.picture).ok == row["can be worked"]
+        assert design.size.width_cm == pytest.approx(row["width cm"])
+        if row["can be worked"]:
+            assert design.usage.likely_m == pytest.approx(row["yarn m"])
+
+
+def test_sorting_puts_the_least_first_then_the_most_and_what_cannot_be_worked_last(many):
+    tick_some(many)
+    many.work_out()
+    table = _run(many).table
+    for descending in (False, True):
+        many.do("sort", by="yarn m")
+        assert many.view["run"]["down"] == descending
+        while many.view["run"]["more"]:
+            many.do("more")
+        lines = [line["line"] for line in many.view["run"]["lines"]]
+        yarn = table["yarn m"][[line for line in lines if table["can be worked"][line]]]
+        assert yarn.is_monotonic_decreasing if descending else yarn.is_monotonic_increasing
+        works = table["can be worked"][lines].tolist()
+        assert works == sorted(works, reverse=True)
+        assert len(lines) == len(table)
+    why = {line["why"] for line in many.view["run"]["lines"] if line["why"]}
+    assert all(sentence[0].isupper() for sentence in why)
+
+
+def test_a_line_pressed_is_the_design_in_one_step_and_keeps_its_words(many):
+    tick_some(many)
+    many.work_out()
+    before, line = many.book.design, next(each["line"] for each in many.view["run"]["lines"] if not each["why"])
+    many.book.change(before.but(designer="somebody"), "designer")
+    before = many.book.design
+    assert many.do("take", line=line) == ""
+    row, design = _run(many).table.loc[line], many.book.design
+    assert design.shape == (row["rows"], row["stitches"])
+    assert (design.title, design.words.designer) == ("Tiles scarf", "somebody")
+    many.send(kind="undo")
+    assert many.book.design == before
+    for wrong in (0, -1, 10**6, "1", None):
+        assert "Choose again" in many.do("take", line=wrong)
+
+
+def test_it_can_be_stopped_between_slices_and_gone_on_with(many):
+    tick_some(many)
+    many.do("start")
+    many.do("slice")
+    half = many.view["run"]
+    assert (half["done"], half["of"]) == (1, 4)
+    lines = len(_run(many).table)
+    many.send(kind="open", panel="words")
+    many.send(kind="open", panel="many")
+    assert many.view["run"]["done"] == 1
+    for _ in range(5):
+        many.do("slice")
+    assert (many.view["run"]["done"], len(_run(many).table) > lines) == (4, True)
+    again = Desk(many.book.design, _folder(many, "again"))
+    again.do("files", [LEAF_JSON], names=["leaf.json"])
+    tick_some(again)
+    again.work_out()
+    pd.testing.assert_frame_equal(_run(again).table, _run(many).table)
+
+
+def test_what_cannot_be_asked_says_so_and_nothing_is_lost(many):
+    assert "enter a number" in many.do("add", group="gauge", stitches="x", rows="17")
+    assert "Enter a width in cm." in many.do("add", group="width", size="")
+    assert "Nothing can be added" in many.do("add", group="rings", size="9")
+    assert "from 0 to 50" in many.do("tolerance", value="80")
+    assert "press Work them out" in many.do("slice")
+    many.do("tolerance", value="5")
+    many.book.change(many.book.design.but(laying="brick", up=2), "brick")
+    assert "choose straight first" in many.do("start")
+
+
+def test_a_motif_whose_yarns_have_other_names_is_said_and_the_rest_goes_on(many):
+    names = [yarn.name for role in ("MC", "CC") for _, yarn in TILES.yarns.of(role)]
+    skeins = dict.fromkeys(names, mk.Skein(100, 50))
+    many.book.change(many.book.design.but(skeins=skeins), "skeins")
+    other = mk.Yarns([(1, mk.Yarn("chalk", "#eeeeee"))], [(1, mk.Yarn("coal", "#222222"))])
+    mk.save(LEAF.with_yarns(other), _folder(many) / "other.json")
+    many.do("look")
+    many.tick("motifs", "other.json")
+    many.work_out()
+    assert many.view["run"]["notes"][0].startswith("other.json: ")
+    assert set(_run(many).table["motif"]) == {THIS}
+
+
+@pytest.mark.parametrize("ending", [".csv", ".xlsx"])
+def test_a_saved_table_reads_back_and_another_designs_file_is_asked_about(many, ending):
+    folder = _folder(many)
+    assert "press Work them out" in many.do("save", ending=ending)
+    tick_some(many)
+    many.work_out()
+    file = folder / f"Tiles-scarf-many{ending}"
+    file.write_bytes(b"mine")
+    assert many.do("save", ending=ending) == ""
+    asking = many.view["asking"]
+    assert (asking["taken"], asking["free"]) == (file.name, f"Tiles-scarf-many-2{ending}")
+    assert file.read_bytes() == b"mine"
+    many.do("saveAs", how="free")
+    assert many.view["asking"] is None
+    assert many.book.said == f"Saved {asking['free']}."
+    read = pd.read_csv if ending == ".csv" else pd.read_excel
+    back = read(folder / asking["free"], index_col=0)
+    assert list(back["stitches"]) == list(_run(many).table["stitches"])
+    many.do("save", ending=ending)
+    many.do("saveAs", how="replace")
+    assert file.read_bytes() == (folder / asking["free"]).read_bytes() or ending == ".xlsx"
+    assert len(read(file, index_col=0)) == len(back)
+    many.do("save", ending=ending)
+    assert many.view["asking"] is None, "a file of its own is not asked about"
+    assert "No file is asked about" in many.do("saveAs", how="free")
+    assert "as .csv or .xlsx" in many.do("save", ending=".exe")
+
+
+def test_in_the_round_frames_and_edges_are_not_offered(tmp_path):
+    many = Desk(mk.Design(TILES, GAUGE).but(in_the_round=True), tmp_path)
+    assert {"rings", "edges"} & {group["key"] for group in many.view["groups"]} == set()
+    many.tick("width", "60")
+    many.work_out()
+    assert set(_run(many).table["stitches"]) == {96}
+
+
+def test_the_combinations_are_those_of_nested_loops(many):
+    many.tick("rings", "0", "2")
+    many.tick("edges", "1", "3")
+    many.tick("reversible", "False", "True")
+    many.work_out()
+    table = _run(many).table
+    expected = [
+        (mk.Design(TILES, GAUGE).but(rings=rings, edges=edges, reversible=reversible).shape, reversible)
+        for rings, edges, reversible in product((0, 2), (1, 3), (False, True))
+    ]
+    found = zip(table["rows"], table["stitches"], table["reversible"], strict=True)
+    assert sorted(expected) == sorted(((rows, stitches), back) for rows, stitches, back in found)
+
+
+# ---- what the checks look at -------------------------------------------------------------------------------
+
+
+def _run(many):
+    return many_desk_of(many.book).run
+
+
+def _folder(many, inner=""):
+    folder = many.book.folder / inner
+    folder.mkdir(exist_ok=True)
+    return folder
