@@ -46,7 +46,7 @@ def controls():
     """Everything that a hand can press, by name: what it does."""
     named = {f"press {name}": [["press", name]] for name in [*TOOLS, "MC: cream", "CC: ink blue"]}
     named |= {f"press {name}": [["press", name]] for name in ("Undo", "Redo", "Nearest workable", "Accept", "Leave")}
-    named |= {f"press {name}": [["press", name]] for name in ("−", "+", "Copy", "Cut", "Paste", "?")}
+    named |= {f"press {name}": [["press", name]] for name in ("Smaller", "Larger", "Copy", "Cut", "Paste", "Keys")}
     named |= {f"change {name}": [["choose", "Change the whole picture", name]] for name in CHANGES}
     views = ["none", "front", "back", "gauge", "stitches", "repeat"]
     named |= {f"view {name}": [["choose", "Second view", name]] for name in views}

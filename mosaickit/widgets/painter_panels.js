@@ -2,7 +2,8 @@
 /** What the painter's page is made of, and what each part of it shows of what Python says. */
 
 import { make } from "./elements.js";
-import { controlsOf, turnButton } from "./painter_controls.js";
+import { wordOf } from "./painter_buttons.js";
+import { controlsOf } from "./painter_controls.js";
 import { HELP, TOOLS } from "./painter_words.js";
 
 /**
@@ -37,6 +38,7 @@ export class Panels {
     this.findings = make("ul", { className: "mk-findings", tabIndex: 0 });
     this.findings.setAttribute("aria-label", "Findings");
     this.tally = make("div", { className: "mk-tally" });
+    this.contrast = make("div", { className: "mk-contrast" });
     this.note = make("div", { className: "mk-note", role: "status" });
     this.previewText = make("span");
     this.preview = make("div", { className: "mk-preview", role: "status", hidden: true }, [
@@ -44,11 +46,14 @@ export class Panels {
     ]);
     this.second = make("div", { className: "mk-look" });
     this.help = helpTable();
+    const side = [this.tally, this.findings, this.contrast, this.second, this.note];
     this.page = make("div", { className: "mk-painter", role: "group" }, [
-      this.banner, this.controls.bar, this.preview, this.help,
-      make("div", { className: "mk-body" }, [
-        make("div", { className: "mk-main" }, [this.scroll, this.focusText]),
-        make("div", { className: "mk-side" }, [this.tally, this.findings, this.second, this.note]),
+      make("div", { className: "mk-easel" }, [
+        this.banner, this.controls.tooling, this.controls.rest, this.preview, this.help,
+        make("div", { className: "mk-main" }, [
+          this.scroll, make("div", { className: "mk-below" }, [this.focusText, this.controls.zoom]),
+        ]),
+        make("div", { className: "mk-side" }, side),
       ]),
     ]);
     this.page.setAttribute("aria-label", "Motif painter");
@@ -76,7 +81,8 @@ export class Panels {
     this.controls.colours.forEach((each, number) => {
       const ink = make("span", { className: "mk-ink" });
       ink.style.background = sheet.inks[number][sheet.rows - 1];
-      each.replaceChildren(ink, sheet.roles[number]);
+      const [role, name] = sheet.roles[number].split(/(?=: )/);
+      each.replaceChildren(ink, make("span", {}, [role, wordOf(name)])); // a narrow page shows MC and CC
     });
   }
 
@@ -121,9 +127,11 @@ export class Panels {
     const { said, sheet } = this.state;
     this.canvas.setAttribute("aria-label", `${said.summary}. Arrows move, space paints, question mark lists the keys.`);
     const works = said.errors ? `Cannot be worked yet. Squares to mend: ${said.errors}.` : "Can be worked.";
-    this.tally.textContent = `${works} Squares with advice: ${said.advice}. ${sheet.contrast}`;
+    this.tally.textContent = said.advice ? `${works} Squares with advice: ${said.advice}.` : works;
+    this.contrast.textContent = sheet.contrast;
     this.findings.replaceChildren(...said.findings.map(({ message, square, severity }) => {
-      const jump = turnButton(message, () => this.does.jump(square), this.does, this.signal);
+      const jump = make("button", { type: "button" }, [message]);
+      jump.addEventListener("click", () => this.does.inTurn(() => this.does.jump(square)), { signal: this.signal });
       return make("li", { className: `mk-${severity}` }, [jump]);
     }));
     this.controls.undo.title = said.undo ? `Undo: ${said.undo}` : "Nothing to undo";

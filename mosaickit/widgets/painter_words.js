@@ -1,13 +1,14 @@
 // @ts-check
 /** What the painter's controls are called: each by the name that Python knows it by, and by that which is shown. */
 
+/** Tools: name, word, key and icon. */
 export const TOOLS = /** @type {const} */ ([
-  ["brush", "Brush", "b"],
-  ["line", "Line", "l"],
-  ["box", "Box", "o"],
-  ["fill", "Fill", "f"],
-  ["select", "Select", "s"],
-  ["pan", "Pan", "p"],
+  ["brush", "Brush", "b", "brush"],
+  ["line", "Line", "l", "line"],
+  ["box", "Box", "o", "box"],
+  ["fill", "Fill", "f", "fill"],
+  ["select", "Select", "s", "select"],
+  ["pan", "Pan", "p", "move"],
 ]);
 export const FOLLOW = /** @type {const} */ ([
   ["mirror", "Mirror"],
