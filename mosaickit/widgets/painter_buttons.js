@@ -11,7 +11,7 @@ export function iconOf(name) {
   icon.setAttribute("class", "mk-icon");
   icon.setAttribute("viewBox", "0 0 24 24");
   icon.setAttribute("aria-hidden", "true");
-  icon.innerHTML = ICONS[name];
+  icon.innerHTML = ICONS[name].replaceAll("> <", "><"); // a button has its word for its text, and nothing else
   return icon;
 }
 
