@@ -3,6 +3,7 @@
 import re
 import subprocess
 import sys
+from dataclasses import replace
 from pathlib import Path
 from types import SimpleNamespace
 
@@ -92,8 +93,71 @@ def test_marks_are_what_check_finds(painter, hand):
     assert np.array_equal(marks == 2, report.squares("error"))
     assert painter.said["errors"] == 1
     first = painter.said["findings"][0]
-    assert (first["severity"], first["square"]) == ("error", 48)
-    assert first["message"] == report.findings[0].message
+    assert (first["severity"], first["said"]) == ("error", "Overlaid in row 1: 1")
+    assert first["places"] == [{"square": 48, "message": report.findings[0].message}]
+
+
+def kinds(painter):
+    return {kind["rule"]: kind for kind in painter.said["findings"]}
+
+
+def test_findings_are_folded_by_kind_errors_first_and_what_is_not_listed_is_counted(tmp_path):
+    blank = mk.Motif(np.zeros((60, 3), dtype=bool))
+    painter = MotifPainter(blank, autosave=tmp_path / "k.sketch")
+    Hand(painter).paint(*((row, 2) for row in range(1, 60, 2)))
+    report = mk.check(painter.motif)
+    assert [kind["severity"] for kind in painter.said["findings"]] == ["error"] * 3 + ["advice"] * 2
+    for severity in ("error", "advice"):
+        for kind in report.kinds(severity):
+            shown = kinds(painter)[kind.rule]
+            assert shown["said"] == f"{kind.rule[0].upper()}{kind.rule[1:]}: {kind.number}"
+            of_it = [finding.message for finding in report.findings if finding.rule == kind.rule]
+            assert [place["message"] for place in shown["places"]] == of_it[:20]
+            assert shown["more"] == (f"And {len(of_it) - 20} more." if len(of_it) > 20 else "")
+    assert any(kind["more"] for kind in painter.said["findings"])
+
+
+def test_a_kind_that_is_switched_off_is_neither_marked_nor_told_until_it_is_on_again(tmp_path):
+    painter = MotifPainter(two_stacked, autosave=tmp_path / "s.sketch")
+    hand = Hand(painter)
+    rules = {rule.name: rule for rule in mk.motif.RULES}
+    for rule in ("two overlaid in a column", "FLdc at an edge"):
+        seen, told = painter.marks, hand(kind="ask", x=1, y=1)
+        assert hand.set("switch off", rule) == ""
+        kept = [each for name, each in rules.items() if not kinds(painter).get(name, {}).get("off")]
+        left = mk.check(two_stacked, rules=tuple(kept))
+        expected = np.where(left.squares("error"), 2, left.squares("advice")).astype(np.uint8)
+        assert painter.marks == expected.tobytes()
+        assert kinds(painter)[rule]["off"]
+        hand.set("switch on", rule)
+        assert (painter.marks, hand(kind="ask", x=1, y=1)) == (seen, told)
+        hand.set("switch off", rule)
+    assert "hides the loop" not in hand(kind="ask", x=1, y=1)
+    assert painter.said["errors"]  # it cannot be worked all the same
+    # where there is nothing of it any more it can be switched on again
+    hand.act("clear")
+    painter.motif = stripes
+    assert kinds(painter)["FLdc at an edge"]["said"] == "FLdc at an edge: 0"
+
+
+def test_a_sheet_that_nothing_is_painted_on_is_greeted_without_a_list(tmp_path):
+    even = mk.Motif(np.zeros((8, 5), dtype=bool))
+    plain = even.with_grid(np.broadcast_to(even.row_is_cc, even.shape))
+    assert mk.check(plain).findings  # the two ends differ
+    painter = MotifPainter(plain, autosave=tmp_path / "plain.sketch")
+    assert (painter.said["errors"], painter.said["findings"], set(painter.marks)) == (0, [], {0})
+    Hand(painter).paint((3, 3), colour=1)
+    assert "ends of different colour" in kinds(painter)
+
+
+def test_yarn_that_is_cut_is_not_told_to_be_cut(tmp_path):
+    tall = mk.Motif(np.zeros((9, 12), dtype=bool))
+    design = mk.Design(tall)
+    painter = MotifPainter(design, autosave=tmp_path / "cut.sketch")
+    assert "Cut the yarn" in str(painter.said["findings"])
+    painter.design = design.but(yarn_settings=replace(design.yarn_settings, between_rows="cut"))
+    assert "ut the yarn" not in str(painter.said["findings"])
+    assert "ut the yarn" not in "".join(Hand(painter)(kind="ask", x=x, y=y) for x in range(12) for y in range(9))
 
 
 @pytest.mark.usefixtures("slow")
@@ -336,6 +400,7 @@ def test_a_drawing_that_another_program_holds_is_not_taken_over(painter, tmp_pat
         ({"kind": "look", "at": "inside"}, [], "`view` must be one of"),
         ({"kind": "set", "name": "hand", "value": "up"}, [], "`hand` must be one of"),
         ({"kind": "set", "name": "across", "value": 2.5}, [], "`across` must be a whole number of 0 or more; got 2.5."),
+        ({"kind": "set", "name": "switch off", "value": "knots"}, [], "`kind of finding` must be one of"),
         ({"kind": "set", "name": "brush", "value": 1}, [], "A painter has no setting 'brush'."),
     ],
 )

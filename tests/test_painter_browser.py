@@ -217,10 +217,19 @@ def test_what_cannot_be_worked_is_said_and_the_nearest_is_previewed_and_taken(op
     tally.filter(has_text="Squares to mend: 2.").wait_for()
     finding = opened.painter.locator(".mk-error button").first
     assert finding.inner_text().startswith("Row 1, stitch 9 does not show its row's colour")
-    opened.page.keyboard.press("n")
+    # a place that is pressed is where the hand goes on
+    opened.painter.locator(".mk-error button").last.click()
+    opened.painter.locator(".mk-focus").filter(has_text="Row 1, stitch 9").wait_for()
+    kind = opened.painter.locator(".mk-error").filter(has_text="Overlaid in row 1")
+    kind.get_by_label("List and mark these").uncheck()
+    opened.painter.locator(".mk-off").filter(has_text="Switched off, so neither listed nor marked").wait_for()
+    assert not kind.locator("button").first.is_visible()
+    opened.press("Mend these")
     opened.painter.locator(".mk-preview").filter(has_text="changes 1 square").wait_for()
     opened.press("Accept")
     opened.wait_for(START.split())
+    tally.filter(has_text="Can be worked.").wait_for()
+    assert not opened.painter.get_by_role("button", name="Mend these").is_visible()
 
 
 def test_what_is_painted_while_a_cell_runs_is_there_at_once_and_kept_under_its_settings(opened):

@@ -16,6 +16,7 @@ from mosaickit.motif.repair import with_the_third as with_the_third
 from mosaickit.motif.rules.advice import BARE_STRAND as BARE_STRAND
 from mosaickit.motif.rules.advice import LEAST_CONTRAST as LEAST_CONTRAST
 from mosaickit.motif.rules.advice import LONGEST_BARE_RUN as LONGEST_BARE_RUN
+from mosaickit.motif.rules.checking import RULES as RULES
 from mosaickit.motif.rules.checking import check as check
 from mosaickit.motif.rules.deciding import WORKABLE as WORKABLE
 from mosaickit.motif.rules.findings import BETWEEN_ROWS as BETWEEN_ROWS

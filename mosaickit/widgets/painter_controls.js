@@ -10,6 +10,7 @@ import { CHANGES, FOLLOW, TOOLS, VIEWS } from "./painter_words.js";
  *   inTurn: (does: () => void) => void, act: (name: string) => void, set: (name: string, value: unknown) => void,
  *   look: (at: string) => void, takeTool: (name: string) => void, takeColour: (number: number) => void,
  *   zoom: (factor: number) => void, copy: () => void, cut: () => void, paste: () => void, turnHelp: () => void,
+ *   jump: (square: number) => void,
  * }} Does
  */
 

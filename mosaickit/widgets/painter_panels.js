@@ -4,6 +4,7 @@
 import { make } from "./elements.js";
 import { wordOf } from "./painter_buttons.js";
 import { controlsOf } from "./painter_controls.js";
+import { Findings } from "./painter_findings.js";
 import { HELP, TOOLS } from "./painter_words.js";
 
 /**
@@ -24,7 +25,7 @@ function helpTable() {
 }
 
 export class Panels {
-  /** @param {State} state @param {Does & { jump: (square: number) => void }} does @param {AbortSignal} signal */
+  /** @param {State} state @param {Does} does @param {AbortSignal} signal */
   constructor(state, does, signal) {
     this.state = state;
     this.does = does;
@@ -35,9 +36,7 @@ export class Panels {
     this.scroll = make("div", { className: "mk-scroll" }, [this.canvas]);
     this.banner = make("div", { className: "mk-banner", role: "alert", hidden: true });
     this.focusText = make("div", { className: "mk-focus", role: "status" });
-    this.findings = make("ul", { className: "mk-findings", tabIndex: 0 });
-    this.findings.setAttribute("aria-label", "Findings");
-    this.tally = make("div", { className: "mk-tally" });
+    this.findings = new Findings(does, signal);
     this.contrast = make("div", { className: "mk-contrast" });
     this.note = make("div", { className: "mk-note", role: "status" });
     this.previewText = make("span");
@@ -46,7 +45,7 @@ export class Panels {
     ]);
     this.second = make("div", { className: "mk-look" });
     this.help = helpTable();
-    const side = [this.tally, this.findings, this.contrast, this.second, this.note];
+    const side = [...this.findings.parts, this.contrast, this.second, this.note];
     this.page = make("div", { className: "mk-painter", role: "group" }, [
       make("div", { className: "mk-easel" }, [
         this.banner, this.controls.tooling, this.controls.rest, this.preview, this.help,
@@ -120,20 +119,15 @@ export class Panels {
     if (!claims.has("across")) across.value = String(said.across);
     if (!claims.has("up")) up.value = String(said.up);
     if (!claims.has("only_workable")) only.checked = said.only_workable;
+    this.findings.takeTicks(said, claims);
     if (!claims.has("hand")) hand.checked = said.hand === "left";
   }
 
   takeSentences() {
     const { said, sheet } = this.state;
     this.canvas.setAttribute("aria-label", `${said.summary}. Arrows move, space paints, question mark lists the keys.`);
-    const works = said.errors ? `Cannot be worked yet. Squares to mend: ${said.errors}.` : "Can be worked.";
-    this.tally.textContent = said.advice ? `${works} Squares with advice: ${said.advice}.` : works;
     this.contrast.textContent = sheet.contrast;
-    this.findings.replaceChildren(...said.findings.map(({ message, square, severity }) => {
-      const jump = make("button", { type: "button" }, [message]);
-      jump.addEventListener("click", () => this.does.inTurn(() => this.does.jump(square)), { signal: this.signal });
-      return make("li", { className: `mk-${severity}` }, [jump]);
-    }));
+    this.findings.take(said);
     this.controls.undo.title = said.undo ? `Undo: ${said.undo}` : "Nothing to undo";
     this.controls.redo.title = said.redo ? `Redo: ${said.redo}` : "Nothing to redo";
     this.preview.hidden = !said.preview;

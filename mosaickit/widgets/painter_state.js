@@ -21,10 +21,12 @@ import { growingStroke } from "./painter_squares.js";
  *   contrast: string,
  * }} Sheet
  *
- * @typedef {{ severity: string, message: string, square: number }} Finding
+ * @typedef {{ rule: string, severity: string, said: string, why: string, off: boolean,
+ *   places: { message: string, square: number }[], more: string }} Kind
+ * All findings of one rule, of which so many places are listed.
  *
  * @typedef {{
- *   summary: string, findings: Finding[], errors: number, advice: number, undo: string, redo: string,
+ *   summary: string, findings: Kind[], errors: number, undo: string, redo: string,
  *   preview: string, note: string, trouble: string, only_workable: boolean, mirror: boolean, "up-down": boolean,
  *   "half-turn": boolean, across: number, up: number, hand: string,
  * }} Said

@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mosaickit.errors import OptionError, number_of, one_of, whole_number
-from mosaickit.motif import LARGEST_SIDE, SYMMETRIES, Motif, Repair, nearest_workable
+from mosaickit.motif import LARGEST_SIDE, RULES, SYMMETRIES, Motif, Repair, nearest_workable
 from mosaickit.sizes import Design
 from mosaickit.widgets.changes import CHANGES
 from mosaickit.widgets.following import Following, Squares, area, box, placed
@@ -34,6 +34,8 @@ class Painting:
         What follows the hand.
     only_workable : bool
         Whether of a stroke is left out what cannot be worked.
+    off : frozenset of str
+        The rules whose findings are neither listed nor marked, by their names.
     preview : Repair or None
         What would be changed, while that is shown and neither taken nor left.
     note : str
@@ -44,6 +46,7 @@ class Painting:
         self.sketch = sketch
         self.following = Following()
         self.only_workable = False
+        self.off: frozenset[str] = frozenset()
         self.preview: Repair | None = None
         self.note = ""
         self._copied: NDArray[np.bool_] | None = None
@@ -176,6 +179,10 @@ class Painting:
             self.following = replace(self.following, up=whole_number(name, value))
         elif name == "only_workable":
             self.only_workable = value is True
+        elif name in ("switch off", "switch on"):
+            one_of("kind of finding", value, tuple(rule.name for rule in RULES))
+            self.off = self.off | {str(value)} if name == "switch off" else self.off - {str(value)}
+            return  # it is about what is said of the picture, so that a preview stays
         elif name == "hand":
             self.change(self.sketch.design.but(hand=value), "hand")
         else:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from typing import Any
 
 import numpy as np
@@ -11,9 +12,12 @@ from mosaickit.colours import VISION, contrast_by_vision, in_words
 from mosaickit.errors import MotifError
 from mosaickit.fabric import compile_chart, work
 from mosaickit.gauge import Gauge
-from mosaickit.motif import Motif, Report, tile
+from mosaickit.motif import RULES, Motif, Report, tile
 from mosaickit.orientation import ROLES, Hand
 from mosaickit.svg import heavy_lines
+
+MOST_PLACES = 20
+"""So many places of a kind of finding are listed at most, and it is said how many more there are."""
 
 VIEWS = ("none", "front", "back", "gauge", "stitches", "repeat")
 
@@ -71,6 +75,39 @@ def sentence_about(square: tuple[int, int], motif: Motif, report: Report, hand: 
     what = f"{shows}, as its row" if shows == of_row else f"{shows}, overlaid on a row in {of_row}"
     matter = " ".join(finding.message for finding in report.at(row, stitch))
     return f"Row {row}, stitch {stitch}: {what}. {matter}".strip()
+
+
+def found_kinds(report: Report, off: Collection[str]) -> list[dict[str, Any]]:
+    """Fold what was found into one entry for each rule, errors first; `off` names those that are switched off.
+
+    Of a sheet on which nothing is painted yet nothing is listed. What is switched off is listed with its number, even
+    where it is 0, so that it can be switched on again.
+    """
+    motif, hand = report.motif, report.setting.hand
+    shown = []
+    for severity in ("error", "advice"):
+        found = {kind.rule: kind.number for kind in report.kinds(severity)} if motif.overlaid.any() else {}
+        for rule in RULES:
+            if rule.severity != severity or not (rule.name in found or rule.name in off):
+                continue
+            number = found.get(rule.name, 0)
+            findings = report.of(rule.name, MOST_PLACES) if number else ()
+            squares = [orientation.square(each.row, each.stitch, motif.shape, hand) for each in findings]
+            shown.append(
+                {
+                    "rule": rule.name,
+                    "severity": severity,
+                    "said": f"{rule.name[0].upper()}{rule.name[1:]}: {number:,}",
+                    "why": rule.sentence,
+                    "off": rule.name in off,
+                    "places": [
+                        {"message": each.message, "square": top * motif.shape[1] + left}
+                        for each, (top, left) in zip(findings, squares, strict=True)
+                    ],
+                    "more": f"And {number - len(findings):,} more." if number > len(findings) else "",
+                }
+            )
+    return shown
 
 
 def _inks(motif: Motif, cc: bool) -> list[str]:
