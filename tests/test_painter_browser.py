@@ -270,6 +270,20 @@ def test_keys_paint_and_none_reaches_the_notebook(opened):
     opened.wait_for(with_squares((5, 5), (6, 5)))
     page.keyboard.press("Control+y")
     opened.wait_for(with_squares((5, 5), (6, 5), (6, 4), (6, 3)))
+    # between two corners, or two ends: marked until the second is set, and left by Escape
+    for key in ("o", "Space", "ArrowRight", "ArrowRight", "ArrowDown"):
+        page.keyboard.press(key)
+    opened.painter.locator(".mk-note").filter(has_text="First corner: row 6, stitch 6.").wait_for()
+    assert opened.pixel(8, 4) == INK_BLUE  # a bead
+    page.keyboard.press("Escape")
+    opened.painter.locator(".mk-note").filter(has_text="First corner").wait_for(state="detached")
+    assert opened.pixel(7, 3) != INK_BLUE
+    page.keyboard.press("Space")
+    page.keyboard.press("ArrowRight")
+    page.keyboard.press("Space")
+    opened.wait_for(with_squares((5, 5), (6, 5), (6, 4), (6, 3), (8, 4), (9, 4)))
+    page.keyboard.press("Control+z")
+    opened.wait_for(with_squares((5, 5), (6, 5), (6, 4), (6, 3)))
     assert page.locator(".jp-Cell").count() == cells
     assert page.evaluate("document.activeElement.className").startswith("mk-canvas")
     page.keyboard.press("Control+s")

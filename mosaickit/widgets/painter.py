@@ -280,6 +280,7 @@ class MotifPainter(anywidget.AnyWidget):
             "summary": sketch.motif.summary,
             "undo": sketch.undo_label,
             "redo": sketch.redo_label,
+            "corner": painting.corner[::-1] if painting.corner else None,
             "preview": painting.preview_sentence,
             "note": self._error or painting.note,
             "trouble": sketch.trouble,

@@ -30,6 +30,7 @@ export class Drawing {
     this.pen = /** @type {CanvasRenderingContext2D} */ (canvas.getContext("2d"));
     this.frame = { left: 0, top: 4, side: 12 }; // until there is a width to fit the picture into
     this.drawnFocus = state.focus;
+    /** @type {Map<number, number>} */ this.planned = new Map(); // what the keyboard would draw, as it is marked
     /** @type {Box | null} */ this.drawnSelection = null;
   }
 
@@ -49,6 +50,7 @@ export class Drawing {
     pen.setTransform(sharp, 0, 0, sharp, 0, 0);
     pen.fillStyle = "#ffffff";
     pen.fillRect(0, 0, width, height);
+    this.planned = this.state.plan();
     for (let y = 0; y < rows; y++) for (let x = 0; x < columns; x++) this.drawSquare(x, y);
     this.drawNumbers();
     this.drawFocus();
@@ -102,6 +104,8 @@ export class Drawing {
     if (marks[index] === 2) this.hatch(left, top);
     else if (marks[index] === 1) this.dots(left, top);
     if (ghost[index]) this.star(left, top);
+    const plan = this.planned.get(index);
+    if (plan !== undefined) this.bead(left, top, sheet.inks[plan][y]);
   }
 
   /** @param {number} left @param {number} top */
@@ -148,6 +152,29 @@ export class Drawing {
     pen.stroke();
   }
 
+  /** A square that the keyboard would draw, in the colour that it would get.
+   * @param {number} left @param {number} top @param {string} ink */
+  bead(left, top, ink) {
+    const { pen } = this;
+    const { side } = this.frame;
+    pen.fillStyle = "#c2185b";
+    pen.fillRect(left + 0.16 * side, top + 0.16 * side, 0.68 * side, 0.68 * side);
+    pen.fillStyle = ink;
+    pen.fillRect(left + 0.24 * side, top + 0.24 * side, 0.52 * side, 0.52 * side);
+  }
+
+  /** Mark what the keyboard would draw now, and no longer what it would have drawn. */
+  drawPlan() {
+    const before = this.planned;
+    const now = this.state.plan();
+    if (!before.size && !now.size) return;
+    this.planned = now;
+    const { columns, rows } = this.state.sheet;
+    for (const index of new Set([...before.keys(), ...now.keys()]))
+      if (before.get(index) !== now.get(index) && index < columns * rows)
+        this.drawSquare(index % columns, Math.floor(index / columns));
+  }
+
   /** Draw what differs from what was drawn before.
    * @param {{ cells: Uint8Array, marks: Uint8Array, ghost: Uint8Array }} before */
   drawChanged(before) {
@@ -182,6 +209,7 @@ export class Drawing {
   }
 
   drawFocus() {
+    this.drawPlan();
     for (const [x, y] of this.drawnSelection ? edgeOf(this.drawnSelection) : []) this.redraw(x, y);
     this.redraw(...this.drawnFocus);
     const shown = this.state.selected;

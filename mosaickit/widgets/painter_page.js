@@ -29,8 +29,14 @@ function put(model, signal) {
       turns.inTurn(() => talk.set(name, value));
     },
     look: (at) => talk.send({ kind: "look", at }),
-    takeTool: (name) => panels.takeTool(name),
-    takeColour: (number) => panels.takeColour(number),
+    takeTool(name) {
+      panels.takeTool(name);
+      drawing.drawFocus(); // what the keyboard would draw is another thing now
+    },
+    takeColour(number) {
+      panels.takeColour(number);
+      drawing.drawFocus();
+    },
     zoom: (factor) => drawing.zoom(factor),
     copy: () => parts.copy(),
     cut: () => parts.cut(),

@@ -45,12 +45,13 @@ export class Panels {
     ]);
     this.second = make("div", { className: "mk-look" });
     this.help = helpTable();
-    const side = [...this.findings.parts, this.contrast, this.second, this.note];
+    const side = [...this.findings.parts, this.contrast, this.second];
     this.page = make("div", { className: "mk-painter", role: "group" }, [
       make("div", { className: "mk-easel" }, [
         this.banner, this.controls.tooling, this.controls.rest, this.preview, this.help,
         make("div", { className: "mk-main" }, [
-          this.scroll, make("div", { className: "mk-below" }, [this.focusText, this.controls.zoom]),
+          this.scroll,
+          make("div", { className: "mk-below" }, [make("div", {}, [this.focusText, this.note]), this.controls.zoom]),
         ]),
         make("div", { className: "mk-side" }, side),
       ]),

@@ -118,10 +118,17 @@ export class Parts {
     this.drawing.drawFocus();
   }
 
-  /** Leave a preview, and the selection. */
+  /** Leave a preview, a first corner, and the selection. */
   leave() {
-    this.state.selection = null;
-    this.drawing.drawFocus();
-    if (this.state.said.preview || this.talk.link.waiting.size) this.talk.act("leave");
+    const { state, talk } = this;
+    state.selection = null;
+    if (!talk.lost && (state.said.preview || state.corner || talk.link.waiting.size)) {
+      const { tool, colour } = state;
+      talk.tell({ kind: "act", name: "leave", ...talk.at, tool, colour }, () => {
+        state.corner = null;
+        return [];
+      });
+      this.drawing.drawUnheard();
+    } else this.drawing.drawFocus();
   }
 }

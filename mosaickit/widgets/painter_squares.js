@@ -13,6 +13,12 @@
  * @typedef {[number, number, number, number]} Box the least x and y and the greatest, all included
  */
 
+/** A fraction rounded to a whole number, halves up.
+ * @param {number} top @param {number} below */
+function rounded(top, below) {
+  return below ? Math.floor((2 * top + below) / (2 * below)) : 0;
+}
+
 /** The squares on a straight line between two squares, both included, without gaps.
  * @param {number} x0 @param {number} y0 @param {number} x1 @param {number} y1
  * @returns {[number, number][]} */
@@ -21,10 +27,19 @@ export function lineSquares(x0, y0, x1, y1) {
   /** @type {[number, number][]} */
   const squares = [];
   for (let step = 0; step <= steps; step++) {
-    const part = steps === 0 ? 0 : step / steps;
-    squares.push([Math.round(x0 + (x1 - x0) * part), Math.round(y0 + (y1 - y0) * part)]);
+    squares.push([x0 + rounded(step * (x1 - x0), steps), y0 + rounded(step * (y1 - y0), steps)]);
   }
   return squares;
+}
+
+/** The tools that draw between two squares: from where the hand is put down, or from a first corner, to where it is. */
+export const BETWEEN = new Set(["line", "box"]);
+
+/** What a tool draws between two squares; a brush goes along the line between them.
+ * @param {string} tool @param {Square} from @param {Square} to @param {number} ink @returns {number[][]} */
+export function drawnWith(tool, from, to, ink) {
+  const squares = tool === "box" ? boxSquares(...from, ...to) : lineSquares(...from, ...to);
+  return squares.map(([x, y]) => [x, y, ink]);
 }
 
 /** All squares of the box between two corners.

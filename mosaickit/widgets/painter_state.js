@@ -6,7 +6,7 @@
  * matter with them, how they are numbered and which squares follow the hand: all of it comes from Python.
  */
 
-import { growingStroke } from "./painter_squares.js";
+import { BETWEEN, drawnWith, growingStroke } from "./painter_squares.js";
 
 /**
  * @typedef {import("./painter_squares.js").Box} Box
@@ -27,7 +27,7 @@ import { growingStroke } from "./painter_squares.js";
  *
  * @typedef {{
  *   summary: string, findings: Kind[], errors: number, undo: string, redo: string,
- *   preview: string, note: string, trouble: string, only_workable: boolean, mirror: boolean, "up-down": boolean,
+ *   corner: Square | null, preview: string, note: string, trouble: string, only_workable: boolean, mirror: boolean, "up-down": boolean,
  *   "half-turn": boolean, across: number, up: number, hand: string,
  * }} Said
  *
@@ -58,8 +58,12 @@ export class State {
     /** @type {Sheet} */ this.sheet = model.get("sheet");
     /** @type {Follow} */ this.follow = model.get("follow");
     /** @type {Said} */ this.said = model.get("said");
-    /** @type {{ number: number, gesture: Gesture }[]} */
+    /** @type {{ number: number, gesture: Gesture, keepsCorner: boolean }[]} */
     this.unanswered = [];
+    /** @type {Square | null} */
+    this.cornerHeard = this.said.corner; // the first corner of what the keyboard draws, as Python has it
+    /** @type {Square | null} */
+    this.corner = this.cornerHeard; // and after what the hand did since
 
     this.tool = "brush";
     this.colour = 1;
@@ -114,12 +118,25 @@ export class State {
     this.ghost = bytesOf(this.model.get("ghost"));
     this.follow = this.model.get("follow");
     this.sheet = this.model.get("sheet");
+    this.cornerHeard = this.model.get("said").corner;
+  }
+
+  /** What would be drawn if the keyboard set the second corner where the focus is: colours by number of square.
+   * @returns {Map<number, number>} */
+  plan() {
+    const { corner, tool, colour } = this;
+    if (!corner || !BETWEEN.has(tool)) return new Map();
+    const growing = this.growing();
+    growing.add(drawnWith(tool, corner, this.here, colour));
+    return growing.painted;
   }
 
   /** Begin with Python's picture again, and do on it what the hand did since. */
   layUnheard() {
     this.cells = this.base.slice();
-    for (const { gesture } of this.unanswered) {
+    this.corner = this.cornerHeard;
+    for (const { gesture, keepsCorner } of this.unanswered) {
+      if (!keepsCorner) this.corner = null;
       const growing = this.growing();
       growing.add(gesture(this.cells));
       for (const [index, value] of growing.painted) this.cells[index] = value;

@@ -13,14 +13,18 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from mosaickit import orientation
 from mosaickit.errors import OptionError, number_of, one_of, whole_number
 from mosaickit.motif import LARGEST_SIDE, RULES, SYMMETRIES, Motif, Repair, nearest_workable
 from mosaickit.sizes import Design
 from mosaickit.widgets.changes import CHANGES
-from mosaickit.widgets.following import Following, Squares, area, box, placed
+from mosaickit.widgets.following import Following, Squares, area, box, line, placed
 from mosaickit.widgets.sketch import Sketch
 
-TOOLS = ("brush", "line", "box", "fill")
+BETWEEN = {"line": line, "box": box}
+"""The tools that draw between two squares, and which squares each of them takes."""
+
+TOOLS = ("brush", *BETWEEN, "fill")
 
 
 class Painting:
@@ -38,6 +42,8 @@ class Painting:
         The rules whose findings are neither listed nor marked, by their names.
     preview : Repair or None
         What would be changed, while that is shown and neither taken nor left.
+    corner : (int, int) or None
+        Row and column of the first corner of what the keyboard draws between two squares.
     note : str
         What is to be said of what was done last; "" if nothing.
     """
@@ -48,6 +54,7 @@ class Painting:
         self.only_workable = False
         self.off: frozenset[str] = frozenset()
         self.preview: Repair | None = None
+        self.corner: tuple[int, int] | None = None
         self.note = ""
         self._copied: NDArray[np.bool_] | None = None
 
@@ -71,12 +78,12 @@ class Painting:
 
     def change(self, to: Motif | Design, label: str) -> None:
         """Take a step; see `Sketch.change`."""
-        self.preview = None
+        self.preview = self.corner = None
         self.sketch.change(to, label)
 
     def step(self, name: str) -> None:
         """Take a step back or forward: "undo" or "redo"."""
-        self.preview = None
+        self.preview = self.corner = None
         getattr(self.sketch, name)()
 
     def focus(self, content: dict[str, Any]) -> tuple[int, int]:
@@ -159,14 +166,33 @@ class Painting:
         elif name in ("accept", "enter") and self.preview is not None:
             self.change(self.preview.motif, "nearest workable")
         elif name in ("dot", "enter"):
-            if content.get("tool") in TOOLS:
+            if content.get("tool") in BETWEEN:
+                self._set_corner(content)
+            elif content.get("tool") in TOOLS:
                 self._paint(content, np.array([self.focus(content)[::-1]], dtype=np.intp))
         elif name in ("accept", "leave"):
             self.preview = None
+            if name == "leave":
+                self.corner = None
         elif name in CHANGES:
             self.change(CHANGES[name](now, *self.focus(content)), name)
         else:
             raise OptionError(f"A painter cannot {name!r}.")
+
+    def _set_corner(self, content: dict[str, Any]) -> None:
+        """Set the first corner where the focus is, or draw from the one that is set to there."""
+        at = self.focus(content)
+        if self.corner is None:
+            one_of_two(content.get("colour"))
+            self.corner = at
+            row, stitch = orientation.place(at, self.sketch.motif.shape, self.sketch.design.hand)
+            what = "end" if content["tool"] == "line" else "corner"
+            self.note = (
+                f"First {what}: row {row}, stitch {stitch}. Go to the other {what} and press space again to draw, or "
+                "Escape to leave it."
+            )
+        else:
+            self._paint(content, BETWEEN[content["tool"]](*self.corner[::-1], *at[::-1]))
 
     def _set(self, name: str, value: object) -> None:
         if name in SYMMETRIES:

@@ -16,7 +16,7 @@ from mosaickit.motif import RULES, Motif, Report, tile
 from mosaickit.orientation import ROLES, Hand
 from mosaickit.svg import heavy_lines
 
-MOST_PLACES = 20
+MOST_LISTED = 20
 """So many places of a kind of finding are listed at most, and it is said how many more there are."""
 
 VIEWS = ("none", "front", "back", "gauge", "stitches", "repeat")
@@ -91,7 +91,7 @@ def found_kinds(report: Report, off: Collection[str]) -> list[dict[str, Any]]:
             if rule.severity != severity or not (rule.name in found or rule.name in off):
                 continue
             number = found.get(rule.name, 0)
-            findings = report.of(rule.name, MOST_PLACES) if number else ()
+            findings = report.of(rule.name, MOST_LISTED) if number else ()
             squares = [orientation.square(each.row, each.stitch, motif.shape, hand) for each in findings]
             shown.append(
                 {
