@@ -84,6 +84,10 @@ def test_a_stroke_does_not_send_the_sheet_again(painter, hand):
     assert sent == []
     hand.act("delete row")
     assert len(sent) == 1
+    # squares have the proportion of the gauge, and are square until it is known
+    assert painter.sheet["aspect"] == 1
+    painter.design = painter.design.but(gauge=mk.Gauge(20, 15))
+    assert (len(sent), painter.sheet["aspect"]) == (2, 0.75)
 
 
 def test_marks_are_what_check_finds(painter, hand):
@@ -467,7 +471,7 @@ def test_the_helpers_of_the_page_pass_their_own_tests():
     tests = Path(__file__).parent / "js" / "painter.test.mjs"
     ran = node(["--test", str(tests)], return_completed_process=True, capture_output=True, text=True, timeout=60)
     assert ran.returncode == 0, ran.stdout + ran.stderr
-    assert re.search(r"^(# |ℹ )pass 10$", ran.stdout, re.MULTILINE)
+    assert re.search(r"^(# |ℹ )pass 11$", ran.stdout, re.MULTILINE)
 
 
 def test_the_sheet_says_the_contrast_for_most_people_and_the_weakest_kind_of_vision():

@@ -256,6 +256,14 @@ def test_what_is_painted_while_a_cell_runs_is_there_at_once_and_kept_under_its_s
 def test_touch_paints(opened):
     opened.page.touchscreen.tap(*opened.point(4, 2))
     opened.wait_for(with_squares((4, 2)))
+    # 20 stitches are as wide as 15 rows are high: squares of 24 pixels are then 32 high
+    opened.run_code("painter.design = painter.design.but(gauge=mk.Gauge(20, 15))")
+    opened.page.wait_for_function("parseFloat(document.querySelector('.mk-canvas').style.height) === 9 * 32 + 24")
+    box = opened.canvas.bounding_box()
+    opened.page.touchscreen.tap(box["x"] + 4 + 7.5 * SIDE, box["y"] + 4 + 8 * 32 - 2)
+    opened.wait_for(with_squares((4, 2), (7, 7)))
+    at = [opened.canvas.element_handle(), 4 + 7.5 * SIDE, 4 + 7.3 * 32]
+    assert opened.page.evaluate(PIXEL, at) == INK_BLUE
 
 
 def test_keys_paint_and_none_reaches_the_notebook(opened):

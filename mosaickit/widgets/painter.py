@@ -255,9 +255,9 @@ class MotifPainter(anywidget.AnyWidget):
         changed = painting.preview.changed if painting.preview else np.zeros(motif.shape, dtype=np.bool_)
         with self.hold_sync():
             # a stroke changes nothing of the sheet, and a new one has every view drawn again
-            about = (motif.shape, motif.first, motif.yarns, hand)
+            about = (motif.shape, motif.first, motif.yarns, hand, design.gauge)
             if about != self._about:
-                self._about, self.sheet = about, sheet_of(motif, hand)
+                self._about, self.sheet = about, sheet_of(motif, hand, design.gauge)
             self.follow = {
                 "turns": painting.following.turns(motif.shape).tolist(),
                 "across": painting.following.across or motif.shape[1],

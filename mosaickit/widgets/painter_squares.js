@@ -119,12 +119,13 @@ export function growingStroke(follow, columns, rows) {
 }
 
 /** The square under a point of the canvas, or null beside the picture.
- * @param {number} px @param {number} py @param {{ left: number, top: number, side: number }} frame
+ * @param {number} px @param {number} py @param {{ left: number, top: number, side: number, high: number }} frame
  * @param {number} columns @param {number} rows
  * @returns {[number, number] | null} */
 export function squareAt(px, py, frame, columns, rows) {
   const x = Math.floor((px - frame.left) / frame.side);
-  const y = Math.floor((py - frame.top) / frame.side);
+  // a row begins at the whole pixel that is nearest, the later one of two
+  const y = Math.ceil((Math.floor(py - frame.top) + 0.5) / frame.high) - 1;
   return x < 0 || y < 0 || x >= columns || y >= rows ? null : [x, y];
 }
 

@@ -19,7 +19,9 @@ import { BETWEEN, drawnWith, growingStroke } from "./painter_squares.js";
  *   heavy_rows: number[], heavy_columns: number[],
  *   inks: [string[], string[]], row_inks: string[], roles: [string, string],
  *   contrast: string,
+ *   aspect: number,
  * }} Sheet
+ * `aspect` is a square's width over its height.
  *
  * @typedef {{ rule: string, severity: string, said: string, why: string, off: boolean,
  *   places: { message: string, square: number }[], more: string }} Kind

@@ -22,8 +22,11 @@ MOST_LISTED = 20
 VIEWS = ("none", "front", "back", "gauge", "stitches", "repeat")
 
 
-def sheet_of(motif: Motif, hand: Hand) -> dict[str, Any]:
-    """Give size, numbers and colours of the sheet that a motif is painted on."""
+def sheet_of(motif: Motif, hand: Hand, gauge: Gauge | None = None) -> dict[str, Any]:
+    """Give size, numbers and colours of the sheet that a motif is painted on.
+
+    Its squares have the proportion of the gauge, within reason, and are square where there is none.
+    """
     rows, columns = motif.shape
     row_numbers = orientation.row_numbers(rows)
     stitch_numbers = orientation.stitch_numbers(columns, hand)
@@ -41,6 +44,7 @@ def sheet_of(motif: Motif, hand: Hand) -> dict[str, Any]:
         "inks": inks,
         "row_inks": row_inks,
         "roles": [f"{role}: {motif.yarns.at(1, role).name}" for role in ROLES],
+        "aspect": 1.0 if gauge is None else min(max(gauge.aspect, 0.25), 4.0),
         "contrast": _contrast_sentence(motif),
     }
 
