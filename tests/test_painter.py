@@ -364,6 +364,25 @@ def test_a_part_carried_over_an_edge_is_cut_off_there_and_goes_on_being_selected
         assert said == "The selection is outside the picture."
 
 
+@pytest.mark.parametrize("name", ["mirror", "up-down", "half-turn"])
+@pytest.mark.parametrize("box", [[0, 1, 3, 3], [1, 0, 4, 3], [2, 2, 9, 9], [-3, 1, 2, 5]])
+def test_a_part_that_is_turned_has_the_same_squares_overlaid_turned(painter, hand, name, box):
+    before = painter.motif.overlaid.copy()
+    said = hand(kind="part", name=name, x=0, y=0, box=box)
+    inside = np.s_[max(box[1], 0) : box[3] + 1, max(box[0], 0) : box[2] + 1]
+    flips = {"mirror": np.s_[:, ::-1], "up-down": np.s_[::-1], "half-turn": np.s_[::-1, ::-1]}
+    before[inside] = before[inside][flips[name]]
+    assert np.array_equal(painter.motif.overlaid, before)
+    even = before[inside].shape[0] % 2 == 0 and name != "mirror"
+    assert said == ("The part has an even number of rows, so its colours are swapped." if even else "")
+
+
+def test_a_part_must_be_selected_to_be_turned(painter, hand):
+    for box in (None, [20, 20, 22, 22]):
+        assert hand(kind="part", name="mirror", x=0, y=0, box=box) == "Select a part of the picture first, to turn it."
+    assert painter.motif == letter_f
+
+
 def in_cell(monkeypatch, cell_id, code, run):
     """Let a cell of a notebook run: with an id, as JupyterLab sends it, or with its code alone."""
     metadata = {"cellId": cell_id} if cell_id else {}
@@ -433,7 +452,7 @@ def test_a_drawing_that_another_program_holds_is_not_taken_over(painter, tmp_pat
         (
             {"kind": "paint", "tool": "knife"},
             [b""],
-            "`tool` must be one of 'brush', 'line', 'box', 'fill'; got 'knife'.",
+            "`tool` must be one of 'brush', 'line', 'box', 'ellipse', 'fill'; got 'knife'.",
         ),
         ({"kind": "paint", "tool": "brush"}, [b"\0\0\0\0"], "A stroke must name squares, each by two numbers."),
         ({"kind": "paint", "tool": "brush", "colour": 2}, [b"\0" * 8], "`colour` must be one of 0, 1; got 2."),

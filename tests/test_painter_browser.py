@@ -142,6 +142,15 @@ def test_copy_and_paste_move_squares(opened):
     opened.click(8, 5)
     opened.press("Paste")
     opened.wait_for(with_squares((6, 4), (9, 6)))
+    # the part is mirrored where it lies
+    opened.drag((5, 3), (9, 5))
+    opened.press("Mirror it")
+    opened.wait_for(with_squares((8, 4), (9, 6)))
+    opened.press("Ellipse")
+    opened.drag((1, 1), (4, 4))
+    corners = {(1, 1), (1, 4), (4, 1), (4, 4)}
+    drawn = {(x, y) for x in range(1, 5) for y in range(1, 5)} - corners
+    opened.wait_for(with_squares((8, 4), (9, 6), *drawn))
 
 
 def test_a_selection_is_dragged_to_another_place(opened):

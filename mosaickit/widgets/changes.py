@@ -1,8 +1,9 @@
-"""Changes of a whole picture that the painter offers, by name: what each does at the square in focus."""
+"""Changes of a picture that the painter offers, by name: of all of it, at the square in focus, or of a part."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 
 import numpy as np
 
@@ -37,3 +38,10 @@ CHANGES: dict[str, Callable[[Motif, int, int], Motif]] = {
     "clear": lambda motif, top, left: motif.with_grid(np.zeros(motif.shape, dtype=np.bool_)),
 }
 """Every change by its name: from a motif, and the row and the column as seen of the square in focus."""
+
+TURNS: dict[str, Callable[[Motif], Motif]] = {
+    "mirror": mirror,
+    "up-down": partial(up_down, colours="swap"),
+    "half-turn": partial(half_turn, colours="swap"),
+}
+"""What turns a part of a picture, by its name: the part stays as workable as it was, as its rows keep their colours."""

@@ -3,13 +3,13 @@
 
 import { make } from "./elements.js";
 import { folded, iconButton } from "./painter_buttons.js";
-import { CHANGES, FOLLOW, TOOLS, VIEWS } from "./painter_words.js";
+import { CHANGES, FOLLOW, TOOLS, TURNS, VIEWS } from "./painter_words.js";
 
 /**
  * @typedef {{
  *   inTurn: (does: () => void) => void, act: (name: string) => void, set: (name: string, value: unknown) => void,
  *   look: (at: string) => void, takeTool: (name: string) => void, takeColour: (number: number) => void,
- *   zoom: (factor: number) => void, copy: () => void, cut: () => void, paste: () => void, turnHelp: () => void,
+ *   zoom: (factor: number) => void, copy: () => void, cut: () => void, paste: () => void, turn: (name: string) => void, turnHelp: () => void,
  *   jump: (square: number) => void,
  * }} Does
  */
@@ -101,6 +101,7 @@ export function controlsOf(does, signal) {
       group("Selection", [
         button("copy", "Copy", does.copy, { hint: "Key C" }), button("cut", "Cut", does.cut, { hint: "Key K" }),
         button("paste", "Paste", does.paste, { hint: "Key V" }),
+        ...TURNS.map(([name, text, icon]) => button(icon, text, () => does.turn(name))),
       ]),
     ]),
     group("Picture", [boxes.change, small("mend", "Nearest workable", () => does.act("nearest"), "Nearest workable (key N)")]),

@@ -41,6 +41,7 @@ function put(model, signal) {
     copy: () => parts.copy(),
     cut: () => parts.cut(),
     paste: () => parts.paste(),
+    turn: (name) => parts.turn(name),
     turnHelp: () => panels.turnHelp(),
     jump(square) {
       strokes.setFocus([square % state.sheet.columns, Math.floor(square / state.sheet.columns)]);

@@ -63,6 +63,24 @@ export class Parts {
     if (box) this.tell("clear", () => cleared(box));
   }
 
+  /** Mirror or turn the selected part where it lies: what is overlaid in it stays overlaid.
+   * @param {string} name */
+  turn(name) {
+    const { state } = this;
+    const box = state.selected;
+    this.tell(name, (on) => {
+      if (!box) return [];
+      const { columns } = state.sheet;
+      const { row_is_cc: roles } = state.follow;
+      const [x0, y0, x1, y1] = box;
+      return boxSquares(...box).filter(([x, y]) => state.holds(x, y)).map(([x, y]) => {
+        const from = [name === "up-down" ? x : x0 + x1 - x, name === "mirror" ? y : y0 + y1 - y];
+        const value = on[from[1] * columns + from[0]];
+        return [x, y, roles[y] === roles[from[1]] ? value : 1 - value];
+      });
+    });
+  }
+
   /** Select from where the hand began to a square, or stretch what is selected to it.
    * @param {Square} at @param {Box} from */
   stretch(at, [x0, y0, x1, y1]) {

@@ -33,12 +33,13 @@ export function lineSquares(x0, y0, x1, y1) {
 }
 
 /** The tools that draw between two squares: from where the hand is put down, or from a first corner, to where it is. */
-export const BETWEEN = new Set(["line", "box"]);
+export const BETWEEN = new Set(["line", "box", "ellipse"]);
 
 /** What a tool draws between two squares; a brush goes along the line between them.
  * @param {string} tool @param {Square} from @param {Square} to @param {number} ink @returns {number[][]} */
 export function drawnWith(tool, from, to, ink) {
-  const squares = tool === "box" ? boxSquares(...from, ...to) : lineSquares(...from, ...to);
+  const drawn = tool === "box" ? boxSquares : tool === "ellipse" ? ellipseSquares : lineSquares;
+  const squares = drawn(...from, ...to);
   return squares.map(([x, y]) => [x, y, ink]);
 }
 
@@ -52,6 +53,17 @@ export function boxSquares(x0, y0, x1, y1) {
     for (let x = Math.min(x0, x1); x <= Math.max(x0, x1); x++) squares.push([x, y]);
   }
   return squares;
+}
+
+/** The squares whose middle is in the ellipse that fills the box between two corners, and its middle rows and columns.
+ * @param {number} x0 @param {number} y0 @param {number} x1 @param {number} y1
+ * @returns {[number, number][]} */
+export function ellipseSquares(x0, y0, x1, y1) {
+  const [wide, high] = [Math.abs(x1 - x0) + 1, Math.abs(y1 - y0) + 1];
+  return boxSquares(x0, y0, x1, y1).filter(([x, y]) => {
+    const [across, up] = [Math.abs(2 * x - x0 - x1), Math.abs(2 * y - y0 - y1)];
+    return across <= 1 || up <= 1 || (across * high) ** 2 + (up * wide) ** 2 <= (wide * high) ** 2;
+  });
 }
 
 /** The squares of the same colour that are connected to a square, edge to edge.

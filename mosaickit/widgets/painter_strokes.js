@@ -87,7 +87,7 @@ export class Strokes {
       this.talk.tell({ kind: "paint", tool, colour }, (on) => this.filled(on, start, colour), [start]);
     } else {
       const seen = new Set();
-      const named = tool === "box" ? [start, last] : squares.filter(([x, y]) => !seen.has(`${x},${y}`) && seen.add(`${x},${y}`));
+      const named = tool === "box" || tool === "ellipse" ? [start, last] : squares.filter(([x, y]) => !seen.has(`${x},${y}`) && seen.add(`${x},${y}`));
       this.talk.tell({ kind: "paint", tool, colour }, () => squares, named.map(([x, y]) => [x, y]));
     }
   }

@@ -6,6 +6,7 @@ export const TOOLS = /** @type {const} */ ([
   ["brush", "Brush", "b", "brush"],
   ["line", "Line", "l", "line"],
   ["box", "Box", "o", "box"],
+  ["ellipse", "Ellipse", "e", "ellipse"],
   ["fill", "Fill", "f", "fill"],
   ["select", "Select", "s", "select"],
   ["pan", "Pan", "p", "move"],
@@ -14,6 +15,12 @@ export const FOLLOW = /** @type {const} */ ([
   ["mirror", "Mirror"],
   ["up-down", "Up-down"],
   ["half-turn", "Half-turn"],
+]);
+/** What turns the selected part: name, word and icon. */
+export const TURNS = /** @type {const} */ ([
+  ["mirror", "Mirror it", "mirror"],
+  ["up-down", "Turn it upside down", "up-down"],
+  ["half-turn", "Turn it by half", "turn"],
 ]);
 export const VIEWS = /** @type {const} */ ([
   ["none", "no second view"],
@@ -41,10 +48,10 @@ export const CHANGES = /** @type {const} */ ([
 export const HELP = [
   ["Arrows", "move the focus"],
   ["Space or Enter", "paint the square in focus; Enter accepts a preview"],
-  ["Space twice", "with line or box: set the first corner, then draw from it to the focus"],
+  ["Space twice", "with line, box or ellipse: set the first corner, then draw from it to the focus"],
   ["Shift + arrows", "paint along, or stretch the selection"],
   ["X", "take the other colour"],
-  ["B, L, O, F, S, P", "brush, line, box, fill, select, pan"],
+  ["B, L, O, E, F, S, P", "brush, line, box, ellipse, fill, select, pan"],
   ["C, K, V, Delete", "copy, cut, paste and clear the selection; drag it to move it"],
   ["N", "show the nearest workable picture"],
   ["Escape", "leave a preview, a first corner or a selection"],

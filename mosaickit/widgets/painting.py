@@ -16,12 +16,13 @@ from numpy.typing import NDArray
 from mosaickit import orientation
 from mosaickit.errors import OptionError, number_of, one_of, whole_number
 from mosaickit.motif import LARGEST_SIDE, RULES, SYMMETRIES, Motif, Repair, nearest_workable
+from mosaickit.orientation import ROLES
 from mosaickit.sizes import Design
-from mosaickit.widgets.changes import CHANGES
-from mosaickit.widgets.following import Following, Squares, area, box, line, placed
+from mosaickit.widgets.changes import CHANGES, TURNS
+from mosaickit.widgets.following import Following, Squares, area, box, ellipse, line, placed
 from mosaickit.widgets.sketch import Sketch
 
-BETWEEN = {"line": line, "box": box}
+BETWEEN = {"line": line, "box": box, "ellipse": ellipse}
 """The tools that draw between two squares, and which squares each of them takes."""
 
 TOOLS = ("brush", *BETWEEN, "fill")
@@ -97,9 +98,9 @@ class Painting:
         if memoryview(named).nbytes % 8:
             raise OptionError("A stroke must name squares, each by two numbers.")
         squares = np.frombuffer(named, dtype="<i4").reshape(-1, 2).astype(np.intp)
-        if content["tool"] == "box" and len(squares) == 2:
+        if content["tool"] in ("box", "ellipse") and len(squares) == 2:
             rows, columns = self.sketch.motif.shape
-            squares = box(*np.clip(squares, -1, (columns, rows)).ravel().tolist())
+            squares = BETWEEN[content["tool"]](*np.clip(squares, -1, (columns, rows)).ravel().tolist())
         self._paint(content, squares)
 
     def _paint(self, content: dict[str, Any], squares: Squares) -> None:
@@ -129,7 +130,7 @@ class Painting:
         return kept
 
     def _part(self, name: str, content: dict[str, Any]) -> None:
-        """Copy, paste, clear or move a part of the picture: the selection, or the square in focus."""
+        """Copy, paste, clear, move, mirror or turn a part of the picture: the selection, or the square in focus."""
         grid = self.sketch.motif.grid
         y, x = self.focus(content)
         corners = content.get("box") or (x, y, x, y)
@@ -146,6 +147,10 @@ class Painting:
             self._lay(placed(self._copied, x0, y0), self._copied.ravel(), "paste")
         elif name == "paste":
             self.note = "Nothing is copied yet."
+        elif name in TURNS and not (content.get("box") and held.size):
+            self.note = "Select a part of the picture first, to turn it."
+        elif name in TURNS:
+            self._turn(name, held, left, top)
         elif name == "clear":
             self._lay(cleared, np.zeros(len(cleared), dtype=np.bool_), "clear")
         elif name == "move":
@@ -154,6 +159,14 @@ class Painting:
             self._lay(squares, np.concatenate([held.ravel(), np.zeros(len(cleared), dtype=np.bool_)]), "move")
         else:
             raise OptionError(f"A painter cannot {name!r} a part.")
+
+    def _turn(self, name: str, held: NDArray[np.bool_], left: int, top: int) -> None:
+        """Mirror or turn a part where it lies; row 1 of it keeps its row colour."""
+        first = self.sketch.motif.row_is_cc[top + len(held) - 1, 0]
+        turned = TURNS[name](Motif(held, first=ROLES[int(first)])).grid
+        self._lay(placed(turned, left, top), turned.ravel(), f"{name} of a part")
+        if name != "mirror" and len(held) % 2 == 0:
+            self.note = f"{self.note} The part has an even number of rows, so its colours are swapped.".strip()
 
     def _act(self, name: str, content: dict[str, Any]) -> None:
         now = self.sketch.motif
