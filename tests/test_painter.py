@@ -288,7 +288,11 @@ def test_changes_of_the_whole_picture_are_steps_like_any_other(painter, hand, na
 def test_an_inserted_row_or_column_is_plain(painter, hand):
     hand.act("insert column", 3, 2)
     assert not painter.motif.overlaid[:, 3].any()
-    hand.act("insert row", 3, 2)
+    assert mk.check(painter.motif).ok
+    assert hand.act("insert row", 3, 2).startswith(
+        "A plain row is put in. All rows above it have their colours swapped"
+    )
+    assert mk.check(painter.motif).ok
     assert painter.motif.shape == (8, 8)
     assert not painter.motif.overlaid[2].any()
 

@@ -32,7 +32,7 @@ TOOLS = ["Brush", "Line", "Box", "Ellipse", "Fill", "Select", "Pan"]
 TURNS = ["Mirror it", "Turn it upside down", "Turn it by half"]
 CHANGES = [
     "mirror", "up-down", "half-turn", "counterchange", "insert row", "insert two rows", "delete row",
-    "delete two rows", "repeat row", "insert column", "delete column", "repeat column", "clear",
+    "delete two rows", "repeat row", "repeat two rows", "insert column", "delete column", "repeat column", "clear",
 ]  # fmt: skip
 KEYS = [*"xbloefspnckv", " ", "Enter", "Escape", "Delete", "Backspace", "+", "-", "?"]
 ARROWS = ["ArrowLeft", "ArrowRight", "ArrowUp", "ArrowDown"]

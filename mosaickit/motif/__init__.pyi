@@ -43,6 +43,7 @@ from mosaickit.motif.transforms.editing import insert_column as insert_column
 from mosaickit.motif.transforms.editing import insert_row as insert_row
 from mosaickit.motif.transforms.editing import repeat_column as repeat_column
 from mosaickit.motif.transforms.editing import repeat_row as repeat_row
+from mosaickit.motif.transforms.editing import repeat_two_rows as repeat_two_rows
 from mosaickit.motif.transforms.framing import frame as frame
 from mosaickit.motif.transforms.moving import COLOURS as COLOURS
 from mosaickit.motif.transforms.moving import Colours as Colours

@@ -37,7 +37,7 @@ function boxesOf(does, signal) {
     only: tick(),
     hand: tick(),
     view: list("Second view", [...VIEWS]),
-    change: list("Change the whole picture", [["", "Change all…"], ...CHANGES]),
+    change: list("Change the whole picture", [["", "Change all…"], ...CHANGES]), // each says what it does to the rest
   };
   /** @param {string} name @param {HTMLInputElement} box @param {() => unknown} value */
   const setting = (name, box, value) => box.addEventListener("change", () => does.set(name, value()), { signal });
