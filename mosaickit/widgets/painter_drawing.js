@@ -30,6 +30,7 @@ export class Drawing {
     this.pen = /** @type {CanvasRenderingContext2D} */ (canvas.getContext("2d"));
     // width and height of a square, until there is a width to fit the picture into
     this.frame = { left: 0, top: 4, side: 12, high: 12 };
+    this.unfitted = false; // whether it is to be fitted when it is shown
     this.drawnFocus = state.focus;
     /** @type {Map<number, number>} */ this.planned = new Map(); // what the keyboard would draw, as it is marked
     /** @type {Box | null} */ this.drawnSelection = null;
@@ -262,9 +263,11 @@ export class Drawing {
     this.drawAll();
   }
 
-  /** Fit the picture into the room there is, and begin where the work begins. */
+  /** Fit the picture into the room there is, and begin where the work begins; once it is shown, if it is not now. */
   fit() {
     const { scroll } = this;
+    this.unfitted = !scroll.clientWidth;
+    if (this.unfitted) return;
     const { sheet } = this.state;
     this.frame.side = Math.max(6, Math.min(24, Math.floor((scroll.clientWidth - 60) / sheet.columns)));
     this.drawAll();
