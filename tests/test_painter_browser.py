@@ -74,6 +74,10 @@ class Page:
     def press(self, name):
         self.painter.get_by_role("button", name=name, exact=True).click()
 
+    def unfold(self, word):
+        """Open what is folded away under a word."""
+        self.painter.locator("summary").filter(has_text=word).click()
+
     def wait_for(self, expected):
         """Wait until the file holds a picture, given as its lines or a test of them."""
         test = expected if callable(expected) else lambda lines: lines == expected
@@ -115,6 +119,7 @@ def test_each_tool_paints_by_mouse_and_undo_takes_it_back(opened):
     opened.wait_for(with_squares((2, 3)))
     opened.press("Brush")
     opened.press("CC: ink blue")
+    opened.unfold("Paint also")
     opened.painter.get_by_label("Mirror", exact=True).check()
     opened.drag((0, 1), (3, 1))
     opened.wait_for(with_squares((2, 3), *((x, 1) for x in (0, 1, 2, 3, 8, 9, 10, 11))))
@@ -123,6 +128,7 @@ def test_each_tool_paints_by_mouse_and_undo_takes_it_back(opened):
 
 
 def test_copy_and_paste_move_squares(opened):
+    opened.unfold("Selection")
     opened.click(1, 1)
     opened.press("Select")
     opened.drag((1, 1), (2, 2))
@@ -136,6 +142,15 @@ def test_copy_and_paste_move_squares(opened):
     opened.click(8, 5)
     opened.press("Paste")
     opened.wait_for(with_squares((6, 4), (9, 6)))
+    # the part is mirrored where it lies
+    opened.drag((5, 3), (9, 5))
+    opened.press("Mirror it")
+    opened.wait_for(with_squares((8, 4), (9, 6)))
+    opened.press("Ellipse")
+    opened.drag((1, 1), (4, 4))
+    corners = {(1, 1), (1, 4), (4, 1), (4, 4)}
+    drawn = {(x, y) for x in range(1, 5) for y in range(1, 5)} - corners
+    opened.wait_for(with_squares((8, 4), (9, 6), *drawn))
 
 
 def test_a_selection_is_dragged_to_another_place(opened):
@@ -178,7 +193,7 @@ def test_left_handed_zoomed_and_panned_the_picture_is_the_same(opened):
     page.wait_for_function(f"!({NUMBERS_AT_LEFT})()")
     opened.left = 4
     for _ in range(4):
-        opened.press("+")
+        opened.press("Larger")
     opened.side = 48
     scroll = painter.locator(".mk-scroll")
     scroll.evaluate("it => { it.scrollLeft = 0; it.scrollTop = 0; }")
@@ -211,10 +226,19 @@ def test_what_cannot_be_worked_is_said_and_the_nearest_is_previewed_and_taken(op
     tally.filter(has_text="Squares to mend: 2.").wait_for()
     finding = opened.painter.locator(".mk-error button").first
     assert finding.inner_text().startswith("Row 1, stitch 9 does not show its row's colour")
-    opened.page.keyboard.press("n")
+    # a place that is pressed is where the hand goes on
+    opened.painter.locator(".mk-error button").last.click()
+    opened.painter.locator(".mk-focus").filter(has_text="Row 1, stitch 9").wait_for()
+    kind = opened.painter.locator(".mk-error").filter(has_text="Overlaid in row 1")
+    kind.get_by_label("List and mark these").uncheck()
+    opened.painter.locator(".mk-off").filter(has_text="Switched off, so neither listed nor marked").wait_for()
+    assert not kind.locator("button").first.is_visible()
+    opened.press("Mend these")
     opened.painter.locator(".mk-preview").filter(has_text="changes 1 square").wait_for()
     opened.press("Accept")
     opened.wait_for(START.split())
+    tally.filter(has_text="Can be worked.").wait_for()
+    assert not opened.painter.get_by_role("button", name="Mend these").is_visible()
 
 
 def test_what_is_painted_while_a_cell_runs_is_there_at_once_and_kept_under_its_settings(opened):
@@ -224,6 +248,7 @@ def test_what_is_painted_while_a_cell_runs_is_there_at_once_and_kept_under_its_s
     opened.page.keyboard.press("Control+Enter")
     opened.page.wait_for_function("document.querySelector('.jp-StatusBar-Left')?.textContent.includes('| Busy')")
     opened.canvas.scroll_into_view_if_needed()
+    opened.unfold("Paint also")
     opened.painter.get_by_label("Mirror", exact=True).check()
     opened.drag((0, 1), (3, 1))
     opened.press("Undo")
@@ -240,6 +265,14 @@ def test_what_is_painted_while_a_cell_runs_is_there_at_once_and_kept_under_its_s
 def test_touch_paints(opened):
     opened.page.touchscreen.tap(*opened.point(4, 2))
     opened.wait_for(with_squares((4, 2)))
+    # 20 stitches are as wide as 15 rows are high: squares of 24 pixels are then 32 high
+    opened.run_code("painter.design = painter.design.but(gauge=mk.Gauge(20, 15))")
+    opened.page.wait_for_function("parseFloat(document.querySelector('.mk-canvas').style.height) === 9 * 32 + 24")
+    box = opened.canvas.bounding_box()
+    opened.page.touchscreen.tap(box["x"] + 4 + 7.5 * SIDE, box["y"] + 4 + 8 * 32 - 2)
+    opened.wait_for(with_squares((4, 2), (7, 7)))
+    at = [opened.canvas.element_handle(), 4 + 7.5 * SIDE, 4 + 7.3 * 32]
+    assert opened.page.evaluate(PIXEL, at) == INK_BLUE
 
 
 def test_keys_paint_and_none_reaches_the_notebook(opened):
@@ -253,6 +286,20 @@ def test_keys_paint_and_none_reaches_the_notebook(opened):
     page.keyboard.press("Control+z")
     opened.wait_for(with_squares((5, 5), (6, 5)))
     page.keyboard.press("Control+y")
+    opened.wait_for(with_squares((5, 5), (6, 5), (6, 4), (6, 3)))
+    # between two corners, or two ends: marked until the second is set, and left by Escape
+    for key in ("o", "Space", "ArrowRight", "ArrowRight", "ArrowDown"):
+        page.keyboard.press(key)
+    opened.painter.locator(".mk-note").filter(has_text="First corner: row 6, stitch 6.").wait_for()
+    assert opened.pixel(8, 4) == INK_BLUE  # a bead
+    page.keyboard.press("Escape")
+    opened.painter.locator(".mk-note").filter(has_text="First corner").wait_for(state="detached")
+    assert opened.pixel(7, 3) != INK_BLUE
+    page.keyboard.press("Space")
+    page.keyboard.press("ArrowRight")
+    page.keyboard.press("Space")
+    opened.wait_for(with_squares((5, 5), (6, 5), (6, 4), (6, 3), (8, 4), (9, 4)))
+    page.keyboard.press("Control+z")
     opened.wait_for(with_squares((5, 5), (6, 5), (6, 4), (6, 3)))
     assert page.locator(".jp-Cell").count() == cells
     assert page.evaluate("document.activeElement.className").startswith("mk-canvas")
@@ -297,3 +344,34 @@ def test_axe_finds_nothing_against_the_painter(opened):
     assert [
         (fault["id"], [node["html"][:120] for node in fault["nodes"]]) for fault in found.response["violations"]
     ] == []
+
+
+def test_in_the_workbook_the_painter_leaves_out_what_the_workbook_has_and_on_a_telephone_the_picture_comes_first(
+    open_notebook,
+):
+    code = f'import mosaickit as mk\nmk.widgets.Workbook(mk.Motif.from_text("""{START}"""), autosave="book.sketch")'
+    page = open_notebook("book.ipynb", [code])
+    run_all(page)
+    page.locator(".mk-book .mk-focus").filter(has_text="Row 1").wait_for()
+    painter = page.locator(".mk-book .mk-painter")
+    found = Axe().run(page, context=".mk-book .mk-painter")
+    faults = [(fault["id"], [node["html"][:160] for node in fault["nodes"]]) for fault in found.response["violations"]]
+    assert faults == []
+    for name in ("Undo", "Redo"):
+        assert not painter.get_by_text(name, exact=True).is_visible()
+        assert page.locator(".mk-book-head").get_by_role("button", name=name).is_visible()
+    assert not painter.get_by_label("Second view").is_visible()
+    tool, canvas = painter.get_by_role("button", name="Line", exact=True), painter.locator(".mk-canvas")
+    assert tool.bounding_box()["y"] < canvas.bounding_box()["y"]
+    page.set_viewport_size({"width": 390, "height": 800})
+    page.evaluate("jupyterapp.commands.execute('application:toggle-left-area')")
+    page.wait_for_function("document.querySelector('.mk-book').clientWidth < 400")
+    at = painter.get_by_role("button", name="Line", exact=True).bounding_box()
+    assert at["y"] > canvas.bounding_box()["y"]
+    assert min(at["width"], at["height"]) >= 44
+    # one row, which scrolls
+    tools = painter.locator(".mk-tools")
+    assert tools.bounding_box()["height"] < 70
+    assert tools.evaluate("it => it.scrollWidth > it.clientWidth && it.clientWidth <= innerWidth")
+    found = Axe().run(page, context=".mk-book .mk-painter")
+    assert [fault["id"] for fault in found.response["violations"]] == []

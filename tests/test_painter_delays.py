@@ -28,12 +28,13 @@ START = mk.Motif.from_text(
     ............
     """
 )
-TOOLS = ["Brush", "Line", "Box", "Fill", "Select", "Pan"]
+TOOLS = ["Brush", "Line", "Box", "Ellipse", "Fill", "Select", "Pan"]
+TURNS = ["Mirror it", "Turn it upside down", "Turn it by half"]
 CHANGES = [
     "mirror", "up-down", "half-turn", "counterchange", "insert row", "insert two rows", "delete row",
-    "delete two rows", "repeat row", "insert column", "delete column", "repeat column", "clear",
+    "delete two rows", "repeat row", "repeat two rows", "insert column", "delete column", "repeat column", "clear",
 ]  # fmt: skip
-KEYS = [*"xblofspnckv", " ", "Enter", "Escape", "Delete", "Backspace", "+", "-", "?"]
+KEYS = [*"xbloefspnckv", " ", "Enter", "Escape", "Delete", "Backspace", "+", "-", "?"]
 ARROWS = ["ArrowLeft", "ArrowRight", "ArrowUp", "ArrowDown"]
 
 
@@ -46,7 +47,9 @@ def controls():
     """Everything that a hand can press, by name: what it does."""
     named = {f"press {name}": [["press", name]] for name in [*TOOLS, "MC: cream", "CC: ink blue"]}
     named |= {f"press {name}": [["press", name]] for name in ("Undo", "Redo", "Nearest workable", "Accept", "Leave")}
-    named |= {f"press {name}": [["press", name]] for name in ("−", "+", "Copy", "Cut", "Paste", "?")}
+    named |= {
+        f"press {name}": [["press", name]] for name in ("Smaller", "Larger", "Copy", "Cut", "Paste", "Keys", *TURNS)
+    }
     named |= {f"change {name}": [["choose", "Change the whole picture", name]] for name in CHANGES}
     views = ["none", "front", "back", "gauge", "stitches", "repeat"]
     named |= {f"view {name}": [["choose", "Second view", name]] for name in views}
@@ -67,6 +70,9 @@ STROKES = {
     "a brush": [["press", "Brush"], *drag([0, 1], [3, 2], [3, 6])],
     "a line": [["press", "Line"], *drag([1, 6], [8, 2], [10, 5])],
     "a box": [["press", "Box"], *drag([7, 1], [2, 4], [5, 2])],
+    "an ellipse": [["press", "Ellipse"], *drag([8, 1], [1, 4], [2, 6])],
+    "a part turned": [["press", "Select"], *drag([1, 1], [6, 4]), ["press", "Turn it by half"]],
+    "two corners": [["press", "Ellipse"], *[["key", key] for key in (" ", "ArrowUp", "ArrowLeft", "ArrowUp", "Enter")]],
     "a fill": [["press", "Fill"], *drag([4, 4])],
     "keys": [["key", "ArrowUp"], ["key", " "], ["key", "ArrowLeft", "shift"], ["key", "Enter"]],
     "a part carried": [["press", "Select"], *drag([1, 1], [3, 3]), *drag([2, 2], [7, 4])],

@@ -309,9 +309,34 @@ def test_a_row_or_column_put_in_and_taken_out_again_is_nothing_done(motif, at):
     top, left = at % motif.shape[0], at % motif.shape[1]
     for put_in in (editing.insert_row, editing.repeat_row):
         assert editing.delete_row(put_in(motif, top), top) == motif
+    if motif.shape[0] > 1:
+        assert editing.delete_two_rows(editing.repeat_two_rows(motif, top), min(top, motif.shape[0] - 2)) == motif
     for put_in in (editing.insert_column, editing.repeat_column):
         assert editing.delete_column(put_in(motif, left), left) == motif
     two = editing.insert_row(editing.insert_row(motif, top), top)
     assert not two.overlaid[top : top + 2].any()
     assert np.array_equal(np.delete(two.overlaid, [top, top + 1], axis=0), motif.overlaid)
     assert editing.delete_two_rows(two, top) == motif
+
+
+@given(motifs(), st.integers(0, 1000))
+def test_what_says_that_it_keeps_a_picture_workable_does(motif, at):
+    workable, top = mk.nearest_workable(motif).motif, at % motif.shape[0]
+    one = editing.insert_row(workable, top, colours="swap")
+    assert mk.check(one).ok
+    assert one.first == workable.first
+    assert not one.overlaid[top].any()
+    assert np.array_equal(np.delete(one.overlaid, top, axis=0), workable.overlaid)
+    # the squares below stay, and all above are swapped
+    assert np.array_equal(one.grid[top + 1 :], workable.grid[top:])
+    assert np.array_equal(one.grid[:top], ~workable.grid[:top])
+    assert mk.check(editing.insert_row(editing.insert_row(workable, top), top)).ok
+    if motif.shape[0] > 1:
+        assert mk.check(editing.repeat_two_rows(workable, top)).ok
+    with pytest.raises(OptionError, match="`colours` must be one of"):
+        editing.insert_row(workable, top, colours="turn")
+
+
+def test_one_row_alone_has_no_two_to_repeat():
+    with pytest.raises(OptionError, match="A picture of one row has no two to repeat"):
+        editing.repeat_two_rows(mk.Motif.from_text(".#"), 0)

@@ -17,6 +17,7 @@ from mosaickit.motif.repair import with_the_third as with_the_third
 from mosaickit.motif.rules.advice import BARE_STRAND as BARE_STRAND
 from mosaickit.motif.rules.advice import LEAST_CONTRAST as LEAST_CONTRAST
 from mosaickit.motif.rules.advice import LONGEST_BARE_RUN as LONGEST_BARE_RUN
+from mosaickit.motif.rules.checking import RULES as RULES
 from mosaickit.motif.rules.checking import check as check
 from mosaickit.motif.rules.deciding import WORKABLE as WORKABLE
 from mosaickit.motif.rules.findings import BETWEEN_ROWS as BETWEEN_ROWS
@@ -43,6 +44,7 @@ from mosaickit.motif.transforms.editing import insert_column as insert_column
 from mosaickit.motif.transforms.editing import insert_row as insert_row
 from mosaickit.motif.transforms.editing import repeat_column as repeat_column
 from mosaickit.motif.transforms.editing import repeat_row as repeat_row
+from mosaickit.motif.transforms.editing import repeat_two_rows as repeat_two_rows
 from mosaickit.motif.transforms.framing import frame as frame
 from mosaickit.motif.transforms.moving import COLOURS as COLOURS
 from mosaickit.motif.transforms.moving import Colours as Colours

@@ -125,6 +125,40 @@ def box(x0: int, y0: int, x1: int, y1: int) -> Squares:
     return np.column_stack([stitches.ravel(), lines.ravel()])
 
 
+def ellipse(x0: int, y0: int, x1: int, y1: int) -> Squares:
+    """Give the squares of the ellipse that fills the box between two corners, row by row as seen.
+
+    They are those whose middle is in it, and all of its middle rows and columns, so that it reaches every side.
+
+    Examples
+    --------
+    >>> ellipse(0, 0, 3, 3).tolist()[:3]
+    [[1, 0], [2, 0], [0, 1]]
+    """
+    squares = box(x0, y0, x1, y1)
+    wide, high = abs(x1 - x0) + 1, abs(y1 - y0) + 1
+    # twice the way from the ellipse's middle, in whole numbers, so that no two places where it is worked out can differ
+    across, up = (2 * squares - [x0 + x1, y0 + y1]).T
+    within = (across * high) ** 2 + (up * wide) ** 2 <= (wide * high) ** 2
+    inside: Squares = squares[within | (np.abs(across) <= 1) | (np.abs(up) <= 1)]
+    return inside
+
+
+def line(x0: int, y0: int, x1: int, y1: int) -> Squares:
+    """Give the squares on a straight line between two squares, both included, without gaps, from the first on.
+
+    Examples
+    --------
+    >>> line(0, 0, 3, 1).tolist()
+    [[0, 0], [1, 0], [2, 1], [3, 1]]
+    """
+    steps = max(abs(x1 - x0), abs(y1 - y0))
+    walked, whole = np.arange(steps + 1), max(steps, 1)
+    # halves are rounded up, in whole numbers, so that no two places where it is worked out can differ
+    across, up = ((2 * walked * way + whole) // (2 * whole) for way in (x1 - x0, y1 - y0))
+    return np.column_stack([x0 + across, y0 + up])
+
+
 def placed(part: NDArray[np.bool_], x: int, y: int) -> Squares:
     """Give the squares that a part of a picture takes when its upper left corner is at (x, y), row by row as seen.
 

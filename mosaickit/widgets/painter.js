@@ -3,4 +3,6 @@
 
 import { layPainter } from "./painter_page.js";
 
-export default { render: layPainter };
+const render = layPainter;
+
+export default { render };

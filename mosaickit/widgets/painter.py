@@ -26,22 +26,18 @@ import anywidget
 import numpy as np
 import traitlets
 
-from mosaickit import orientation
 from mosaickit.errors import OptionError, number_of, one_of
 from mosaickit.files import as_path
 from mosaickit.gauge import Gauge
-from mosaickit.motif import Finding, Motif, Report, check
+from mosaickit.motif import Motif, Report, check
 from mosaickit.orientation import Hand
 from mosaickit.scripts import one_script
 from mosaickit.sizes import Design
 from mosaickit.widgets.link import answer_to, heard_with, unknown_message
 from mosaickit.widgets.origins import own_file
 from mosaickit.widgets.painting import Painting
-from mosaickit.widgets.sheets import VIEWS, look_at, sentence_about, sheet_of
+from mosaickit.widgets.sheets import VIEWS, found_kinds, look_at, sentence_about, sheet_of
 from mosaickit.widgets.sketch import Sketch, design_of
-
-MOST_FINDINGS = 60
-"""The list shows at most so many findings; marks and the square in focus tell the rest."""
 
 # which painter writes which file: a cell that is run again takes the file over from the painter it made before
 _WRITERS: weakref.WeakValueDictionary[Path, MotifPainter] = weakref.WeakValueDictionary()
@@ -163,7 +159,10 @@ class MotifPainter(anywidget.AnyWidget):
         kind = content.get("kind")
         if kind == "ask":
             about = sentence_about(
-                self._painting.focus(content), self._sketch.motif, self._report(), self._sketch.design.hand
+                self._painting.focus(content),
+                self._sketch.motif,
+                self._report().without(self._painting.off),
+                self._sketch.design.hand,
             )
             self.send({"kind": "told", "view": content.get("view"), "sentence": about})
         elif kind in ("paint", "part", "act", "set"):
@@ -249,14 +248,16 @@ class MotifPainter(anywidget.AnyWidget):
     def _show(self, heard: dict[str, Any] | None = None) -> None:
         design, report = self._sketch.design, self._report()
         motif, hand, gauge = design.motif, design.hand, design.gauge or Gauge(16, 17)
-        marks = np.where(report.squares("error"), 2, report.squares("advice")).astype(np.uint8)
         painting = self._painting
+        marked = report.without(painting.off)
+        advice = marked.squares("advice") & motif.overlaid.any()  # a sheet that nothing is painted on has none
+        marks = np.where(marked.squares("error"), 2, advice).astype(np.uint8)
         changed = painting.preview.changed if painting.preview else np.zeros(motif.shape, dtype=np.bool_)
         with self.hold_sync():
             # a stroke changes nothing of the sheet, and a new one has every view drawn again
-            about = (motif.shape, motif.first, motif.yarns, hand)
+            about = (motif.shape, motif.first, motif.yarns, hand, design.gauge)
             if about != self._about:
-                self._about, self.sheet = about, sheet_of(motif, hand)
+                self._about, self.sheet = about, sheet_of(motif, hand, design.gauge)
             self.follow = {
                 "turns": painting.following.turns(motif.shape).tolist(),
                 "across": painting.following.across or motif.shape[1],
@@ -274,12 +275,12 @@ class MotifPainter(anywidget.AnyWidget):
     def _said(self, report: Report) -> dict[str, Any]:
         painting, sketch = self._painting, self._sketch
         return {
-            "findings": [self._listed(finding) for finding in report.some(MOST_FINDINGS)],
+            "findings": found_kinds(report, painting.off),
             "errors": report.count("error"),
-            "advice": report.count("advice"),
             "summary": sketch.motif.summary,
             "undo": sketch.undo_label,
             "redo": sketch.redo_label,
+            "corner": painting.corner[::-1] if painting.corner else None,
             "preview": painting.preview_sentence,
             "note": self._error or painting.note,
             "trouble": sketch.trouble,
@@ -291,11 +292,6 @@ class MotifPainter(anywidget.AnyWidget):
             "up": painting.following.up,
             "hand": sketch.design.hand,
         }
-
-    def _listed(self, finding: Finding) -> dict[str, Any]:
-        shape = self._sketch.motif.shape
-        top, left = orientation.square(finding.row, finding.stitch, shape, self._sketch.design.hand)
-        return {"severity": finding.severity, "message": finding.message, "square": top * shape[1] + left}
 
 
 def _take_over(file: Path, painter: MotifPainter) -> None:

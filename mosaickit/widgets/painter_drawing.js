@@ -28,19 +28,35 @@ export class Drawing {
     this.canvas = canvas;
     this.scroll = scroll;
     this.pen = /** @type {CanvasRenderingContext2D} */ (canvas.getContext("2d"));
-    this.frame = { left: 0, top: 4, side: 12 }; // until there is a width to fit the picture into
+    // width and height of a square, until there is a width to fit the picture into
+    this.frame = { left: 0, top: 4, side: 12, high: 12 };
+    this.unfitted = false; // whether it is to be fitted when it is shown
     this.drawnFocus = state.focus;
+    /** @type {Map<number, number>} */ this.planned = new Map(); // what the keyboard would draw, as it is marked
     /** @type {Box | null} */ this.drawnSelection = null;
+  }
+
+  /** Where a row begins, in whole pixels, so that no seam shows between rows.
+   * @param {number} y */
+  rowTop(y) {
+    return this.frame.top + Math.round(y * this.frame.high);
+  }
+
+  /** How high a row is drawn.
+   * @param {number} y */
+  tall(y) {
+    return this.rowTop(y + 1) - this.rowTop(y);
   }
 
   drawAll() {
     const { canvas, pen, frame } = this;
     const { sheet } = this.state;
     const { rows, columns } = sheet;
+    frame.high = frame.side / sheet.aspect;
     const margin = 14 + 7 * String(rows).length + 10;
     frame.left = sheet.edge === "left" ? margin : 4;
     const width = columns * frame.side + margin + 8;
-    const height = rows * frame.side + 24;
+    const height = this.rowTop(rows) + 20;
     const sharp = window.devicePixelRatio || 1;
     canvas.width = width * sharp;
     canvas.height = height * sharp;
@@ -49,6 +65,7 @@ export class Drawing {
     pen.setTransform(sharp, 0, 0, sharp, 0, 0);
     pen.fillStyle = "#ffffff";
     pen.fillRect(0, 0, width, height);
+    this.planned = this.state.plan();
     for (let y = 0; y < rows; y++) for (let x = 0; x < columns; x++) this.drawSquare(x, y);
     this.drawNumbers();
     this.drawFocus();
@@ -56,33 +73,33 @@ export class Drawing {
 
   drawNumbers() {
     const { pen } = this;
-    const { left, top, side } = this.frame;
+    const { left, top, side, high } = this.frame;
     const { sheet } = this.state;
     const { rows, columns } = sheet;
     pen.font = "10px sans-serif";
     pen.textBaseline = "middle";
     const atLeft = sheet.edge === "left";
     const barAt = atLeft ? left - 12 : left + columns * side + 4;
-    const everyRow = numberStep(side, 11);
+    const everyRow = numberStep(high, 11);
     for (let y = 0; y < rows; y++) {
       pen.fillStyle = sheet.row_inks[y];
-      pen.fillRect(barAt, top + y * side, 8, side);
+      pen.fillRect(barAt, this.rowTop(y), 8, this.tall(y));
       const number = sheet.row_numbers[y];
       if (number !== 1 && number % everyRow) continue;
       pen.fillStyle = "#222222";
       pen.textAlign = atLeft ? "right" : "left";
-      pen.fillText(String(number), atLeft ? barAt - 4 : barAt + 12, top + (y + 0.5) * side);
+      pen.fillText(String(number), atLeft ? barAt - 4 : barAt + 12, this.rowTop(y) + this.tall(y) / 2);
     }
     pen.strokeStyle = "#555555";
     pen.lineWidth = 1;
-    pen.strokeRect(barAt + 0.5, top + 0.5, 7, rows * side - 1);
+    pen.strokeRect(barAt + 0.5, top + 0.5, 7, this.rowTop(rows) - top - 1);
     pen.textAlign = "center";
     pen.fillStyle = "#222222";
     const everyStitch = numberStep(side, 7 * String(columns).length + 4);
     for (let x = 0; x < columns; x++) {
       const number = sheet.stitch_numbers[x];
       if (number === 1 || number % everyStitch === 0)
-        pen.fillText(String(number), left + (x + 0.5) * side, top + rows * side + 9);
+        pen.fillText(String(number), left + (x + 0.5) * side, this.rowTop(rows) + 9);
     }
   }
 
@@ -93,19 +110,22 @@ export class Drawing {
     const { side } = frame;
     const index = y * sheet.columns + x;
     const left = frame.left + x * side;
-    const top = frame.top + y * side;
+    const top = this.rowTop(y);
+    const tall = this.tall(y);
     pen.fillStyle = sheet.inks[cells[index]][y];
-    pen.fillRect(left, top, side, side);
+    pen.fillRect(left, top, side, tall);
     pen.fillStyle = "#8a8a8a";
     pen.fillRect(left, top, side, sheet.heavy_rows.includes(y) ? 2 : 0.5);
-    pen.fillRect(left, top, sheet.heavy_columns.includes(x) ? 2 : 0.5, side);
-    if (marks[index] === 2) this.hatch(left, top);
-    else if (marks[index] === 1) this.dots(left, top);
-    if (ghost[index]) this.star(left, top);
+    pen.fillRect(left, top, sheet.heavy_columns.includes(x) ? 2 : 0.5, tall);
+    if (marks[index] === 2) this.hatch(left, top, tall);
+    else if (marks[index] === 1) this.dots(left, top, tall);
+    if (ghost[index]) this.star(left, top, tall);
+    const plan = this.planned.get(index);
+    if (plan !== undefined) this.bead(left, top, tall, sheet.inks[plan][y]);
   }
 
-  /** @param {number} left @param {number} top */
-  hatch(left, top) {
+  /** @param {number} left @param {number} top @param {number} tall */
+  hatch(left, top, tall) {
     const { pen } = this;
     const { side } = this.frame;
     for (const [ink, width] of /** @type {[string, number][]} */ ([["#ffffff", 3], ["#000000", 1.2]])) {
@@ -113,39 +133,62 @@ export class Drawing {
       pen.lineWidth = width;
       pen.beginPath();
       for (const part of [0.35, 0.7, 1]) {
-        pen.moveTo(left + 1, top + part * side - 1);
+        pen.moveTo(left + 1, top + part * tall - 1);
         pen.lineTo(left + part * side - 1, top + 1);
       }
-      pen.moveTo(left + 0.5 * side, top + side - 1);
-      pen.lineTo(left + side - 1, top + 0.5 * side);
+      pen.moveTo(left + 0.5 * side, top + tall - 1);
+      pen.lineTo(left + side - 1, top + 0.5 * tall);
       pen.stroke();
     }
   }
 
-  /** @param {number} left @param {number} top */
-  dots(left, top) {
+  /** @param {number} left @param {number} top @param {number} tall */
+  dots(left, top, tall) {
     const { pen } = this;
     const { side } = this.frame;
-    const dot = Math.max(1, side / 10);
+    const dot = Math.max(1, Math.min(side, tall) / 10);
     for (const part of [0.25, 0.5, 0.75]) {
       pen.fillStyle = "#ffffff";
-      pen.fillRect(left + part * side - dot, top + side - 3 * dot, 2 * dot, 2 * dot);
+      pen.fillRect(left + part * side - dot, top + tall - 3 * dot, 2 * dot, 2 * dot);
       pen.fillStyle = "#000000";
-      pen.fillRect(left + part * side - dot / 2, top + side - 2.5 * dot, dot, dot);
+      pen.fillRect(left + part * side - dot / 2, top + tall - 2.5 * dot, dot, dot);
     }
   }
 
-  /** @param {number} left @param {number} top */
-  star(left, top) {
+  /** @param {number} left @param {number} top @param {number} tall */
+  star(left, top, tall) {
     const { pen } = this;
     const { side } = this.frame;
     pen.fillStyle = "#ffffff";
     pen.strokeStyle = "#000000";
     pen.lineWidth = 1.5;
     pen.beginPath();
-    pen.arc(left + side / 2, top + side / 2, side * 0.28, 0, 7);
+    pen.arc(left + side / 2, top + tall / 2, Math.min(side, tall) * 0.28, 0, 7);
     pen.fill();
     pen.stroke();
+  }
+
+  /** A square that the keyboard would draw, in the colour that it would get.
+   * @param {number} left @param {number} top @param {number} tall @param {string} ink */
+  bead(left, top, tall, ink) {
+    const { pen } = this;
+    const { side } = this.frame;
+    pen.fillStyle = "#c2185b";
+    pen.fillRect(left + 0.22 * side, top + 0.22 * tall, 0.54 * side, 0.54 * tall);
+    pen.fillStyle = ink;
+    pen.fillRect(left + 0.28 * side, top + 0.28 * tall, 0.42 * side, 0.42 * tall);
+  }
+
+  /** Mark what the keyboard would draw now, and no longer what it would have drawn. */
+  drawPlan() {
+    const before = this.planned;
+    const now = this.state.plan();
+    if (!before.size && !now.size) return;
+    this.planned = now;
+    const { columns, rows } = this.state.sheet;
+    for (const index of new Set([...before.keys(), ...now.keys()]))
+      if (before.get(index) !== now.get(index) && index < columns * rows)
+        this.drawSquare(index % columns, Math.floor(index / columns));
   }
 
   /** Draw what differs from what was drawn before.
@@ -182,6 +225,7 @@ export class Drawing {
   }
 
   drawFocus() {
+    this.drawPlan();
     for (const [x, y] of this.drawnSelection ? edgeOf(this.drawnSelection) : []) this.redraw(x, y);
     this.redraw(...this.drawnFocus);
     const shown = this.state.selected;
@@ -199,8 +243,9 @@ export class Drawing {
   /** @param {number} x @param {number} y @param {number} wide @param {number} high @param {number[]} dashes */
   outline(x, y, wide, high, dashes) {
     const { pen } = this;
-    const { left, top, side } = this.frame;
-    const box = /** @type {const} */ ([left + x * side + 1, top + y * side + 1, wide * side - 2, high * side - 2]);
+    const { left, side } = this.frame;
+    const [top, below] = [this.rowTop(y), this.rowTop(y + high)];
+    const box = /** @type {const} */ ([left + x * side + 1, top + 1, wide * side - 2, below - top - 2]);
     pen.setLineDash([]);
     pen.strokeStyle = "#ffffff";
     pen.lineWidth = 3;
@@ -218,9 +263,11 @@ export class Drawing {
     this.drawAll();
   }
 
-  /** Fit the picture into the room there is, and begin where the work begins. */
+  /** Fit the picture into the room there is, and begin where the work begins; once it is shown, if it is not now. */
   fit() {
     const { scroll } = this;
+    this.unfitted = !scroll.clientWidth;
+    if (this.unfitted) return;
     const { sheet } = this.state;
     this.frame.side = Math.max(6, Math.min(24, Math.floor((scroll.clientWidth - 60) / sheet.columns)));
     this.drawAll();
@@ -233,11 +280,11 @@ export class Drawing {
     const { scroll, frame } = this;
     const { side } = frame;
     const [x, y] = this.state.here;
-    const [left, top] = [frame.left + x * side, frame.top + y * side];
+    const [left, top, tall] = [frame.left + x * side, this.rowTop(y), this.tall(y)];
     if (left < scroll.scrollLeft) scroll.scrollLeft = left - side;
     if (left + side > scroll.scrollLeft + scroll.clientWidth) scroll.scrollLeft = left + 2 * side - scroll.clientWidth;
-    if (top < scroll.scrollTop) scroll.scrollTop = top - side;
-    if (top + side > scroll.scrollTop + scroll.clientHeight) scroll.scrollTop = top + 2 * side - scroll.clientHeight;
+    if (top < scroll.scrollTop) scroll.scrollTop = top - tall;
+    if (top + tall > scroll.scrollTop + scroll.clientHeight) scroll.scrollTop = top + 2 * tall - scroll.clientHeight;
   }
 
   /** The square under a pointer, or null beside the picture.

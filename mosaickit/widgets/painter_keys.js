@@ -28,7 +28,7 @@ export function obeyKeys(painter, signal) {
     " ": () => strokes.dot("dot"),
     Enter: () => strokes.dot("enter"),
     Escape: () => parts.leave(),
-    x: () => panels.takeColour(1 - state.colour),
+    x: () => panels.does.takeColour(1 - state.colour),
     n: () => talk.act("nearest"),
     c: () => parts.copy(),
     k: () => parts.cut(),
@@ -40,7 +40,7 @@ export function obeyKeys(painter, signal) {
     "-": () => drawing.zoom(1 / 1.25),
     "?": () => panels.turnHelp(),
   };
-  for (const [name, , letter] of TOOLS) keys[letter] = () => panels.takeTool(name);
+  for (const [name, , letter] of TOOLS) keys[letter] = () => panels.does.takeTool(name);
 
   drawing.canvas.addEventListener("keydown", (event) => {
     const plain = !event.ctrlKey && !event.metaKey && !event.altKey;

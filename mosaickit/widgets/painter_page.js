@@ -29,12 +29,19 @@ function put(model, signal) {
       turns.inTurn(() => talk.set(name, value));
     },
     look: (at) => talk.send({ kind: "look", at }),
-    takeTool: (name) => panels.takeTool(name),
-    takeColour: (number) => panels.takeColour(number),
+    takeTool(name) {
+      panels.takeTool(name);
+      drawing.drawFocus(); // what the keyboard would draw is another thing now
+    },
+    takeColour(number) {
+      panels.takeColour(number);
+      drawing.drawFocus();
+    },
     zoom: (factor) => drawing.zoom(factor),
     copy: () => parts.copy(),
     cut: () => parts.cut(),
     paste: () => parts.paste(),
+    turn: (name) => parts.turn(name),
     turnHelp: () => panels.turnHelp(),
     jump(square) {
       strokes.setFocus([square % state.sheet.columns, Math.floor(square / state.sheet.columns)]);
@@ -76,7 +83,9 @@ function take({ state, panels, drawing, talk, turns }, model) {
   }
   state.layUnheard();
   if (another) drawing.drawAll();
-  else drawing.drawChanged({ cells, marks, ghost });
+  const fresh = state.sheet.rows !== sheet.rows && state.sheet.columns !== sheet.columns; // a row put in moves nothing
+  if (fresh) drawing.fit();
+  if (!another) drawing.drawChanged({ cells, marks, ghost });
   if (sentences) {
     state.said = model.get("said");
     panels.takeSentences();
@@ -117,6 +126,8 @@ export function layPainter({ model, el }) {
   for (const [trait, does] of follows) model.on(`change:${trait}`, does);
 
   const fitting = window.requestAnimationFrame(() => drawing.fit()); // the page has no width before it is shown
+  const showing = new ResizeObserver(() => drawing.unfitted && drawing.fit());
+  showing.observe(panels.scroll);
   panels.takeSheet();
   drawing.forgetFocus();
   drawing.drawAll();
@@ -130,6 +141,7 @@ export function layPainter({ model, el }) {
   return () => {
     listening.abort();
     window.cancelAnimationFrame(fitting);
+    showing.disconnect();
     talk.end();
     for (const [trait, does] of follows) model.off(`change:${trait}`, does);
   };

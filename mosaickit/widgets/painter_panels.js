@@ -2,7 +2,9 @@
 /** What the painter's page is made of, and what each part of it shows of what Python says. */
 
 import { make } from "./elements.js";
-import { controlsOf, turnButton } from "./painter_controls.js";
+import { wordOf } from "./painter_buttons.js";
+import { controlsOf } from "./painter_controls.js";
+import { Findings } from "./painter_findings.js";
 import { HELP, TOOLS } from "./painter_words.js";
 
 /**
@@ -23,7 +25,7 @@ function helpTable() {
 }
 
 export class Panels {
-  /** @param {State} state @param {Does & { jump: (square: number) => void }} does @param {AbortSignal} signal */
+  /** @param {State} state @param {Does} does @param {AbortSignal} signal */
   constructor(state, does, signal) {
     this.state = state;
     this.does = does;
@@ -34,9 +36,8 @@ export class Panels {
     this.scroll = make("div", { className: "mk-scroll" }, [this.canvas]);
     this.banner = make("div", { className: "mk-banner", role: "alert", hidden: true });
     this.focusText = make("div", { className: "mk-focus", role: "status" });
-    this.findings = make("ul", { className: "mk-findings", tabIndex: 0 });
-    this.findings.setAttribute("aria-label", "Findings");
-    this.tally = make("div", { className: "mk-tally" });
+    this.findings = new Findings(does, signal);
+    this.contrast = make("div", { className: "mk-contrast" });
     this.note = make("div", { className: "mk-note", role: "status" });
     this.previewText = make("span");
     this.preview = make("div", { className: "mk-preview", role: "status", hidden: true }, [
@@ -44,11 +45,15 @@ export class Panels {
     ]);
     this.second = make("div", { className: "mk-look" });
     this.help = helpTable();
+    const side = [...this.findings.parts, this.contrast, this.second];
     this.page = make("div", { className: "mk-painter", role: "group" }, [
-      this.banner, this.controls.bar, this.preview, this.help,
-      make("div", { className: "mk-body" }, [
-        make("div", { className: "mk-main" }, [this.scroll, this.focusText]),
-        make("div", { className: "mk-side" }, [this.tally, this.findings, this.second, this.note]),
+      make("div", { className: "mk-easel" }, [
+        this.banner, this.controls.tooling, this.controls.rest, this.preview, this.help,
+        make("div", { className: "mk-main" }, [
+          this.scroll,
+          make("div", { className: "mk-below" }, [make("div", {}, [this.focusText, this.note]), this.controls.zoom]),
+        ]),
+        make("div", { className: "mk-side" }, side),
       ]),
     ]);
     this.page.setAttribute("aria-label", "Motif painter");
@@ -76,7 +81,8 @@ export class Panels {
     this.controls.colours.forEach((each, number) => {
       const ink = make("span", { className: "mk-ink" });
       ink.style.background = sheet.inks[number][sheet.rows - 1];
-      each.replaceChildren(ink, sheet.roles[number]);
+      const [role, name] = sheet.roles[number].split(/(?=: )/);
+      each.replaceChildren(ink, make("span", {}, [role, wordOf(name)])); // a narrow page shows MC and CC
     });
   }
 
@@ -114,18 +120,15 @@ export class Panels {
     if (!claims.has("across")) across.value = String(said.across);
     if (!claims.has("up")) up.value = String(said.up);
     if (!claims.has("only_workable")) only.checked = said.only_workable;
+    this.findings.takeTicks(said, claims);
     if (!claims.has("hand")) hand.checked = said.hand === "left";
   }
 
   takeSentences() {
     const { said, sheet } = this.state;
     this.canvas.setAttribute("aria-label", `${said.summary}. Arrows move, space paints, question mark lists the keys.`);
-    const works = said.errors ? `Cannot be worked yet. Squares to mend: ${said.errors}.` : "Can be worked.";
-    this.tally.textContent = `${works} Squares with advice: ${said.advice}. ${sheet.contrast}`;
-    this.findings.replaceChildren(...said.findings.map(({ message, square, severity }) => {
-      const jump = turnButton(message, () => this.does.jump(square), this.does, this.signal);
-      return make("li", { className: `mk-${severity}` }, [jump]);
-    }));
+    this.contrast.textContent = sheet.contrast;
+    this.findings.take(said);
     this.controls.undo.title = said.undo ? `Undo: ${said.undo}` : "Nothing to undo";
     this.controls.redo.title = said.redo ? `Redo: ${said.redo}` : "Nothing to redo";
     this.preview.hidden = !said.preview;

@@ -63,6 +63,24 @@ export class Parts {
     if (box) this.tell("clear", () => cleared(box));
   }
 
+  /** Mirror or turn the selected part where it lies: what is overlaid in it stays overlaid.
+   * @param {string} name */
+  turn(name) {
+    const { state } = this;
+    const box = state.selected;
+    this.tell(name, (on) => {
+      if (!box) return [];
+      const { columns } = state.sheet;
+      const { row_is_cc: roles } = state.follow;
+      const [x0, y0, x1, y1] = box;
+      return boxSquares(...box).filter(([x, y]) => state.holds(x, y)).map(([x, y]) => {
+        const from = [name === "up-down" ? x : x0 + x1 - x, name === "mirror" ? y : y0 + y1 - y];
+        const value = on[from[1] * columns + from[0]];
+        return [x, y, roles[y] === roles[from[1]] ? value : 1 - value];
+      });
+    });
+  }
+
   /** Select from where the hand began to a square, or stretch what is selected to it.
    * @param {Square} at @param {Box} from */
   stretch(at, [x0, y0, x1, y1]) {
@@ -118,10 +136,17 @@ export class Parts {
     this.drawing.drawFocus();
   }
 
-  /** Leave a preview, and the selection. */
+  /** Leave a preview, a first corner, and the selection. */
   leave() {
-    this.state.selection = null;
-    this.drawing.drawFocus();
-    if (this.state.said.preview || this.talk.link.waiting.size) this.talk.act("leave");
+    const { state, talk } = this;
+    state.selection = null;
+    if (!talk.lost && (state.said.preview || state.corner || talk.link.waiting.size)) {
+      const { tool, colour } = state;
+      talk.tell({ kind: "act", name: "leave", ...talk.at, tool, colour }, () => {
+        state.corner = null;
+        return [];
+      });
+      this.drawing.drawUnheard();
+    } else this.drawing.drawFocus();
   }
 }

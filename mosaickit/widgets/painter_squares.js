@@ -13,6 +13,12 @@
  * @typedef {[number, number, number, number]} Box the least x and y and the greatest, all included
  */
 
+/** A fraction rounded to a whole number, halves up.
+ * @param {number} top @param {number} below */
+function rounded(top, below) {
+  return below ? Math.floor((2 * top + below) / (2 * below)) : 0;
+}
+
 /** The squares on a straight line between two squares, both included, without gaps.
  * @param {number} x0 @param {number} y0 @param {number} x1 @param {number} y1
  * @returns {[number, number][]} */
@@ -21,10 +27,20 @@ export function lineSquares(x0, y0, x1, y1) {
   /** @type {[number, number][]} */
   const squares = [];
   for (let step = 0; step <= steps; step++) {
-    const part = steps === 0 ? 0 : step / steps;
-    squares.push([Math.round(x0 + (x1 - x0) * part), Math.round(y0 + (y1 - y0) * part)]);
+    squares.push([x0 + rounded(step * (x1 - x0), steps), y0 + rounded(step * (y1 - y0), steps)]);
   }
   return squares;
+}
+
+/** The tools that draw between two squares: from where the hand is put down, or from a first corner, to where it is. */
+export const BETWEEN = new Set(["line", "box", "ellipse"]);
+
+/** What a tool draws between two squares; a brush goes along the line between them.
+ * @param {string} tool @param {Square} from @param {Square} to @param {number} ink @returns {number[][]} */
+export function drawnWith(tool, from, to, ink) {
+  const drawn = tool === "box" ? boxSquares : tool === "ellipse" ? ellipseSquares : lineSquares;
+  const squares = drawn(...from, ...to);
+  return squares.map(([x, y]) => [x, y, ink]);
 }
 
 /** All squares of the box between two corners.
@@ -37,6 +53,17 @@ export function boxSquares(x0, y0, x1, y1) {
     for (let x = Math.min(x0, x1); x <= Math.max(x0, x1); x++) squares.push([x, y]);
   }
   return squares;
+}
+
+/** The squares whose middle is in the ellipse that fills the box between two corners, and its middle rows and columns.
+ * @param {number} x0 @param {number} y0 @param {number} x1 @param {number} y1
+ * @returns {[number, number][]} */
+export function ellipseSquares(x0, y0, x1, y1) {
+  const [wide, high] = [Math.abs(x1 - x0) + 1, Math.abs(y1 - y0) + 1];
+  return boxSquares(x0, y0, x1, y1).filter(([x, y]) => {
+    const [across, up] = [Math.abs(2 * x - x0 - x1), Math.abs(2 * y - y0 - y1)];
+    return across <= 1 || up <= 1 || (across * high) ** 2 + (up * wide) ** 2 <= (wide * high) ** 2;
+  });
 }
 
 /** The squares of the same colour that are connected to a square, edge to edge.
@@ -104,12 +131,13 @@ export function growingStroke(follow, columns, rows) {
 }
 
 /** The square under a point of the canvas, or null beside the picture.
- * @param {number} px @param {number} py @param {{ left: number, top: number, side: number }} frame
+ * @param {number} px @param {number} py @param {{ left: number, top: number, side: number, high: number }} frame
  * @param {number} columns @param {number} rows
  * @returns {[number, number] | null} */
 export function squareAt(px, py, frame, columns, rows) {
   const x = Math.floor((px - frame.left) / frame.side);
-  const y = Math.floor((py - frame.top) / frame.side);
+  // a row begins at the whole pixel that is nearest, the later one of two
+  const y = Math.ceil((Math.floor(py - frame.top) + 0.5) / frame.high) - 1;
   return x < 0 || y < 0 || x >= columns || y >= rows ? null : [x, y];
 }
 

@@ -6,7 +6,7 @@
  * matter with them, how they are numbered and which squares follow the hand: all of it comes from Python.
  */
 
-import { growingStroke } from "./painter_squares.js";
+import { BETWEEN, drawnWith, growingStroke } from "./painter_squares.js";
 
 /**
  * @typedef {import("./painter_squares.js").Box} Box
@@ -19,13 +19,17 @@ import { growingStroke } from "./painter_squares.js";
  *   heavy_rows: number[], heavy_columns: number[],
  *   inks: [string[], string[]], row_inks: string[], roles: [string, string],
  *   contrast: string,
+ *   aspect: number,
  * }} Sheet
+ * `aspect` is a square's width over its height.
  *
- * @typedef {{ severity: string, message: string, square: number }} Finding
+ * @typedef {{ rule: string, severity: string, said: string, why: string, off: boolean,
+ *   places: { message: string, square: number }[], more: string }} Kind
+ * All findings of one rule, of which so many places are listed.
  *
  * @typedef {{
- *   summary: string, findings: Finding[], errors: number, advice: number, undo: string, redo: string,
- *   preview: string, note: string, trouble: string, only_workable: boolean, mirror: boolean, "up-down": boolean,
+ *   summary: string, findings: Kind[], errors: number, undo: string, redo: string,
+ *   corner: Square | null, preview: string, note: string, trouble: string, only_workable: boolean, mirror: boolean, "up-down": boolean,
  *   "half-turn": boolean, across: number, up: number, hand: string,
  * }} Said
  *
@@ -56,8 +60,12 @@ export class State {
     /** @type {Sheet} */ this.sheet = model.get("sheet");
     /** @type {Follow} */ this.follow = model.get("follow");
     /** @type {Said} */ this.said = model.get("said");
-    /** @type {{ number: number, gesture: Gesture }[]} */
+    /** @type {{ number: number, gesture: Gesture, keepsCorner: boolean }[]} */
     this.unanswered = [];
+    /** @type {Square | null} */
+    this.cornerHeard = this.said.corner; // the first corner of what the keyboard draws, as Python has it
+    /** @type {Square | null} */
+    this.corner = this.cornerHeard; // and after what the hand did since
 
     this.tool = "brush";
     this.colour = 1;
@@ -112,12 +120,25 @@ export class State {
     this.ghost = bytesOf(this.model.get("ghost"));
     this.follow = this.model.get("follow");
     this.sheet = this.model.get("sheet");
+    this.cornerHeard = this.model.get("said").corner;
+  }
+
+  /** What would be drawn if the keyboard set the second corner where the focus is: colours by number of square.
+   * @returns {Map<number, number>} */
+  plan() {
+    const { corner, tool, colour } = this;
+    if (!corner || !BETWEEN.has(tool)) return new Map();
+    const growing = this.growing();
+    growing.add(drawnWith(tool, corner, this.here, colour));
+    return growing.painted;
   }
 
   /** Begin with Python's picture again, and do on it what the hand did since. */
   layUnheard() {
     this.cells = this.base.slice();
-    for (const { gesture } of this.unanswered) {
+    this.corner = this.cornerHeard;
+    for (const { gesture, keepsCorner } of this.unanswered) {
+      if (!keepsCorner) this.corner = null;
       const growing = this.growing();
       growing.add(gesture(this.cells));
       for (const [index, value] of growing.painted) this.cells[index] = value;

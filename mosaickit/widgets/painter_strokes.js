@@ -1,7 +1,7 @@
 // @ts-check
 /** Strokes of the hand: drawn at once, and told to Python when the hand lets go. */
 
-import { boxSquares, fillSquares, lineSquares } from "./painter_squares.js";
+import { BETWEEN, drawnWith, fillSquares } from "./painter_squares.js";
 
 /**
  * @typedef {import("./painter_drawing.js").Drawing} Drawing
@@ -11,14 +11,7 @@ import { boxSquares, fillSquares, lineSquares } from "./painter_squares.js";
  */
 
 /** The tools that paint. */
-export const PAINTS = new Set(["brush", "line", "box", "fill"]);
-
-/** What a tool paints between two squares.
- * @param {string} tool @param {Square} from @param {Square} to @param {number} ink @returns {number[][]} */
-function drawnWith(tool, from, to, ink) {
-  const squares = tool === "box" ? boxSquares(...from, ...to) : lineSquares(...from, ...to);
-  return squares.map(([x, y]) => [x, y, ink]);
-}
+export const PAINTS = new Set(["brush", "fill", ...BETWEEN]);
 
 export class Strokes {
   /** @param {State} state @param {Drawing} drawing @param {Talk} talk */
@@ -94,7 +87,7 @@ export class Strokes {
       this.talk.tell({ kind: "paint", tool, colour }, (on) => this.filled(on, start, colour), [start]);
     } else {
       const seen = new Set();
-      const named = tool === "box" ? [start, last] : squares.filter(([x, y]) => !seen.has(`${x},${y}`) && seen.add(`${x},${y}`));
+      const named = tool === "box" || tool === "ellipse" ? [start, last] : squares.filter(([x, y]) => !seen.has(`${x},${y}`) && seen.add(`${x},${y}`));
       this.talk.tell({ kind: "paint", tool, colour }, () => squares, named.map(([x, y]) => [x, y]));
     }
   }
@@ -115,7 +108,15 @@ export class Strokes {
     for (const index of stroke.growing.painted.keys()) this.drawing.put(index, stroke.under[index]);
   }
 
-  /** Paint the square in focus; Enter takes a preview instead, if there is one when Python comes to it.
+  /** The first corner is set, or what is drawn from it to a square.
+   * @param {string} tool @param {Square} at @param {number} colour @returns {number[][]} */
+  cornered(tool, at, colour) {
+    const from = this.state.corner;
+    this.state.corner = from ? null : at;
+    return from ? drawnWith(tool, from, at, colour) : [];
+  }
+
+  /** Paint the square in focus, or set the first corner of what is drawn between two squares; Enter takes a preview instead, if there is one when Python comes to it.
    * @param {"dot" | "enter"} name */
   dot(name) {
     const { state, talk } = this;
@@ -124,6 +125,8 @@ export class Strokes {
     const paints = PAINTS.has(tool) && !(name === "enter" && state.said.preview);
     const gesture = (/** @type {Uint8Array} */ on) => {
       if (!paints || at[0] >= state.sheet.columns || at[1] >= state.sheet.rows) return [];
+      if (BETWEEN.has(tool)) return this.cornered(tool, at, colour);
+      state.corner = null;
       return tool === "fill" ? this.filled(on, at, colour) : [[...at, colour]];
     };
     talk.tell({ kind: "act", name, ...talk.at, tool, colour }, gesture);

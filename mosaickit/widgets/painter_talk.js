@@ -72,7 +72,8 @@ export class Talk {
    * @param {Gesture} gesture @param {number[][]} [named] */
   tell(content, gesture, named) {
     const number = this.send(content, named ? [Int32Array.from(named.flat()).buffer] : []);
-    this.state.unanswered.push({ number, gesture });
+    // what is painted otherwise leaves the corner that the keyboard draws from
+    this.state.unanswered.push({ number, gesture, keepsCorner: content.kind === "act" || content.name === "copy" });
   }
 
   /** @param {string} name @param {unknown} value */

@@ -1,18 +1,26 @@
 // @ts-check
 /** What the painter's controls are called: each by the name that Python knows it by, and by that which is shown. */
 
+/** Tools: name, word, key and icon. */
 export const TOOLS = /** @type {const} */ ([
-  ["brush", "Brush", "b"],
-  ["line", "Line", "l"],
-  ["box", "Box", "o"],
-  ["fill", "Fill", "f"],
-  ["select", "Select", "s"],
-  ["pan", "Pan", "p"],
+  ["brush", "Brush", "b", "brush"],
+  ["line", "Line", "l", "line"],
+  ["box", "Box", "o", "box"],
+  ["ellipse", "Ellipse", "e", "ellipse"],
+  ["fill", "Fill", "f", "fill"],
+  ["select", "Select", "s", "select"],
+  ["pan", "Pan", "p", "move"],
 ]);
 export const FOLLOW = /** @type {const} */ ([
   ["mirror", "Mirror"],
   ["up-down", "Up-down"],
   ["half-turn", "Half-turn"],
+]);
+/** What turns the selected part: name, word and icon. */
+export const TURNS = /** @type {const} */ ([
+  ["mirror", "Mirror it", "mirror"],
+  ["up-down", "Turn it upside down", "up-down"],
+  ["half-turn", "Turn it by half", "turn"],
 ]);
 export const VIEWS = /** @type {const} */ ([
   ["none", "no second view"],
@@ -27,11 +35,12 @@ export const CHANGES = /** @type {const} */ ([
   ["up-down", "Up-down all"],
   ["half-turn", "Half-turn all"],
   ["counterchange", "Counterchange"],
-  ["insert row", "Insert row"],
-  ["insert two rows", "Insert two rows"],
-  ["delete row", "Delete row"],
-  ["delete two rows", "Delete two rows"],
-  ["repeat row", "Repeat row"],
+  ["insert two rows", "Insert two rows: all else stays"],
+  ["insert row", "Insert one row: rows above swap colours"],
+  ["repeat two rows", "Repeat two rows: all else stays"],
+  ["repeat row", "Repeat one row: may need mending"],
+  ["delete two rows", "Delete two rows: all else stays"],
+  ["delete row", "Delete one row: may need mending"],
   ["insert column", "Insert column"],
   ["delete column", "Delete column"],
   ["repeat column", "Repeat column"],
@@ -40,12 +49,13 @@ export const CHANGES = /** @type {const} */ ([
 export const HELP = [
   ["Arrows", "move the focus"],
   ["Space or Enter", "paint the square in focus; Enter accepts a preview"],
+  ["Space twice", "with line, box or ellipse: set the first corner, then draw from it to the focus"],
   ["Shift + arrows", "paint along, or stretch the selection"],
   ["X", "take the other colour"],
-  ["B, L, O, F, S, P", "brush, line, box, fill, select, pan"],
+  ["B, L, O, E, F, S, P", "brush, line, box, ellipse, fill, select, pan"],
   ["C, K, V, Delete", "copy, cut, paste and clear the selection; drag it to move it"],
   ["N", "show the nearest workable picture"],
-  ["Escape", "leave a preview or a selection"],
+  ["Escape", "leave a preview, a first corner or a selection"],
   ["Ctrl Z, Ctrl Y", "undo, redo"],
   ["+ and −", "zoom"],
   ["?", "show or hide these keys"],

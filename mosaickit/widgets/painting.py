@@ -13,14 +13,19 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from mosaickit import orientation
 from mosaickit.errors import OptionError, number_of, one_of, whole_number
-from mosaickit.motif import LARGEST_SIDE, SYMMETRIES, Motif, Repair, nearest_workable
+from mosaickit.motif import LARGEST_SIDE, RULES, SYMMETRIES, Motif, Repair, nearest_workable
+from mosaickit.orientation import ROLES
 from mosaickit.sizes import Design
-from mosaickit.widgets.changes import CHANGES
-from mosaickit.widgets.following import Following, Squares, area, box, placed
+from mosaickit.widgets.changes import CHANGES, SAID, TURNS
+from mosaickit.widgets.following import Following, Squares, area, box, ellipse, line, placed
 from mosaickit.widgets.sketch import Sketch
 
-TOOLS = ("brush", "line", "box", "fill")
+BETWEEN = {"line": line, "box": box, "ellipse": ellipse}
+"""The tools that draw between two squares, and which squares each of them takes."""
+
+TOOLS = ("brush", *BETWEEN, "fill")
 
 
 class Painting:
@@ -34,8 +39,12 @@ class Painting:
         What follows the hand.
     only_workable : bool
         Whether of a stroke is left out what cannot be worked.
+    off : frozenset of str
+        The rules whose findings are neither listed nor marked, by their names.
     preview : Repair or None
         What would be changed, while that is shown and neither taken nor left.
+    corner : (int, int) or None
+        Row and column of the first corner of what the keyboard draws between two squares.
     note : str
         What is to be said of what was done last; "" if nothing.
     """
@@ -44,7 +53,9 @@ class Painting:
         self.sketch = sketch
         self.following = Following()
         self.only_workable = False
+        self.off: frozenset[str] = frozenset()
         self.preview: Repair | None = None
+        self.corner: tuple[int, int] | None = None
         self.note = ""
         self._copied: NDArray[np.bool_] | None = None
 
@@ -68,12 +79,12 @@ class Painting:
 
     def change(self, to: Motif | Design, label: str) -> None:
         """Take a step; see `Sketch.change`."""
-        self.preview = None
+        self.preview = self.corner = None
         self.sketch.change(to, label)
 
     def step(self, name: str) -> None:
         """Take a step back or forward: "undo" or "redo"."""
-        self.preview = None
+        self.preview = self.corner = None
         getattr(self.sketch, name)()
 
     def focus(self, content: dict[str, Any]) -> tuple[int, int]:
@@ -87,9 +98,9 @@ class Painting:
         if memoryview(named).nbytes % 8:
             raise OptionError("A stroke must name squares, each by two numbers.")
         squares = np.frombuffer(named, dtype="<i4").reshape(-1, 2).astype(np.intp)
-        if content["tool"] == "box" and len(squares) == 2:
+        if content["tool"] in ("box", "ellipse") and len(squares) == 2:
             rows, columns = self.sketch.motif.shape
-            squares = box(*np.clip(squares, -1, (columns, rows)).ravel().tolist())
+            squares = BETWEEN[content["tool"]](*np.clip(squares, -1, (columns, rows)).ravel().tolist())
         self._paint(content, squares)
 
     def _paint(self, content: dict[str, Any], squares: Squares) -> None:
@@ -119,7 +130,7 @@ class Painting:
         return kept
 
     def _part(self, name: str, content: dict[str, Any]) -> None:
-        """Copy, paste, clear or move a part of the picture: the selection, or the square in focus."""
+        """Copy, paste, clear, move, mirror or turn a part of the picture: the selection, or the square in focus."""
         grid = self.sketch.motif.grid
         y, x = self.focus(content)
         corners = content.get("box") or (x, y, x, y)
@@ -136,6 +147,10 @@ class Painting:
             self._lay(placed(self._copied, x0, y0), self._copied.ravel(), "paste")
         elif name == "paste":
             self.note = "Nothing is copied yet."
+        elif name in TURNS and not (content.get("box") and held.size):
+            self.note = "Select a part of the picture first, to turn it."
+        elif name in TURNS:
+            self._turn(name, held, left, top)
         elif name == "clear":
             self._lay(cleared, np.zeros(len(cleared), dtype=np.bool_), "clear")
         elif name == "move":
@@ -144,6 +159,14 @@ class Painting:
             self._lay(squares, np.concatenate([held.ravel(), np.zeros(len(cleared), dtype=np.bool_)]), "move")
         else:
             raise OptionError(f"A painter cannot {name!r} a part.")
+
+    def _turn(self, name: str, held: NDArray[np.bool_], left: int, top: int) -> None:
+        """Mirror or turn a part where it lies; row 1 of it keeps its row colour."""
+        first = self.sketch.motif.row_is_cc[top + len(held) - 1, 0]
+        turned = TURNS[name](Motif(held, first=ROLES[int(first)])).grid
+        self._lay(placed(turned, left, top), turned.ravel(), f"{name} of a part")
+        if name != "mirror" and len(held) % 2 == 0:
+            self.note = f"{self.note} The part has an even number of rows, so its colours are swapped.".strip()
 
     def _act(self, name: str, content: dict[str, Any]) -> None:
         now = self.sketch.motif
@@ -156,14 +179,34 @@ class Painting:
         elif name in ("accept", "enter") and self.preview is not None:
             self.change(self.preview.motif, "nearest workable")
         elif name in ("dot", "enter"):
-            if content.get("tool") in TOOLS:
+            if content.get("tool") in BETWEEN:
+                self._set_corner(content)
+            elif content.get("tool") in TOOLS:
                 self._paint(content, np.array([self.focus(content)[::-1]], dtype=np.intp))
         elif name in ("accept", "leave"):
             self.preview = None
+            if name == "leave":
+                self.corner = None
         elif name in CHANGES:
             self.change(CHANGES[name](now, *self.focus(content)), name)
+            self.note = SAID.get(name, "")
         else:
             raise OptionError(f"A painter cannot {name!r}.")
+
+    def _set_corner(self, content: dict[str, Any]) -> None:
+        """Set the first corner where the focus is, or draw from the one that is set to there."""
+        at = self.focus(content)
+        if self.corner is None:
+            one_of_two(content.get("colour"))
+            self.corner = at
+            row, stitch = orientation.place(at, self.sketch.motif.shape, self.sketch.design.hand)
+            what = "end" if content["tool"] == "line" else "corner"
+            self.note = (
+                f"First {what}: row {row}, stitch {stitch}. Go to the other {what} and press space again to draw, or "
+                "Escape to leave it."
+            )
+        else:
+            self._paint(content, BETWEEN[content["tool"]](*self.corner[::-1], *at[::-1]))
 
     def _set(self, name: str, value: object) -> None:
         if name in SYMMETRIES:
@@ -176,6 +219,10 @@ class Painting:
             self.following = replace(self.following, up=whole_number(name, value))
         elif name == "only_workable":
             self.only_workable = value is True
+        elif name in ("switch off", "switch on"):
+            one_of("kind of finding", value, tuple(rule.name for rule in RULES))
+            self.off = self.off | {str(value)} if name == "switch off" else self.off - {str(value)}
+            return  # it is about what is said of the picture, so that a preview stays
         elif name == "hand":
             self.change(self.sketch.design.but(hand=value), "hand")
         else:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from typing import Any
 
 import numpy as np
@@ -12,15 +12,21 @@ from mosaickit.colours import VISION, Yarn, contrast_by_vision, in_words
 from mosaickit.errors import MotifError
 from mosaickit.fabric import compile_chart, work
 from mosaickit.gauge import Gauge
-from mosaickit.motif import Motif, Report, tile
+from mosaickit.motif import RULES, Motif, Report, tile
 from mosaickit.orientation import ROLES, Hand
 from mosaickit.svg import heavy_lines
+
+MOST_LISTED = 20
+"""So many places of a kind of finding are listed at most, and it is said how many more there are."""
 
 VIEWS = ("none", "front", "back", "gauge", "stitches", "repeat")
 
 
-def sheet_of(motif: Motif, hand: Hand) -> dict[str, Any]:
-    """Give size, numbers and colours of the sheet that a motif is painted on."""
+def sheet_of(motif: Motif, hand: Hand, gauge: Gauge | None = None) -> dict[str, Any]:
+    """Give size, numbers and colours of the sheet that a motif is painted on.
+
+    Its squares have the proportion of the gauge, within reason, and are square where there is none.
+    """
     rows, columns = motif.shape
     row_numbers = orientation.row_numbers(rows)
     stitch_numbers = orientation.stitch_numbers(columns, hand)
@@ -39,6 +45,7 @@ def sheet_of(motif: Motif, hand: Hand) -> dict[str, Any]:
         "row_inks": row_inks,
         "roles": [f"{role}: {motif.yarns.at(1, role).name}" for role in ROLES],
         "contrast": contrast_sentence((mc, cc) for _, mc, cc in motif.yarns.meetings(rows)),
+        "aspect": 1.0 if gauge is None else min(max(gauge.aspect, 0.25), 4.0),
     }
 
 
@@ -72,6 +79,39 @@ def sentence_about(square: tuple[int, int], motif: Motif, report: Report, hand: 
     what = f"{shows}, as its row" if shows == of_row else f"{shows}, overlaid on a row in {of_row}"
     matter = " ".join(finding.message for finding in report.at(row, stitch))
     return f"Row {row}, stitch {stitch}: {what}. {matter}".strip()
+
+
+def found_kinds(report: Report, off: Collection[str]) -> list[dict[str, Any]]:
+    """Fold what was found into one entry for each rule, errors first; `off` names those that are switched off.
+
+    Of a sheet on which nothing is painted yet nothing is listed. What is switched off is listed with its number, even
+    where it is 0, so that it can be switched on again.
+    """
+    motif, hand = report.motif, report.setting.hand
+    shown = []
+    for severity in ("error", "advice"):
+        found = {kind.rule: kind.number for kind in report.kinds(severity)} if motif.overlaid.any() else {}
+        for rule in RULES:
+            if rule.severity != severity or not (rule.name in found or rule.name in off):
+                continue
+            number = found.get(rule.name, 0)
+            findings = report.of(rule.name, MOST_LISTED) if number else ()
+            squares = [orientation.square(each.row, each.stitch, motif.shape, hand) for each in findings]
+            shown.append(
+                {
+                    "rule": rule.name,
+                    "severity": severity,
+                    "said": f"{rule.name[0].upper()}{rule.name[1:]}: {number:,}",
+                    "why": rule.sentence,
+                    "off": rule.name in off,
+                    "places": [
+                        {"message": each.message, "square": top * motif.shape[1] + left}
+                        for each, (top, left) in zip(findings, squares, strict=True)
+                    ],
+                    "more": f"And {number - len(findings):,} more." if number > len(findings) else "",
+                }
+            )
+    return shown
 
 
 def _inks(motif: Motif, cc: bool) -> list[str]:

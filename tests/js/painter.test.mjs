@@ -64,10 +64,20 @@ test("a stroke is the same in however many pieces it comes", () => {
 });
 
 test("a point is in a square or beside the picture", () => {
-  const frame = { left: 10, top: 4, side: 12 };
+  const frame = { left: 10, top: 4, side: 12, high: 12 };
   assert.deepEqual(squareAt(10, 4, frame, 3, 2), [0, 0]);
   assert.deepEqual(squareAt(45.9, 27.9, frame, 3, 2), [2, 1]);
   for (const [x, y] of [[9.9, 5], [46, 5], [12, 3.9], [12, 28]]) assert.equal(squareAt(x, y, frame, 3, 2), null);
+});
+
+test("a point is in the row that is drawn there, however high rows are", () => {
+  for (const high of [7.3, 12.5, 32, 22.588]) {
+    const frame = { left: 0, top: 4, side: 12, high };
+    const tops = Array.from({ length: 31 }, (_, y) => 4 + Math.round(y * high)); // as they are drawn
+    for (let y = 0; y < 30; y++)
+      for (const py of [tops[y], tops[y] + 0.6, tops[y + 1] - 1, tops[y + 1] - 0.1])
+        assert.deepEqual(squareAt(5, py, frame, 1, 30), [0, y], `${py} at ${high}`);
+  }
 });
 
 test("numbers are thinned where there is no room for all", () => {

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass, field
+from collections.abc import Callable, Collection, Iterator
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from heapq import merge
 from itertools import islice
@@ -205,6 +205,15 @@ class Report:
             for rule, mask in self.masks
             if rule.severity == severity
         )
+
+    def of(self, rule: str, most: int) -> tuple[Finding, ...]:
+        """Give at most so many of the findings of one rule, by its name, from row 1 up and stitch 1 on."""
+        found = (finding for each, mask in self.masks if each.name == rule for finding in self._find(each, mask))
+        return tuple(islice(found, most))
+
+    def without(self, rules: Collection[str]) -> Report:
+        """Give the report without the findings of some rules, by their names."""
+        return replace(self, masks=tuple((rule, mask) for rule, mask in self.masks if rule.name not in rules))
 
     @property
     def number(self) -> int:

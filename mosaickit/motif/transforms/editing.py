@@ -10,8 +10,9 @@ from __future__ import annotations
 import numpy as np
 
 from mosaickit import orientation
-from mosaickit.errors import OptionError
+from mosaickit.errors import OptionError, one_of
 from mosaickit.motif.motif import Motif
+from mosaickit.motif.transforms.moving import COLOURS, Colours
 
 
 def _rows_taken(motif: Motif, tops: list[int]) -> Motif:
@@ -20,8 +21,18 @@ def _rows_taken(motif: Motif, tops: list[int]) -> Motif:
     return motif.with_grid(motif.grid[tops], yarns=motif.yarns.gather(reversed(numbers.tolist())))
 
 
-def insert_row(motif: Motif, top: int) -> Motif:
+def insert_row(motif: Motif, top: int, *, colours: Colours = "keep") -> Motif:
     """Put a plain row in above a row, in the yarns of that row.
+
+    Parameters
+    ----------
+    motif : Motif
+        (R, C).
+    top : int
+        The row as seen, from 0.
+    colours : "keep" or "swap"
+        Whether the squares above keep their colours, so that others are overlaid there, or swap them, so that the same
+        ones are: a workable picture then stays workable.
 
     Examples
     --------
@@ -29,7 +40,10 @@ def insert_row(motif: Motif, top: int) -> Motif:
     ###
     #.#
     """
+    one_of("colours", colours, COLOURS)
     twice = repeat_row(motif, top)
+    if colours == "swap":
+        return twice.with_overlaid(np.insert(motif.overlaid, top, False, axis=0))
     grid = twice.grid.copy()
     grid[top] = twice.row_is_cc[top]
     return twice.with_grid(grid)
@@ -39,6 +53,15 @@ def repeat_row(motif: Motif, top: int) -> Motif:
     """Put a row in once more, above itself."""
     tops = list(range(motif.shape[0]))
     return _rows_taken(motif, [*tops[: top + 1], *tops[top:]])
+
+
+def repeat_two_rows(motif: Motif, top: int) -> Motif:
+    """Put a row and the one below it (above it, at the lower edge) in once more: a workable picture stays workable."""
+    if motif.shape[0] < 2:
+        raise OptionError("A picture of one row has no two to repeat.")
+    upper = min(top, motif.shape[0] - 2)
+    tops = list(range(motif.shape[0]))
+    return _rows_taken(motif, [*tops[: upper + 2], *tops[upper:]])
 
 
 def delete_row(motif: Motif, top: int) -> Motif:
