@@ -106,12 +106,10 @@ export function BeginPictureWay({ book }) {
   const sides = /** @type {const} */ ([["left", "Left"], ["top", "Top"], ["right", "Right"], ["bottom", "Bottom"]]);
   return html`<section class="mk-begin-part">
     ${drop}
-    <div class="mk-begin-pair">
+    <div class="mk-begin-figures">
       <${BeginOriginal} book=${book} crop=${typed} put=${put} />
       <div class="mk-begin-now"><p role="status">${traced.said}</p>
         ${traced.changed > 0 && html`<p class="mk-hint">Squares that change are red in the picture before.</p>`}</div>
-    </div>
-    <div class="mk-begin-pair mk-begin-figures">
       <${SquaresPicture} squares=${traced.before} />
       <${SquaresPicture} squares=${traced.after} />
     </div>
