@@ -15,7 +15,7 @@ from mosaickit.widgets.book.ledger import squares_of
 from mosaickit.widgets.book.look_part import (
     MOST_AS_YARN,
     LookHand,
-    Span,
+    PartSpan,
     choose_part,
     look_of,
     part_of,
@@ -124,7 +124,7 @@ def _shown_part(piece: Design, hand: LookHand) -> dict[str, Any]:
     }
 
 
-def _is_whole(piece: Design, rows: Span, stitches: Span) -> bool:
+def _is_whole(piece: Design, rows: PartSpan, stitches: PartSpan) -> bool:
     return (rows[1] - rows[0] + 1, stitches[1] - stitches[0] + 1) == piece.shape
 
 
@@ -165,7 +165,7 @@ def _fineness(thread: Thread) -> int:
     return min(wanted, finest)
 
 
-def _part_said(piece: Design, hand: LookHand, rows: Span, stitches: Span) -> str:
+def _part_said(piece: Design, hand: LookHand, rows: PartSpan, stitches: PartSpan) -> str:
     side = f"{SIDE_WORDS[hand.side]} as yarn"
     notes = []
     if piece.gauge is None:
@@ -183,7 +183,7 @@ def _part_said(piece: Design, hand: LookHand, rows: Span, stitches: Span) -> str
     return " ".join([f"{side}: {shown}.", *notes])
 
 
-def _spanned(what: str, span: Span, most: int) -> str:
+def _spanned(what: str, span: PartSpan, most: int) -> str:
     first, last = span
     if (first, last) == (1, most):
         return f"all {number_of(most, what)}"

@@ -17,7 +17,7 @@ from mosaickit.widgets.book.panel import Book
 MOST_AS_YARN, USUAL_AS_YARN = 60, 24
 """At most so many rows and stitches are drawn as yarn, and so many unless it is said otherwise."""
 
-Span = tuple[int, int]
+PartSpan = tuple[int, int]
 """The first and the last row or stitch, from 1."""
 
 
@@ -75,13 +75,13 @@ def piece_of(book: Book) -> Design:
     return hand.nearest[1]
 
 
-def part_of(hand: LookHand, shape: tuple[int, int]) -> tuple[Span, Span]:
+def part_of(hand: LookHand, shape: tuple[int, int]) -> tuple[PartSpan, PartSpan]:
     """Give the rows and the stitches of the part, kept within a piece of a shape."""
     rows, stitches = (_kept(first, size, most) for first, size, most in zip(hand.first, hand.size, shape, strict=True))
     return rows, stitches
 
 
-def _kept(first: int, size: int, most: int) -> Span:
+def _kept(first: int, size: int, most: int) -> PartSpan:
     size = min(size, most)
     first = min(max(first, 1), most - size + 1)
     return first, first + size - 1

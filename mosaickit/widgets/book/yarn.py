@@ -21,7 +21,7 @@ from mosaickit.widgets.book.yarn_swatches import (
     stitch_words,
 )
 
-GROUPS: tuple[tuple[str, tuple[str, ...]], ...] = (
+ENTRY_GROUPS: tuple[tuple[str, tuple[str, ...]], ...] = (
     (
         "Gauge and hook",
         (
@@ -65,7 +65,7 @@ class YarnPanel(Panel):
         design, hand = book.design, hand_of(book)
         return {
             "colours": shown_colours(design),
-            "groups": [{"word": word, "entries": shown(design, names)} for word, names in GROUPS],
+            "groups": [{"word": word, "entries": shown(design, names)} for word, names in ENTRY_GROUPS],
             "gauge": _gauge_said(design),
             "lengths": _lengths(design),
             "skeins": shown_skeins(design, hand),

@@ -29,7 +29,7 @@ NEW_YARNS = (
 MOST_PAIRS = 6
 """So many pairs of yarns are shown, the weakest first."""
 
-ROLE_WORDS: dict[Role, str] = {"MC": "Main colour (MC)", "CC": "Contrasting colour (CC)"}
+ROLE_LABELS: dict[Role, str] = {"MC": "Main colour (MC)", "CC": "Contrasting colour (CC)"}
 """What the two roles are called."""
 
 
@@ -49,7 +49,7 @@ def shown_colours(design: Design) -> dict[str, Any]:
         "roles": [
             {
                 "role": role,
-                "word": ROLE_WORDS[role],
+                "word": ROLE_LABELS[role],
                 "changes": [{"row": row, "yarn": used.index(yarn)} for row, yarn in yarns.of(role)],
             }
             for role in ROLES

@@ -84,7 +84,10 @@ def enter_skein(book: Book, values: Mapping[str, Any]) -> None:
     entered = {key: values[key] for key in LABELS if key in values}
     for key, value in entered.items():
         if value is not None:
-            Skein(**{"metres": 1.0, "grams": 1.0, key: value})  # which says what is wrong with it
+            try:
+                Skein(**{"metres": 1.0, "grams": 1.0, key: value})  # which says what is wrong with it
+            except OptionError as error:
+                raise OptionError(str(error).replace(f"`{key}`", key.capitalize())) from error
     hand.boxes.setdefault(name, {}).update(entered)
     hand.sold_in = sold_in
     _take_if_complete(book, hand)
@@ -143,7 +146,7 @@ def _shown_total(total: YarnTotal, hand: YarnHand) -> dict[str, Any]:
         "band": f"{total.low_m:.0f} to {total.high_m:.0f} m",
         "grams": "" if total.grams is None else f"{total.grams:.0f} g",
         "advice": total.advice,
-        "cost": "" if cost is None else _money(cost, hand),
+        "cost": "" if cost is None else f"costs {_money(cost, hand)}",
     }
 
 
@@ -181,7 +184,9 @@ def _compared(design: Design, ways: Mapping[BetweenRows, LayoutUsage], hand: Yar
     lines.append({"word": "Tails in it", "amounts": [f"{usage.tails_m:.1f} m" for usage in ways.values()]})
     costs = [_cost_in_all(usage.by_yarn, hand) for usage in ways.values()]
     if not any(cost is None for cost in costs):
-        lines.append({"word": "Cost", "amounts": [_money(cost, hand) for cost in costs if cost is not None]})
+        complete = all(_cost(total, hand) is not None for usage in ways.values() for total in usage.by_yarn)
+        word = "Cost" if complete else "Cost, as far as prices are entered"
+        lines.append({"word": word, "amounts": [_money(cost, hand) for cost in costs if cost is not None]})
     return {"ways": list(ways), "now": design.yarn_settings.between_rows, "lines": lines, "said": _width_said(design)}
 
 

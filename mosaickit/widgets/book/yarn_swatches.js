@@ -102,13 +102,13 @@ export function YarnSwatches({ book }) {
     ${own_lengths && html`<p class="mk-yarn-mind">This design has lengths of its own, so it takes no swatches.
       <${Button} icon="remove" word="Leave those lengths out" press=${() => book.do("own lengths out")} /></p>`}
     ${swatches.map((/** @type {any} */ { number, chart, gauge, took }) => html`<div class="mk-yarn-swatch" key=${number}>
-      <p><strong>Swatch ${number}</strong> ${chart}. ${gauge}. ${took}.</p>
+      <p><strong>Swatch ${number}:</strong> ${chart}. ${gauge}. ${took}.</p>
       <${Button} icon="remove" word="Remove" hint=${`Remove swatch ${number}`}
         press=${() => book.do("remove swatch", { number })} /></div>`)}
     ${taught && html`<div class="mk-yarn-taught"><h4>What they taught</h4><p>${taught.said}</p>
       ${taught.lines.length > 0 && html`<table class="mk-yarn-compared">
-        <caption>Yarn in a stitch, in times of the default</caption>
-        <thead><tr><th scope="col">stitch</th><th scope="col">times</th><th scope="col">9 times in 10</th></tr></thead>
+        <caption>Yarn in a stitch, as a multiple of the default</caption>
+        <thead><tr><th scope="col">stitch</th><th scope="col">likely</th><th scope="col">9 times in 10</th></tr></thead>
         <tbody>${taught.lines.map((/** @type {string[]} */ [stitch, times, range]) => html`<tr key=${stitch}>
           <th scope="row">${stitch}</th><td>${times}</td><td>${range}</td></tr>`)}</tbody></table>`}</div>`}
     <div><${Button} icon="help" word="Which swatch would help most?" press=${() => book.do("advise")} /></div>
