@@ -14,6 +14,7 @@ from textwrap import wrap
 from typing import Any, Literal
 
 import matplotlib.pyplot as plt
+from matplotlib.figure import Figure
 
 from mosaickit import draw, publish, sizes, tables
 from mosaickit.errors import OptionError, PublishError, one_of, true_or_false
@@ -29,6 +30,9 @@ MOST_SQUARES_DRAWN = 1_000_000
 _PIXELS_OF_MOTIF = 4_000
 """The longer side of a motif's picture has about so many pixels at most."""
 _TITLE_LINE = 70
+
+_USUAL_DPI, _PIXELS_OF_SQUARE, _PIXELS_OF_CHART = 150, 24, 40_000_000
+"""A chart as PNG: at least so many dots an inch, squares of so many pixels, but no more pixels in all than that."""
 
 SYSTEM_FONTS = "Look in this computer's fonts too"
 """What the tick is called that lets the PDF use other fonts than its own."""
@@ -93,7 +97,7 @@ class Sharing:
         return self.design.words.title or self.design.motif.name
 
 
-Write = Callable[..., Path]
+WritesFile = Callable[..., Path]
 """Saves a file; takes a `Sharing`, the path, and `replace`."""
 
 
@@ -103,7 +107,7 @@ class ShareFile:
 
     word: str
     ending: str | Callable[[ShareOptions], str]
-    write: Write = field(repr=False)
+    write: WritesFile = field(repr=False)
 
     def name(self, design: Design, options: ShareOptions) -> str:
         """Give the name of the file."""
@@ -186,7 +190,7 @@ def _in_words(of: Sharing, error: PublishError) -> PublishError:
     return PublishError(said, error.field, error.character)
 
 
-def _html(*, guide: bool) -> Write:
+def _html(*, guide: bool) -> WritesFile:
     def write(of: Sharing, path: Path, *, replace: bool) -> Path:
         page = of.page()
         return publish.html(page, path, guide=guide, design=of.name or page.fingerprint, replace=replace)
@@ -208,10 +212,18 @@ def _chart(of: Sharing, path: Path, *, replace: bool) -> Path:
     about = _unnamed(chart).summary
     with plt.ioff():  # else a notebook shows the figure under the next cell that runs
         ax = draw.chart(chart, title=f"{title}\n{part}{about}")
+    figure = ax.figure.figure
     try:
-        return draw.save(ax, path, replace=replace, design=of.name)
+        return draw.save(ax, path, dpi=_fine_enough(figure, design.shape), replace=replace, design=of.name)
     finally:
-        plt.close(ax.figure.figure)
+        plt.close(figure)
+
+
+def _fine_enough(figure: Figure, shape: tuple[int, int]) -> float:
+    """Give the pixels an inch with which the symbols of a chart can be read, if that makes no picture too large."""
+    side_in = figure.axes[0].get_window_extent().height / figure.dpi / shape[0]
+    width_in, height_in = figure.get_size_inches()
+    return float(min(max(_USUAL_DPI, _PIXELS_OF_SQUARE / side_in), (_PIXELS_OF_CHART / (width_in * height_in)) ** 0.5))
 
 
 def _unnamed(chart: Chart) -> Chart:
@@ -223,7 +235,7 @@ def laid_once(design: Design) -> Design:
     return design.but(across=1, up=1)
 
 
-def _table(make: Callable[[Sharing], Any]) -> Write:
+def _table(make: Callable[[Sharing], Any]) -> WritesFile:
     def write(of: Sharing, path: Path, *, replace: bool) -> Path:
         return tables.save_table(make(of), path, replace=replace, design=of.name)
 
@@ -243,7 +255,7 @@ def _design(of: Sharing, path: Path, *, replace: bool) -> Path:
     return sizes.save(of.design, path, replace=replace)
 
 
-def _formats(name: str, write: Write, *endings: str) -> dict[str, ShareFile]:
+def _formats(name: str, write: WritesFile, *endings: str) -> dict[str, ShareFile]:
     """Give the buttons of one thing by what messages call them, as "motif.png"."""
     return {f"{name}{ending}": ShareFile(ending[1:].upper(), f"-{name}{ending}", write) for ending in endings}
 

@@ -18,7 +18,7 @@ from mosaickit.widgets.book.entries import shown
 from mosaickit.widgets.book.panel import Book, Panel
 from mosaickit.wording import WrittenRow, WrittenRows
 
-GROUPS: tuple[tuple[str, tuple[str, ...]], ...] = (
+WORDS_GROUPS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("The pattern", ("title", "designer", "motif_name", "terms", "level", "for_children")),
     ("In your own words", ("intro", "notes")),
 )
@@ -51,7 +51,7 @@ class WordsPanel(Panel):
         design, read = book.design, self._read.get(book)
         can = design.layout.workable
         return {
-            "groups": [{"word": word, "entries": shown(design, names)} for word, names in GROUPS],
+            "groups": [{"word": word, "entries": shown(design, names)} for word, names in WORDS_GROUPS],
             "lacks": "" if can else f"The rows cannot be written yet. {design.report.errors_in_words}",
             # rows that follow from the same decisions are the same ones
             "old": read is not None and not (can and design.__dict__.get("rows") is read.rows),
