@@ -32,19 +32,20 @@ export function Editions({ book }) {
   const editions = book.panel.editions;
   const { pressed, error, said, number: about } = book.local.get("words-edition") ?? {};
   const draft = book.local.get("words-changed") ?? "";
+  const keep = () => {
+    if (!pressed) pressEdition(book, "keep", { changed: book.local.get("words-changed") ?? "" });
+  };
   const id = `${book.link.view}-changed`;
   return html`<section class="mk-words-part">
     <h3>Editions</h3>
     <p class="mk-hint">An edition keeps the design as it is now, in the design's own file. Later you can open it again.</p>
-    <form class="mk-row" onSubmit=${(/** @type {Event} */ event) => {
-      event.preventDefault();
-      if (!pressed) pressEdition(book, "keep", { changed: book.local.get("words-changed") ?? "" });
-    }}>
+    <div class="mk-row mk-words-keep">
       <div class="mk-field mk-words-line"><label for=${id}>What changed</label>
         <input type="text" id=${id} maxlength=${book.panel.most} value=${draft}
-          onInput=${(/** @type {any} */ event) => book.local.set("words-changed", event.target.value)} /></div>
-      <button type="submit">Keep an edition</button>
-    </form>
+          onInput=${(/** @type {any} */ event) => book.local.set("words-changed", event.target.value)}
+          onKeyDown=${(/** @type {KeyboardEvent} */ event) => event.key === "Enter" && keep()} /></div>
+      <${Button} icon="save" word="Keep an edition" press=${keep} />
+    </div>
     ${error && html`<p class="mk-fault" role="status">${error}</p>`}
     ${editions.length > 0 && html`<ol class="mk-words-editions">
       ${[...editions].reverse().map(({ number, date, changed, summary, same }) => html`<li key=${number}>
