@@ -206,6 +206,7 @@ def valid():
         "publish.pdf",
         {"page": page, "path": "*.pdf", "form": "regular", "paper": "a4", "system_fonts": False, **SAVED},
     )
+    yield "publish.sheets", {"page": page, "form": "regular", "paper": "a4", "system_fonts": False, "dpi": 30}
     yield "widgets.Chooser", {"table": TABLE, "caption": "x"}
     yield "widgets.DesignWall", {"folder": mk.designs(".")}
     yield "widgets.LoopView", {"motif": letter_f, "gauge": None, "hand": "right", "reversible": False}

@@ -30,6 +30,9 @@ from mosaickit.motif import LEAST_CONTRAST, Motif, Report, check
 from mosaickit.orientation import ROLES, Hand
 from mosaickit.svg import SYMBOLS, Symbol, heavy_lines, number_step, numbers_shown
 
+MOST_STARTS = 4
+"""The key names so many rows from which on a yarn is used; the rest are counted."""
+
 _BAR = (0.35, 1.15)  # squares from the working edge: where the bar of row colours starts and ends
 
 
@@ -253,8 +256,8 @@ def _key(sheet: _Sheet, style: ChartStyle) -> list[Artist]:
     for role in ROLES:
         used = [(start, yarn) for start, yarn in sheet.yarns.of(role) if start <= sheet.shape[0]]
         mark = " (marked in the corner)" if role == "CC" and _marks_cc(sheet, style) else ""
-        for start, yarn in used:
-            since = f" from row {start}" if len(used) > 1 else ""
+        for yarn in dict.fromkeys(yarn for _, yarn in used):
+            since = _since([start for start, each in used if each == yarn]) if len(used) > 1 else ""
             entries.append(Patch(fc=yarn.colour, ec=OUTLINE, lw=0.6, label=f"{role}{since}: {yarn.name}{mark}"))
     if sheet.stitches is not None and style.symbols:
         entries += [_key_of_symbol(SYMBOLS[number], style) for number in np.unique(sheet.stitches)]
@@ -264,6 +267,15 @@ def _key(sheet: _Sheet, style: ChartStyle) -> list[Artist]:
         if sheet.report.squares("advice").any():
             entries.append(Line2D([], [], color="black", ls=":", lw=1.2, label="advice"))
     return entries
+
+
+def _since(starts: list[int]) -> str:
+    """Say from which rows on a yarn is used; of many the first, as yarns that change come again with every repeat."""
+    if len(starts) == 1:
+        return f" from row {starts[0]}"
+    named = ", ".join(f"{start:,}" for start in starts[:MOST_STARTS])
+    more = len(starts) - MOST_STARTS
+    return f" from rows {named}" + (f" and {more:,} more" if more > 0 else "")
 
 
 def _key_of_symbol(symbol: Symbol, style: ChartStyle) -> Artist:

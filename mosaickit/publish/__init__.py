@@ -5,6 +5,7 @@ page is the same::
 
     page = mk.pattern(chart, title="Tidepool scarf", gauge=gauge)
     mk.publish.pdf(page, "scarf.pdf")                        # tagged; also form="large print" or "low ink"
+    mk.publish.sheets(page)                                  # the PDF's sheets as pictures, to look at first
     mk.publish.html(page, "scarf.html")                      # one file, no network; leads row by row
     mk.publish.html(page, "scarf.html", guide=True)          # leads stitch by stitch, as the row guide does
 """

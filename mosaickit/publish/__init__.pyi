@@ -10,4 +10,5 @@ from mosaickit.publish.page import Page as Page
 from mosaickit.publish.paper import FORMS as FORMS
 from mosaickit.publish.paper import PAPERS as PAPERS
 from mosaickit.publish.paper import pdf as pdf
+from mosaickit.publish.paper import sheets as sheets
 from mosaickit.publish.screen import html as html

@@ -116,8 +116,13 @@ def _amount(yarn: PageYarn) -> str:
 
 
 def contrast_lines(page: Page) -> tuple[str, ...]:
-    """Say of each two yarns that meet whether they can be told apart."""
-    return tuple(_contrast(meeting, len(page.meetings) > 1) for meeting in page.meetings)
+    """Say of each two yarns that meet whether they can be told apart, once also where they meet again and again."""
+    first: dict[tuple[str, str, float, float], Meeting] = {}
+    for each in page.meetings:
+        first.setdefault((each.mc, each.cc, each.ratio, each.weakest), each)
+    # from which row on is said where every two yarns meet in one run of rows
+    since = 1 < len(first) == len(page.meetings)
+    return tuple(_contrast(meeting, since) for meeting in first.values())
 
 
 def _contrast(meeting: Meeting, several: bool) -> str:

@@ -16,7 +16,7 @@ from typing import Any, Literal
 
 import typst
 
-from mosaickit.errors import OptionError, PublishError, one_of, true_or_false
+from mosaickit.errors import OptionError, PublishError, one_of, true_or_false, within
 from mosaickit.files import Owner, save_bytes
 from mosaickit.publish import contents
 from mosaickit.publish.charts import Drawing, Drawings, PrintStyle
@@ -107,19 +107,61 @@ def pdf(
     FileError
         If the file cannot be written; what was there before is then untouched.
     """
-    system_fonts = true_or_false("system_fonts", system_fonts)
+    files = _checked_files(page, form, paper, system_fonts)
+    data = _set(page, files, system_fonts)
+    return save_bytes(path, data, Owner.named("pattern", design, page.title), replace=replace)
+
+
+def sheets(
+    page: Page, *, form: Form = "regular", paper: Paper = "a4", system_fonts: bool = False, dpi: float = 100
+) -> tuple[bytes, ...]:
+    """Set a page and give each sheet of paper as a PNG picture, to look at before it is printed.
+
+    Parameters
+    ----------
+    page : Page
+        What `pattern` gives.
+    form, paper, system_fonts
+        As `pdf` takes them.
+    dpi : float
+        Pixels an inch, 20 to 600.
+
+    Returns
+    -------
+    tuple of bytes
+        One picture for each sheet, as the PDF has them.
+
+    Raises
+    ------
+    PublishError, OptionError
+        As `pdf` does.
+    """
+    files = _checked_files(page, form, paper, system_fonts)
+    dpi = within("dpi", dpi, 20, 600)
+    _set(page, files, system_fonts)  # refuses what the PDF would
+    pictures = typst.compile(  # type: ignore[call-overload]  # its types know no files in memory
+        {"main": _TEMPLATE, **files}, format="png", ppi=dpi, ignore_system_fonts=not system_fonts
+    )
+    return (pictures,) if isinstance(pictures, bytes) else tuple(pictures)
+
+
+def _checked_files(page: Page, form: Form, paper: Paper, system_fonts: bool) -> dict[str, bytes]:
+    true_or_false("system_fonts", system_fonts)
     if not isinstance(page, Page):
         raise OptionError(f"`page` must be a `Page`, as `mk.pattern` gives; got {page!r}.")
     one_of("form", form, FORMS)
     one_of("paper", paper, PAPERS)
-    files = _files(page, form, paper)
+    return _files(page, form, paper)
+
+
+def _set(page: Page, files: dict[str, bytes], system_fonts: bool) -> bytes:
     try:
         data: bytes = typst.compile(  # type: ignore[call-overload]  # its types know no files in memory
             {"main": _TEMPLATE, **files}, pdf_standards=["ua-1"], ignore_system_fonts=not system_fonts
         )
     except typst.TypstError as err:
         raise _as_publish_error(page, str(err), system_fonts) from None
-    return save_bytes(path, data, Owner.named("pattern", design, page.title), replace=replace)
+    return data
 
 
 def _as_publish_error(page: Page, said: str, system_fonts: bool) -> PublishError:

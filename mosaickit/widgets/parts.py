@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from base64 import b64encode
 from collections.abc import Callable
 from html import escape
@@ -57,6 +58,17 @@ def picture(draw: Callable[[Axes], object], size_in: tuple[float, float], alt: s
     return f'<img alt="{escape(alt)}" style="max-width: 100%" src="data:image/png;base64,{encoded}">'
 
 
+MOST_BYTES_OF_NAME = 120
+"""A file's name begins with so many bytes of a title at most: disks take about 255 for all of it."""
+
+
 def file_name(name: str) -> str:
-    """Make a motif's name fit for a file: letters, digits, hyphens and underscores; "motif" if it has none."""
-    return "".join(c if c.isalnum() or c in "-_" else "-" for c in name or "motif")
+    """Make a name fit for a file: letters, digits, hyphens and underscores, cut if it is long; "motif" if none is left.
+
+    Examples
+    --------
+    >>> file_name("Leaf / 3rd"), len(file_name("x" * 200))
+    ('Leaf-3rd', 120)
+    """
+    fit = re.sub("-+", "-", "".join(c if c.isalnum() or c in "-_" else "-" for c in name)).strip("-")
+    return fit.encode()[:MOST_BYTES_OF_NAME].decode(errors="ignore") or "motif"

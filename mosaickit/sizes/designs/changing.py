@@ -5,6 +5,7 @@ from __future__ import annotations
 import difflib
 from collections.abc import Mapping
 from dataclasses import fields, replace
+from operator import attrgetter
 from typing import TYPE_CHECKING, Any
 
 from mosaickit.errors import OptionError
@@ -31,9 +32,9 @@ _BEHIND = {
     "counts": (*_LAID, "reversible"),
     "lengths": (*_LAID, "reversible", "gauge", "yarn_settings", "by_thread", "swatches"),
     "usage": (*_LAID, "reversible", "gauge", "yarn_settings", "by_thread", "swatches"),
-    "rows": (*_LAID, "reversible", "hand", "yarn_settings", "words"),
+    "rows": (*_LAID, "reversible", "hand", "yarn_settings.between_rows", "words.terms"),
 }
-"""What follows, and the decisions that it follows from."""
+"""What follows, and the decisions that it follows from; of a part, as "words.terms", only what counts."""
 
 
 def changed(design: Design, changes: Mapping[str, Any]) -> Design:
@@ -65,7 +66,7 @@ def kept(old: Design, new: Design) -> Design:
             continue
         for decision in behind:
             if decision not in same:
-                before, after = getattr(old, decision), getattr(new, decision)
+                before, after = map(attrgetter(decision), (old, new))
                 same[decision] = before is after or before == after
         if all(same[decision] for decision in behind):
             new.__dict__[name] = old.__dict__[name]

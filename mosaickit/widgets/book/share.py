@@ -1,10 +1,62 @@
-"""Share: files of the design, for others and for later."""
+"""Share: files of the design, for others and for later.
+
+What can be shared, and what writes it, is in `share_files`. A file that is another's is left as it is: the answer says
+what is there and which name is free, and the hand says which of the two it wants. A file that was saved here can be
+fetched by the page, which offers it to the device of the hand.
+"""
 
 from __future__ import annotations
 
+import mimetypes
+from base64 import b64encode
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from functools import partial
+from pathlib import Path
 from typing import Any
+from weakref import WeakKeyDictionary
 
+from mosaickit.errors import OptionError, TakenError, number_of, one_of, whole_number
+from mosaickit.files import read_whole
+from mosaickit.publish import FORMS, PAPERS, Page
+from mosaickit.sizes import Design
 from mosaickit.widgets.book.panel import Book, Panel
+from mosaickit.widgets.book.share_files import (
+    FILES,
+    SYSTEM_FONTS,
+    THINGS,
+    ShareOptions,
+    Sharing,
+    lacks,
+    laid_once,
+    missing,
+    sheets,
+    stem,
+)
+from mosaickit.widgets.book.share_python import python_of
+
+GROUP_WORDS = {
+    "pattern": "The pattern",
+    "chart": "The chart",
+    "tables": "Tables",
+    "keep": "To keep and go on with",
+}
+"""The headings, in order."""
+
+PAPER_WORDS = {"a4": "A4", "us-letter": "US Letter"}
+
+
+@dataclass
+class _Kept:
+    """What is remembered of one workbook."""
+
+    design: Design | None = None
+    number: int = 0
+    """Counts the designs that were seen, so that the page can tell whether what it shows is still of this one."""
+    page: Page | None = None
+    sheets: tuple[ShareOptions, tuple[bytes, ...]] | None = None
+    saved: dict[str, Path] = field(default_factory=dict)
+    asked: dict[str, TakenError] = field(default_factory=dict)
 
 
 class SharePanel(Panel):
@@ -12,9 +64,136 @@ class SharePanel(Panel):
 
     name, word, hint = "share", "Share", "Pattern, pictures and files"
 
+    def __init__(self) -> None:
+        self._kept: WeakKeyDictionary[Any, _Kept] = WeakKeyDictionary()
+
     def view(self, book: Book) -> dict[str, Any]:
-        """Give nothing: this page needs nothing of the design."""
-        return {}
+        """Give what can be shared, and why what cannot."""
+        design = book.design
+        again = design.across > 1 or design.up > 1
+        return {
+            "stem": stem(design),
+            "folder": str(book.folder.absolute()),
+            "design": self._of(book).number,
+            "lacks": missing(design, "gauge"),
+            "whole": _counts(design),
+            "once": _counts(laid_once(design)) if again else "",
+            "forms": [[each, each[0].upper() + each[1:]] for each in FORMS],
+            "papers": [[each, PAPER_WORDS[each]] for each in PAPERS],
+            "fonts": SYSTEM_FONTS,
+            "groups": [
+                {
+                    "name": name,
+                    "word": GROUP_WORDS[name],
+                    "things": [
+                        {
+                            "label": thing.label,
+                            "hint": thing.hint,
+                            "lacks": lacks(design, thing.needs),
+                            "files": [[what, file.word] for what, file in thing.files.items()],
+                        }
+                        for thing in things
+                    ],
+                }
+                for name, things in THINGS.items()
+            ],
+        }
+
+    def do(self, book: Book, name: str, values: dict[str, Any], buffers: Sequence[Any]) -> dict[str, Any]:
+        """Save, fetch, preview or write code, as `name` says."""
+        does: dict[str, Callable[[], dict[str, Any]]] = {
+            "save": partial(self._save, book, values),
+            "fetch": partial(self._fetch, book, values),
+            "preview": partial(self._preview, book, values),
+            "python": lambda: {"text": python_of(book.design), "design": self._of(book).number},
+        }
+        return does[name]() if name in does else super().do(book, name, values, buffers)
+
+    # ---- what is kept --------------------------------------------------------------------------------------
+
+    def _of(self, book: Book) -> _Kept:
+        """Give what is remembered of a workbook, without what was made of an earlier design."""
+        kept = self._kept.setdefault(book, _Kept())
+        if kept.design is not book.design:
+            kept.design, kept.number = book.design, kept.number + 1
+            kept.page = kept.sheets = None
+        return kept
+
+    def _sharing(self, book: Book, values: dict[str, Any]) -> Sharing:
+        kept, design = self._of(book), book.design
+
+        def page() -> Page:
+            if kept.page is None:
+                kept.page = design.page()
+            return kept.page
+
+        chosen = values.get("options") or {}
+        known = {name: chosen[name] for name in ShareOptions.__dataclass_fields__ if name in chosen}
+        return Sharing(design, ShareOptions(**known), page)
+
+    # ---- files ---------------------------------------------------------------------------------------------
+
+    def _save(self, book: Book, values: dict[str, Any]) -> dict[str, Any]:
+        """Save a file; where it is another's, give what is there and ask, without having written anything."""
+        what, answer = values.get("what"), values.get("answer")
+        one_of("what", what, FILES)
+        one_of("answer", answer, (None, "free", "replace"))
+        kept, (file, needs) = self._of(book), FILES[str(what)]
+        if said := missing(book.design, needs):
+            raise OptionError(said)
+        of = self._sharing(book, values)
+        asked = kept.asked.pop(str(what), None)
+        path = book.folder / file.name(book.design, of.options)
+        if answer is not None:
+            if asked is None:
+                raise OptionError("That was not asked: press the button again.")
+            path = asked.free if answer == "free" else asked.path
+        try:
+            saved = file.write(of, path, replace=answer == "replace")
+        except TakenError as error:
+            kept.asked[str(what)] = error
+            return {"taken": {"found": error.found, "name": error.path.name, "free": error.free.name}}
+        kept.saved[str(what)] = saved
+        return {"saved": {"name": saved.name, "size": _size(saved.stat().st_size), "design": kept.number}}
+
+    def _fetch(self, book: Book, values: dict[str, Any]) -> dict[str, Any]:
+        """Give the bytes of a file that was saved here."""
+        file = self._of(book).saved.get(str(values.get("what")))
+        if file is None:
+            raise OptionError("Save it first; then it can be downloaded.")
+        kind = mimetypes.guess_type(file.name)[0] or "application/octet-stream"
+        return {"name": file.name, "kind": kind, "data": b64encode(read_whole(file)).decode("ascii")}
+
+    # ---- what is looked at first ---------------------------------------------------------------------------
+
+    def _preview(self, book: Book, values: dict[str, Any]) -> dict[str, Any]:
+        """Give one sheet of the PDF as a picture; all of them are set the first time, and kept."""
+        if said := missing(book.design, "gauge"):
+            raise OptionError(said)
+        of, kept = self._sharing(book, values), self._of(book)
+        if kept.sheets is None or kept.sheets[0] != of.options:
+            kept.sheets = of.options, sheets(of)
+        pictures = kept.sheets[1]
+        sheet = min(whole_number("sheet", values.get("sheet"), least=1), len(pictures))
+        return {
+            "sheet": sheet,
+            "of": len(pictures),
+            "design": kept.number,
+            "data": b64encode(pictures[sheet - 1]).decode("ascii"),
+        }
+
+
+def _counts(design: Design) -> str:
+    rows, stitches = design.shape
+    row = "round" if design.surround.in_the_round else "row"
+    return f"{number_of(rows, row)} × {number_of(stitches, 'stitch')}"
+
+
+def _size(count: int) -> str:
+    """Say how long a file is."""
+    if count < 1_000:
+        return number_of(count, "byte")
+    return f"{count / 1_000:.0f} kB" if count < 1_000_000 else f"{count / 1_000_000:.1f} MB"
 
 
 PANEL = SharePanel()
