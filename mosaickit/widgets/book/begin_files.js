@@ -109,7 +109,7 @@ export function BeginFolder({ book, few }) {
       ? "1 file that holds no design" : `${faults.length} files that hold no design`}</summary>
       <ul>${faults.map((fault) => html`<li>${fault}</li>`)}</ul></details>`}
     <div class="mk-row">
-      <${Button} icon="redo" word="Look again" press=${() => beginLook(book, hand.most)} />
+      <${Button} icon="again" word="Look again" press=${() => beginLook(book, hand.most)} />
       ${more > 0 && html`<${Button} icon="down" word=${`Show more (${more})`} press=${() => beginLook(book, hand.most + 24)} />`}
     </div>`}
     ${few && (tiles.length > shown.length || more > 0) && html`<div class="mk-row"><${Button} icon="open" word="All files"

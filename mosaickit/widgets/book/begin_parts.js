@@ -38,7 +38,7 @@ export function beginHand(book) {
 
 /** What was typed into a box; a text that is no number where it holds none, so that Python says so.
  * @param {HTMLInputElement} box */
-export function typedIn(box) {
+export function beginTyped(box) {
   return box.validity.badInput ? "no number" : box.value;
 }
 
@@ -100,7 +100,7 @@ function useBeginId() {
  *   unit?: string, hint?: string, slide?: boolean, empty?: string }} given */
 export function BeginNumber({ label, value, put, least, most, step = "any", unit = "", hint = "", slide = false, empty }) {
   const shown = value === "no number" ? "" : value ?? "";
-  const input = (/** @type {any} */ event) => put(typedIn(event.target));
+  const input = (/** @type {any} */ event) => put(beginTyped(event.target));
   const id = useBeginId();
   return html`<div class="mk-field">
     <label for=${id}>${label}</label>

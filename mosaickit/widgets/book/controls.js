@@ -46,10 +46,10 @@ export function SquaresPicture({ squares }) {
     bytesIn(squares.squares).forEach((number, at) => pixels.setUint32(4 * at, words[number]));
     pen.putImageData(shown, 0, 0);
   }, [squares.squares, squares.colours]);
-  const proportion = `${squares.stitches * squares.aspect} / ${squares.rows}`;
+  const proportion = (squares.stitches * squares.aspect) / squares.rows;
   return html`<figure class="mk-squares">
     <canvas ref=${place} width=${squares.stitches} height=${squares.rows} role="img" aria-label=${squares.about}
-      style=${{ aspectRatio: proportion }}></canvas>
+      style=${{ aspectRatio: `${proportion}`, width: `min(100%, calc(var(--mk-high) * ${proportion}))` }}></canvas>
     <figcaption>${squares.word}</figcaption>
   </figure>`;
 }

@@ -16,6 +16,12 @@ function numberIn(box) {
   return box.value === "" ? null : Number(box.value);
 }
 
+/** Keep what is typed and not entered yet, so that it stays if the page is drawn again meanwhile.
+ * @param {BookState} book @param {string} name */
+const keeping = (book, name) => (/** @type {any} */ event) => {
+  if (!event.target.validity.badInput) book.drafts.set(name, event.target.value);
+};
+
 /** @param {{ book: BookState, entry: Entry, id: string, value: any }} given */
 function Box({ book, entry, id, value }) {
   const { name, kind, options } = entry;
@@ -33,15 +39,15 @@ function Box({ book, entry, id, value }) {
       onChange=${(/** @type {any} */ event) => book.enter(name, event.target.checked)} />`;
   }
   if (kind === "text") {
-    return html`<textarea rows="5" ...${about} value=${value ?? ""}
+    return html`<textarea rows="5" ...${about} value=${value ?? ""} onInput=${keeping(book, name)}
       onChange=${(/** @type {any} */ event) => book.enter(name, event.target.value)}></textarea>`;
   }
   if (kind === "line") {
-    return html`<input type="text" ...${about} value=${value ?? ""}
+    return html`<input type="text" ...${about} value=${value ?? ""} onInput=${keeping(book, name)}
       onChange=${(/** @type {any} */ event) => book.enter(name, event.target.value)} />`;
   }
   return html`<input type="number" ...${about} inputmode=${kind === "count" ? "numeric" : "decimal"}
-    min=${entry.least} max=${entry.most} step=${kind === "count" ? 1 : "any"} value=${value ?? ""}
+    min=${entry.least} max=${entry.most} step=${kind === "count" ? 1 : "any"} value=${value ?? ""} onInput=${keeping(book, name)}
     onChange=${(/** @type {any} */ event) => book.enter(name, numberIn(event.target))} />`;
 }
 

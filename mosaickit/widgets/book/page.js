@@ -69,7 +69,7 @@ function LedgerPage({ book }) {
     ${advice.map(({ kind, said, why }) => html`<details key=${kind} class="mk-advice">
       <summary><${Icon} name="advice" />${said}</summary><p>${why}</p></details>`)}
     ${yarns.length > 0 && html`<h3>Yarn</h3>`}
-    ${yarns.map(({ name, colour, metres, band, skeins }) => html`<div key=${`${name}${colour}`} class="mk-yarn">
+    ${yarns.map(({ name, colour, metres, band, skeins }) => html`<div key=${`${name}${colour}`} class="mk-ledger-yarn">
       <span class="mk-ink" style=${{ background: colour }}></span><span>${name}</span><strong>${metres}</strong>
       <small>${[skeins, band].filter(Boolean).join(" · ")}</small></div>`)}
     ${note && html`<p>${note}</p>`}

@@ -1,6 +1,6 @@
 """Vary: what the motif could be besides, as a wall to sort and filter, to pin, to breed from and to take from.
 
-On the wall hang variants: the motif's family, motifs near it drawn by chance, those that a search liked best. None of
+The wall shows the motif's family, motifs near it drawn by chance, and those that a search liked best. None of
 them is in the design before it is taken; taking one is a step that can be undone, and the wall stays as it is.
 """
 
@@ -33,10 +33,10 @@ from mosaickit.sizes import Design
 from mosaickit.widgets.book.ledger import faces, squares_of
 from mosaickit.widgets.book.panel import Book, Panel
 
-MOST_VARIANTS = 120
+MOST_ON_THE_WALL = 120
 """The wall shows so many variants: more are too many to look at."""
 
-MOST_SQUARES = 20_000
+LARGEST_MOTIF = 20_000
 """Of a larger motif no wall is made: its pictures would take longer than anyone looks."""
 
 FIGURE_WORDS: dict[FigureName, tuple[str, bool]] = {
@@ -65,7 +65,7 @@ STEPS_AT_ONCE, RUNS_AT_ONCE, KEPT = 150, 2, 6
 
 @dataclass
 class _Wall:
-    """What hangs on the wall of one workbook, and what is pinned there."""
+    """The variants on the wall of one workbook, and which of them are pinned."""
 
     of: Motif | None = None
     variants: list[Variant] = field(default_factory=list)
@@ -132,7 +132,7 @@ class VaryPanel(Panel):
 def _hang(book: Book, wall: _Wall, values: dict[str, Any]) -> None:
     motif = _small_enough(book.design.motif)
     steps = whole_number("steps", values.get("steps", 1), least=1)
-    made = family(motif, steps=min(steps, 2), most=MOST_VARIANTS)
+    made = family(motif, steps=min(steps, 2), most=MOST_ON_THE_WALL)
     wall.of, wall.variants, wall.pinned = motif, list(made), []
     book.say(f"{number_of(len(made), 'variant')} of the motif, the motif itself first.")
 
@@ -231,9 +231,9 @@ def _take(book: Book, wall: _Wall, values: dict[str, Any]) -> None:
 
 
 def _small_enough(motif: Motif) -> Motif:
-    if motif.grid.size > MOST_SQUARES:
+    if motif.grid.size > LARGEST_MOTIF:
         raise OptionError(
-            f"This motif has {motif.grid.size:,} squares; variants are made of motifs of up to {MOST_SQUARES:,}. Crop "
+            f"This motif has {motif.grid.size:,} squares; variants are made of motifs of up to {LARGEST_MOTIF:,}. Crop "
             "it to the part that repeats, or vary that part as a design of its own."
         )
     return motif
