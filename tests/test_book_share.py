@@ -243,7 +243,9 @@ def test_a_piece_too_large_to_be_drawn_says_so(press):
 def test_a_character_that_no_font_has_is_named_with_a_cure_that_was_tried(press, tmp_path):
     pressed = press(SCARF.but(notes=["Block it. \U0001f9f6"]))
     for answer in (pressed.save("pattern.pdf"), pressed("preview", sheet=1)):
-        assert answer["error"].startswith("A note has '\U0001f9f6', which the fonts of the PDF cannot show. Write it ")
+        assert answer["error"].startswith(
+            "A note has '\U0001f9f6' (U+1F9F6), which the fonts of the PDF cannot show. Write it "
+        )
     can = "tick" in answer["error"]
     again = pressed.save("pattern.pdf", options={"system_fonts": True})
     assert ("saved" in again) == can  # as it was said, on any computer

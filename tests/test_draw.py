@@ -32,6 +32,7 @@ from mosaickit import (
     orientation,
     plan_widths,
     svg,
+    tile,
     work,
     yarn_usage,
 )
@@ -153,7 +154,7 @@ def test_the_key_names_what_is_used_and_nothing_else(chart):
     rows = chart.shape[0]
     for role, changes in (("MC", chart.yarns.mc), ("CC", chart.yarns.cc)):
         named = [line.partition(": ")[2] for line in key(ax) if line.startswith(role)]
-        expected = [yarn.name for start, yarn in changes if start <= rows]
+        expected = [yarn.name for yarn in dict.fromkeys(yarn for start, yarn in changes if start <= rows)]
         assert [line.removesuffix(" (marked in the corner)") for line in named] == expected
 
 
@@ -161,6 +162,17 @@ def test_a_change_of_yarn_is_dated_in_the_key():
     yarns = Yarns(mc=Yarn("sand", "#e9dcc3"), cc=[(1, Yarn("deep", "#123f5a")), (4, Yarn("dusk", "#4d1f52"))])
     ax = draw.chart(compile_chart(letter_f.with_yarns(yarns)))
     assert key(ax)[:3] == ["MC: sand", "CC from row 1: deep", "CC from row 4: dusk"]
+
+
+def test_yarns_that_come_again_and_again_stand_once_in_the_key():
+    deep, dusk = Yarn("deep", "#123f5a"), Yarn("dusk", "#4d1f52")
+    changes = [(row, deep if row % 4 == 1 else dusk) for row in range(1, 42, 2)]
+    striped = tile(letter_f, up=6, colours="swap").with_yarns(Yarns(Yarn("sand", "#e9dcc3"), changes))
+    assert key(draw.chart(compile_chart(striped)))[:3] == [
+        "MC: sand",
+        "CC from rows 1, 5, 9, 13 and 7 more: deep",
+        "CC from rows 3, 7, 11, 15 and 6 more: dusk",
+    ]
 
 
 def test_cc_is_marked_where_the_yarns_are_too_alike():

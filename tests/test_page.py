@@ -157,6 +157,16 @@ def test_yarns_that_are_hard_to_tell_apart_are_said_to_be():
     assert "less than the 3 to 1" in contents.contrast_lines(made)[0]
 
 
+@pytest.mark.parametrize(("starts", "since"), [((1, 4), True), ((1, 3, 5, 7), False)])
+def test_two_yarns_that_meet_again_are_said_once_and_without_the_row(starts, since):
+    pair = Yarn("deep", "#123f5a"), Yarn("dusk", "#4d1f52")
+    changes = [(row, pair[number % 2]) for number, row in enumerate(starts)]
+    yarns = Yarns(Yarn("sand", "#e9dcc3"), changes)
+    lines = contents.contrast_lines(pattern(compile_chart(letter_f.with_yarns(yarns)), title="x", gauge=GAUGE))
+    assert [re.search(r"sand and (\w+) have", line)[1] for line in lines] == ["deep", "dusk"]
+    assert all(line.startswith("From row") == since for line in lines)
+
+
 def test_a_page_says_who_designed_it_where_somebody_says_so(tmp_path):
     made = page(designer="Ada & the pier club")
     assert contents.facts(made, "US")[0] == ("Designed by", "Ada & the pier club")

@@ -186,7 +186,8 @@ def _in_words(of: Sharing, error: PublishError) -> PublishError:
             publish.sheets(of.page(), form=of.options.form, paper=of.options.paper, system_fonts=True, dpi=20)
             cure = f"Write it without that character, or tick “{SYSTEM_FONTS}”: one of them has it."
     where = _FIELDS.get(error.field.replace("[", ".").split(".")[0], "The pattern")
-    said = f"{where} has {error.character!r}, which the fonts of the PDF cannot show. {cure}"
+    point = f"U+{ord(error.character[0]):04X}"  # the page may have no font for it either
+    said = f"{where} has {error.character!r} ({point}), which the fonts of the PDF cannot show. {cure}"
     return PublishError(said, error.field, error.character)
 
 
