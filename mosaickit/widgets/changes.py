@@ -48,7 +48,7 @@ TURNS: dict[str, Callable[[Motif], Motif]] = {
 }
 """What turns a part of a picture, by its name: the part stays as workable as it was, as its rows keep their colours."""
 
-SAID_BEFORE: dict[str, str] = {
+ONCE_DONE: dict[str, str] = {
     "insert row": "A plain row is put in. All rows above it have their colours swapped, so they are worked as before.",
     "insert two rows": "Two plain rows are put in. All else is as it was.",
     "repeat two rows": "Two rows are repeated. All else is as it was.",

@@ -18,7 +18,7 @@ from mosaickit.errors import OptionError, number_of, one_of, whole_number
 from mosaickit.motif import LARGEST_SIDE, RULES, SYMMETRIES, Motif, Repair, nearest_workable
 from mosaickit.orientation import ROLES
 from mosaickit.sizes import Design
-from mosaickit.widgets.changes import CHANGES, SAID_BEFORE, TURNS
+from mosaickit.widgets.changes import CHANGES, ONCE_DONE, TURNS
 from mosaickit.widgets.following import Following, Squares, area, box, ellipse, line, placed
 from mosaickit.widgets.sketch import Sketch
 
@@ -189,7 +189,7 @@ class Painting:
                 self.corner = None
         elif name in CHANGES:
             self.change(CHANGES[name](now, *self.focus(content)), name)
-            self.note = SAID_BEFORE.get(name, "")
+            self.note = ONCE_DONE.get(name, "")
         else:
             raise OptionError(f"A painter cannot {name!r}.")
 
