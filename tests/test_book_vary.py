@@ -70,7 +70,7 @@ def test_what_is_taken_keeps_the_rest_of_the_design_and_is_undone(hand):
     assert hand.book.design == SCARF
     hand.enter("motif_name", "fern")
     assert not hand.book.panel["stale"]
-    hand.press("begin", "sheet", rows=4, stitches=4)
+    hand.press("begin", "sheet", up=4, across=4)
     assert hand.open("vary")["stale"]
 
 
@@ -190,7 +190,7 @@ def test_what_makes_no_sense_is_said(hand):
     assert "no longer on the wall" in hand.refused("vary", "pin", name=None)
     assert "knows no figure" in hand.refused("vary", "sort", by="luck")
     assert "enter a number" in hand.refused("vary", "keep", figure="similarity", least="much")
-    hand.press("begin", "sheet", rows=200, stitches=200)
+    hand.press("begin", "sheet", up=200, across=200)
     assert "of up to 20,000" in hand.refused("vary", "hang", steps=1)
 
 

@@ -33,7 +33,7 @@ import mosaickit as mk
 from mosaickit import cli, tables
 from mosaickit.errors import FileError, OptionError, TakenError
 from mosaickit.files import saved
-from mosaickit.widgets import WidthPlanner, Workbook
+from mosaickit.widgets import WidthPlanner
 
 PACKAGE = Path(mk.__file__).parent
 GAUGE = mk.Gauge(16, 18)
@@ -125,8 +125,8 @@ nameless_formats = pytest.mark.parametrize(
 )
 
 # what writes files, and how it goes about files that are there
-# the workbook's own picture is in test_workbook, a design in test_design_files
-BY_NOTES = {*VERBS, "widgets.workbook.Workbook._svg", "sizes.designs.saving.save"}
+# a design is in test_design_files, what the workbook shares in test_book_share
+BY_NOTES = {*VERBS, "sizes.designs.saving.save"}
 BY_OTHER_MEANS = {
     "files.saved": "keeps the notes",
     "files.bundle": "keeps a note of what it laid; test_cli",
@@ -180,9 +180,8 @@ def test_every_public_verb_that_saves_takes_replace_by_its_name_only_and_says_so
         if inspect.isfunction(verb) and re.match(r"(Write|Save|Set a page|Lay)", verb.__doc__ or "")
         if {"path", "folder"} & set(inspect.signature(verb).parameters) or ".export" in name
     }
-    exports = {f"widgets.Workbook.export_{kind}" for kind in ("json", "png", "svg", "csv")}
     plain = {"save", "draw.save", "tables.save_table", "publish.html", "publish.pdf", "share"}
-    assert saving == {*plain, *exports, "widgets.WidthPlanner.export"}
+    assert saving == {*plain, "widgets.WidthPlanner.export"}
     for name in saving:
         replace = inspect.signature(verbs[name]).parameters["replace"]
         assert (replace.kind, replace.default) == (replace.KEYWORD_ONLY, False), name
@@ -767,10 +766,9 @@ def test_notebooks_that_were_changed_are_put_back_only_if_asked(tmp_path, monkey
 
 
 def test_every_save_verb_of_the_widgets_asks_and_both_cures_work(tmp_path):
-    book = Workbook(letter_f, autosave=tmp_path / "f.sketch", folder=tmp_path / "made")
     planner = WidthPlanner(mk.load(SEED), folder=tmp_path / "made")
     (tmp_path / "made").mkdir()
-    verbs = [book.export_json, book.export_png, book.export_svg, book.export_csv, planner.export]
+    verbs = [planner.export]
     for verb in verbs:
         written = verb()
         first = written[0] if isinstance(written, list) else written

@@ -58,12 +58,12 @@ export function YarnBuying({ book }) {
     ${cost && html`<p><strong>${cost}</strong></p>`}
     ${accuracy && html`<p class="mk-hint">${accuracy}</p>`}
     ${dye_lot && html`<p class="mk-hint">${dye_lot}</p>`}
-    ${compared && html`<${Compared} compared=${compared} />`}
+    ${compared && html`<${CarriedOrCut} compared=${compared} />`}
   </section>`;
 }
 
 /** @param {{ compared: { ways: string[], now: string, said: string, lines: { word: string, amounts: string[] }[] } }} given */
-function Compared({ compared }) {
+function CarriedOrCut({ compared }) {
   return html`<table class="mk-yarn-compared">
       <caption>Carried or cut between rows</caption>
       <thead><tr><td></td>${compared.ways.map((way) => html`<th scope="col" key=${way}>${way}${
