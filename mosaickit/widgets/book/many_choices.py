@@ -9,12 +9,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from math import prod
 from pathlib import Path
-from tempfile import TemporaryDirectory
 from typing import Any
 
 from mosaickit.errors import MosaickitError, OptionError, number_of
 from mosaickit.gauge import Gauge, Unit
-from mosaickit.sizes import Design, Surround, all_designs, load_design
+from mosaickit.sizes import Design, Surround, all_designs, design_in
 from mosaickit.widgets.book.entries import ENTRIES, USUAL_GAUGE
 from mosaickit.widgets.book.lay_typed import number_typed
 
@@ -71,16 +70,14 @@ class Choosing:
     def take_in(self, names: Sequence[str], contents: Sequence[Any]) -> int:
         """Read motifs from files that were handed in; gives how many could be read, the rest is said."""
         self.notes, read = [], 0
-        with TemporaryDirectory() as folder:
-            for name, content in zip(names, contents, strict=True):
-                file = Path(folder) / Path(name).name
-                try:
-                    file.write_bytes(bytes(content))
-                    self.motifs[file.name] = load_design(file)
-                    self.ticked["motifs"].add(file.name)
-                    read += 1
-                except (MosaickitError, OSError) as error:
-                    self.notes.append(f"{name}: {error}")
+        for name, content in zip(names, contents, strict=True):
+            try:
+                self.motifs[Path(name).name] = design_in(bytes(content), Path(name).name)
+            except MosaickitError as error:
+                self.notes.append(str(error))
+                continue
+            self.ticked["motifs"].add(Path(name).name)
+            read += 1
         return read
 
     def tick(self, group: str, key: str, on: bool) -> None:

@@ -42,7 +42,10 @@ export class BookState {
     this.resting = 0;
     this.changed = () => {
       window.clearTimeout(this.resting);
-      this.resting = window.setTimeout(() => this.link.send({ kind: "still" }), REST_MS);
+      this.resting = window.setTimeout(async () => {
+        await this.send({ kind: "still" });
+        this.hideStill(true); // it is a new one
+      }, REST_MS);
     };
     for (const name of TRAITS) model.on(`change:${name}`, draw);
     model.on("change:ledger", this.changed);

@@ -32,9 +32,12 @@ def still(design: Design, mark: str) -> str:
     pixels = min(_WIDTH / (stitches * aspect), _HEIGHT / rows)
     encoded = b64encode(to_png(design.picture, 1)).decode("ascii")
     size = f"width: {stitches * aspect * pixels:.0f}px; height: {rows * pixels:.0f}px; max-width: 100%"
-    no_widget = f".jp-OutputArea-child:has(.{mark}) + .jp-OutputArea-child > .jupyter-widgets:not(:has(*))"
+    here = f".jp-OutputArea-child:has(.{mark})"
+    hidden = (
+        f"{here} + .jp-OutputArea-child > .jupyter-widgets:not(:has(*)), {here}:has(+ .jp-OutputArea-child .mk-book)"
+    )
     return (
-        f'<style>{no_widget} {{ display: none; }}</style><div class="mk-still {mark}">'
+        f'<style>{hidden} {{ display: none; }}</style><div class="mk-still {mark}">'
         f'<img alt="{escape(design.summary)}" style="{size}; image-rendering: pixelated; border: 1px solid #888888" '
         f'src="data:image/png;base64,{encoded}">'
         f"<p>{escape(design.summary)}. A still picture: run the cell to go on with the design.</p></div>"
