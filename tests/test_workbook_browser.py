@@ -159,6 +159,7 @@ def test_axe_finds_nothing_in_any_panel_and_nothing_runs_over_the_side(open_note
         page.set_viewport_size({"width": width, "height": 844})
     run_all(page)
     page.locator(".mk-book").wait_for()
+    page.wait_for_function("narrow => !narrow || document.querySelector('.mk-book').clientWidth < 400", arg=width < 760)
     hand = Gestures(page)
     for name in page.locator(".mk-steps .mk-word").all_inner_texts():
         hand.step(name)
