@@ -126,7 +126,7 @@ def test_a_design_begins_in_every_way(open_notebook, lab, tmp_path, touch):
     said.filter(has_text="Opened scarf.design").wait_for()
     assert page.locator(".mk-book-head h2").text_content() == "Scarf"
 
-    begin("Photo, drawing")
+    begin("Photo")
     page.locator(".mk-begin-drop input").set_input_files(house(tmp_path / "house.png"))
     picture = page.locator(".mk-begin-crop canvas")
     picture.wait_for()

@@ -208,6 +208,7 @@ def test_what_cannot_be_worked_is_said_and_mended(tmp_path):
     hand = HandAtBook(Workbook(mk.Design(bad, GAUGE), autosave=tmp_path / "a.sketch"))
     wrong = hand.book.ledger["wrong"]
     assert wrong["said"].endswith(" cannot be worked")
+    assert wrong["where"] == "picture"
     assert wrong["why"] == mk.check(hand.book.design.picture).errors_in_words
     hand.ask("mend")
     assert hand.book.design == mk.Design(bad, GAUGE).mended()
@@ -216,6 +217,13 @@ def test_what_cannot_be_worked_is_said_and_mended(tmp_path):
     assert hand.book.said == f"Squares of the motif changed: {changed}."
     hand.ask("mend")
     assert hand.book.said == "Nothing to mend."
+
+
+def test_where_the_laying_is_what_cannot_be_worked_the_hand_is_sent_there():
+    """A repeat of five rows lands on the other row colours the second time, if its colours are kept."""
+    assert mk.check(LEAF).ok
+    assert ledger(SCARF.but(colours="keep"))["wrong"]["where"] == "lay"
+    assert ledger(SCARF)["wrong"] is None
 
 
 @settings(max_examples=10)

@@ -82,7 +82,7 @@ const BEGIN_WAYS = [
   ["sheet", "begin", "New sheet", BeginSheetWay],
   ["gallery", "lay", "Gallery", BeginGalleryWay],
   ["files", "open", "Open", BeginFilesWay],
-  ["picture", "photograph", "Photo, drawing", BeginPictureWay],
+  ["picture", "photograph", "Photo", BeginPictureWay],
   ["chance", "chance", "Chance", BeginChanceWay],
 ];
 

@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from mosaickit import svg
 from mosaickit.errors import MosaickitError, number_of
+from mosaickit.motif import check
 from mosaickit.sizes import Design
 from mosaickit.widgets.book.entries import USUAL_GAUGE
 
@@ -56,7 +57,12 @@ def _wrong(design: Design) -> dict[str, Any] | None:
     if design.layout.workable:
         return None
     report = design.report
-    return {"said": f"{number_of(report.count('error'), 'square')} cannot be worked", "why": report.errors_in_words}
+    alone = check(design.motif, hand=design.hand, in_the_round=design.surround.in_the_round)
+    return {
+        "said": f"{number_of(report.count('error'), 'square')} cannot be worked",
+        "why": report.errors_in_words,
+        "where": "lay" if alone.ok else "picture",
+    }
 
 
 def _advice(design: Design) -> list[dict[str, str]]:

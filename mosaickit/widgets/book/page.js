@@ -61,10 +61,11 @@ function LedgerPage({ book }) {
     ${wrong && html`<div class="mk-wrong" role="status">
       <strong><${Icon} name="wrong" />${wrong.said}</strong>
       <p>${wrong.why}</p>
-      <span class="mk-row">
-        <${Button} icon="picture" word="Show" press=${() => book.open("picture")} hint="Open the picture, where they are marked" />
-        <${Button} icon="mend" word="Mend" press=${() => book.press("mend")} hint="Change the fewest squares that help" />
-      </span>
+      <span class="mk-row">${wrong.where === "picture"
+        ? html`<${Button} icon="picture" word="Show" press=${() => book.open("picture")} hint="Open the picture, where they are marked" />
+          <${Button} icon="mend" word="Mend" press=${() => book.press("mend")} hint="Change the fewest squares that help" />`
+        : html`<${Button} icon="lay" word="See what helps" press=${() => book.open("lay")}
+          hint="The picture can be worked, but not as it is laid" />`}</span>
     </div>`}
     ${advice.map(({ kind, said, why }) => html`<details key=${kind} class="mk-advice">
       <summary><${Icon} name="advice" />${said}</summary><p>${why}</p></details>`)}
@@ -100,11 +101,11 @@ export function Page({ book }) {
     <${Head} book=${book} />
     <div class="mk-book-body">
       <${Steps} book=${book} />
-      <section class=${`mk-work mk-${open}`} aria-label=${about?.word}>
+      <div class="mk-book-scroll"><section class=${`mk-work mk-${open}`} aria-label=${about?.word}>
         ${book.panel.trouble ? html`<p class="mk-fault">${book.panel.trouble}</p>` : html`<${Open} key=${open} book=${book} />`}
         <${Said} book=${book} />
       </section>
-      <${LedgerPage} book=${book} />
+      <${LedgerPage} book=${book} /></div>
     </div>
   </div>`;
 }

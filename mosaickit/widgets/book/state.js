@@ -13,7 +13,7 @@ import { Link } from "../link.js";
  *   trouble: boolean }} Head
  * @typedef {{ word: string, about: string, rows: number, stitches: number, colours: string[], squares: any,
  *   aspect: number }} Squares
- * @typedef {{ counts: string, size: string, inches: string, wrong: { said: string, why: string } | null,
+ * @typedef {{ counts: string, size: string, inches: string, wrong: { said: string, why: string, where: string } | null,
  *   advice: { kind: string, said: string, why: string }[],
  *   yarns: { name: string, colour: string, metres: string, band: string, skeins: string }[],
  *   faces: Squares[], note: string }} Ledger
