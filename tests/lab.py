@@ -177,6 +177,7 @@ class Lab:
         page.set_viewport_size(SIZE)
         page.evaluate(
             "() => { for (const open of [...jupyterapp.shell.widgets('main')]) open.dispose();"
+            " jupyterapp.shell.expandLeft();"
             " return jupyterapp.serviceManager.sessions.shutdownAll(); }"
         )
         return not page.locator(".jp-Dialog").count()

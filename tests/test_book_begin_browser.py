@@ -72,7 +72,7 @@ def test_a_design_begins_in_every_way(open_notebook, lab, tmp_path, touch):
     page = open_notebook("begin.ipynb", [CODE], dark=touch, touch=touch)
     if touch:
         page.set_viewport_size({"width": 390, "height": 844})
-        page.evaluate("jupyterapp.commands.execute('application:toggle-left-area')")
+        page.evaluate("jupyterapp.shell.collapseLeft()")
     run_all(page)
     said = page.locator(".mk-said")
 

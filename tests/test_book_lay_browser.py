@@ -86,8 +86,10 @@ def test_a_piece_is_brought_to_size_by_hand(open_notebook, lab, dark):
     page.get_by_role("button", name="Undo").click()
     page.locator(".mk-lay-sheet path").first.wait_for(state="attached")
     page.set_viewport_size({"width": 390, "height": 844})
-    page.evaluate("jupyterapp.commands.execute('application:toggle-left-area')")
+    page.evaluate("jupyterapp.shell.collapseLeft()")
+    page.wait_for_function("document.querySelector('.mk-book').clientWidth < 400")
     assert faults(page) == []
     work = page.locator(".mk-work")
     assert work.evaluate("work => work.scrollWidth <= work.clientWidth")
-    page.evaluate("jupyterapp.commands.execute('application:toggle-left-area')")
+    page.evaluate("jupyterapp.shell.collapseLeft()")
+    page.wait_for_function("document.querySelector('.mk-book').clientWidth < 400")

@@ -58,7 +58,9 @@ def test_many_pieces_are_compared_by_hand(open_notebook, lab):
     page.get_by_text("Saved tiles-many-2.csv.").wait_for()
     assert (lab.root / "tiles-many.csv").read_bytes() == b"mine"
     page.set_viewport_size({"width": 390, "height": 844})
-    page.evaluate("jupyterapp.commands.execute('application:toggle-left-area')")
+    page.evaluate("jupyterapp.shell.collapseLeft()")
+    page.wait_for_function("document.querySelector('.mk-book').clientWidth < 400")
     assert faults(page) == []
     assert page.locator(".mk-work").evaluate("work => work.scrollWidth <= work.clientWidth")
-    page.evaluate("jupyterapp.commands.execute('application:toggle-left-area')")
+    page.evaluate("jupyterapp.shell.collapseLeft()")
+    page.wait_for_function("document.querySelector('.mk-book').clientWidth < 400")

@@ -47,7 +47,7 @@ def test_words_and_share_are_done_by_hand(open_notebook, lab, dark, width):
     page = open_notebook("share.ipynb", [CODE], dark=dark)
     page.set_viewport_size({"width": width, "height": 900})
     if width < 760:
-        page.evaluate("jupyterapp.commands.execute('application:toggle-left-area')")
+        page.evaluate("jupyterapp.shell.collapseLeft()")
     run_all(page)
     page.locator(".mk-book").wait_for()
     step = page.get_by_role("navigation", name="Steps of the job")

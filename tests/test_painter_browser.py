@@ -364,7 +364,7 @@ def test_in_the_workbook_the_painter_leaves_out_what_the_workbook_has_and_on_a_t
     tool, canvas = painter.get_by_role("button", name="Line", exact=True), painter.locator(".mk-canvas")
     assert tool.bounding_box()["y"] < canvas.bounding_box()["y"]
     page.set_viewport_size({"width": 390, "height": 800})
-    page.evaluate("jupyterapp.commands.execute('application:toggle-left-area')")
+    page.evaluate("jupyterapp.shell.collapseLeft()")
     page.wait_for_function("document.querySelector('.mk-book').clientWidth < 400")
     at = painter.get_by_role("button", name="Line", exact=True).bounding_box()
     assert at["y"] > canvas.bounding_box()["y"]

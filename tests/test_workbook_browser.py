@@ -58,7 +58,7 @@ def size(page):
 def opened(open_notebook, name, sketch, *, width=1280, touch=False):
     page = open_notebook(name, [CELL % sketch], touch=touch)
     if width < 760:
-        page.evaluate("jupyterapp.commands.execute('application:toggle-left-area')")
+        page.evaluate("jupyterapp.shell.collapseLeft()")
         page.set_viewport_size({"width": width, "height": 844})
     run_all(page)
     page.locator(".mk-book").wait_for()
@@ -155,7 +155,7 @@ def test_axe_finds_nothing_in_any_panel_and_nothing_runs_over_the_side(open_note
     ]
     page = open_notebook(f"axe-{width}.ipynb", cells, dark=dark)
     if width < 760:
-        page.evaluate("jupyterapp.commands.execute('application:toggle-left-area')")
+        page.evaluate("jupyterapp.shell.collapseLeft()")
         page.set_viewport_size({"width": width, "height": 844})
     run_all(page)
     page.locator(".mk-book").wait_for()

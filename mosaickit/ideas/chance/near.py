@@ -58,7 +58,7 @@ def motifs_near(
     --------
     >>> leaf = Motif.from_text("....\n####\n.##.\n####\n....")
     >>> (drawn,) = motifs_near(leaf, squares=4, rng=np.random.default_rng(1))
-    >>> 1 <= np.count_nonzero(drawn.grid != leaf.grid) <= 4
+    >>> 1 <= int(np.count_nonzero(drawn.grid != leaf.grid)) <= 4
     True
     """
     of_kind("motif", motif, Motif)

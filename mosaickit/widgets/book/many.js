@@ -18,7 +18,7 @@ const SHORT = ["width", "length", "rings", "edges"];
 async function workOut(book, fresh) {
   book.local.set("many runs", true);
   let answer = fresh ? await book.do("start") : { left: 1 };
-  while (!answer.error && answer.left !== 0 && book.local.get("many runs") && book.panel.name === "many") {
+  while (!answer.error && answer.left !== 0 && book.local.get("many runs") === true && book.panel.name === "many") {
     answer = await book.do("slice");
   }
   book.local.delete("many runs");
@@ -87,7 +87,10 @@ export function ManyPage({ book }) {
           book.do("tolerance", { value: event.target.value })} /></label>
       <strong class="mk-many-count" role="status">${counted}</strong>
       ${runs
-        ? html`<${Button} icon="close" word="Stop" press=${() => { book.local.set("many runs", false); book.draw(); }} />`
+        ? html`<${Button} icon="close" word=${runs === true ? "Stop" : "Stopping…"} off=${runs !== true} press=${() => {
+          book.local.set("many runs", "stopping"); // until the part in hand is done
+          book.draw();
+        }} />`
         : html`<${Button} icon="many" word="Work them out" main off=${!can} press=${() => workOut(book, true)} />`}
       ${!runs && run && run.done < run.of && html`<${Button} icon="redo" word="Go on" press=${() => workOut(book, false)} />`}
     </section>
