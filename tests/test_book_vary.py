@@ -65,7 +65,7 @@ def test_what_is_taken_keeps_the_rest_of_the_design_and_is_undone(hand):
     hand.press("vary", "take", name=variant.name)
     assert hand.book.design == SCARF.but(motif=variant.motif.named(SCARF.motif.name))
     assert hand.book.head["undo"] == f"variant: {variant.name}"
-    assert not hand.book.panel["stale"], "the wall hangs on, to take another one from it"
+    assert not hand.book.panel["stale"], "the wall stays, to take another one from it"
     hand.ask("undo")
     assert hand.book.design == SCARF
     hand.enter("motif_name", "fern")

@@ -32,10 +32,6 @@ class Gestures:
         box.fill(str(value))
         box.dispatch_event("change")
 
-    def choose(self, label, option):
-        self.count += 1
-        self.page.locator(".mk-work").get_by_label(label, exact=True).first.select_option(label=option)
-
     def drag(self, *places):
         """Paint from square to square, each told as parts of the canvas's width and height."""
         self.count += 1

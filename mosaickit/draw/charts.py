@@ -31,7 +31,7 @@ from mosaickit.orientation import ROLES, Hand
 from mosaickit.svg import SYMBOLS, Symbol, heavy_lines, number_step, numbers_shown
 
 MOST_STARTS = 4
-"""The key names so many rows from which on a yarn is used; the rest are counted."""
+"""The most rows that the key names for one yarn; the rest are counted."""
 
 _BAR = (0.35, 1.15)  # squares from the working edge: where the bar of row colours starts and ends
 

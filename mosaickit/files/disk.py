@@ -71,7 +71,7 @@ def check_ordinary(file: Path) -> None:
 
 
 def check_length(length: int) -> None:
-    """Raise `FileError` unless a file of so many bytes is neither empty nor too long."""
+    """Raise `FileError` if a file of this length, in bytes, is empty or too long."""
     if length > LARGEST_BYTES:
         raise FileError(f"A file may have at most {LARGEST_BYTES:,} bytes; this one has {length:,} or more.")
     if length == 0:

@@ -53,4 +53,4 @@ ONCE_DONE: dict[str, str] = {
     "insert two rows": "Two plain rows are put in. All else is as it was.",
     "repeat two rows": "Two rows are repeated. All else is as it was.",
 }
-"""What is said of a change when it is done."""
+"""The sentence shown when a change is done."""

@@ -198,11 +198,11 @@ class MotifPainter(anywidget.AnyWidget):
             self._tell_observers()
 
     def undo(self) -> None:
-        """Take the last step back; do nothing if there is none."""
+        """Take the last step back, if there is one."""
         self._undo_or_redo("undo")
 
     def redo(self) -> None:
-        """Do the step that was undone last again; do nothing if there is none."""
+        """Repeat the step that was undone last, if there is one."""
         self._undo_or_redo("redo")
 
     def _undo_or_redo(self, name: str) -> None:

@@ -47,7 +47,7 @@ export class Findings {
     this.off.textContent = off.length ? `Switched off, so neither listed nor marked: ${off.join(", ")}.` : "";
   }
 
-  /** Show which kinds are on as Python has it, but while Python has not heard of all that were switched here.
+  /** Show which kinds Python has switched on; not while it has still to hear of a switch that was pressed here.
    * @param {Said} said @param {Map<string, number>} claims */
   takeTicks({ findings }, claims) {
     if (claims.has("switch off") || claims.has("switch on")) return;

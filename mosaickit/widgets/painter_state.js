@@ -25,7 +25,7 @@ import { BETWEEN, drawnWith, growingStroke } from "./painter_squares.js";
  *
  * @typedef {{ rule: string, severity: string, said: string, why: string, off: boolean,
  *   places: { message: string, square: number }[], more: string }} Kind
- * All findings of one rule, of which so many places are listed.
+ * All findings of one rule; the first places are listed.
  *
  * @typedef {{
  *   summary: string, findings: Kind[], errors: number, undo: string, redo: string,
@@ -63,7 +63,7 @@ export class State {
     /** @type {{ number: number, gesture: Gesture, keepsCorner: boolean }[]} */
     this.unanswered = [];
     /** @type {Square | null} */
-    this.cornerHeard = this.said.corner; // the first corner of what the keyboard draws, as Python has it
+    this.cornerHeard = this.said.corner; // the first corner set by keyboard, as Python knows it
     /** @type {Square | null} */
     this.corner = this.cornerHeard; // and after what the hand did since
 

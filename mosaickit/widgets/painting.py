@@ -222,7 +222,7 @@ class Painting:
         elif name in ("switch off", "switch on"):
             one_of("kind of finding", value, tuple(rule.name for rule in RULES))
             self.off = self.off | {str(value)} if name == "switch off" else self.off - {str(value)}
-            return  # it is about what is said of the picture, so that a preview stays
+            return  # only what is listed changes, so a preview stays
         elif name == "hand":
             self.change(self.sketch.design.but(hand=value), "hand")
         else:
@@ -231,7 +231,7 @@ class Painting:
 
     @property
     def preview_sentence(self) -> str:
-        """What is to be said of the preview; "" if there is none."""
+        """The sentence about the preview; "" without one."""
         if self.preview is None:
             return ""
         changed = number_of(len(self.preview.squares), "square")

@@ -10,7 +10,6 @@ from io import BytesIO
 from typing import Any
 
 import ipywidgets  # type: ignore[import-untyped]  # it ships no types
-import pandas as pd
 from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
@@ -42,9 +41,9 @@ def button(name: str, pressed: Callable[[], None]) -> Any:  # noqa: ANN401 — i
     return made
 
 
-def table(frame: pd.DataFrame) -> str:
-    """Lay a table out as HTML with a name over every column."""
-    return frame.reset_index().to_html(index=False, border=0, classes="mk-table")
+def data_url(data: bytes) -> str:
+    """Write the bytes of a PNG file as an address that a page can show."""
+    return f"data:image/png;base64,{b64encode(data).decode('ascii')}"
 
 
 def picture(draw: Callable[[Axes], object], size_in: tuple[float, float], alt: str) -> str:
@@ -54,12 +53,11 @@ def picture(draw: Callable[[Axes], object], size_in: tuple[float, float], alt: s
     draw(figure.add_subplot())
     data = BytesIO()
     figure.savefig(data, format="png", dpi=80)
-    encoded = b64encode(data.getvalue()).decode("ascii")
-    return f'<img alt="{escape(alt)}" style="max-width: 100%" src="data:image/png;base64,{encoded}">'
+    return f'<img alt="{escape(alt)}" style="max-width: 100%" src="{data_url(data.getvalue())}">'
 
 
 MOST_BYTES_OF_NAME = 120
-"""A file's name begins with so many bytes of a title at most: disks take about 255 for all of it."""
+"""The most bytes of a title in a file's name: disks take about 255 for the whole name."""
 
 
 def file_name(name: str) -> str:

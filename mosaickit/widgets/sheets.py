@@ -17,7 +17,7 @@ from mosaickit.orientation import ROLES, Hand
 from mosaickit.svg import heavy_lines
 
 MOST_LISTED = 20
-"""So many places of a kind of finding are listed at most, and it is said how many more there are."""
+"""The most places listed for one kind of finding; how many more there are is said."""
 
 VIEWS = ("none", "front", "back", "gauge", "stitches", "repeat")
 
@@ -25,7 +25,7 @@ VIEWS = ("none", "front", "back", "gauge", "stitches", "repeat")
 def sheet_of(motif: Motif, hand: Hand, gauge: Gauge | None = None) -> dict[str, Any]:
     """Give size, numbers and colours of the sheet that a motif is painted on.
 
-    Its squares have the proportion of the gauge, within reason, and are square where there is none.
+    Its squares have the proportion of the gauge, from 1 to 4 up to 4 to 1; without a gauge they are square.
     """
     rows, columns = motif.shape
     row_numbers = orientation.row_numbers(rows)

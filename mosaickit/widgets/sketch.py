@@ -197,14 +197,14 @@ class Sketch:
             self._go_to(self._state.taking(Step.between(self.design, new, label), self._most))
 
     def undo(self) -> Design:
-        """Take the last step back and give the design; do nothing if there is none."""
+        """Take the last step back, if there is one, and give the design."""
         self._refuse_if_closed()
         if self.can_undo:
             self._go_to(self._state.undoing())
         return self.design
 
     def redo(self) -> Design:
-        """Do the step that was undone last again and give the design; do nothing if there is none."""
+        """Repeat the step that was undone last, if there is one, and give the design."""
         self._refuse_if_closed()
         if self.can_redo:
             self._go_to(self._state.redoing())

@@ -6,7 +6,6 @@ both sides as still pictures.
 
 from __future__ import annotations
 
-from base64 import b64encode
 from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
@@ -21,6 +20,7 @@ from mosaickit.draw import worked_png
 from mosaickit.errors import OptionError, of_kind
 from mosaickit.fabric import Chart
 from mosaickit.gauge import Gauge
+from mosaickit.widgets.parts import data_url
 from mosaickit.yarn import Piece, RowThread, Thread, YarnSettings, thread_of
 
 LARGEST_PATCH = 1000
@@ -172,8 +172,3 @@ def _needed(points: NDArray[np.float64], off: float) -> NDArray[np.int64]:
             end -= max(end // 4, 1)
         needed.append(start + max(end, 1))
     return np.array(needed, dtype=np.int64)
-
-
-def data_url(data: bytes) -> str:
-    """Write the bytes of a PNG file as an address that a page can show."""
-    return f"data:image/png;base64,{b64encode(data).decode('ascii')}"

@@ -16,7 +16,7 @@ from mosaickit.ideas.chance.requests import check_rng
 from mosaickit.motif import FLIPPED_AXES, Motif, SymmetryName, nearest_workable, with_the_third
 
 MOST_TRIES = 60
-"""So often other squares are tried for one motif before it is said that there is none."""
+"""The number of tries for one motif."""
 
 
 def motifs_near(
@@ -36,7 +36,7 @@ def motifs_near(
     count : int
         How many to draw, all different.
     squares : int
-        At most so many squares differ, and at least one.
+        The most squares that may differ, 1 or more.
     symmetry : str or several
         What each of them has, in its overlaid squares: "mirror", "up-down", "half-turn"; see `nearest_workable`.
     rng : numpy.random.Generator
@@ -83,7 +83,7 @@ def motifs_near(
 
 
 def _turned_over(motif: Motif, orbits: NDArray[np.intp], squares: int, rng: np.random.Generator) -> Motif:
-    """Turn squares over by chance, with their images: the number that comes nearest to so many from below, or one."""
+    """Turn squares over by chance, each with its images, `squares` in all at most; one with its images in any case."""
     grid = motif.grid.copy()
     turned = 0
     for place in rng.permutation(len(orbits)):

@@ -207,7 +207,7 @@ class Report:
         )
 
     def of(self, rule: str, most: int) -> tuple[Finding, ...]:
-        """Give at most so many of the findings of one rule, by its name, from row 1 up and stitch 1 on."""
+        """Give the first findings of one rule, by its name, from row 1 up and stitch 1 on; `most` of them."""
         found = (finding for each, mask in self.masks if each.name == rule for finding in self._find(each, mask))
         return tuple(islice(found, most))
 

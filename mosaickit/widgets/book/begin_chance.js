@@ -33,7 +33,7 @@ export function BeginChanceWay({ book }) {
         options=${[["none", "none"], ["mirror", "left and right alike"], ["up-down", "top and bottom alike"],
           ["half-turn", "alike after a half-turn"], ["both", "left and right, top and bottom"]]} />
       <${BeginNumber} label="Overlaid squares" unit="%" value=${typed.share} least=${0} most=${50} step=${1}
-        put=${one("share")} hint="About so many of all squares. Left empty, chance decides." />
+        put=${one("share")} hint="The percentage of all squares, about. Left empty, chance decides." />
     </fieldset>
     <${BeginFault} said=${hand.refused} />
     <${BeginGauge} book=${book} hint="The new design gets it. Leave it empty if you do not know it yet." />

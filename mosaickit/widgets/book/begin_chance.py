@@ -7,13 +7,12 @@ from typing import Any
 
 import numpy as np
 
-from mosaickit import svg
 from mosaickit.errors import OptionError, number_of, one_of, within
 from mosaickit.ideas import random_motif
 from mosaickit.motif import Motif, SymmetryName
 from mosaickit.sizes import Design
 from mosaickit.widgets.book.begin_sheet import USUAL_SHEET, gauge_in
-from mosaickit.widgets.book.ledger import squares_of
+from mosaickit.widgets.book.ledger import squares_of_motif
 
 SYMMETRIES_ASKED: dict[str, tuple[SymmetryName, ...]] = {
     "none": (),
@@ -25,7 +24,7 @@ SYMMETRIES_ASKED: dict[str, tuple[SymmetryName, ...]] = {
 """What can be asked for, and what that is to the library."""
 
 NEAR = 2
-"""A share is met if it is right within so many percent of all squares."""
+"""The percent of all squares by which a share may be missed."""
 
 USUAL_CHANCE: dict[str, Any] = {"stitches": USUAL_SHEET[1], "rows": USUAL_SHEET[0], "symmetry": "mirror", "share": None}
 
@@ -89,6 +88,5 @@ class Chance:
         said = (
             f"{number_of(stitches, 'stitch')}, {number_of(rows, 'row')}. Overlaid: {overlaid / (rows * stitches):.0%}."
         )
-        squares = svg.yarn_colours(self.motif.grid, self.motif.shown_rows, self.motif.yarns)
-        picture = squares_of(*squares, Design(self.motif), word=said, about="A motif drawn at random")
+        picture = squares_of_motif(self.motif, Design(self.motif), word=said, about="A motif drawn at random")
         return shown | {"squares": picture, "said": said}

@@ -15,7 +15,7 @@ from mosaickit.motif import Motif
 from mosaickit.sizes import Design, DesignFolder, DesignTile, all_designs, is_design, said_of_corners
 
 FIRST_SHOWN = 24
-"""So many files are shown at first, and so many more each time that more are asked for."""
+"""The number of files shown at first, and added each time more are asked for."""
 
 LOOKED_INTO = 1_000_000
 """A longer file that may hold no motif at all is not opened for its thumbnail, in bytes."""
@@ -80,7 +80,7 @@ class FolderWall:
     _known: DesignFolder | None = field(default=None)
 
     def show(self, folder: Path, most: object) -> dict[str, Any]:
-        """Give what is shown of at most so many files of a folder.
+        """Give what is shown of the latest files of a folder, `most` of them.
 
         Raises
         ------

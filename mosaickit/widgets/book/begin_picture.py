@@ -18,13 +18,13 @@ from mosaickit.gauge import Gauge
 from mosaickit.motif import Motif, check
 from mosaickit.sizes import Design
 from mosaickit.widgets.book.entries import USUAL_GAUGE
-from mosaickit.widgets.book.ledger import squares_of
+from mosaickit.widgets.book.ledger import squares_of, squares_of_motif
 
 MARK = "#e02040"
 """The colour of squares that change, in the picture as it is before."""
 
 LONGEST_SIDE_SHOWN = 360
-"""The picture itself is shown with so many pixels a side at most."""
+"""The longest side, in pixels, with which the picture itself is shown."""
 
 USUAL_SETTINGS: dict[str, Any] = {
     "stitches": 48,
@@ -65,7 +65,7 @@ class HeldPicture:
 
     @classmethod
     def of(cls, data: bytes, name: str) -> HeldPicture:
-        """Unpack a picture; raises `FileError` if there is none in the bytes."""
+        """Unpack a picture; raises `FileError` if the bytes hold none."""
         try:
             pixels = pixels_of(data)
         except MosaickitError as error:
@@ -147,8 +147,8 @@ class HeldPicture:
                 word=f"Before: {before.lower()}",
                 about=f"Squares of {self.name}, {size}",
             ),
-            "after": squares_of(
-                *svg.yarn_colours(made.motif.grid, made.motif.shown_rows, made.motif.yarns),
+            "after": squares_of_motif(
+                made.motif,
                 design,
                 word=f"After: {after.lower()}",
                 about=f"The motif made of {self.name}, {size}",

@@ -94,7 +94,7 @@ def _measured(which: int) -> dict[str, Any]:
 
 
 def _percent(name: str) -> dict[str, Any]:
-    """Read and put a share of the yarn settings as so many in a hundred."""
+    """Read and put a share of the yarn settings in percent."""
 
     def put(design: Design, value: float) -> Design:
         if not isinstance(value, int | float):

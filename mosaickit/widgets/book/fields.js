@@ -11,7 +11,7 @@ import { html } from "./kit.js";
 
 /** What was entered into a box for a number; null where it is empty, and the text where it is no number.
  * @param {HTMLInputElement} box */
-function numberIn(box) {
+export function numberIn(box) {
   if (box.validity.badInput) return "no number";
   return box.value === "" ? null : Number(box.value);
 }

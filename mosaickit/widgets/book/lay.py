@@ -14,14 +14,14 @@ from mosaickit.widgets.book.entries import USUAL_GAUGE, shown
 from mosaickit.widgets.book.lay_fits import find
 from mosaickit.widgets.book.lay_typed import desk_of, skeins_typed, yarns_of
 from mosaickit.widgets.book.lay_ways import ways_out
-from mosaickit.widgets.book.ledger import squares_of
+from mosaickit.widgets.book.ledger import squares_of_motif
 from mosaickit.widgets.book.panel import Book, Panel
 
 MOST_MARKS = 2000
-"""So many squares that cannot be worked are marked at most; the rest is said."""
+"""The most squares that are marked as unworkable; how many more there are is said."""
 
 MORE_FITS = 12
-"""So many fits more are shown at a press."""
+"""The number of fits that one press adds to the list."""
 
 LAID = {
     "straight": "",
@@ -125,9 +125,8 @@ def _piece(design: Design) -> dict[str, Any]:
     """Give the whole piece as seen, whether it can be worked or not, with marks on what cannot be."""
     picture, (rows, stitches) = design.picture, design.shape
     said = f"{number_of(stitches, 'stitch')}, {number_of(rows, 'row')}"
-    index, colours = svg.yarn_colours(picture.grid, picture.shown_rows, picture.yarns)
     piece = {
-        "picture": squares_of(index, colours, design, word=said, about=f"The whole piece: {design.summary}"),
+        "picture": squares_of_motif(picture, design, word=said, about=f"The whole piece: {design.summary}"),
         "repeats": f"{design.across} × {design.up} repeats",
         "wrong": "",
         "why": "",

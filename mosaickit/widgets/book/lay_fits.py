@@ -9,22 +9,21 @@ from __future__ import annotations
 from math import ceil
 from typing import Any, NamedTuple
 
-from mosaickit import svg
 from mosaickit.errors import MosaickitError, OptionError, UnworkableError, WidthError, number_of
 from mosaickit.sizes import Design, Fit, WidthPlan, plan_widths
 from mosaickit.widgets.book.entries import in_labels
 from mosaickit.widgets.book.lay_typed import Asked, asked_for
 from mosaickit.widgets.book.lay_ways import WayOut, swapped, ways_out
-from mosaickit.widgets.book.ledger import squares_of
+from mosaickit.widgets.book.ledger import squares_of_motif
 
 MOST_IN_PICTURES = 400_000
-"""The pictures of a list have so many squares in all; what is beyond is listed without."""
+"""The most squares in all pictures of a list together; fits after that have no picture."""
 
 MOST_NEAREST = 4
-"""Where nothing fits, so many of the nearest are shown."""
+"""The number of near misses shown where nothing fits."""
 
 MOST_STRUCK_OUT = 12
-"""Of those that take too many skeins, so many are shown."""
+"""The most fits shown that take too many skeins."""
 
 MOST_ALLOWED = 30
 """A tolerance of more percent is not suggested: that is another size."""
@@ -51,7 +50,7 @@ def find(design: Design, typed: dict[str, str], most: int) -> FoundSizes:
     typed : dict of str to str
         What stands in the boxes; see `Desk`.
     most : int
-        So many fits are listed.
+        The number of fits to list.
     """
     asked = asked_for(design, typed)
     view: dict[str, Any] = {
@@ -181,9 +180,7 @@ def _fit(fit: Fit, design: Design, *, picture: bool) -> dict[str, Any]:
     about = f"{_counts(fit)}, {fit.size}"
     squares = None
     if picture:
-        piece = fit.design.picture
-        index, colours = svg.yarn_colours(piece.grid, piece.shown_rows, piece.yarns)
-        squares = squares_of(index, colours, fit.design, word=_counts(fit), about=about)
+        squares = squares_of_motif(fit.design.picture, fit.design, word=_counts(fit), about=about)
     return {
         "key": _key(fit),
         "counts": _counts(fit),
@@ -244,7 +241,7 @@ def _nothing_fits(
 
 
 def gauge_said(fit: Fit) -> str:
-    """Say at which gauge a fit would be exactly as large as was asked, and whether another hook may do it."""
+    """Say which gauge would make a fit exactly the size asked for, and whether another hook may give it."""
     try:
         exact = fit.exact_gauge
     except OptionError:

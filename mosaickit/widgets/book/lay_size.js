@@ -15,7 +15,7 @@ import { proportionOf } from "./lay_piece.js";
  *   allow: string, ways: { key: string, word: string }[] }} FoundFits
  */
 
-/** The pictures of a list are of one scale, the largest of them so many pixels wide and high at most. */
+/** The pictures of a list have one scale; this is the room of the largest of them, in pixels. */
 const LARGEST_PICTURE = { wide: 104, high: 144 };
 
 /** What is typed into a box, shown until Python has answered; Python keeps it beside the design.
@@ -62,7 +62,7 @@ function TypedChoice({ book, name, label, options }) {
   </div>`;
 }
 
-/** A yarn's colour and name, and what is said of it.
+/** A yarn's colour and name, and a sentence about it.
  * @param {{ yarn: { name: string, colour: string }, said: string }} given */
 function YarnLine({ yarn, said }) {
   return html`<span class="mk-lay-yarn"><span class="mk-ink" style=${{ background: yarn.colour }}></span>
@@ -78,7 +78,7 @@ function Skeins({ book }) {
       name=${`${part}:${yarn.name}`} label=${html`<${YarnLine} yarn=${yarn} said=${said} />`} unit=${unit} />`;
   return html`<details class="mk-lay-skeins" open=${book.local.get("lay skeins") ?? false}
       onToggle=${(/** @type {any} */ event) => book.local.set("lay skeins", event.target.open)}>
-    <summary>At most so many skeins</summary>
+    <summary>Limit the skeins</summary>
     <p class="mk-hint">${skeins
       ? "Left empty, there is no limit."
       : "Skeins can be counted once it is known what is in one: enter what the label says."}</p>

@@ -16,7 +16,7 @@ from mosaickit.widgets.book.panel import Book
 from mosaickit.yarn import Skein
 
 LONGEST_TYPED = 40
-"""So many characters of what is typed into a box are kept."""
+"""The most characters that are kept of a text typed into a box."""
 
 _Made = TypeVar("_Made")
 

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from mosaickit import svg
 from mosaickit.errors import MosaickitError, number_of
-from mosaickit.motif import check
+from mosaickit.motif import Motif, check
 from mosaickit.sizes import Design
 from mosaickit.widgets.book.entries import USUAL_GAUGE
 
@@ -102,6 +102,12 @@ def faces(design: Design) -> list[dict[str, Any]]:
         squares_of(*svg.yarn_colours(face, rows, fabric.yarns), design, word=word, about=f"{word} of {design.title}")
         for word, face, rows in sides
     ]
+
+
+def squares_of_motif(motif: Motif, design: Design, *, word: str, about: str) -> dict[str, Any]:
+    """Give a motif or a whole piece, workable or not, as the page draws it; the gauge is that of a design."""
+    index, colours = svg.yarn_colours(motif.grid, motif.shown_rows, motif.yarns)
+    return squares_of(index, colours, design, word=word, about=about)
 
 
 def squares_of(index: NDArray[np.intp], colours: list[str], design: Design, *, word: str, about: str) -> dict[str, Any]:

@@ -27,14 +27,15 @@ from mosaickit.widgets.book.look_part import (
 from mosaickit.widgets.book.panel import Book, Panel
 from mosaickit.widgets.looking import VIEW_BOX, legend, look
 from mosaickit.widgets.loops import inks_around, names_around, told
-from mosaickit.widgets.turnover import data_url, patch_of
+from mosaickit.widgets.parts import data_url
+from mosaickit.widgets.turnover import patch_of
 from mosaickit.yarn import Thread, YarnSettings, thread_of
 
 SIDE_WORDS: dict[Face, str] = {"front": "Front", "back": "Back"}
 """What the sides are called."""
 
 FINENESS = ((12, 12), (24, 8), (MOST_AS_YARN, 6))
-"""Up to so many rows and stitches, so many pixels to a yarn's diameter."""
+"""Pairs: up to how many rows and stitches, and how many pixels a yarn's diameter then has."""
 
 MOST_PIXELS = 12_000_000
 """A picture of yarn has no more pixels than this."""

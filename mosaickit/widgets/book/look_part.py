@@ -15,7 +15,7 @@ from mosaickit.widgets.book.entries import cures_by_hand
 from mosaickit.widgets.book.panel import Book
 
 MOST_AS_YARN, USUAL_AS_YARN = 60, 24
-"""At most so many rows and stitches are drawn as yarn, and so many unless it is said otherwise."""
+"""The most rows and stitches that are drawn as yarn, and the usual number."""
 
 PartSpan = tuple[int, int]
 """The first and the last row or stitch, from 1."""

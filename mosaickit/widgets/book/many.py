@@ -15,7 +15,7 @@ from mosaickit.widgets.book.panel import Book, Panel
 from mosaickit.widgets.parts import file_name
 
 LINES = 24
-"""So many lines are shown, and so many more at a press."""
+"""The number of lines shown at first, and added by each press."""
 
 ENDINGS = (".csv", ".xlsx")
 
@@ -122,7 +122,7 @@ def _tolerance(choosing: Choosing) -> float:
 
 
 def _take(book: Book, run: ManyRun, line: Any) -> None:  # noqa: ANN401 — what the page sent
-    """Take a line into the design: what was chosen in it, and all else as the design has it now."""
+    """Take a line into the design; what the line does not choose stays as the design has it."""
     found = run.design(line if isinstance(line, int) else 0)
     book.change(
         book.design.but(

@@ -18,10 +18,10 @@ from mosaickit.widgets.book.entries import ENTRIES, USUAL_GAUGE
 from mosaickit.widgets.book.lay_typed import number_typed
 
 MOST_RUN = 20_000
-"""So many combinations are worked out at most: a table of more is no help."""
+"""The most combinations that are worked out: a longer table is no help."""
 
 MOST_OPTIONS = 200
-"""A list to tick from has so many lines at most."""
+"""The most lines in a list to tick from."""
 
 THIS = "this design"
 """What the design of the workbook is called among the motifs."""

@@ -11,20 +11,19 @@ from typing import Any
 
 import pandas as pd
 
-from mosaickit import svg
 from mosaickit.batches import Batch
 from mosaickit.errors import MosaickitError, OptionError, number_of
 from mosaickit.gauge import Gauge
 from mosaickit.sizes import Design, Surround, Sweep, sweep
 from mosaickit.widgets.book.entries import in_labels
-from mosaickit.widgets.book.ledger import squares_of
+from mosaickit.widgets.book.ledger import squares_of_motif
 from mosaickit.widgets.book.many_choices import UNIT, number_of_all, surrounds_of
 
 MOST_LINES = 100_000
-"""A run ends with so many lines: each combination has a line for every count of repeats that comes near."""
+"""The most lines of a run: each combination has one for every count of repeats that comes near."""
 
 MOST_DRAWN = 400_000
-"""The pictures of the lines that are shown have so many squares in all; the others are listed without."""
+"""The most squares in the pictures of all lines shown together; lines after that have no picture."""
 
 COLUMNS = {
     "motif": "Motif",
@@ -206,9 +205,7 @@ class ManyRun:
             if row["can be worked"] and squares <= left:
                 left -= squares
                 design = self.design(number)
-                piece = design.picture
-                index, colours = svg.yarn_colours(piece.grid, piece.shown_rows, piece.yarns)
-                drawn = squares_of(index, colours, design, word="", about=f"Line {number}")
+                drawn = squares_of_motif(design.picture, design, word="", about=f"Line {number}")
             lines.append(
                 {
                     "line": number,

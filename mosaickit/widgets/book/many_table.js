@@ -9,7 +9,7 @@ import { html } from "./kit.js";
  * @typedef {{ line: number, cells: string[], why: string, picture: import("./state.js").Squares | null }} ManyLine
  */
 
-/** Pictures of all lines are of one scale, the largest so many pixels at most. */
+/** The pictures of all lines have one scale; this is the room of the largest, in pixels. */
 const LARGEST_OF_MANY = { wide: 80, high: 72 };
 
 /** What to do with a file that is there already.

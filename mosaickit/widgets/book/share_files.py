@@ -28,11 +28,11 @@ MOST_SQUARES_DRAWN = 1_000_000
 """A chart as a picture has no more squares; of more it would take very long and open nowhere."""
 
 _PIXELS_OF_MOTIF = 4_000
-"""The longer side of a motif's picture has about so many pixels at most."""
+"""The length, in pixels, that the longer side of a motif's picture has at most, about."""
 _TITLE_LINE = 70
 
 _USUAL_DPI, _PIXELS_OF_SQUARE, _PIXELS_OF_CHART = 150, 24, 40_000_000
-"""A chart as PNG: at least so many dots an inch, squares of so many pixels, but no more pixels in all than that."""
+"""A chart as PNG: the least dots an inch, the pixels of a square, and the most pixels in all."""
 
 SYSTEM_FONTS = "Look in this computer's fonts too"
 """What the tick is called that lets the PDF use other fonts than its own."""
@@ -184,7 +184,7 @@ def _in_words(of: Sharing, error: PublishError) -> PublishError:
     if not of.options.system_fonts:
         with suppress(PublishError):
             publish.sheets(of.page(), form=of.options.form, paper=of.options.paper, system_fonts=True, dpi=20)
-            cure = f"Write it without that character, or tick “{SYSTEM_FONTS}”: one of them has it."
+            cure = f"Write it without that character, or tick “{SYSTEM_FONTS}”: a font there has it."
     where = _FIELDS.get(error.field.replace("[", ".").split(".")[0], "The pattern")
     point = f"U+{ord(error.character[0]):04X}"  # the page may have no font for it either
     said = f"{where} has {error.character!r} ({point}), which the fonts of the PDF cannot show. {cure}"

@@ -20,7 +20,7 @@ from mosaickit.sizes import Design, Edition, PatternWords, Surround
 from mosaickit.yarn import Skein, StitchLengths, Swatch, YarnSettings
 
 MOST_SQUARES_WRITTEN = 1_000_000
-"""So many squares in all are written as text; of more no one could read anything."""
+"""The most squares that are written as text; no one could read more."""
 
 _WIDEST = 100
 _CALLS: dict[type[Any], str] = {

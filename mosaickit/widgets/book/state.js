@@ -80,11 +80,6 @@ export class BookState {
     return this.model.get("said");
   }
 
-  /** Whether something was pressed that is not answered yet. */
-  get busy() {
-    return this.asked.size > 0;
-  }
-
   /** Tell Python what was pressed; the promise is kept when it has answered, with its answer.
    * @param {Record<string, any>} content @param {ArrayBuffer[]} [buffers] @returns {Promise<any>} */
   send(content, buffers = []) {

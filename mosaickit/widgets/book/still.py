@@ -8,12 +8,12 @@ the picture.
 
 from __future__ import annotations
 
-from base64 import b64encode
 from html import escape
 
 from mosaickit.files import to_png
 from mosaickit.sizes import Design
 from mosaickit.widgets.book.entries import USUAL_GAUGE
+from mosaickit.widgets.parts import data_url
 
 _WIDTH, _HEIGHT = 420, 320  # of the picture, in pixels, at most
 
@@ -30,7 +30,6 @@ def still(design: Design, mark: str) -> str:
     rows, stitches = design.shape
     aspect = (design.gauge or USUAL_GAUGE).aspect
     pixels = min(_WIDTH / (stitches * aspect), _HEIGHT / rows)
-    encoded = b64encode(to_png(design.picture, 1)).decode("ascii")
     size = f"width: {stitches * aspect * pixels:.0f}px; height: {rows * pixels:.0f}px; max-width: 100%"
     here = f".jp-OutputArea-child:has(.{mark})"
     hidden = (
@@ -39,6 +38,6 @@ def still(design: Design, mark: str) -> str:
     return (
         f'<style>{hidden} {{ display: none; }}</style><div class="mk-still {mark}">'
         f'<img alt="{escape(design.summary)}" style="{size}; image-rendering: pixelated; border: 1px solid #888888" '
-        f'src="data:image/png;base64,{encoded}">'
+        f'src="{data_url(to_png(design.picture, 1))}">'
         f"<p>{escape(design.summary)}. A still picture: run the cell to go on with the design.</p></div>"
     )

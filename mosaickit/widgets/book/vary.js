@@ -2,6 +2,7 @@
 /** Vary: the wall of variants, what is pinned side by side, chance near the motif, and a search that can be stopped. */
 
 import { Button, SquaresPicture } from "./controls.js";
+import { numberIn } from "./fields.js";
 import { html } from "./kit.js";
 
 /** @typedef {import("./state.js").BookState} BookState */
@@ -14,9 +15,6 @@ function kept(book, name, start) {
     book.draw();
   }];
 }
-
-/** @param {HTMLInputElement} box */
-const boundIn = (box) => (box.value === "" ? null : Number(box.value));
 
 /** @param {{ book: BookState }} given */
 function Sorting({ book }) {
@@ -32,7 +30,7 @@ function Sorting({ book }) {
         <legend>${word}${share ? ", in %" : ""}</legend>
         ${[["at least", least, "least"], ["at most", most, "most"]].map(([label, value, which]) => html`<label>${label}
           <input type="number" step="any" value=${value ?? ""} onChange=${(/** @type {any} */ event) => book.do("keep", {
-            figure: name, least, most, [which]: boundIn(event.target),
+            figure: name, least, most, [which]: numberIn(event.target),
           })} /></label>`)}
       </fieldset>`)}
     </details>

@@ -14,7 +14,6 @@ from weakref import WeakKeyDictionary
 
 import numpy as np
 
-from mosaickit import svg
 from mosaickit.errors import MosaickitError, OptionError, number_of, whole_number
 from mosaickit.ideas import (
     FIGURES,
@@ -30,11 +29,11 @@ from mosaickit.ideas import (
 )
 from mosaickit.motif import SYMMETRIES, Motif, nearest_workable
 from mosaickit.sizes import Design
-from mosaickit.widgets.book.ledger import faces, squares_of
+from mosaickit.widgets.book.ledger import faces, squares_of_motif
 from mosaickit.widgets.book.panel import Book, Panel
 
 MOST_ON_THE_WALL = 120
-"""The wall shows so many variants: more are too many to look at."""
+"""The most variants on the wall: more are too many to look at."""
 
 LARGEST_MOTIF = 20_000
 """Of a larger motif no wall is made: its pictures would take longer than anyone looks."""
@@ -297,7 +296,7 @@ def _tile(variant: Variant, design: Design, wall: _Wall) -> dict[str, Any]:
 
 
 def _picture(motif: Motif, design: Design, word: str) -> dict[str, Any]:
-    return squares_of(*svg.yarn_colours(motif.grid, motif.shown_rows, motif.yarns), design, word=word, about=word)
+    return squares_of_motif(motif, design, word=word, about=word)
 
 
 def _found(score: float, motif: Motif, design: Design) -> dict[str, Any]:

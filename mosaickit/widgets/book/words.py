@@ -25,7 +25,7 @@ WORDS_GROUPS: tuple[tuple[str, tuple[str, ...]], ...] = (
 """What is asked for, under which headings."""
 
 LINES_AT_ONCE = 40
-"""So many lines of rows are shown at a time."""
+"""The number of lines shown at a time."""
 
 
 @dataclass(frozen=True)

@@ -27,7 +27,7 @@ NEW_YARNS = (
 """A yarn that is added begins as one of these: the one that stands out most against the yarn it meets."""
 
 MOST_PAIRS = 6
-"""So many pairs of yarns are shown, the weakest first."""
+"""The most pairs of yarns that are shown, the weakest first."""
 
 ROLE_LABELS: dict[Role, str] = {"MC": "Main colour (MC)", "CC": "Contrasting colour (CC)"}
 """What the two roles are called."""

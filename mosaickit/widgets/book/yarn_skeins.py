@@ -76,7 +76,7 @@ def choose_sold_in(book: Book, values: Mapping[str, Any]) -> None:
 
 
 def enter_skein(book: Book, values: Mapping[str, Any]) -> None:
-    """Take a number of a skein's label; the design has it once none is missing."""
+    """Take one number from a skein's label; the design gets them when all are entered."""
     hand, name = hand_of(book), str(values.get("name", ALL_YARNS))
     sold_in = hand.sold_in or sold_in_of(book.design)
     if name not in boxes_of(book.design, hand, sold_in):

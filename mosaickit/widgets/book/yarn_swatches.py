@@ -19,10 +19,10 @@ from mosaickit.widgets.book.yarn_hand import hand_of, not_yet, number_in, whole_
 from mosaickit.yarn import NINETY_PERCENT, Calibration, Skein, Swatch, YarnSettings, calibrate
 
 USUAL_SIDE = 20
-"""A swatch that is thought of has at least so many rows and stitches."""
+"""The least rows and stitches of a swatch that is suggested."""
 
 MOST_OF_A_SWATCH = 500
-"""A plain piece has at most so many rows and stitches."""
+"""The most rows and stitches of a plain piece."""
 
 _PARTS = {"MC": "MC", "CC": "CC", "all": "all of it"}
 
@@ -103,7 +103,7 @@ def remove_swatch(book: Book, values: Mapping[str, Any]) -> None:
 
 
 def own_lengths_out(book: Book) -> None:
-    """Leave out lengths of one's own, so that they follow from the gauge, the thread or swatches again."""
+    """Remove the designer's own lengths: they follow from the gauge, the thread or the swatches again."""
     book.change(book.design.but(lengths=None), "own lengths left out")
 
 
