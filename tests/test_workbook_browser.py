@@ -160,6 +160,7 @@ def test_axe_finds_nothing_in_any_panel_and_nothing_runs_over_the_side(open_note
     for name in page.locator(".mk-steps .mk-word").all_inner_texts():
         hand.step(name)
         settle(page)
+        assert page.evaluate("document.querySelector('.mk-book-scroll').scrollTop") == 0, name
         found = Axe().run(page, context=".mk-book")
         faults = [(each["id"], [node["html"][:160] for node in each["nodes"]]) for each in found.response["violations"]]
         assert faults == [], name
@@ -167,3 +168,4 @@ def test_axe_finds_nothing_in_any_panel_and_nothing_runs_over_the_side(open_note
             "(() => { const el = document.querySelector('.mk-work'); return el.scrollWidth - el.clientWidth; })()"
         )
         assert over <= 0, name
+        page.evaluate("document.querySelector('.mk-book-scroll').scrollTop = 200")

@@ -3,7 +3,7 @@
 
 import { BeginPage } from "./begin.js";
 import { Button, Icon, SquaresPicture } from "./controls.js";
-import { html } from "./kit.js";
+import { html, useLayoutEffect, useRef } from "./kit.js";
 import { LayPage } from "./lay.js";
 import { LookPage } from "./look.js";
 import { ManyPage } from "./many.js";
@@ -97,11 +97,15 @@ export function Page({ book }) {
   const { open, panels } = book.head;
   const about = panels.find(({ name }) => name === open);
   const Open = PAGES[open];
+  const scroll = useRef(/** @type {HTMLElement | null} */ (null));
+  useLayoutEffect(() => {
+    if (scroll.current) scroll.current.scrollTop = 0; // another panel is read from its beginning
+  }, [open]);
   return html`<div class="mk-book" data-lm-suppress-shortcuts="true">
     <${Head} book=${book} />
     <div class="mk-book-body">
       <${Steps} book=${book} />
-      <div class="mk-book-scroll"><section class=${`mk-work mk-${open}`} aria-label=${about?.word}>
+      <div class="mk-book-scroll" ref=${scroll}><section class=${`mk-work mk-${open}`} aria-label=${about?.word}>
         ${book.panel.trouble ? html`<p class="mk-fault">${book.panel.trouble}</p>` : html`<${Open} key=${open} book=${book} />`}
         <${Said} book=${book} />
       </section>
