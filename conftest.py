@@ -1,5 +1,6 @@
 """How tests are run: the slow ones first or never (--quick), in order or by chance (--shuffle), in CI without skips."""
 
+import faulthandler
 import os
 import random
 import re
@@ -7,6 +8,7 @@ import sys
 from collections import Counter
 
 import pytest
+from _pytest.faulthandler import fault_handler_stderr_fd_key, get_timeout_config_value
 
 pytest_plugins = ["browsers"]  # the fixtures that start one
 
@@ -119,6 +121,18 @@ def pytest_sessionfinish(session):
         and session.exitstatus == pytest.ExitCode.OK
     ):
         session.exitstatus = pytest.ExitCode.TESTS_FAILED
+
+
+# ---- nothing hangs unsaid ---------------------------------------------------------------------------------
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_teardown(item):
+    """Bound what comes after a test too: pytest's own bound ends where a test fails, and what follows may hang."""
+    if seconds := get_timeout_config_value(item.config):
+        stderr = item.config.stash[fault_handler_stderr_fd_key]
+        faulthandler.dump_traceback_later(seconds, file=stderr, exit=True)
+    return (yield)
 
 
 # ---- no test is slow unsaid --------------------------------------------------------------------------------

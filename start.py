@@ -55,7 +55,10 @@ CHECKS = [
     ["-m", "ruff", "check", "."],
     ["-m", "mypy"],
     # a file's tests stay together, as a notebook's cells must; conftest.py puts the files in order
-    ["-m", "pytest", "-n", WORKERS, "--dist", "loadfile", "--no-loadscope-reorder", "--durations", "20"],
+    [
+        *["-m", "pytest", "-n", WORKERS, "--max-worker-restart", "1", "--dist", "loadfile"],
+        *["--no-loadscope-reorder", "--durations", "20"],
+    ],
 ]
 
 

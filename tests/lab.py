@@ -154,14 +154,15 @@ class Lab:
         page = self.pages[touch] = self.pages.get(touch) or self.new_page(browser, touch=touch)
         theme = "JupyterLab Dark" if dark else "JupyterLab Light"
         # the device stays light: a widget has to follow the lab
-        page.evaluate("theme => jupyterapp.commands.execute('apputils:change-theme', { theme })", theme)
+        promised(page, "theme => jupyterapp.commands.execute('apputils:change-theme', { theme })", theme)
         page.wait_for_function("light => document.body.dataset.jpThemeLight === light", arg=str(not dark).lower())
         return page
 
     def open(self, page, name, cells):
         """Write a notebook, open it on a page and wait for its kernel, a new one; nothing is run."""
         write_notebook(self.root / name, cells)
-        page.evaluate(
+        promised(
+            page,
             "async path => { const open = await jupyterapp.commands.execute('docmanager:open', { path });"
             " await open.revealed; await open.sessionContext.ready; }",
             name,
@@ -175,10 +176,11 @@ class Lab:
             return False
         page.mouse.up()
         page.set_viewport_size(SIZE)
-        page.evaluate(
+        promised(
+            page,
             "() => { for (const open of [...jupyterapp.shell.widgets('main')]) open.dispose();"
             " jupyterapp.shell.expandLeft();"
-            " return jupyterapp.serviceManager.sessions.shutdownAll(); }"
+            " return jupyterapp.serviceManager.sessions.shutdownAll(); }",
         )
         return not page.locator(".jp-Dialog").count()
 
@@ -188,10 +190,18 @@ class Lab:
         page.context.close()
 
 
+def promised(page, script, given=None):
+    """Run what gives a promise, and wait until it is kept; playwright's own evaluate would wait for ever.
+
+    A kernel that cannot start, for one, never comes to be ready.
+    """
+    page.wait_for_function(f"async given => {{ await ({script})(given); return true; }}", arg=given)
+
+
 def settle(page):
     """Wait until what the page was about to do is done and its messages have come: two pictures later."""
-    page.evaluate(
-        "() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(done))))"
+    promised(
+        page, "() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(done))))"
     )
 
 

@@ -99,7 +99,7 @@ def test_words_and_share_are_done_by_hand(open_notebook, lab, dark, width):
     page.get_by_role("button", name="Preview the pages").click()
     sheet = page.get_by_role("img", name="Page 1 of")
     sheet.wait_for()
-    assert sheet.evaluate("each => each.decode().then(() => each.naturalWidth)") == 827  # A4 at 100 pixels an inch
+    page.wait_for_function("sheet => sheet.naturalWidth === 827", arg=sheet.element_handle())  # A4, 100 pixels an inch
     page.get_by_role("button", name="Next page").click()
     page.get_by_role("img", name="Page 2 of").wait_for()
     page.get_by_role("button", name="Show me the Python").click()

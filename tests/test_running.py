@@ -103,3 +103,16 @@ def test_what_a_failing_test_writes_over_and_over_is_read_once(run):
     )
     said.stdout.fnmatch_lines(["kernel 0 is gone  (×300)", "FAILED *test_it - assert (6 * 7) == 41", "*1 failed*"])
     assert len(said.outlines) < 30
+
+
+@pytest.mark.thorough
+@pytest.mark.parametrize("hangs", ["test", "what follows a test that failed"])
+def test_what_hangs_is_told_by_name_and_ends(run, hangs):
+    hang = "__import__('threading').Event().wait()"
+    inside, after = (hang, "") if hangs == "test" else ("assert False", hang)
+    text = f"import pytest\n@pytest.fixture\ndef door():\n    yield\n    {after}\ndef test_it(door):\n    {inside}\n"
+    bound = ("-o", "faulthandler_timeout=1", "-o", "faulthandler_exit_on_timeout=true")
+    said = run(*bound, "-p", "xdist", "-n", "1", "--max-worker-restart", "0", test_some=text)
+    assert said.ret
+    said.stderr.fnmatch_lines(["Timeout (0:00:01)!", f'*test_some.py", line {7 if hangs == "test" else 5} in *'])
+    said.stdout.fnmatch_lines(["worker 'gw0' crashed while running 'tests/test_some.py::test_it'"])
