@@ -5,6 +5,7 @@ from mosaickit.wording.checking import check_row as check_row
 from mosaickit.wording.differences import Difference as Difference
 from mosaickit.wording.faults import Fault as Fault
 from mosaickit.wording.faults import FaultKind as FaultKind
+from mosaickit.wording.natural import breaking as breaking
 from mosaickit.wording.phrases import RowPart as RowPart
 from mosaickit.wording.phrases import Run as Run
 from mosaickit.wording.phrases import plain as plain
@@ -12,16 +13,18 @@ from mosaickit.wording.phrases import short as short
 from mosaickit.wording.proofing import Proof as Proof
 from mosaickit.wording.proofing import proof as proof
 from mosaickit.wording.reading import read_rows as read_rows
+from mosaickit.wording.remarks import every_stitch as every_stitch
 from mosaickit.wording.remarks import first_row as first_row
 from mosaickit.wording.remarks import foundation as foundation
 from mosaickit.wording.remarks import in_words as in_words
 from mosaickit.wording.remarks import notes as notes
-from mosaickit.wording.shortening import shortest as shortest
 from mosaickit.wording.terms import NATIONS as NATIONS
+from mosaickit.wording.terms import PHRASINGS as PHRASINGS
 from mosaickit.wording.terms import STITCH_NAMES as STITCH_NAMES
 from mosaickit.wording.terms import STITCH_WORDS as STITCH_WORDS
 from mosaickit.wording.terms import STYLES as STYLES
 from mosaickit.wording.terms import TERMS as TERMS
+from mosaickit.wording.terms import Phrasing as Phrasing
 from mosaickit.wording.terms import Style as Style
 from mosaickit.wording.terms import Terms as Terms
 from mosaickit.wording.terms import render as render

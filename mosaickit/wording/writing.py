@@ -1,4 +1,4 @@
-"""A chart as written rows: every row in the shortest words of its grammar, and rows that come again by their numbers.
+"""A chart as written rows: every row in words, natural or the fewest, and rows that come again by their numbers.
 
 `write_rows` gives a value whose parts a page may set as it likes; its `str` is the whole text, which `read_rows`
 turns back into the same chart. Rows are in working order, row 1 first.
@@ -20,9 +20,9 @@ from mosaickit.orientation import ROLES, Role
 from mosaickit.wording import remarks
 from mosaickit.wording.faults import LONGEST_TEXT, MOST_WORDS
 from mosaickit.wording.lexing import count_words
+from mosaickit.wording.natural import breaking, repeats_across
 from mosaickit.wording.phrases import RowPart, plain, short
-from mosaickit.wording.shortening import shortest
-from mosaickit.wording.terms import ROLE_WORDS, STYLES, TERMS, Style, Terms, render
+from mosaickit.wording.terms import PHRASINGS, ROLE_WORDS, STYLES, TERMS, Phrasing, Style, Terms, render
 
 
 @dataclass(frozen=True)
@@ -158,14 +158,16 @@ def write_rows(
     *,
     terms: Terms = "US",
     style: Style = "short",
+    phrasing: Phrasing = "natural",
     repeat: int | None = None,
     between_rows: BetweenRows = "carried",
 ) -> WrittenRows:
     """Write a chart's rows in words.
 
-    Each row takes the fewest characters that its grammar allows (see `mosaickit.wording.phrases`); row 1 says how it
-    goes into the foundation chain. Two rows or more that are the same as earlier ones, which are written out, in the
-    same yarns are written as a repeat of those. A row that changes to another yarn says so.
+    A row is broken where the motif repeats and where one stitch ends, so that the same thing has the same words in all
+    rows, or as the fewest characters ask for; row 1 says how it goes into the foundation chain. Two rows or more that
+    are the same as earlier ones, which are written out, in the same yarns are written as a repeat of those. A row that
+    changes to another yarn says so.
 
     Parameters
     ----------
@@ -175,10 +177,12 @@ def write_rows(
         The terms of the stitches; the first line says which.
     style : "short" or "plain words"
         The trade's syntax, or whole words without asterisks and brackets, as a screen reader reads them best.
+    phrasing : "natural" or "shortest"
+        Where rows are broken: at the motif's repeats, or wherever the fewest characters tell the row (of equally short
+        rows, those whose repeats start and stop with the motif's are preferred).
     repeat : int, optional
-        The columns of the motif that the chart repeats: of equally short rows, those whose repeats start and stop
-        with the motif's are preferred. Stitches beyond whole motifs count as edge stitches, half at either side. Left
-        out, the columns that the whole chart repeats, if it does, are what its stitches are said to be a multiple of.
+        The columns of the motif that the chart repeats. Stitches beyond whole motifs count as edge stitches, half at
+        either side. Left out, it is the columns that the whole chart repeats, if it does.
     between_rows : "carried" or "cut"
         What is done with the yarn at the end of a row.
 
@@ -194,6 +198,14 @@ def write_rows(
     WordingError
         If the text were too long to be read back, or a yarn changes above any row there may be.
 
+    Notes
+    -----
+    The natural phrasing keeps to three rules. The star stands for the motif's repeat, or for a part that fits it a
+    whole number of times, and what stands at the edges is kept apart from it. A run of one stitch is split nowhere
+    else; one that fills the row is worked "in each st across". What comes again inside a repeat or at an edge stands in
+    brackets; a row that has one such repeat and no other has the star for it. Over the motifs of the gallery, repeated
+    four times, this takes 14 percent more characters than the shortest phrasing.
+
     Examples
     --------
     >>> written = write_rows(Chart.from_text('''
@@ -203,19 +215,22 @@ def write_rows(
     ... '''))
     >>> print(written.lines[2])
     Row 3 (MC): BLsc in next st, FLdc in next 2 sts, BLsc in next 3 sts, FLdc in last st. (7 sts)
+    >>> print(written.lines[1])
+    Row 2 (CC): BLsc in each st across. (7 sts)
     """
     of_kind("chart", chart, Chart)
     one_of("terms", terms, TERMS)
     one_of("style", style, STYLES)
+    one_of("phrasing", phrasing, PHRASINGS)
     one_of("between_rows", between_rows, BETWEEN_ROWS)
     if repeat is not None:
         repeat = whole_number("repeat", repeat, least=1)
     last_change = max(chart.yarns.of(role)[-1][0] for role in ROLES)
     if last_change > LARGEST_SIDE:
         raise WordingError(f"A yarn changes at row {last_change}, but no chart has more than {LARGEST_SIDE:,} rows.")
-    lines = _lines(chart, terms, style, repeat)
+    lines = _lines(chart, terms, style, phrasing, repeat)
     foundation = remarks.foundation(chart, terms, style)
-    multiple = remarks.multiple(chart, style, repeat)
+    multiple = remarks.multiple(chart, style, repeats_across(chart.stitches, repeat))
     yarns = remarks.yarn_lines(chart.yarns, terms, style)
     used = "\n".join([*(f"{line.label} {line.text} {line.tally}" for line in lines), foundation, multiple, "MC CC"])
     written = WrittenRows(
@@ -244,9 +259,9 @@ def write_rows(
     return written
 
 
-def _lines(chart: Chart, terms: Terms, style: Style, repeat: int | None) -> tuple[WrittenRow, ...]:
-    rows, count = chart.shape
-    edges = count % repeat // 2 if repeat is not None else 0
+def _lines(chart: Chart, terms: Terms, style: Style, phrasing: Phrasing, repeat: int | None) -> tuple[WrittenRow, ...]:
+    rows = chart.shape[0]
+    parts_of = breaking(chart, phrasing, repeat)
     texts: dict[bytes, str] = {}
     lines = []
     yarns = [chart.yarns.at(row, colour) for row, colour in enumerate(chart.row_colours, 1)]
@@ -264,7 +279,7 @@ def _lines(chart: Chart, terms: Terms, style: Style, repeat: int | None) -> tupl
             text = first
         else:
             if key not in texts:
-                texts[key] = _text(shortest(stitches, repeat=repeat, edges=edges), terms, style)
+                texts[key] = _text(parts_of(stitches), chart, terms, style, phrasing)
             text = texts[key]
         lines.append(
             _one(chart, row, remarks.change(yarns[row - 1], style) if changed[row - 1] else "", text, terms, style)
@@ -272,8 +287,9 @@ def _lines(chart: Chart, terms: Terms, style: Style, repeat: int | None) -> tupl
     return tuple(lines)
 
 
-def _text(parts: tuple[RowPart, ...], terms: Terms, style: Style) -> str:
-    return short(parts, terms) if style == "short" else plain(parts, terms)
+def _text(parts: tuple[RowPart, ...], chart: Chart, terms: Terms, style: Style, phrasing: Phrasing) -> str:
+    every = remarks.every_stitch(parts, chart, terms, style) if phrasing == "natural" else ""
+    return every or (short if style == "short" else plain)(parts, terms)
 
 
 def _row_word(chart: Chart, style: Style, plural: bool = False) -> str:
