@@ -57,7 +57,7 @@ SUBJECTS = {
         "Every combination": "sweep Batch",
         "The best lines of a table": "rank pareto",
     },
-    "Words": {"Written rows": "write_rows read_rows", "Proofs": "proof check_row"},
+    "Words": {"Written rows": "write_rows read_rows write_sizes read_sizes", "Proofs": "proof check_row"},
     "Variations": {
         "Symmetry": "symmetry",
         "Families": "family",

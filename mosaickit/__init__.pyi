@@ -63,7 +63,9 @@ from mosaickit.sizes.designs.listing import designs as designs
 from mosaickit.wording import check_row as check_row
 from mosaickit.wording import proof as proof
 from mosaickit.wording import read_rows as read_rows
+from mosaickit.wording import read_sizes as read_sizes
 from mosaickit.wording import write_rows as write_rows
+from mosaickit.wording import write_sizes as write_sizes
 from mosaickit.yarn import Skein as Skein
 from mosaickit.yarn import StitchLengths as StitchLengths
 from mosaickit.yarn import Swatch as Swatch

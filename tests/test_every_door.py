@@ -123,6 +123,7 @@ def valid():
     yield "random_motifs", {"count": 2, "rows": 5, "stitches": 4, "rng": RNG, **SIZE, "first": "MC", "yarns": None}
     yield "reach", {"usage": USAGE, "yarn": YARN, "metres": 3}
     yield "read_rows", {"text": WRITTEN, "terms": None}
+    yield "read_sizes", {"text": str(mk.write_sizes({"S": CHART, "M": CHART})), "terms": None}
     yield "repeat", {"motif": letter_f, "across": 1, "up": 1, **WORKS}
     yield "save", {"what": letter_f, "path": "*.json", "square": 1, "format": None, **SAVED}
     yield "tables.save_table", {"table": TABLE, "path": "*.csv", **SAVED}
@@ -166,7 +167,9 @@ def valid():
     yield "publish.page_of", {"design": design}
     yield "tables.variants", {"variants": FAMILY}
     yield "work", {"chart": CHART}
-    yield "write_rows", {"chart": CHART, "terms": "US", "style": "short", "repeat": None, "between_rows": "carried"}
+    written = {"terms": "US", "style": "short", "repeat": None, "between_rows": "carried"}
+    yield "write_rows", {"chart": CHART, "phrasing": "natural", **written}
+    yield "write_sizes", {"charts": {"S": CHART, "M": CHART}, **written}
     yield "tables.yarn_rows", {"usage": USAGE}
     yield "tables.yarn_totals", {"usage": USAGE}
     yield "yarn_usage", {"chart": CHART, "gauge": GAUGE, "yarn_settings": YARNS}

@@ -18,6 +18,10 @@ from mosaickit.wording.remarks import first_row as first_row
 from mosaickit.wording.remarks import foundation as foundation
 from mosaickit.wording.remarks import in_words as in_words
 from mosaickit.wording.remarks import notes as notes
+from mosaickit.wording.sized import SizedRow as SizedRow
+from mosaickit.wording.sized import WrittenSizes as WrittenSizes
+from mosaickit.wording.sized import write_sizes as write_sizes
+from mosaickit.wording.sized_reading import read_sizes as read_sizes
 from mosaickit.wording.terms import NATIONS as NATIONS
 from mosaickit.wording.terms import PHRASINGS as PHRASINGS
 from mosaickit.wording.terms import STITCH_NAMES as STITCH_NAMES

@@ -6,18 +6,16 @@ turns back into the same chart. Rows are in working order, row 1 first.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-import numpy as np
-from numpy.typing import NDArray
-
-from mosaickit.colours import Yarn
 from mosaickit.errors import OptionError, WordingError, of_kind, one_of, whole_number
 from mosaickit.fabric import Chart
 from mosaickit.motif import BETWEEN_ROWS, LARGEST_SIDE, BetweenRows
 from mosaickit.orientation import ROLES, Role
 from mosaickit.wording import remarks
+from mosaickit.wording.again import plan
 from mosaickit.wording.faults import LONGEST_TEXT, MOST_WORDS
 from mosaickit.wording.lexing import count_words
 from mosaickit.wording.natural import breaking, repeats_across
@@ -136,10 +134,10 @@ class WrittenRows:
     def __str__(self) -> str:
         sections = [
             "\n".join(self.heading),
-            _section("Yarns", self.yarns),
-            _section("Abbreviations", [": ".join(pair) for pair in self.abbreviations]),
-            _section("Special stitches", [": ".join(pair) for pair in self.special_stitches]),
-            _section("Notes", self.notes),
+            section("Yarns", self.yarns),
+            section("Abbreviations", [": ".join(pair) for pair in self.abbreviations]),
+            section("Special stitches", [": ".join(pair) for pair in self.special_stitches]),
+            section("Notes", self.notes),
             "\n".join(filter(None, [self.multiple, self.foundation, *map(str, self.lines)])),
         ]
         return "\n\n".join(filter(None, sections)) + "\n"
@@ -149,7 +147,8 @@ class WrittenRows:
         return f"<WrittenRows {rows} rows in {len(self.lines)} lines, {self.terms} terms, {self.style}>"
 
 
-def _section(title: str, lines: tuple[str, ...] | list[str]) -> str:
+def section(title: str, lines: Sequence[str]) -> str:
+    """Set lines below their title; nothing if there are none."""
     return "\n".join([f"{title}:", *lines]) if lines else ""
 
 
@@ -267,9 +266,7 @@ def _lines(chart: Chart, terms: Terms, style: Style, phrasing: Phrasing, repeat:
     yarns = [chart.yarns.at(row, colour) for row, colour in enumerate(chart.row_colours, 1)]
     first = remarks.first_row(chart, terms, style)
     changed = [row > 2 and yarns[row - 1] != yarns[row - 3] for row in range(1, rows + 1)]
-    # a short repeat leaves rows without words of their own, which a long one may need
-    plans = (_plan(chart.stitches, yarns, changed, bool(first), least) for least in LEAST_REPEATED)
-    for row, covered, block in min(plans, key=len):
+    for row, covered, block in plan(chart.stitches, yarns, changed, bool(first)):
         if covered:
             lines.append(_again(chart, row, row + covered - 1, block, style))
             continue
@@ -324,77 +321,3 @@ def _again(chart: Chart, first: int, last: int, block: tuple[int, int], style: S
         block,
         "",
     )
-
-
-# ---- rows that come again ----------------------------------------------------------------------------------
-
-
-LEAST_REPEATED = (2, 4, 8, 16, 32, 64)
-"""How many rows a repeat is to stand for at least; the shortest text is taken, of equally short ones the first."""
-
-
-def _plan(
-    stitches: NDArray[np.uint8], yarns: list[Yarn], changed: list[bool], alone: bool, least: int
-) -> list[tuple[int, int, tuple[int, int]]]:
-    """Say for each line its first row, how many rows it repeats (0 if it is written out), and which."""
-    earlier = _Earlier(stitches, yarns, changed, alone=alone)
-    plan = []
-    row = 1
-    while row <= len(stitches):
-        covered, block = earlier.find(row)
-        if covered < least:
-            covered = 0
-            earlier.written[row - 1] = not changed[row - 1]
-        plan.append((row, covered, block))
-        row += max(covered, 1)
-    return plan
-
-
-class _Earlier:
-    """The rows of a chart, and which of them are written out so far, so that later ones may repeat those.
-
-    Attributes
-    ----------
-    written : bool array, (R,)
-        Which rows have words of their own that later rows may repeat: not those that change to another yarn.
-    """
-
-    def __init__(self, stitches: NDArray[np.uint8], yarns: list[Yarn], changed: list[bool], *, alone: bool) -> None:
-        kinds: dict[object, int] = {}
-        keys: list[object] = [(row.tobytes(), yarn) for row, yarn in zip(stitches, yarns, strict=True)]
-        if alone:
-            keys[0] = 1  # row 1 is worded for the foundation chain
-        self._kind = np.array([kinds.setdefault(key, len(kinds)) for key in keys])
-        # a change of yarn is said in its row, which therefore repeats no other
-        self._changes = np.array(changed)
-        self.written = np.zeros(len(keys), dtype=np.bool_)
-
-    def find(self, row: int) -> tuple[int, tuple[int, int]]:
-        """Find the longest stretch of rows, from a row on, that repeats written ones: how many, and which.
-
-        Of equally long stretches the one that repeats the fewest rows, and of those the nearest, is taken. A block that
-        is repeated more than once has an even number of rows, which keeps the colours; a single row is no repeat.
-        """
-        at = row - 1
-        changes = np.flatnonzero(self._changes[at:])
-        room = int(changes[0]) if changes.size else len(self._kind) - at
-        sources = np.flatnonzero(self._kind[:at] == self._kind[at])
-        sources = sources[self.written[sources] & ((at - sources) % 2 == 0)]
-        once = [(_agree(self._kind, at, s, min(room, at - s), self.written), s) for s in sources.tolist()]
-        longest = max(once, default=(0, 0))[0]
-        best, block = (longest, longest) if longest > 1 else (0, 0)
-        for length in range(2, longest + 1, 2):
-            covered = length + _agree(self._kind, at + length, at, room - length) // length * length
-            if covered > best or (covered == best and length < block):
-                best, block = covered, length
-        nearest = max((s for reach, s in once if reach >= block), default=0)
-        return best, (nearest + 1, nearest + block)
-
-
-def _agree(kind: NDArray[np.int64], one: int, other: int, most: int, written: NDArray[np.bool_] | None = None) -> int:
-    """Count the rows that agree from two rows on, `most` at most, as far as the others are written."""
-    agree = kind[one : one + most] == kind[other : other + most]
-    if written is not None:
-        agree &= written[other : other + most]
-    ends = np.flatnonzero(~agree)
-    return int(ends[0]) if ends.size else len(agree)
