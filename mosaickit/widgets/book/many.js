@@ -92,7 +92,8 @@ function Ticks({ book, group }) {
 export function ManyPage({ book }) {
   const { groups, counted, can, notes, tolerance, skeins, limits, run } = book.panel;
   const runs = book.local.get("many runs");
-  return html`<p class="mk-hint">Tick what to compare. Where nothing is ticked in a list, what the design has is taken.</p>
+  return html`<p class="mk-hint">Tick what to compare. Where nothing is ticked in a list, what the design has is taken. The ticks and
+      the table stay here until the cell is run again.</p>
     <section class="mk-many-lists">
       ${groups.map((/** @type {TickGroup} */ group) => html`<${Ticks} key=${group.key} book=${book} group=${group} />`)}
     </section>

@@ -168,8 +168,8 @@ class ManyRun:
     def view(self, by: str, down: bool, most: int, limits: dict[str, int]) -> dict[str, Any]:
         """Give how far it is, and the first lines, sorted by a column.
 
-        Those that take more skeins of MC or CC than `limits` says come after the others, and those that cannot be
-        worked last.
+        Those whose size is off by more than the tolerance come after the others, then those that take more skeins of MC
+        or CC than `limits` says, and last those that cannot be worked.
         """
         table = self.table
         shown: dict[str, Any] = {"done": self.of - len(self.slices), "of": self.of, "notes": self.notes[:12]}
@@ -187,25 +187,23 @@ class ManyRun:
         ]
         by = by if by in columns else next((name for name in columns if name.endswith("percent")), "yarn m")
         key = table[by].abs() if by.endswith("percent") else table[by]
-        over = pd.Series(False, index=table.index)
+        over, good = pd.Series(False, index=table.index), table["can be worked"]
         for role, limit in limits.items():
             over |= table[f"{role} skeins"] > limit
-        order = pd.DataFrame({"cannot": ~table["can be worked"], "over": over, "key": key}).sort_values(
-            ["cannot", "over", "key"], ascending=[True, True, not down], kind="stable"
+        near = table["within tolerance"] if "within tolerance" in table else good | True
+        order = pd.DataFrame({"cannot": ~good, "over": over, "off": ~near, "key": key}).sort_values(
+            ["cannot", "over", "off", "key"], ascending=[True, True, True, not down], kind="stable"
         )
         first = [int(line) for line in order.index[:most]]
-        good = table["can be worked"]
         said = f"{number_of(len(table), 'line')}, {int(good.sum()):,} of them can be worked."
         if "within tolerance" in table:
-            can, good = int(good.sum()), good & table["within tolerance"]
             percent = f"{100 * self.asked['tolerance']:g}%"
-            said = (
-                f"{number_of(len(table), 'line')}: {can:,} can be worked, and {int(good.sum()):,} of those are within "
-                f"{percent}."
-            )
+            lines, close = number_of(len(table), "line"), int((good & near).sum())
+            said = f"{lines}: {int(good.sum()):,} can be worked, and {close:,} of those are within {percent}."
         if limits:
-            enough = int((good & ~over).sum())
-            said += f" For {enough:,} of these there are skeins enough."
+            said += f" For {int((good & near & ~over).sum()):,} of these there are skeins enough."
+        if not (good & near & ~over).all():
+            said += " They come first, whatever the table is sorted by."
         return shown | {
             "said": said,
             "by": by,
