@@ -66,6 +66,58 @@ class Gestures:
         return (within or self.page.locator(".mk-work")).get_by_label(label, exact=True).first
 
 
+WHERE = """() => {
+  const at = document.activeElement;
+  const { outlineStyle, outlineWidth } = getComputedStyle(at), box = at.getBoundingClientRect();
+  return {
+    tag: at.tagName,
+    name: (at.getAttribute("aria-label") ?? at.labels?.[0]?.textContent ?? at.textContent).trim().slice(0, 60),
+    inside: at !== document.body && Boolean(at.closest(".mk-book")),
+    shown: at.matches(":focus-visible") && outlineStyle !== "none" && parseFloat(outlineWidth) >= 1,
+    inSight: box.bottom > 0 && box.top < innerHeight && box.right > 0 && box.left < innerWidth,
+  };
+}"""
+"""Asks a page what has the keyboard: what it is, whether it is in the workbook, and whether that is to be seen."""
+
+
+class Keys:
+    """A hand that has a keyboard and nothing else. What has the keyboard is looked at after every key."""
+
+    def __init__(self, page):
+        self.page, self.count = page, 0
+
+    def at(self):
+        """What has the keyboard: something of the workbook that can be seen to have it."""
+        where = self.page.evaluate(WHERE)
+        assert where["inside"], f"the keyboard is lost to {where}"
+        assert where["shown"], f"nothing shows where the keyboard is: {where}"
+        assert where["inSight"], f"what has the keyboard is out of sight: {where}"
+        return where
+
+    def press(self, *keys):
+        """Press keys, one after the other."""
+        for key in keys:
+            self.count += 1
+            self.page.keyboard.press(key)
+            if "Tab" not in key:
+                settle(self.page)
+            self.at()
+
+    def to(self, name, *, back=False, most=60):
+        """Go on with Tab, or back with Shift and Tab, until what has this name or tag has the keyboard."""
+        seen = []
+        while not seen or name not in (seen[-1]["name"], seen[-1]["tag"]):
+            assert len(seen) < most, f"no way to {name}: {[each['name'] for each in seen]}"
+            self.press("Shift+Tab" if back else "Tab")
+            seen.append(self.at())
+
+    def type(self, text):
+        """Type a text, in place of what is in the box."""
+        self.count += len(text)
+        self.page.keyboard.type(text)
+        self.at()
+
+
 def opened(open_notebook, name, cell, *, width=1280, touch=False, dark=False):
     """Open a notebook with one cell, run it, and give its page when the workbook is there."""
     page = open_notebook(name, [cell], touch=touch, dark=dark)

@@ -9,7 +9,8 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from hands import CELL, Gestures, kernel_killed, opened, size, took
+from hands import CELL, WHERE, Gestures, Keys, kernel_killed, opened, size, took
+from lab import settle
 from papers import dense, first_row_missing, text_of
 from PIL import Image, ImageDraw, ImageFilter
 
@@ -252,3 +253,62 @@ def test_from_six_motifs_and_five_widths_to_the_one_scarf_that_ten_skeins_make(o
         for _ in range(2):
             hand.press("Undo", page.locator(".mk-book-head"))
         ledger_has(page, "10 stitches, 12 rows")
+
+
+# ---- with the keys alone -----------------------------------------------------------------------------------
+
+
+def test_with_the_keys_alone_from_an_empty_sheet_to_a_pdf_and_the_keyboard_is_never_lost(open_notebook, lab):
+    page = opened(open_notebook, "keys.ipynb", CELL % "keys.sketch")
+    while not page.evaluate(WHERE)["inside"]:
+        page.keyboard.press("Tab")
+    keys = Keys(page)
+    for box, number in (("Stitches", "9"), ("Rows", "12"), ("Stitches", "17"), ("Rows", "19")):
+        keys.to(box)
+        keys.type(number)
+    keys.to("Begin a new sheet")
+    keys.press("Enter")
+    page.locator(".mk-canvas").wait_for()
+    keys.to("CANVAS")
+    keys.press("ArrowUp", "ArrowUp", "ArrowLeft", "Space", *["Shift+ArrowLeft"] * 3)
+    keys.press("ArrowUp", "ArrowUp", "ArrowRight", "Space")
+    keys.to("Lay", back=True)
+    keys.press("Enter")
+    page.locator(".mk-lay-size").wait_for()
+    keys.to("Width")
+    keys.type("22")
+    keys.to("Length")
+    keys.type("160")
+    keys.to("Sizes in")
+    page.wait_for_function("/× 1[56]\\d/.test(document.querySelector('.mk-lay-fits')?.innerText)")
+    keys.to("Take")
+    keys.press("Enter")
+    page.get_by_role("button", name="Taken", exact=True).wait_for()
+    keys.at()
+    keys.to("Words", back=True)
+    keys.press("Enter")
+    page.locator("section[aria-label=Words]").wait_for()
+    keys.to("Title")
+    keys.type("By keys")
+    keys.to("Undo", back=True)
+    keys.press("Enter")
+    page.locator(".mk-book-head h2").filter(has_text="By keys").wait_for(state="detached")
+    keys.to("Redo")
+    keys.press("Enter")
+    page.locator(".mk-book-head h2", has_text="By keys").wait_for()
+    settle(page)
+    assert keys.at()["name"] == "Undo", "nothing is left to redo"
+    keys.to("Share")
+    keys.press("Enter")
+    for button, file in (("Save PDF: On paper", "By-keys.pdf"), ("Save design file: Design", "By-keys.design")):
+        keys.to(button)
+        keys.press("Enter")
+        took(page, file)
+        keys.at()
+    files = saved(lab, "By-keys")
+    design, text = mk.load(files[".design"]), text_of(files[".pdf"])
+    painted = {tuple(map(int, at)) for at in np.argwhere(design.motif.overlaid[::-1, ::-1])}
+    assert painted == {(2, 1), (2, 2), (2, 3), (2, 4), (4, 3)}, "rows and stitches in working order, from 0"
+    best = mk.plan_widths(design, width=22, length=160).fits[0]
+    assert (design.title, design.across, design.up) == ("By keys", best.across, best.up)
+    assert first_row_missing(text, design.page()) is None

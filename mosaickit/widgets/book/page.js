@@ -107,8 +107,10 @@ export function Page({ book }) {
     const last = keys.current;
     if (!last || (last.isConnected && !last.disabled)) return;
     keys.current = null;
+    if (![last, document.body].includes(document.activeElement)) return;
     // what was pressed is gone or can be pressed no more, and the keys would reach the notebook, where they delete cells
-    if ([last, document.body].includes(document.activeElement)) work.current?.focus({ preventScroll: true });
+    const beside = last.isConnected && last.parentElement?.querySelector("button:not(:disabled)");
+    (beside || work.current)?.focus({ preventScroll: true });
   });
   return html`<div class="mk-book" data-lm-suppress-shortcuts="true"
     onFocusIn=${(/** @type {any} */ event) => { keys.current = event.target; }}>
