@@ -95,21 +95,21 @@ class Keys:
         return where
 
     def press(self, *keys):
-        """Press keys, one after the other."""
+        """Press keys, one after the other; gives what has the keyboard then."""
         for key in keys:
             self.count += 1
             self.page.keyboard.press(key)
             if "Tab" not in key:
                 settle(self.page)
-            self.at()
+            where = self.at()
+        return where
 
     def to(self, name, *, back=False, most=60):
         """Go on with Tab, or back with Shift and Tab, until what has this name or tag has the keyboard."""
         seen = []
         while not seen or name not in (seen[-1]["name"], seen[-1]["tag"]):
             assert len(seen) < most, f"no way to {name}: {[each['name'] for each in seen]}"
-            self.press("Shift+Tab" if back else "Tab")
-            seen.append(self.at())
+            seen.append(self.press("Shift+Tab" if back else "Tab"))
 
     def type(self, text):
         """Type a text, in place of what is in the box."""
