@@ -278,6 +278,7 @@ def test_with_the_keys_alone_from_an_empty_sheet_to_a_pdf_and_the_keyboard_is_ne
     keys.to("Begin a new sheet")
     keys.press("Enter")
     page.locator(".mk-canvas").wait_for()
+    keys.at()
     keys.to("CANVAS")
     keys.press("ArrowUp", "ArrowUp", "ArrowLeft", "Space", *["Shift+ArrowLeft"] * 3)
     keys.press("ArrowUp", "ArrowUp", "ArrowRight", "Space")
