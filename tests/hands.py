@@ -115,6 +115,7 @@ class Keys:
         """Type a text, in place of what is in the box."""
         self.count += len(text)
         self.page.keyboard.type(text)
+        settle(self.page)
         self.at()
 
 
