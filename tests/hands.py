@@ -2,6 +2,9 @@
 
 from lab import restart_kernel, run_all, settle
 
+MOST_GESTURES = 40
+"""No whole job takes more."""
+
 CELL = "import mosaickit as mk\nbook = mk.widgets.Workbook(autosave='%s')\nbook"
 
 

@@ -140,7 +140,7 @@ def test_lines_that_take_more_skeins_than_there_may_be_come_after_and_say_so(man
     many.work_out()
     assert many.view["skeins"] is False
     assert many.do("limit", role="MC", value="2") == ""
-    assert many.view["run"]["said"].count("skeins enough") == 0, "nothing is known of them yet"
+    assert many.view["run"]["said"].endswith(" To count their skeins, work them out again.")
     many.book.change(many.book.design.but(skeins=mk.Skein(20, 25)), "skeins")
     many.work_out()
     table = _run(many).table
@@ -169,7 +169,9 @@ def test_lines_that_take_more_skeins_than_there_may_be_come_after_and_say_so(man
     assert many.view["limits"]["CC"] == "9"
     many.do("limit", role="CC", value="")
     many.do("limit", role="MC", value="")
-    assert "skeins enough" not in many.view["run"]["said"]
+    assert "skeins" not in many.view["run"]["said"]
+    many.book.change(many.book.design.but(skeins=None), "skeins")
+    assert many.view["skeins"], "they limit the lines that are there"
 
 
 def test_a_line_pressed_is_the_design_in_one_step_and_keeps_its_words(many):

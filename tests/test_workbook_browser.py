@@ -4,12 +4,10 @@ from pathlib import Path
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from hands import CELL, Gestures, kernel_killed, opened, size, took
+from hands import CELL, MOST_GESTURES, Gestures, kernel_killed, opened, size, took
 from lab import settle
 
 import mosaickit as mk
-
-MOST_GESTURES = 40
 
 
 @pytest.mark.parametrize("width", [1280, 390])

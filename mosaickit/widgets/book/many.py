@@ -36,7 +36,7 @@ class ManyDesk:
         """Give what the page shows of the run; made again only if something of it changed."""
         if self.run is None:
             return None
-        limits = _limits(self.choosing) if self.run.counts_skeins else {}
+        limits = _limits(self.choosing)
         key = id(self.run), len(self.run.slices), self.by, self.down, self.most, limits
         if self._shown is None or self._shown[0] != key:
             self._shown = (key, self.run.view(self.by, self.down, self.most, limits))
@@ -58,7 +58,7 @@ class ManyPanel(Panel):
         return {
             **desk.choosing.view(book.design),
             "tolerance": desk.choosing.tolerance,
-            "skeins": book.design.yarn_settings.skeins is not None,
+            "skeins": book.design.yarn_settings.skeins is not None or (desk.run is not None and desk.run.counts_skeins),
             "limits": desk.choosing.limits,
             "run": desk.lines(),
             "asking": None

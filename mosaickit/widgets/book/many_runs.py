@@ -188,9 +188,11 @@ class ManyRun:
         by = by if by in columns else next((name for name in columns if name.endswith("percent")), "yarn m")
         key = table[by].abs() if by.endswith("percent") else table[by]
         over, good = pd.Series(False, index=table.index), table["can be worked"]
-        for role, limit in limits.items():
+        known = limits if self.counts_skeins else {}
+        for role, limit in known.items():
             over |= table[f"{role} skeins"] > limit
-        near = table["within tolerance"] if "within tolerance" in table else good | True
+        near = table.get("within tolerance", pd.Series(True, index=table.index))
+        best = good & near & ~over
         order = pd.DataFrame({"cannot": ~good, "over": over, "off": ~near, "key": key}).sort_values(
             ["cannot", "over", "off", "key"], ascending=[True, True, True, not down], kind="stable"
         )
@@ -200,16 +202,18 @@ class ManyRun:
             percent = f"{100 * self.asked['tolerance']:g}%"
             lines, close = number_of(len(table), "line"), int((good & near).sum())
             said = f"{lines}: {int(good.sum()):,} can be worked, and {close:,} of those are within {percent}."
-        if limits:
-            said += f" For {int((good & near & ~over).sum()):,} of these there are skeins enough."
-        if not (good & near & ~over).all():
+        if known:
+            said += f" For {int(best.sum()):,} of these there are skeins enough."
+        if best.any() and not best.all():
             said += " They come first, whatever the table is sorted by."
+        if limits and not known:
+            said += " To count their skeins, work them out again."
         return shown | {
             "said": said,
             "by": by,
             "down": down,
             "columns": [{"key": name, "word": COLUMNS[name]} for name in columns],
-            "lines": self._lines(first, columns, limits),
+            "lines": self._lines(first, columns, known),
             "more": len(table) - len(first),
         }
 
