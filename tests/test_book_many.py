@@ -114,7 +114,7 @@ def test_every_line_is_the_piece_that_it_says(many):
             assert design.usage.likely_m == pytest.approx(row["yarn m"])
 
 
-def test_sorting_puts_the_least_first_then_the_most_and_what_cannot_be_worked_last(many):
+def test_sorting_puts_least_or_most_first_of_what_is_near_then_of_the_rest_and_last_what_cannot_be_worked(many):
     tick_some(many)
     many.work_out()
     table = _run(many).table
@@ -124,13 +124,54 @@ def test_sorting_puts_the_least_first_then_the_most_and_what_cannot_be_worked_la
         while many.view["run"]["more"]:
             many.do("more")
         lines = [line["line"] for line in many.view["run"]["lines"]]
-        yarn = table["yarn m"][[line for line in lines if table["can be worked"][line]]]
-        assert yarn.is_monotonic_decreasing if descending else yarn.is_monotonic_increasing
-        works = table["can be worked"][lines].tolist()
-        assert works == sorted(works, reverse=True)
+        works, near = (table[name][lines] for name in ("can be worked", "within tolerance"))
+        for yarn in (table["yarn m"][lines][works & near], table["yarn m"][lines][works & ~near]):
+            assert len(yarn) > 2
+            assert yarn.is_monotonic_decreasing if descending else yarn.is_monotonic_increasing
+        for first in (works, near[works]):
+            assert first.tolist() == sorted(first, reverse=True)
         assert len(lines) == len(table)
     why = {line["why"] for line in many.view["run"]["lines"] if line["why"]}
     assert all(sentence[0].isupper() for sentence in why)
+
+
+def test_lines_that_take_more_skeins_than_there_may_be_come_after_and_say_so(many):
+    tick_some(many)
+    many.work_out()
+    assert many.view["skeins"] is False
+    assert many.do("limit", role="MC", value="2") == ""
+    assert many.view["run"]["said"].endswith(" To count their skeins, work them out again.")
+    many.book.change(many.book.design.but(skeins=mk.Skein(20, 25)), "skeins")
+    many.work_out()
+    table = _run(many).table
+    many.do("limit", role="MC", value=str(int(table["MC skeins"].median())))
+    many.do("limit", role="CC", value="9")
+    while many.view["run"]["more"]:
+        many.do("more")
+    mosts = {"MC": int(table["MC skeins"].median()), "CC": 9}
+    lines, enough = many.view["run"]["lines"], 0
+    for line in lines:
+        row, said = table.loc[line["line"]], []
+        if row["can be worked"]:
+            design = _run(many).design(line["line"])
+            skeins = {total.yarn: total.skeins for total in design.usage.by_yarn}
+            for role, most in mosts.items():
+                takes = skeins[design.motif.yarns.at(1, role)]
+                said += [f"{takes} skeins of {role}, {most} at most"] * (takes > most)
+            enough += row["within tolerance"] and not said
+        assert line["over"] == "; ".join(said)
+    assert f" For {enough} of these there are skeins enough." in many.view["run"]["said"]
+    over = [bool(line["over"]) for line in lines if not line["why"]]
+    assert over == sorted(over)
+    assert 0 < sum(over) < len(over)
+    for wrong, said in (("two", "enter a number"), ("1.5", "bought whole"), ("0", "from 1 to 10,000")):
+        assert said in many.do("limit", role="CC", value=wrong)
+    assert many.view["limits"]["CC"] == "9"
+    many.do("limit", role="CC", value="")
+    many.do("limit", role="MC", value="")
+    assert "skeins" not in many.view["run"]["said"]
+    many.book.change(many.book.design.but(skeins=None), "skeins")
+    assert many.view["skeins"], "they limit the lines that are there"
 
 
 def test_a_line_pressed_is_the_design_in_one_step_and_keeps_its_words(many):

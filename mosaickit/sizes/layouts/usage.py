@@ -34,6 +34,8 @@ class LayoutUsage:
         Metres of MC and of CC.
     yarns : tuple of (Yarn, (low, likely, high))
         Metres of each yarn, in the order in which they are first used.
+    playing : pair of frozenset of Yarn
+        The yarns that are MC in some row, and those that are CC; one yarn may be both.
     carried_m, tails_m : float
         How much of the likely amount is carried strand, and how much tails.
     rates : YarnRates
@@ -42,6 +44,7 @@ class LayoutUsage:
 
     by_role: tuple[Band, Band]
     yarns: tuple[tuple[Yarn, Band], ...]
+    playing: tuple[frozenset[Yarn], frozenset[Yarn]]
     carried_m: float
     tails_m: float
     rates: YarnRates
@@ -56,6 +59,10 @@ class LayoutUsage:
             YarnTotal(yarn, *amounts, self.rates.yarn_settings.margin, skein)
             for (yarn, amounts), (_, skein) in zip(self.yarns, skein_of_each(used, skeins), strict=True)
         )
+
+    def skeins_of(self, role: Role) -> int:
+        """Give the skeins to buy of all yarns that play a role, 0 where they are not known."""
+        return sum(total.skeins or 0 for total in self.by_yarn if total.yarn in self.playing[ROLES.index(role)])
 
     @property
     def low_m(self) -> float:
@@ -127,7 +134,10 @@ def usage_of_colours(
     if len(order) == 2 and yarns[0] == yarns[1]:
         low, likely, high = map(sum, zip(*by_role, strict=True))
         of_yarns = ((yarns[0], (low, likely, high)),)
-    return LayoutUsage((by_role[0], by_role[1]), of_yarns, carried_cm / 100, tails_cm / 100, rates)
+    playing = [frozenset([yarns[role]] if role in order else []) for role in (0, 1)]
+    return LayoutUsage(
+        (by_role[0], by_role[1]), of_yarns, (playing[0], playing[1]), carried_cm / 100, tails_cm / 100, rates
+    )
 
 
 def usage_by_row(counts: RowCounts, rates: YarnRates, *, in_the_round: bool) -> LayoutUsage:
@@ -136,10 +146,12 @@ def usage_by_row(counts: RowCounts, rates: YarnRates, *, in_the_round: bool) -> 
     unsold = YarnRates(rates.gauge, replace(rates.yarn_settings, skeins=None))
     usage = usage_of_rows(counts, unsold, in_the_round=in_the_round)
     cc = np.array([role == "CC" for role in counts.row_colours])
+    by_row = list(zip(counts.row_colours, counts.yarns, strict=True))
+    playing = [frozenset(yarn for role, yarn in by_row if role == each) for each in ROLES]
     of_mc, of_cc = (
         band(float(usage.worked_m[rows].sum()), float(usage.tails_m[rows].sum()), rates.in_stitches)
         for rows in (~cc, cc)
     )
     yarns = tuple((total.yarn, (total.low_m, total.likely_m, total.high_m)) for total in usage.by_yarn)
     carried_m, tails_m = float(usage.carried_m.sum()), float(usage.tails_m.sum())
-    return LayoutUsage((of_mc, of_cc), yarns, carried_m, tails_m, rates)
+    return LayoutUsage((of_mc, of_cc), yarns, (playing[0], playing[1]), carried_m, tails_m, rates)

@@ -194,7 +194,9 @@ ENTRIES: dict[str, Entry] = {
         **_percent("margin"),
     ),
     # words
-    "title": Entry("Title", "line"),
+    "title": Entry(
+        "Title", "line", hint="Left empty, it is the name of the motif.", read=lambda design: design.words.title
+    ),
     "designer": Entry("Designer", "line"),
     "motif_name": Entry("Name of the motif", "line", **_of_motif("name", lambda motif, value: motif.named(value))),
     "terms": Entry("Terms", "choice", options=(("US", "US"), ("UK", "UK"))),

@@ -25,6 +25,22 @@ async function workOut(book, fresh) {
   book.draw();
 }
 
+/** A box whose text is told to Python when it is left, and stays as it was typed until then.
+ * @param {{ book: BookState, name: string, values?: Record<string, any>, label: string, value: string }} given */
+function TellBox({ book, name, values = {}, label, value }) {
+  const draft = `many box ${label}`;
+  const tell = async (/** @type {any} */ event) => {
+    const typed = event.target.value;
+    book.local.set(draft, typed);
+    const answer = await book.do(name, { ...values, value: typed });
+    if (!answer.error && book.local.get(draft) === typed) book.local.delete(draft);
+    book.draw();
+  };
+  return html`<label class="mk-field">${label}
+    <input type="text" inputmode="decimal" autocomplete="off" value=${book.local.get(draft) ?? value}
+      onInput=${(/** @type {any} */ event) => book.local.set(draft, event.target.value)} onChange=${tell} /></label>`;
+}
+
 /** A box whose text is kept in the page until it is added.
  * @param {{ book: BookState, group: string, part: string, label: string }} given */
 function AddBox({ book, group, part, label }) {
@@ -74,17 +90,20 @@ function Ticks({ book, group }) {
 
 /** @param {{ book: BookState }} given */
 export function ManyPage({ book }) {
-  const { groups, counted, can, notes, tolerance, run } = book.panel;
+  const { groups, counted, can, notes, tolerance, skeins, limits, run } = book.panel;
   const runs = book.local.get("many runs");
-  return html`<p class="mk-hint">Tick what to compare. Where nothing is ticked in a list, what the design has is taken.</p>
+  return html`<p class="mk-hint">Tick what to compare. Where nothing is ticked in a list, what the design has is taken. The ticks and
+      the table stay here until the cell is run again.</p>
     <section class="mk-many-lists">
       ${groups.map((/** @type {TickGroup} */ group) => html`<${Ticks} key=${group.key} book=${book} group=${group} />`)}
     </section>
     ${notes.map((/** @type {string} */ note) => html`<p class="mk-many-note"><${Icon} name="advice" />${note}</p>`)}
+    ${!skeins && html`<p class="mk-hint">Skeins can be counted and limited here once it is known what is in one: enter it
+      on Yarn.</p>`}
     <section class="mk-row">
-      <label class="mk-field">Sizes may differ by (%)
-        <input type="text" inputmode="decimal" value=${tolerance} onChange=${(/** @type {any} */ event) =>
-          book.do("tolerance", { value: event.target.value })} /></label>
+      <${TellBox} book=${book} name="tolerance" label="Sizes may differ by (%)" value=${tolerance} />
+      ${skeins && Object.entries(limits).map(([role, most]) => html`<${TellBox} key=${role} book=${book} name="limit"
+        values=${{ role }} label=${`Skeins of ${role}, at most`} value=${most} />`)}
       <strong class="mk-many-count" role="status">${counted}</strong>
       ${runs
         ? html`<${Button} icon="close" word=${runs === true ? "Stop" : "Stopping…"} off=${runs !== true} press=${() => {

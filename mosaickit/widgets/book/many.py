@@ -6,9 +6,10 @@ from collections.abc import Sequence
 from typing import Any
 from weakref import WeakKeyDictionary
 
-from mosaickit.errors import OptionError, TakenError
+from mosaickit.errors import OptionError, TakenError, one_of
+from mosaickit.orientation import ROLES
 from mosaickit.tables import save_table
-from mosaickit.widgets.book.lay_typed import number_typed
+from mosaickit.widgets.book.lay_typed import LONGEST_TYPED, limit_typed, number_typed
 from mosaickit.widgets.book.many_choices import Choosing
 from mosaickit.widgets.book.many_runs import ManyRun
 from mosaickit.widgets.book.panel import Book, Panel
@@ -35,9 +36,10 @@ class ManyDesk:
         """Give what the page shows of the run; made again only if something of it changed."""
         if self.run is None:
             return None
-        key = id(self.run), len(self.run.slices), self.by, self.down, self.most
+        limits = _limits(self.choosing)
+        key = id(self.run), len(self.run.slices), self.by, self.down, self.most, limits
         if self._shown is None or self._shown[0] != key:
-            self._shown = (key, self.run.view(self.by, self.down, self.most))
+            self._shown = (key, self.run.view(self.by, self.down, self.most, limits))
         return self._shown[1]
 
 
@@ -56,6 +58,8 @@ class ManyPanel(Panel):
         return {
             **desk.choosing.view(book.design),
             "tolerance": desk.choosing.tolerance,
+            "skeins": book.design.yarn_settings.skeins is not None or (desk.run is not None and desk.run.counts_skeins),
+            "limits": desk.choosing.limits,
             "run": desk.lines(),
             "asking": None
             if asking is None
@@ -73,6 +77,11 @@ class ManyPanel(Panel):
         elif name == "tolerance":
             choosing.tolerance = str(values.get("value"))[:40]
             _tolerance(choosing)
+        elif name == "limit":
+            one_of("role", values.get("role"), ROLES)
+            label, typed = f"Skeins of {values['role']}", str(values.get("value"))[:LONGEST_TYPED]
+            limit_typed(label, typed)
+            choosing.limits[values["role"]] = typed
         elif name == "look":
             choosing.look(book.folder)
             book.say(f"Motifs and designs listed: {len(choosing.motifs)}.")
@@ -115,6 +124,12 @@ def _run_of(desk: ManyDesk) -> ManyRun:
     if desk.run is None:
         raise OptionError("Nothing is worked out yet: press Work them out first.")
     return desk.run
+
+
+def _limits(choosing: Choosing) -> dict[str, int]:
+    """Give the most skeins of MC and of CC, where there is a limit."""
+    read = {role: limit_typed(f"Skeins of {role}", typed) for role, typed in choosing.limits.items()}
+    return {role: most for role, most in read.items() if most is not None}
 
 
 def _tolerance(choosing: Choosing) -> float:

@@ -13,6 +13,7 @@ from typing import Any
 
 from mosaickit.errors import MosaickitError, OptionError, number_of
 from mosaickit.gauge import Gauge, Unit
+from mosaickit.orientation import ROLES
 from mosaickit.sizes import Design, Surround, all_designs, design_in
 from mosaickit.widgets.book.entries import ENTRIES, USUAL_GAUGE
 from mosaickit.widgets.book.lay_typed import number_typed
@@ -40,8 +41,10 @@ class Choosing:
         What was added to a list by hand, by the list's key.
     ticked : dict of str to set of str
         The keys of the lines that are ticked, by the list's key.
-    tolerance : float
-        By how many percent a size may differ.
+    tolerance : str
+        By how many percent a size may differ, as it was typed.
+    limits : dict of str to str
+        The most skeins of MC and of CC, as they were typed.
     motifs : dict of str to Design
         What the motifs of the folder and of files that were handed in are, by name.
     notes : list of str
@@ -51,6 +54,7 @@ class Choosing:
     added: dict[str, list[Any]] = field(default_factory=dict)
     ticked: dict[str, set[str]] = field(default_factory=lambda: {"motifs": {THIS}})
     tolerance: str = "5"
+    limits: dict[str, str] = field(default_factory=lambda: dict.fromkeys(ROLES, ""))
     motifs: dict[str, Design] = field(default_factory=dict)
     notes: list[str] = field(default_factory=list)
 

@@ -6,7 +6,7 @@ import { html } from "./kit.js";
 
 /**
  * @typedef {import("./state.js").BookState} BookState
- * @typedef {{ line: number, cells: string[], why: string, picture: import("./state.js").Squares | null }} ManyLine
+ * @typedef {{ line: number, cells: string[], why: string, over: string, picture: import("./state.js").Squares | null }} ManyLine
  */
 
 /** The pictures of all lines have one scale; this is the room of the largest, in pixels. */
@@ -43,12 +43,13 @@ export function ManyTable({ book }) {
           aria-sort=${sorted(key)}><button type="button" onClick=${() => book.do("sort", { by: key })}>${word}
           <span aria-hidden="true">${key === by ? (down ? "▼" : "▲") : ""}</span></button></th>`)}
         </tr></thead>
-      <tbody>${lines.map((/** @type {ManyLine} */ { line, cells, why, picture }) => html`<tr key=${line}>
+      <tbody>${lines.map((/** @type {ManyLine} */ { line, cells, why, over, picture }) => html`<tr key=${line}>
         <td>${picture && html`<div class="mk-many-small"
           style=${{ width: `${Math.max(picture.stitches * picture.aspect * scale, 2)}px` }}>
           <${SquaresPicture} squares=${picture} /></div>`}</td>
-        <td>${why
-          ? html`<details class="mk-advice"><summary>cannot be worked</summary><p>${why}</p></details>`
+        <td>${why || over
+          ? html`<details class="mk-advice"><summary>${why ? "cannot be worked" : "too many skeins"}</summary>
+            <p>${why || over}</p></details>`
           : html`<${Button} icon="done" word=${`Take ${line}`} press=${() => book.do("take", { line })} />`}</td>
         ${cells.map((cell, at) => html`<td key=${columns[at].key}>${cell}</td>`)}
       </tr>`)}</tbody></table></div>`}
