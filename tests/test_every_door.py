@@ -215,7 +215,7 @@ def valid():
     yield "widgets.Chooser", {"table": TABLE, "caption": "x"}
     yield "widgets.DesignWall", {"folder": mk.designs(".")}
     yield "widgets.LoopView", {"motif": letter_f, "gauge": None, "hand": "right", "reversible": False}
-    yield "widgets.MotifPainter", {"start": letter_f, "autosave": None, "hand": "right", "gauge": None}
+    yield "widgets.MotifPainter", {"start": letter_f, "autosave": None, "hand": "right", "gauge": None, "folder": "."}
     yield (
         "widgets.RowGuide",
         {"chart": CHART, "gauge": None, "terms": "US", "style": "short", "between_rows": "carried", "place": None}

@@ -100,7 +100,9 @@ MOST_INSTEAD = 2
 """So many other alphabets and sizes are named where letters may be misread."""
 
 
-def kept_apart(characters: str, alphabet: AlphabetName, size: int, way: LineWay) -> list[tuple[AlphabetName, int]]:
+def kept_apart(
+    characters: str, alphabet: AlphabetName, size: int, way: LineWay, gauge: Gauge | None
+) -> list[tuple[AlphabetName, int]]:
     """Find alphabets and sizes in which no letter of a text is confused: the next size, and the alphabets of lines."""
     tries: list[tuple[AlphabetName, int]] = [
         ("tall", 1),
@@ -118,7 +120,7 @@ def kept_apart(characters: str, alphabet: AlphabetName, size: int, way: LineWay)
             set_so = characters_of(characters, letters)
         except OptionError:
             continue
-        scale = Scale(stitches_across(letters, larger, None, way), larger)
+        scale = Scale(stitches_across(letters, larger, gauge, way), larger)
         if not lay_line(set_so, letters, scale, way, letters.spacing, 1, True).confused:
             found.append((name, larger))
     return found

@@ -78,11 +78,15 @@ class Lettering:
         tried = " or ".join(f'the alphabet "{name}" in size {size}' for name, size in self.instead)
         return f"Mended, some letters may be misread: {pairs}. {f'In {tried} none is.' if tried else ''}".strip()
 
-    def __str__(self) -> str:
+    @property
+    def summary(self) -> str:
+        """One line: what is set, its size, and how much was mended."""
         rows, stitches = self.motif.shape
         mended = f"{number_of(self.mended, 'square')} mended" if self.mended else "nothing to mend"
-        size = f"“{self.characters}”: {number_of(rows, 'row')} × {number_of(stitches, 'stitch')}, {mended}."
-        return " ".join(part for part in (size, self.legible, self.back) if part)
+        return f"“{self.characters}”: {number_of(rows, 'row')} × {number_of(stitches, 'stitch')}, {mended}."
+
+    def __str__(self) -> str:
+        return " ".join(part for part in (self.summary, self.legible, self.back) if part)
 
     def __repr__(self) -> str:
         return f"<Lettering {self}>"
@@ -181,7 +185,7 @@ def lettering(
     between = letters.spacing if spacing is None else whole_number("spacing", spacing, most=100)
     characters = characters_of(text, letters)
     found = lay_line(characters, letters, scale, way, between, margin, mend)
-    instead = tuple(kept_apart(characters, alphabet, up, way)) if found.confused else ()
+    instead = tuple(kept_apart(characters, alphabet, up, way, gauge)) if found.confused else ()
     motif = found.motif.named(characters)
     if colour == "MC":
         motif = counterchange(motif)
