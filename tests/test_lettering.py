@@ -225,15 +225,23 @@ def behind(motif):
 
 @pytest.mark.parametrize(("text", "same"), [("OTTO", True), ("Ida", False)])
 def test_the_back_is_said_as_the_hook_makes_it(text, same):
-    made = mk.lettering(text, margin=2)
+    made = mk.lettering(text, margin=3)
     front = drawn(made.motif)
     assert made.back_reads_the_same == np.array_equal(behind(made.motif), front) == same
     assert ("mirrored" in made.back) == (not same)
     assert np.array_equal(behind(mk.mirror(made.motif)), front)  # so mirroring it does help
-    assert "Its top row is lost there" not in made.back
+    assert "its top row is lost there" not in made.back
     narrow = mk.lettering(text)
-    assert "Its top row is lost there; with a margin of 2 it is not" in narrow.back
+    assert "its top row is lost there; with a margin of 3 it is not" in narrow.back
     assert len(behind(narrow.motif)) == len(front) - 1
+
+
+@pytest.mark.parametrize("alphabet", ALPHABETS)
+def test_with_the_margin_that_is_named_no_row_is_lost_on_the_back(alphabet):
+    for way in mk.ideas.LINE_WAYS:
+        for character in alphabet_named(alphabet).characters:
+            motif = mk.lettering(character, alphabet=alphabet, way=way, margin=3).motif
+            assert motif.overlaid[1].all(), character
 
 
 # ---- what cannot be set ------------------------------------------------------------------------------------

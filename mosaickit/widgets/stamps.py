@@ -1,4 +1,4 @@
-"""What a hand holds to lay on the picture: a line of lettering, or a motif as a stamp, and how it comes to lie there.
+"""What a hand holds to lay on the picture: a line of lettering, or a motif as a stamp, and how it is laid.
 
 A stamp is a motif of the gallery or of a file in the folder. What is laid keeps its overlaid squares: where the row
 below the hand is in the other colour than the first row of the part, all of its colours are swapped, so that what could
@@ -98,7 +98,7 @@ class StampBox:
         return shown
 
     def take(self, values: dict[str, Any]) -> InHand:
-        """Take a stamp in hand: `place` is "gallery" or "folder", `name` which one of it; no name is none.
+        """Take a stamp in hand: `place` is "gallery" or "folder", `name` one of its names; without one, none.
 
         Raises
         ------

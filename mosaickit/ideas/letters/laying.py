@@ -15,7 +15,7 @@ from mosaickit.ideas.letters.setting import LineWay, Scale, characters_of, in_sq
 from mosaickit.motif import Motif, checked_size, nearest_workable
 
 LARGEST_LETTERS, WIDEST_LETTERS = 10, 40
-"""A square of an alphabet becomes at most so many rows, or pairs of rows, and so many stitches if a hand says it."""
+"""The most rows, or pairs of rows, and the most stitches that one square of an alphabet may become."""
 
 _LETTERS_WEIGH = 2.5
 """What a square of a letter weighs when it is mended, beside 1 of the ground: strokes grow thicker before they go.
@@ -50,7 +50,7 @@ class LaidLine:
 def lay_line(
     characters: str, alphabet: Alphabet, scale: Scale, way: LineWay, spacing: int, margin: int, mend: bool
 ) -> LaidLine:
-    """Lay a line on its ground, with as many rows below it, of those that may do, as leave it the most legible."""
+    """Lay a line on its ground, with the number of rows below it that leaves it the most legible."""
     line, places = set_in_line(characters, alphabet, spacing)
     whole = in_squares(line, alphabet, scale, way)
     inked = [np.flatnonzero(whole.any(axis=axis)) for axis in (1, 0)]
@@ -97,7 +97,7 @@ def _confused(
 
 
 MOST_INSTEAD = 2
-"""So many other alphabets and sizes are named where letters may be misread."""
+"""How many other alphabets and sizes are named, at most, where letters may be misread."""
 
 
 def kept_apart(

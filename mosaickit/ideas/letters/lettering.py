@@ -15,6 +15,8 @@ from mosaickit.ideas.letters.setting import LINE_WAYS, LineWay, Scale, character
 from mosaickit.motif import Motif, counterchange
 from mosaickit.orientation import ROLES, Role
 
+_TOP_ROW_LOST = "Where it ends the piece, its top row is lost there; with a margin of 3 it is not."
+
 
 @dataclass(frozen=True, eq=False, repr=False)
 class Lettering:
@@ -60,7 +62,7 @@ class Lettering:
     @property
     def back(self) -> str:
         """How the text reads from behind, in words."""
-        cut = "" if self.motif.overlaid[1].all() else " Its top row is lost there; with a margin of 2 it is not."
+        cut = "" if self.motif.overlaid[1].all() else f" {_TOP_ROW_LOST}"
         plain = "On plain fabric the back shows rows only. "
         if self.back_reads_the_same:
             return f"{plain}On reversible fabric it shows the same text in the other colours.{cut}"

@@ -19,7 +19,7 @@ QUARTER_TURNS: dict[LineWay, int] = {"along": 0, "up": 1, "down": -1}
 """How often a line is turned by a quarter, against the clock."""
 
 LONGEST_LINE = 80
-"""A line of text has at most so many characters, as many as a motif's name."""
+"""The most characters that a line of text may have."""
 
 _TYPED = str.maketrans({"‘": "'", "’": "'", "“": '"', "”": '"', "„": '"', "–": "-", "—": "-", "…": "..."})
 """What telephones and writing programs put in for plain signs, and what it is set as."""
@@ -39,9 +39,9 @@ def characters_of(text: object, alphabet: Alphabet) -> str:
     Raises
     ------
     OptionError
-        If there are none, too many, or one that the alphabet does not have, which it names.
+        If there are none or too many, or if the alphabet lacks one, which the message names.
     """
-    line = " ".join(unicodedata.normalize("NFC", checked_text("text", text)).strip().translate(_TYPED).split(" "))
+    line = unicodedata.normalize("NFC", checked_text("text", text)).strip().translate(_TYPED)
     if "\n" in line or "\r" in line:
         raise OptionError("Lettering is one line of text: make each line by itself, and lay one above the other.")
     line = " ".join(line.split())
