@@ -64,9 +64,9 @@ def test_letters_and_stamps_are_laid_by_mouse_and_by_keys_and_taken_back(open_no
     page.keyboard.press("Backspace")
     page.keyboard.press("Enter")
     said.filter(has_text="“IDA”: 11 rows × 17 stitches, nothing to mend.").wait_for()
-    for key in [*["ArrowUp"] * 30, *["ArrowLeft"] * 50, "Enter"]:
+    for key in [*["ArrowUp"] * 20, *["ArrowLeft"] * 34, "Enter"]:
         page.keyboard.press(key)
-    note.filter(has_text="Laid from row 21 up, its left edge at stitch 51.").wait_for()
+    note.filter(has_text="Laid from row 21, stitch 35 on.").wait_for()
     assert undo.get_attribute("title") == "Undo: lettering"
     assert faults(page) == []
 
@@ -82,7 +82,7 @@ def test_letters_and_stamps_are_laid_by_mouse_and_by_keys_and_taken_back(open_no
     painter.get_by_text("On plain fabric the back shows rows only.").wait_for()
     page.mouse.move(*at(0.6, 0.6))
     page.mouse.down()
-    page.mouse.move(*at(0.5, 0.06), steps=4)
+    page.mouse.move(*at(0.8, 0.86), steps=4)
     page.mouse.up()
     note.filter(has_text="Laid from row").wait_for()
 
@@ -93,7 +93,7 @@ def test_letters_and_stamps_are_laid_by_mouse_and_by_keys_and_taken_back(open_no
     assert faults(page) == []
     press("basket of reeds")
     said.filter(has_text="basket of reeds: 17 rows × 16 stitches").wait_for()
-    page.mouse.click(*at(0.05, 0.5))
+    page.mouse.click(*at(0.34, 0.88))
     note.filter(has_text="Laid from row").wait_for()
     painter.get_by_text("Selection", exact=True).click()
     press("Mirror it")

@@ -48,6 +48,7 @@ def test_a_line_of_letters_is_held_as_the_library_sets_it(painter, hand):
     held = hand.letters(text="Jörg", alphabet="large", way="up", margin=2)
     made = mk.lettering("Jörg", alphabet="large", way="up", margin=2)
     assert (held["rows"], held["columns"]) == made.motif.shape
+    assert held["corner"] == (held["columns"] - 1, held["rows"] - 1)  # row 1, stitch 1
     assert painter.held_cells == made.motif.grid.tobytes()
     assert held["said"] == f"{made.summary} {made.legible}".strip()
     assert held["behind"] == made.back
@@ -74,19 +75,21 @@ def test_what_cannot_be_set_is_said_beside_it_and_nothing_is_held(painter, hand)
     assert "`name` must be one of" in hand("take", name="a brush")
 
 
-def test_letters_are_laid_in_one_step_with_their_upper_left_corner_in_focus(painter, hand):
+@pytest.mark.parametrize("maker", ["right", "left"])
+def test_letters_are_laid_in_one_step_from_the_square_in_focus_on(painter, hand, maker):
+    hand("set", name="hand", value=maker)
     hand.letters()
     motif = mk.lettering("Ida").motif
     rows, columns = motif.shape
-    top = 30 - 3 - rows  # so that its lowest row is row 4, which is a row in CC
-    assert hand.lay(5, top + 1) == "Laid from row 3 up, its left edge at stitch 35."
+    right = maker == "right"
+    assert hand.lay(30 if right else 9, 27) == "Laid from row 3, stitch 10 on."
     expected = GROUND.grid.copy()
-    expected[top + 1 : top + 1 + rows, 5 : 5 + columns] = motif.grid
+    expected[28 - rows : 28, slice(31 - columns, 31) if right else slice(9, 9 + columns)] = motif.grid
     assert np.array_equal(painter.motif.grid, expected)
     assert painter.said["undo"] == "lettering"
     hand("act", name="undo")
     assert painter.motif == GROUND
-    assert painter.said["undo"] == ""
+    assert painter.said["undo"] == ("" if right else "hand")
 
 
 @pytest.mark.parametrize("swapped", [False, True])
@@ -96,17 +99,17 @@ def test_what_is_laid_keeps_a_workable_sheet_workable(tmp_path, swapped):
     painter = MotifPainter(blank, autosave=tmp_path / "rows.sketch")
     hand = Hand(painter)
     hand.letters(alphabet="book", text="Øre")
-    rows = painter.held["rows"]
-    top = 30 - 2 - rows - int(swapped)
-    note = hand.lay(2, top)
+    part = mk.lettering("Øre", alphabet="book").motif
+    rows, columns = part.shape
+    y = 30 - 3 - int(swapped)  # row 3 or 4
+    note = hand.lay(39, y)
     assert ("its colours are swapped; one row up or down they stay" in note) == swapped
     assert mk.check(painter.motif).count("error") == 0
-    part = mk.lettering("Øre", alphabet="book").motif
-    laid = painter.motif.overlaid[top : top + rows, 2 : 2 + part.shape[1]]
+    laid = painter.motif.overlaid[y + 1 - rows : y + 1, 40 - columns :]
     assert np.array_equal(laid, part.overlaid)
     # and one row down they do stay, as the sentence says
-    hand.lay(2, top + 1)
-    shows = painter.motif.grid[top + 1 : top + 1 + rows, 2 : 2 + part.shape[1]]
+    hand.lay(39, y + 1)
+    shows = painter.motif.grid[y + 2 - rows : y + 2, 40 - columns :]
     assert np.array_equal(shows, part.grid) == swapped
 
 
@@ -114,17 +117,16 @@ def test_what_goes_beyond_the_picture_is_left_out_and_said(painter, hand):
     hand.letters()
     motif = mk.lettering("Ida").motif
     rows, columns = motif.shape
-    x, y = 40 - columns + 3, 30 - rows + 2
-    note = hand.lay(x, y)
-    assert note.startswith("Laid from row 1 up, ")
+    note = hand.lay(columns - 4, rows - 3)
+    assert note.startswith("Laid from row ")
     assert note.endswith("2 rows and 3 stitches of it lie outside the picture and are left out.")
-    assert np.array_equal(painter.motif.grid[y:, x:], motif.grid[:-2, :-3])
+    assert np.array_equal(painter.motif.grid[: rows - 2, : columns - 3], ~motif.grid[2:, 3:])  # in swapped colours
 
 
 def test_only_what_can_be_worked_and_what_follows_the_hand_hold_for_it_too(painter, hand):
     hand("set", name="mirror", value=True)
     hand.letters(text="I")
-    hand.lay(2, 4)
+    hand.lay(6, 15)
     assert np.array_equal(painter.motif.grid, painter.motif.grid[:, ::-1])
     assert painter.motif.grid[:, :20].any()
 
@@ -151,7 +153,7 @@ def test_the_gallery_and_the_files_of_the_folder_are_offered_once_asked_for(tmp_
     assert painter.held["said"] == f"{leaf.summary}."
     hand("take", name="stamp", values={"place": "gallery", "name": "seed"})
     assert painter.held_cells == mk.files.gallery_motifs()["seed"].grid.tobytes()
-    hand.lay(4, 5)
+    hand.lay(14, 15)
     assert painter.said["undo"] == "stamp seed"
 
 

@@ -101,7 +101,7 @@ class MotifPainter(anywidget.AnyWidget):
     heard = traitlets.Dict().tag(sync=True)
     """The number of the last message of each view that is in what the other traits say."""
     held = traitlets.Dict().tag(sync=True)
-    """What the hand holds to lay on the picture: its size, which of its rows are CC, and what is to be said of it."""
+    """What the hand holds to lay on the picture: size, its square of row 1, stitch 1, row colours, and sentences."""
     held_cells = traitlets.CBytes().tag(sync=True)
     """A byte for each of its squares as seen, row by row: 0 MC, 1 CC."""
     stamps = traitlets.Dict().tag(sync=True)
@@ -281,7 +281,7 @@ class MotifPainter(anywidget.AnyWidget):
             self.marks = marks.tobytes()
             self.ghost = changed.tobytes()
             self.said = self._said(report)
-            self.held, self.held_cells = painting.in_hand.shown, painting.in_hand.cells
+            self.held, self.held_cells = painting.in_hand.shown(hand), painting.in_hand.cells
             self.look = look_at(self._view, motif, report, hand=hand, gauge=gauge)
             if heard is not None:
                 self.heard = heard

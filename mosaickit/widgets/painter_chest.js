@@ -40,7 +40,7 @@ export class Chest {
     this.behind = make("p", { className: "mk-hint" });
     this.turned = folded("From behind", [this.behind]);
     this.hint = make("p", { className: "mk-hint", hidden: true }, [
-      "Touch the picture, or go there with the arrow keys and press Enter: the upper left corner is laid there. What is laid "
+      "Touch the picture, or go there with the arrow keys and press Enter: its row 1, stitch 1 is laid there. What is laid "
       + "stays selected, to be mirrored, turned, moved or cut.",
     ]);
     this.page = make("section", { className: "mk-chest", hidden: true }, [

@@ -34,16 +34,15 @@ export class Laying {
     this.drawing.drawFocus();
   }
 
-  /** Lay what is in hand, its upper left corner on the square in focus. What was laid is selected. */
+  /** Lay what is in hand, from the square in focus on. What was laid is selected. */
   lay() {
     const { state, talk } = this;
     const held = state.inHand;
     if (talk.lost || !held) return;
-    const [x, y] = state.here;
-    const squares = state.heldAt([x, y]);
-    talk.tell({ kind: "part", name: "lay", x, y }, () => squares);
-    state.selection = [x, y, x + held.columns - 1, y + held.rows - 1];
+    const { here, layingAt: [left, top], laidHere } = state;
+    talk.tell({ kind: "part", name: "lay", x: here[0], y: here[1] }, () => laidHere);
+    state.selection = [left, top, left + held.columns - 1, top + held.rows - 1];
     this.drawing.drawUnheard();
-    this.strokes.setFocus([x, y]);
+    this.strokes.setFocus(here);
   }
 }

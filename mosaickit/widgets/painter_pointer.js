@@ -66,6 +66,11 @@ export function obeyPointer({ state, drawing, talk, strokes, parts, laying, turn
     else talk.ask();
   }
 
+  /** Whether a mouse goes over the picture with something in hand. A page that scrolls under a mouse at rest says so too.
+   * @param {PointerEvent} event */
+  const hovers = (event) => pointer === null && event.pointerType === "mouse" && (event.movementX || event.movementY)
+    && state.layingBox && !turns.held.length;
+
   canvas.addEventListener("pointerdown", (event) => {
     if (event.button !== 0 || pointer !== null || (state.tool === "pan" && !turns.held.length)) return;
     const at = drawing.under(event);
@@ -79,7 +84,7 @@ export function obeyPointer({ state, drawing, talk, strokes, parts, laying, turn
   canvas.addEventListener("pointermove", (event) => {
     const at = drawing.under(event);
     if (at && event.pointerId === pointer) ofStroke(() => move(at));
-    else if (at && pointer === null && event.pointerType === "mouse" && state.layingBox && !turns.held.length) strokes.setFocus(at);
+    else if (at && hovers(event)) strokes.setFocus(at); // what is in hand is seen there
   }, { signal });
   canvas.addEventListener("pointerup", (event) => {
     if (event.pointerId !== pointer) return;

@@ -34,8 +34,10 @@ import { LAYS } from "./painter_words.js";
  *   "half-turn": boolean, across: number, up: number, hand: string,
  * }} Said
  *
- * @typedef {{ rows: number, columns: number, row_is_cc: boolean[], said: string, fault: boolean, behind: string }} Held
- * What is in hand to be laid on the picture: of no size if there is nothing.
+ * @typedef {{ rows: number, columns: number, row_is_cc: boolean[], corner: Square, said: string, fault: boolean,
+ *   behind: string }} Held
+ * What is in hand to be laid on the picture: of no size if there is nothing. `corner` is the square of it that is laid
+ * where the hand is.
  *
  * @typedef {(cells: Uint8Array) => number[][]} Gesture
  * What the hand did, told as squares in the hand's order, each [x, y, colour], given the picture it was done on.
@@ -134,11 +136,13 @@ export class State {
     this.heldCells = bytesOf(this.model.get("held_cells"));
   }
 
-  /** The squares of what is in hand, laid at a square: its colours are swapped where its rows are in the other ones.
-   * @param {Square} at @returns {number[][]} */
-  heldAt([left, top]) {
+  /** The squares of what is in hand, laid where the focus is: its colours are swapped where its rows are in the other
+   * ones.
+   * @returns {number[][]} */
+  get laidHere() {
     const { held, heldCells, follow } = this;
-    const swapped = Number(follow.row_is_cc[top] !== held.row_is_cc[0]);
+    const swapped = Number(follow.row_is_cc[this.here[1]] !== held.row_is_cc[held.corner[1]]);
+    const [left, top] = this.layingAt;
     return Array.from(heldCells, (value, at) => [
       left + (at % held.columns), top + Math.floor(at / held.columns), value ^ swapped,
     ]);
@@ -148,8 +152,18 @@ export class State {
    * @returns {Box | null} */
   get layingBox() {
     if (!this.inHand || !LAYS.has(this.tool)) return null;
+    const [x, y] = this.layingAt;
+    return [
+      Math.max(x, 0), Math.max(y, 0),
+      Math.min(x + this.held.columns, this.sheet.columns) - 1, Math.min(y + this.held.rows, this.sheet.rows) - 1,
+    ];
+  }
+
+  /** Where the upper left corner of what is in hand would be.
+   * @returns {Square} */
+  get layingAt() {
     const [x, y] = this.here;
-    return [x, y, Math.min(x + this.inHand.columns, this.sheet.columns) - 1, Math.min(y + this.inHand.rows, this.sheet.rows) - 1];
+    return [x - this.held.corner[0], y - this.held.corner[1]];
   }
 
   /** What would be drawn if the keyboard set the second corner where the focus is, or laid what is in hand there:
@@ -159,7 +173,7 @@ export class State {
     const { corner, tool, colour } = this;
     if (this.layingBox) {
       const growing = this.growing();
-      growing.add(this.heldAt(this.here));
+      growing.add(this.laidHere);
       return growing.painted;
     }
     if (!corner || !BETWEEN.has(tool)) return new Map();

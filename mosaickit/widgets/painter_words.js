@@ -74,7 +74,7 @@ export const HELP = [
   ["Shift + arrows", "paint along, or stretch the selection"],
   ["X", "take the other colour"],
   ["B, L, O, E, F, S, T, M, P", "brush, line, box, ellipse, fill, select, letters, stamps, pan"],
-  ["Enter or Space", "with letters or a stamp: lay it, its upper left corner in focus"],
+  ["Enter or Space", "with letters or a stamp: lay it, from the square in focus on"],
   ["C, K, V, Delete", "copy, cut, paste and clear the selection; drag it to move it"],
   ["N", "show the nearest workable picture"],
   ["Escape", "leave a preview, a first corner or a selection"],

@@ -141,7 +141,7 @@ class Painting:
     def _part(self, name: str, content: dict[str, Any]) -> None:
         """Copy, paste, clear, move, mirror or turn a part of the picture: the selection, or the square in focus.
 
-        Or lay what is in hand, from the square in focus.
+        Or lay what is in hand, from the square in focus on.
         """
         grid = self.sketch.motif.grid
         y, x = self.focus(content)

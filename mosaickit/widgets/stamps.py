@@ -51,15 +51,15 @@ class InHand:
     fault: bool = False
     behind: str = ""
 
-    @property
-    def shown(self) -> dict[str, Any]:
-        """What the page is told of it, but for its squares: its size, which of its rows are CC, and the sentences."""
+    def shown(self, hand: Hand) -> dict[str, Any]:
+        """Give what the page is told of it, but for its squares: size, first square, which rows are CC, sentences."""
         rows, columns = self.motif.shape if self.motif else (0, 0)
         cc = self.motif.row_is_cc[:, 0].tolist() if self.motif else []
         return {
             "rows": rows,
             "columns": columns,
             "row_is_cc": cc,
+            "corner": orientation.square(1, 1, (rows, columns), hand)[::-1],
             "said": self.said,
             "fault": self.fault,
             "behind": self.behind,
@@ -115,7 +115,7 @@ class StampBox:
 
 
 def laid(held: InHand, at: tuple[int, int], on: Motif, hand: Hand) -> tuple[Squares, NDArray[np.bool_], str]:
-    """Lay what is in hand, its upper left corner on a square, (row, column) as seen.
+    """Lay what is in hand, its row 1, stitch 1 on a square, (row, column) as seen.
 
     Returns
     -------
@@ -131,15 +131,20 @@ def laid(held: InHand, at: tuple[int, int], on: Motif, hand: Hand) -> tuple[Squa
     """
     if held.motif is None:
         raise OptionError(held.said or NOTHING_CHOSEN)
-    top, left = at
-    swapped = bool(held.motif.row_is_cc[0, 0] != on.row_is_cc[top, 0])
+    corner = orientation.square(1, 1, held.motif.shape, hand)
+    swapped = bool(held.motif.row_is_cc[corner[0], 0] != on.row_is_cc[at[0], 0])
     part = counterchange(held.motif) if swapped else held.motif
-    cut = np.maximum(np.add(at, part.shape) - on.shape, 0).tolist()
-    row, stitch = orientation.place((top + part.shape[0] - 1 - cut[0], left), on.shape, hand)
-    said = [f"Laid from row {row} up, its left edge at stitch {stitch}."]
+    squares = placed(part.grid, at[1] - corner[1], at[0] - corner[0])
+    row, stitch = orientation.place(at, on.shape, hand)
+    said = [f"Laid from row {row}, stitch {stitch} on."]
     if swapped:
         said.append("Its rows are in the other colours here, so its colours are swapped; one row up or down they stay.")
-    if any(cut):
-        beyond = [number_of(count, what) for count, what in zip(cut, ("row", "stitch"), strict=True) if count]
+    room = np.ptp(np.clip(squares, 0, np.subtract(on.shape[::-1], 1)), axis=0)[::-1] + 1  # since a corner is inside
+    beyond = [
+        number_of(size - fits, what)
+        for size, fits, what in zip(part.shape, room.tolist(), ("row", "stitch"), strict=True)
+        if size > fits
+    ]
+    if beyond:
         said.append(f"{' and '.join(beyond)} of it lie outside the picture and are left out.")
-    return placed(part.grid, left, top), part.grid.ravel(), " ".join(said)
+    return squares, part.grid.ravel(), " ".join(said)
