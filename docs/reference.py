@@ -25,6 +25,7 @@ SUBJECTS = {
         "Yarns and colours": "Yarn Yarns contrast",
         "Changing a motif": "mirror up_down half_turn shift counterchange crop pad repeat tile edge_stitches frame",
         "Photographs": "from_picture",
+        "Lettering": "lettering",
         "Files": "load save",
     },
     "Rules": {

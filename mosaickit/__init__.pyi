@@ -27,6 +27,7 @@ from mosaickit.files import from_picture as from_picture
 from mosaickit.gauge import Gauge as Gauge
 from mosaickit.ideas import count_motifs as count_motifs
 from mosaickit.ideas import family as family
+from mosaickit.ideas import lettering as lettering
 from mosaickit.ideas import motifs_near as motifs_near
 from mosaickit.ideas import random_motif as random_motif
 from mosaickit.ideas import random_motifs as random_motifs

@@ -77,6 +77,11 @@ def valid():
         | {"threshold": "otsu", "dither": None, "invert": False, "first": "better", "edges_weight": 2.0}
         | {"yarns": None, "name": ""},
     )
+    yield (
+        "lettering",
+        {"text": "Ida", "alphabet": "book", "size": 1, "across": None, "gauge": None, "colour": "CC", "way": "up"}
+        | {"spacing": None, "margin": 1, "mend": True},
+    )
     yield "grams_per_square_metre", {"chart": CHART, "usage": USAGE, "gauge": GAUGE}
     yield "half_turn", {"motif": letter_f, "colours": "keep"}
     yield "lengths_of_thread", {"gauge": GAUGE, "yarn_mm": None}
@@ -213,7 +218,7 @@ def valid():
     yield "widgets.Chooser", {"table": TABLE, "caption": "x"}
     yield "widgets.DesignWall", {"folder": mk.designs(".")}
     yield "widgets.LoopView", {"motif": letter_f, "gauge": None, "hand": "right", "reversible": False}
-    yield "widgets.MotifPainter", {"start": letter_f, "autosave": None, "hand": "right", "gauge": None}
+    yield "widgets.MotifPainter", {"start": letter_f, "autosave": None, "hand": "right", "gauge": None, "folder": "."}
     yield (
         "widgets.RowGuide",
         {"chart": CHART, "gauge": None, "terms": "US", "style": "short", "between_rows": "carried", "place": None}

@@ -111,7 +111,8 @@ class Workbook(anywidget.AnyWidget):
         self.folder = as_path(folder, "folder")
         if isinstance(start, str | PathLike):
             start = load_design(start)
-        painter = MotifPainter(begin.empty_sheet() if start is None else start, autosave=autosave)
+        begun = begin.empty_sheet() if start is None else start
+        painter = MotifPainter(begun, autosave=autosave, folder=self.folder)
         self._turn = painter.turn
         self._stills: list[Any] = []
         self._ledger_of: Design | None = None
