@@ -91,7 +91,7 @@ export function ManyPage({ book }) {
           book.local.set("many runs", "stopping"); // until the part in hand is done
           book.draw();
         }} />`
-        : html`<${Button} icon="many" word="Work them out" main off=${!can} press=${() => workOut(book, true)} />`}
+        : html`<${Button} icon="many" word="Work them out" main off=${!can || !!book.panel.work} press=${() => workOut(book, true)} />`}
       ${!runs && run && run.done < run.of && html`<${Button} icon="redo" word="Go on" press=${() => workOut(book, false)} />`}
     </section>
     ${run && html`<label class="mk-many-bar">${`${run.done} of ${run.of} parts done`}

@@ -6,18 +6,17 @@ from collections.abc import Sequence
 from typing import Any
 from weakref import WeakKeyDictionary
 
-from mosaickit.errors import OptionError, TakenError
-from mosaickit.tables import save_table
+from mosaickit.errors import MosaickitError, OptionError
+from mosaickit.tables import TABLE_ENDINGS, TableFile
 from mosaickit.widgets.book.lay_typed import number_typed
 from mosaickit.widgets.book.many_choices import Choosing
 from mosaickit.widgets.book.many_runs import ManyRun
+from mosaickit.widgets.book.many_saving import TableSaving
 from mosaickit.widgets.book.panel import Book, Panel
 from mosaickit.widgets.parts import file_name
 
 LINES = 24
 """The number of lines shown at first, and added by each press."""
-
-ENDINGS = (".csv", ".xlsx")
 
 
 class ManyDesk:
@@ -28,7 +27,7 @@ class ManyDesk:
         self.choosing.look(book.folder)
         self.run: ManyRun | None = None
         self.by, self.down, self.most = "", False, LINES
-        self.asking: TakenError | None = None
+        self.saving: TableSaving | None = None
         self._shown: tuple[Any, dict[str, Any]] | None = None
 
     def lines(self) -> dict[str, Any] | None:
@@ -52,14 +51,13 @@ class ManyPanel(Panel):
     def view(self, book: Book) -> dict[str, Any]:
         """Give what can be ticked, how many combinations that is, and the lines of the run."""
         desk = many_desk_of(book)
-        asking = desk.asking
+        saving = desk.saving
         return {
             **desk.choosing.view(book.design),
             "tolerance": desk.choosing.tolerance,
             "run": desk.lines(),
-            "asking": None
-            if asking is None
-            else {"said": asking.found, "free": asking.free.name, "taken": asking.path.name},
+            "work": saving and saving.view(),
+            "asking": saving and saving.question(),
         }
 
     def do(self, book: Book, name: str, values: dict[str, Any], buffers: Sequence[Any]) -> dict[str, Any]:
@@ -81,7 +79,7 @@ class ManyPanel(Panel):
             book.say(f"Files read: {read}.")
         elif name == "start":
             desk.run = ManyRun.begun(design, choosing.chosen(design), _tolerance(choosing))
-            desk.by, desk.down, desk.most, desk.asking = "", False, LINES, None
+            desk.by, desk.down, desk.most, desk.saving = "", False, LINES, None
         elif name == "slice":
             run = _run_of(desk)
             run.step()
@@ -98,10 +96,29 @@ class ManyPanel(Panel):
         elif name == "save":
             _save(book, desk, str(values.get("ending")))
         elif name == "saveAs":
-            _save_as(book, desk, replace=values.get("how") == "replace")
+            if desk.saving is None:
+                raise OptionError("No file is asked about.")
+            book.say(desk.saving.answered(replace=values.get("how") == "replace"))
+        elif name == "stop":
+            if desk.saving and desk.saving.at_work:
+                desk.saving = None
+                book.say("Stopped. Nothing was saved.")
         else:
             return super().do(book, name, values, buffers)
         return {}
+
+    def part(self, book: Book) -> dict[str, Any]:
+        """Make the next part of a table that is being saved."""
+        saving = many_desk_of(book).saving
+        if saving is None or not saving.at_work:
+            return {"left": False}
+        try:
+            if said := saving.step():
+                book.say(said)
+        except MosaickitError:
+            many_desk_of(book).saving = None
+            raise
+        return {"left": saving.at_work}
 
 
 def many_desk_of(book: Book) -> ManyDesk:
@@ -140,31 +157,15 @@ def _take(book: Book, run: ManyRun, line: Any) -> None:  # noqa: ANN401 — what
 
 
 def _save(book: Book, desk: ManyDesk, ending: str) -> None:
-    if ending not in ENDINGS:
-        raise OptionError(f"A table is saved as {' or '.join(ENDINGS)}.")
-    run, desk.asking = _run_of(desk), None
+    """Begin to save the table; the page asks for part after part, and a short one has one only."""
+    if ending not in TABLE_ENDINGS:
+        raise OptionError(f"A table is saved as {' or '.join(TABLE_ENDINGS)}.")
+    run = _run_of(desk)
     if not len(run.table):
         raise OptionError("There is no line to save.")
     file = book.folder / f"{file_name(run.title)}-many{ending}"
-    try:
-        book.say(f"Saved {save_table(run.table, file, design=run.title).name}.")
-    except TakenError as taken:
-        desk.asking = taken
-
-
-def _save_as(book: Book, desk: ManyDesk, *, replace: bool) -> None:
-    """Go on where a file was asked about: under the free name, or in place of what is there."""
-    run, taken = _run_of(desk), desk.asking
-    if taken is None:
-        raise OptionError("No file is asked about.")
-    file = taken.path if replace else taken.free
-    try:
-        saved = save_table(run.table, file, design=run.title, replace=replace)
-    except TakenError as again:  # the free name was taken meanwhile
-        desk.asking = again
-        return
-    desk.asking = None
-    book.say(f"Saved {saved.name}.")
+    desk.saving = TableSaving(TableFile(run.table, ending), file, run.title)
+    PANEL.part(book)
 
 
 PANEL = ManyPanel()

@@ -155,7 +155,8 @@ class Workbook(anywidget.AnyWidget):
             if content.get("kind") == "still":
                 answer = answer_to(content, self._take_still, kept="the design")
             else:
-                self.said = ""
+                if content.get("kind") != "part":  # which the hand has not pressed
+                    self.said = ""
                 self._hearing = True
                 try:
                     answer = answer_to(content, lambda: self._handle(content, buffers), kept="the design")
@@ -176,10 +177,12 @@ class Workbook(anywidget.AnyWidget):
             self.change(design, ENTRIES[name].label)
         elif kind == "mend":
             self._mend()
-        elif kind == "do":
+        elif kind in ("do", "part"):
             panel = PANELS.get(str(content.get("panel")))
             if panel is None:
                 raise OptionError(f"A workbook has no panel {content.get('panel')!r}.")
+            if kind == "part":
+                return panel.part(self)
             return panel.do(self, str(content.get("name")), content.get("values") or {}, buffers)
         else:
             raise unknown_message("workbook", kind)
