@@ -3,8 +3,8 @@
 A gauge counts stitches and rows over a measured length. Lengths are centimetres or inches; the inch, the yard and
 the ounce are those of the international yard and pound agreement of 1 July 1959, so they are exact. The trade
 prints "4 in (10 cm)", but 4 in are 10.16 cm, 1.6 percent more: a gauge means the length that was measured, and only
-its sentence says the other one as the trade does. What a count of stitches or a length becomes is worked out here for the
-whole package; rounding to whole stitches or repeats is the caller's.
+its sentence says the other one as the trade does. What a count of stitches or a length becomes is worked out here
+for the whole package; rounding to whole stitches or repeats is the caller's.
 """
 
 from __future__ import annotations

@@ -297,6 +297,32 @@ def test_a_save_that_fails_ends_with_its_sentence(long_table):
     assert said == "'x.csv' could not be written, and nothing was changed: there is no such folder."
 
 
+def test_sizes_are_in_inches_where_the_hand_has_chosen_them(many):
+    many.tick("width", "20")
+    assert many.do("unit", value="in") == ""
+    words = {group["key"]: group["word"] for group in many.view["groups"]}
+    assert (words["width in inches"], words["length in inches"]) == ("Widths in inches", "Lengths in inches")
+    assert "width" not in words
+    assert not any(many.options("width in inches").values()), "what is ticked in cm is no size in inches"
+    many.tick("width in inches", "12")
+    assert many.do("add", group="length in inches", size="20,5") == ""
+    assert "inches" in many.do("add", group="length in inches", size="")
+    many.work_out()
+    table = _run(many).table
+    assert np.allclose(table["wanted width cm"], 12 * 2.54)
+    assert np.allclose(table["wanted length cm"], 20.5 * 2.54)
+    shown = {column["word"]: at for at, column in enumerate(many.view["run"]["columns"])}
+    line = many.view["run"]["lines"][0]
+    assert line["cells"][shown["Width (in)"]] == f"{table.loc[line['line'], 'width cm'] / 2.54:.1f}"
+    # Lay has the same unit, and the other way round
+    many.send(kind="open", panel="lay")
+    assert many.view["typed"]["unit"] == "in"
+    many.send(kind="do", panel="lay", name="type", values={"unit": "cm"})
+    many.send(kind="open", panel="many")
+    assert many.options("width")["20"]
+    assert many.do("unit", value="ells").startswith('"Unit" must be one of')
+
+
 def test_in_the_round_frames_and_edges_are_not_offered(tmp_path):
     many = Desk(mk.Design(TILES, GAUGE).but(in_the_round=True), tmp_path)
     assert {"rings", "edges"} & {group["key"] for group in many.view["groups"]} == set()

@@ -97,7 +97,7 @@ def test_marks_are_what_check_finds(painter, hand):
     assert np.array_equal(marks == 2, report.squares("error"))
     assert painter.said["errors"] == 1
     first = painter.said["findings"][0]
-    assert (first["severity"], first["said"]) == ("error", "Overlaid in row 1: 1")
+    assert (first["severity"], first["said"]) == ("error", "1 overlaid square in row 1")
     assert first["places"] == [{"square": 48, "message": report.findings[0].message}]
 
 
@@ -141,7 +141,7 @@ def test_a_kind_that_is_switched_off_is_neither_marked_nor_told_until_it_is_on_a
     # where there is nothing of it any more it can be switched on again
     hand.act("clear")
     painter.motif = stripes
-    assert kinds(painter)["FLdc at an edge"]["said"] == "FLdc at an edge: 0"
+    assert kinds(painter)["FLdc at an edge"]["said"] == "0 FLdc at the edges"
 
 
 def test_a_sheet_that_nothing_is_painted_on_is_greeted_without_a_list(tmp_path):

@@ -10,8 +10,8 @@ import { ManyTable } from "./many_table.js";
  * @typedef {{ key: string, word: string, adds: string, options: { key: string, word: string, on: boolean }[] }} TickGroup
  */
 
-/** The lists whose lines are numbers, which stand side by side. */
-const SHORT = ["width", "length", "rings", "edges"];
+/** The lists whose lines are numbers, which stand side by side; a size has a list for each unit. */
+const SHORT = /^(width|length|rings|edges)\b/;
 
 /** Work out one slice after the other until all are done or it is stopped.
  * @param {BookState} book @param {boolean} fresh whether it begins, or goes on where it was stopped */
@@ -34,6 +34,10 @@ function AddBox({ book, group, part, label }) {
       onInput=${(/** @type {any} */ event) => book.local.set(draft, event.target.value)} /></label>`;
 }
 
+/** What sizes are in.
+ * @param {BookState} book @returns {string} */
+const unitWord = (book) => book.panel.units.find((/** @type {string[]} */ [unit]) => unit === book.panel.unit)[1];
+
 /** @param {{ book: BookState, group: TickGroup }} given */
 function Ticks({ book, group }) {
   const { key, word, options, adds } = group;
@@ -52,13 +56,13 @@ function Ticks({ book, group }) {
     book.draw();
   };
   return html`<fieldset class="mk-many-ticks"><legend>${word}</legend>
-    <div class=${SHORT.includes(key) ? "mk-many-options mk-many-short" : "mk-many-options"}>${options.map((option) => html`<label key=${option.key} class="mk-many-tick">
+    <div class=${SHORT.test(key) ? "mk-many-options mk-many-short" : "mk-many-options"}>${options.map((option) => html`<label key=${option.key} class="mk-many-tick">
       <input type="checkbox" checked=${book.local.get(`many tick ${key} ${option.key}`) ?? option.on}
         onChange=${(/** @type {any} */ event) => tick(option.key, event.target.checked)} />
       <span>${option.word}</span></label>`)}</div>
     ${adds && html`<div class="mk-row">
       ${parts.map((part) => html`<${AddBox} key=${part} book=${book} group=${key} part=${part}
-        label=${{ stitches: "Stitches", rows: "Rows", size: "Another, in cm" }[part]} />`)}
+        label=${{ stitches: "Stitches", rows: "Rows", size: `Another, in ${unitWord(book)}` }[part]} />`)}
       <${Button} icon="begin" word="Add" hint=${`Add to: ${word}`} press=${add} /></div>`}
     ${key === "motifs" && html`<div class="mk-row">
       <${Button} icon="open" word="List the folder again" press=${() => book.do("look")} />
@@ -74,7 +78,7 @@ function Ticks({ book, group }) {
 
 /** @param {{ book: BookState }} given */
 export function ManyPage({ book }) {
-  const { groups, counted, can, notes, tolerance, run } = book.panel;
+  const { groups, unit, units, counted, can, notes, tolerance, run } = book.panel;
   const runs = book.local.get("many runs");
   return html`<p class="mk-hint">Tick what to compare. Where nothing is ticked in a list, what the design has is taken.</p>
     <section class="mk-many-lists">
@@ -82,6 +86,10 @@ export function ManyPage({ book }) {
     </section>
     ${notes.map((/** @type {string} */ note) => html`<p class="mk-many-note"><${Icon} name="advice" />${note}</p>`)}
     <section class="mk-row">
+      <label class="mk-field">Sizes in
+        <select value=${unit} onChange=${(/** @type {any} */ event) => book.do("unit", { value: event.target.value })}>
+          ${units.map((/** @type {string[]} */ [value, word]) => html`<option value=${value}>${word}</option>`)}
+        </select></label>
       <label class="mk-field">Sizes may differ by (%)
         <input type="text" inputmode="decimal" value=${tolerance} onChange=${(/** @type {any} */ event) =>
           book.do("tolerance", { value: event.target.value })} /></label>

@@ -6,9 +6,10 @@ from collections.abc import Sequence
 from typing import Any
 from weakref import WeakKeyDictionary
 
-from mosaickit.errors import MosaickitError, OptionError
+from mosaickit.errors import MosaickitError, OptionError, one_of
+from mosaickit.gauge import UNITS
 from mosaickit.tables import TABLE_ENDINGS, TableFile
-from mosaickit.widgets.book.lay_typed import number_typed
+from mosaickit.widgets.book.lay_typed import desk_of, number_typed, unit_of
 from mosaickit.widgets.book.many_choices import Choosing
 from mosaickit.widgets.book.many_runs import ManyRun
 from mosaickit.widgets.book.many_saving import TableSaving
@@ -71,6 +72,9 @@ class ManyPanel(Panel):
         elif name == "tolerance":
             choosing.tolerance = str(values.get("value"))[:40]
             _tolerance(choosing)
+        elif name == "unit":
+            one_of("unit", values.get("value"), UNITS)
+            desk_of(book).type({"unit": values["value"]})
         elif name == "look":
             choosing.look(book.folder)
             book.say(f"Motifs and designs listed: {len(choosing.motifs)}.")
@@ -78,7 +82,7 @@ class ManyPanel(Panel):
             read = choosing.take_in([str(each) for each in values.get("names") or []], buffers)
             book.say(f"Files read: {read}.")
         elif name == "start":
-            desk.run = ManyRun.begun(design, choosing.chosen(design), _tolerance(choosing))
+            desk.run = ManyRun.begun(design, choosing.chosen(design), _tolerance(choosing), choosing.unit)
             desk.by, desk.down, desk.most, desk.saving = "", False, LINES, None
         elif name == "slice":
             run = _run_of(desk)
@@ -125,7 +129,9 @@ def many_desk_of(book: Book) -> ManyDesk:
     """Give what lies on the panel of a workbook."""
     if book not in _MANY_DESKS:
         _MANY_DESKS[book] = ManyDesk(book)
-    return _MANY_DESKS[book]
+    desk = _MANY_DESKS[book]
+    desk.choosing.unit = unit_of(book)
+    return desk
 
 
 def _run_of(desk: ManyDesk) -> ManyRun:

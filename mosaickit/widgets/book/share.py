@@ -20,6 +20,7 @@ from mosaickit.errors import MosaickitError, OptionError, TakenError, number_of,
 from mosaickit.files import Owner, ask_first, read_whole
 from mosaickit.publish import FORMS, PAPERS, Page
 from mosaickit.sizes import Design
+from mosaickit.widgets.book.entries import in_labels
 from mosaickit.widgets.book.panel import Book, Panel
 from mosaickit.widgets.book.share_files import (
     FILES,
@@ -198,7 +199,7 @@ class SharePanel(Panel):
             outcome = self._taken(kept, work.task, error)
             book.say(error.found)
         except MosaickitError as error:
-            outcome = {"error": str(error)}
+            outcome = {"error": in_labels(str(error))}
         self._end(kept)
         return {"left": False, "what": work.task.what, "outcome": outcome}
 

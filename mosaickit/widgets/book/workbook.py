@@ -25,7 +25,7 @@ from mosaickit.motif import Motif
 from mosaickit.scripts import one_script
 from mosaickit.sizes import Design, load_design
 from mosaickit.widgets.book import begin, lay, look, many, picture, share, vary, words, yarn
-from mosaickit.widgets.book.entries import ENTRIES, entered
+from mosaickit.widgets.book.entries import ENTRIES, entered, in_labels
 from mosaickit.widgets.book.ledger import ledger
 from mosaickit.widgets.book.panel import Panel
 from mosaickit.widgets.book.still import still
@@ -163,6 +163,8 @@ class Workbook(anywidget.AnyWidget):
                 finally:
                     self._hearing = False
                 self._show()
+            if "error" in answer:
+                answer["error"] = in_labels(answer["error"])
             self.send(answer)
 
     def _handle(self, content: dict[str, Any], buffers: Sequence[Any]) -> dict[str, Any]:
@@ -233,4 +235,4 @@ class Workbook(anywidget.AnyWidget):
             try:
                 self.panel = {"name": panel.name, **panel.view(self)}
             except MosaickitError as error:
-                self.panel = {"name": panel.name, "trouble": str(error)}
+                self.panel = {"name": panel.name, "trouble": in_labels(str(error))}
