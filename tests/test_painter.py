@@ -114,7 +114,8 @@ def test_findings_are_folded_by_kind_errors_first_and_what_is_not_listed_is_coun
     for severity in ("error", "advice"):
         for kind in report.kinds(severity):
             shown = kinds(painter)[kind.rule]
-            assert shown["said"] == f"{kind.rule[0].upper()}{kind.rule[1:]}: {kind.number}"
+            assert shown["said"] == kind.said
+            assert kind.said.startswith(f"{kind.number} ")
             of_it = [finding.message for finding in report.findings if finding.rule == kind.rule]
             assert [place["message"] for place in shown["places"]] == of_it[:20]
             assert shown["more"] == (f"And {len(of_it) - 20} more." if len(of_it) > 20 else "")

@@ -94,12 +94,15 @@ def test_every_kind_of_advice_has_its_words_and_is_folded():
 
 
 def test_the_painter_and_the_ledger_call_what_is_found_by_one_phrase(tmp_path):
-    for start in (mk.Motif(np.zeros((6, 30), dtype=bool)), letter_f, two_stacked):
-        book = Workbook(start, autosave=tmp_path / f"{start.name}.sketch")
+    rules, both = {rule.name: rule for rule in mk.motif.RULES}, set()
+    for start in (mk.Motif(np.zeros((6, 30), dtype=bool)), two_stacked):
+        book = Workbook(start, autosave=tmp_path / f"{start.shape}.sketch")
         painted = {kind["rule"]: kind["said"] for kind in book.painter.said["findings"]}
         folded = {line["kind"]: line["said"] for line in book.ledger["advice"]}
-        assert folded
-        assert folded.items() <= painted.items()
+        for name, said in [*painted.items(), *folded.items()]:
+            assert said == rules[name].said(int(said.split()[0].replace(",", "")))
+        both |= painted.keys() & folded.keys()
+    assert both
 
 
 def test_a_new_sheet_can_be_worked_and_greets_with_no_advice(tmp_path):
@@ -151,7 +154,7 @@ def test_what_cannot_be_entered_is_said_and_changes_nothing(hand):
     before = hand.book.design
     for name, value, says in [
         ("across", 0, "Repeats across"), ("across", "no number", "Repeats across"), ("across", None, "enter a number"),
-        ("laying", "heap", "one of those"), ("gauge_stitches", -2, "stitches"), ("dance", 1, "no entry 'dance'"),
+        ("laying", "heap", "one of those"), ("gauge_stitches", -2, "Stitches"), ("dance", 1, "no entry 'dance'"),
         ("edges", -1, "Edge stitches"), ("title", "x" * 999, "Title"), ("balance_across", 99, "Stitches that close"),
     ]:  # fmt: skip
         answer = hand.ask("set", name=name, value=value)
@@ -257,7 +260,7 @@ def test_of_three_yarns_each_is_counted(tmp_path):
 def test_a_message_that_makes_no_sense_is_answered_in_a_sentence(hand):
     assert hand.ask("dance")["error"] == "A workbook knows no message 'dance'."
     assert hand.ask("do", panel="cellar", name="x")["error"] == "A workbook has no panel 'cellar'."
-    assert hand.ask("open", panel="cellar")["error"].startswith("`panel` must be one of ")
+    assert hand.ask("open", panel="cellar")["error"].startswith('"panel" must be one of ')
     assert hand.refused("lay", "jump") == "Lay knows no 'jump'."
     assert "error" in hand.ask("do", panel="begin", name="sheet", values={"rows": "many"})
 

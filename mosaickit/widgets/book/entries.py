@@ -194,7 +194,7 @@ ENTRIES: dict[str, Entry] = {
         **_percent("margin"),
     ),
     # words
-    "title": Entry("Title", "line"),
+    "title": Entry("Title", "line", read=lambda design: design.words.title),  # without it a design has its motif's
     "designer": Entry("Designer", "line"),
     "motif_name": Entry("Name of the motif", "line", **_of_motif("name", lambda motif, value: motif.named(value))),
     "terms": Entry("Terms", "choice", options=(("US", "US"), ("UK", "UK"))),
