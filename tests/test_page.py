@@ -113,7 +113,7 @@ def test_a_page_holds_both_terms_and_speaks_its_own():
     made = page(terms="UK")
     assert [words.terms for words in made.instructions] == ["US", "UK"]
     assert made.words.rows[0].text == "dc in 2nd ch from hook and in each ch across"
-    assert dict(contents.facts(made, "UK"))["Tension"] == "16 sts by 18 rows = 10 cm (3.937 in), blocked."
+    assert dict(contents.facts(made, "UK"))["Tension"] == "16 sts by 18 rows = 10 cm (4 in), blocked."
 
 
 def test_abbreviations_are_those_of_the_rows_and_no_others():

@@ -10,6 +10,23 @@ from lab import settle
 import mosaickit as mk
 
 
+def tools_stay_at_the_thumb(page):
+    """On a telephone the painter's tools are above the steps, however far its page is scrolled down."""
+    for part in (0, 0.5, 1):
+        below = page.evaluate(
+            """part => {
+              const scroll = document.querySelector(".mk-book-scroll"), easel = document.querySelector(".mk-easel");
+              const low = easel.getBoundingClientRect().bottom - scroll.getBoundingClientRect().bottom;
+              scroll.scrollTop += part * Math.max(low, 0);
+              const tools = document.querySelector(".mk-painter .mk-tools").getBoundingClientRect();
+              return scroll.getBoundingClientRect().bottom - tools.bottom;
+            }""",
+            part,
+        )
+        assert -1 <= below <= 8, part
+    page.evaluate("document.querySelector('.mk-book-scroll').scrollTop = 0")
+
+
 @pytest.mark.parametrize("width", [1280, 390])
 def test_from_an_empty_sheet_to_the_pdf_of_a_scarf(open_notebook, lab, width):
     page = opened(open_notebook, f"scarf-{width}.ipynb", CELL % f"scarf-{width}.sketch", width=width)
@@ -23,6 +40,8 @@ def test_from_an_empty_sheet_to_the_pdf_of_a_scarf(open_notebook, lab, width):
     page.locator(".mk-canvas").wait_for()
     hand.drag((0.12, 0.3), (0.4, 0.3))
     hand.drag((0.6, 0.6), (0.7, 0.6))
+    if width < 760:
+        tools_stay_at_the_thumb(page)
     page.locator(".mk-wrong, .mk-ledger .mk-squares").first.wait_for()
     if page.locator(".mk-wrong").count():
         hand.press("Mend", page.locator(".mk-ledger"))

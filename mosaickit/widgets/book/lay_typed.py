@@ -12,6 +12,7 @@ from mosaickit.errors import MosaickitError, OptionError
 from mosaickit.gauge import Unit
 from mosaickit.orientation import ROLES
 from mosaickit.sizes import Design
+from mosaickit.widgets.book.entries import in_labels
 from mosaickit.widgets.book.panel import Book
 from mosaickit.yarn import Skein
 
@@ -66,6 +67,11 @@ def desk_of(book: Book) -> Desk:
     return _DESKS.setdefault(book, Desk())
 
 
+def unit_of(book: Book) -> Unit:
+    """Give the unit that the hand has chosen for sizes."""
+    return "in" if desk_of(book).typed["unit"] == "in" else "cm"
+
+
 class Asked(NamedTuple):
     """What was typed, as numbers.
 
@@ -102,7 +108,7 @@ def asked_for(design: Design, typed: Mapping[str, str]) -> Asked:
         try:
             return number_typed(label, typed.get(name, ""), least, most)
         except MosaickitError as error:
-            faults[name] = str(error)
+            faults[name] = in_labels(str(error))
             return None
 
     limits: dict[str, int] = {}

@@ -13,11 +13,11 @@ import pandas as pd
 
 from mosaickit.batches import Batch
 from mosaickit.errors import MosaickitError, OptionError, number_of
-from mosaickit.gauge import Gauge
+from mosaickit.gauge import CM_PER_INCH, Gauge, Unit
 from mosaickit.sizes import Design, Surround, Sweep, sweep
 from mosaickit.widgets.book.entries import in_labels
 from mosaickit.widgets.book.ledger import squares_of_motif
-from mosaickit.widgets.book.many_choices import UNIT, number_of_all, surrounds_of
+from mosaickit.widgets.book.many_choices import number_of_all, surrounds_of
 
 MOST_LINES = 100_000
 """The most lines of a run: each combination has one for every count of repeats that comes near."""
@@ -82,7 +82,7 @@ class ManyRun:
     _table: pd.DataFrame | None = None
 
     @classmethod
-    def begun(cls, design: Design, chosen: dict[str, dict[str, Any]], tolerance: float) -> ManyRun:
+    def begun(cls, design: Design, chosen: dict[str, dict[str, Any]], tolerance: float, unit: Unit) -> ManyRun:
         """Begin a run of what is ticked.
 
         Raises
@@ -106,7 +106,7 @@ class ManyRun:
             **counts,
             "reversible": list(chosen["reversible"].values()),
             "tolerance": tolerance,
-            "unit": UNIT,
+            "unit": unit,
         }
         return cls(design.title, slices, len(slices), asked, surrounds_of(design, chosen))
 
@@ -212,10 +212,17 @@ class ManyRun:
             "said": said,
             "by": by,
             "down": down,
-            "columns": [{"key": name, "word": COLUMNS[name]} for name in columns],
+            "columns": [{"key": name, "word": self._word(name)} for name in columns],
             "lines": self._lines(first, columns, known),
             "more": len(table) - len(first),
         }
+
+    def _word(self, column: str) -> str:
+        return COLUMNS[column].replace("(cm)", f"({self.asked['unit']})")
+
+    def _cell(self, column: str, value: Any) -> str:  # noqa: ANN401 — a cell of any column
+        inches = column.endswith(" cm") and self.asked["unit"] == "in"
+        return _written(column, value / CM_PER_INCH if inches else value)
 
     def _lines(self, numbers: list[int], columns: list[str], limits: dict[str, int]) -> list[dict[str, Any]]:
         left, lines = MOST_DRAWN, []
@@ -229,7 +236,7 @@ class ManyRun:
             lines.append(
                 {
                     "line": number,
-                    "cells": [_written(name, row[name]) for name in columns],
+                    "cells": [self._cell(name, row[name]) for name in columns],
                     "why": str(row["why not"]),
                     "over": "; ".join(
                         f"{number_of(int(row[f'{role} skeins']), 'skein')} of {role}, {limit} at most"

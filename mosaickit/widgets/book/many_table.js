@@ -3,6 +3,7 @@
 
 import { Button, SquaresPicture } from "./controls.js";
 import { html } from "./kit.js";
+import { LongWork } from "./long_work.js";
 
 /**
  * @typedef {import("./state.js").BookState} BookState
@@ -33,7 +34,8 @@ export function ManyTable({ book }) {
   return html`<section class="mk-many-run">
     <p role="status">${said}</p>
     ${notes.map((/** @type {string} */ note) => html`<p class="mk-fault">${note}</p>`)}
-    ${lines.length > 0 && html`<div class="mk-row">
+    ${book.panel.work && html`<${LongWork} book=${book} panel="many" work=${book.panel.work} />`}
+    ${lines.length > 0 && !book.panel.work && html`<div class="mk-row">
       <${Button} icon="save" word="Save CSV" press=${() => book.do("save", { ending: ".csv" })} />
       <${Button} icon="save" word="Save XLSX" press=${() => book.do("save", { ending: ".xlsx" })} /></div>`}
     ${book.panel.asking && html`<${Asking} book=${book} />`}
