@@ -147,7 +147,7 @@ def test_the_table_has_a_header_of_columns(files):
     kinds = [kind for kind, *_ in found]
     assert kinds.count("/Table") == 1
     assert kinds.count("/TH") == len(contents.row_use(PAGE).head)
-    assert kinds.count("/TD") == 6 * len(contents.row_use(PAGE).lines)
+    assert kinds.count("/TD") == 5 * len(contents.row_use(PAGE).lines)
     assert "/THead" in kinds
 
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from mosaickit.gauge import CM_PER_INCH, METRES_PER_YARD
 from mosaickit.motif import LEAST_CONTRAST
-from mosaickit.orientation import working_edge
+from mosaickit.orientation import Role, working_edge
 from mosaickit.publish.entries import Meeting, PageRow, PageYarn
 from mosaickit.publish.page import Page
 from mosaickit.sizes import LEVELS
@@ -17,6 +17,10 @@ from mosaickit.wording import NATIONS, Terms, render
 
 # the letter is a label, never a key (Craft Yarn Council: rely on the millimetres); sizes of its list only
 _US_HOOKS = {2.25: "B-1", 3.5: "E-4", 4.0: "G-6", 5.0: "H-8", 5.5: "I-9", 6.0: "J-10", 6.5: "K-10½", 8.0: "L-11"}
+
+
+_MOST_SPANS = 4
+"""So many stretches of rows of a yarn are named; the chart shows the rest."""
 
 
 @dataclass(frozen=True)
@@ -46,13 +50,18 @@ def several(number: int, what: str) -> str:
     return f"{number} {what if number == 1 else plural}"
 
 
+_NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
+
+
 def summary(page: Page) -> str:
-    """One line: rows, stitches, kind of fabric."""
+    """One line: yarns, rows, stitches, kind of fabric."""
     rows, stitches = page.chart.shape
     size = f"{several(rows, row_word(page))} of {several(stitches, 'stitch')}"
     kind = "reversible" if page.chart.reversible else "plain"
     way = "worked in the round" if page.chart.in_the_round else "worked flat, right side always facing"
-    return f"Overlay mosaic crochet in two colours: {size}, {kind}, {way}."
+    number = len(page.yarns)
+    yarns = f" and {_NUMBERS[number] if number < len(_NUMBERS) else number} yarns" if page.lettered else ""
+    return f"Overlay mosaic crochet in two colours{yarns}: {size}, {kind}, {way}."
 
 
 def facts(page: Page, terms: Terms) -> tuple[tuple[str, str], ...]:
@@ -82,11 +91,12 @@ def cover_words(page: Page, *, dotted: bool) -> str:
 def key_words(page: Page, *, marked: bool) -> str:
     """Say how the chart is read, beside its symbols."""
     what = row_word(page)
+    letters = f" A letter beside the number of a {what} names the yarn that begins there." if page.lettered else ""
     mark = " A mark in the upper left corner of a square means CC." if marked else ""
     edge = working_edge(page.chart.hand)
     return (
         f"{what.capitalize()} 1 is at the bottom, stitch 1 at the {edge}; the bar at that edge shows the colour of "
-        f"each {what}. A square shows what the front shows, a symbol the stitch that is made there.{mark}"
+        f"each {what}. A square shows what the front shows, a symbol the stitch that is made there.{mark}{letters}"
     )
 
 
@@ -103,13 +113,47 @@ def metres(value: float) -> str:
 
 
 def yarn_lines(page: Page) -> tuple[tuple[str, str, str], ...]:
-    """List the yarns, as (name, roles and how much to have, colour)."""
-    return tuple((yarn.name or "unnamed yarn", _amount(yarn), yarn.colour) for yarn in page.yarns)
+    """List the yarns, as (letter and name, roles and how much to have, colour)."""
+    return tuple((f"{_letter(page, yarn)}{_name(yarn)}", _amount(page, yarn), yarn.colour) for yarn in page.yarns)
 
 
-def _amount(yarn: PageYarn) -> str:
+def yarn_key(page: Page) -> tuple[tuple[str, str], ...]:
+    """List the yarns by their letters for the key of the chart, as (words, colour); none where no letters are used."""
+    if not page.lettered:
+        return ()
+    return tuple((f"{_letter(page, yarn)}{_name(yarn)}, {_where(page, yarn)}", yarn.colour) for yarn in page.yarns)
+
+
+def _name(yarn: PageYarn) -> str:
+    return yarn.name or "unnamed yarn"
+
+
+def _letter(page: Page, yarn: PageYarn) -> str:
+    return f"{yarn.letter}: " if page.lettered else ""
+
+
+def _where(page: Page, yarn: PageYarn) -> str:
+    """Say as which colour a yarn is worked, and in which rows where that changes."""
+    if not page.lettered:
+        return " and ".join(yarn.roles)
+    return " and ".join(_spans(page, yarn.letter, role) for role in yarn.roles)
+
+
+def _spans(page: Page, letter: str, role: Role) -> str:
+    of_role = [start for start in page.starts if start.role == role]
+    last = max(row for row, colour in enumerate(page.chart.row_colours, 1) if colour == role)
+    ends = [start.row - 2 for start in of_role[1:]] + [last]  # every second row is of the other colour
+    spans = [(start.row, end) for start, end in zip(of_role, ends, strict=True) if start.letter == letter]
+    said = [f"{first} to {last}" if last > first else f"{first}" for first, last in spans]
+    if len(said) > _MOST_SPANS:
+        said = [*said[:_MOST_SPANS], f"{len(said) - _MOST_SPANS} more stretches"]
+    many = "s" if len(said) > 1 or " to " in said[0] else ""
+    return f"{role}, {row_word(page)}{many} {', '.join(said[:-1])}{' and ' if len(said) > 1 else ''}{said[-1]}"
+
+
+def _amount(page: Page, yarn: PageYarn) -> str:
     text = (
-        f"{' and '.join(yarn.roles)}: about {metres(yarn.likely_m)} m ({metres(yarn.likely_m / METRES_PER_YARD)} yd), "
+        f"{_where(page, yarn)}: about {metres(yarn.likely_m)} m ({metres(yarn.likely_m / METRES_PER_YARD)} yd), "
         f"from {metres(yarn.low_m)} to {metres(yarn.high_m)} m."
     )
     return f"{text} {yarn.advice}".rstrip()
@@ -144,18 +188,20 @@ def _contrast(meeting: Meeting, several: bool) -> str:
 def row_use(page: Page, *, brief: bool = False) -> PageTable:
     """Table the yarn of each row; `brief` leaves out stitches, for large type."""
     what = row_word(page).capitalize()
-    head = (what, "Colour", "Yarn", "Stitches", "Length (m)", "Range (m)")
+    head = (what, "Colour", "Yarn", "Stitches", "Yarn (m)", "Range (m)")
     lines: list[tuple[str, ...]] = [
-        (f"{what} {use.row}", use.role, use.yarn, str(use.stitches), metres(use.likely_m),
+        (f"{what} {use.row}", use.role, use.letter, str(use.stitches), metres(use.likely_m),
          f"{metres(use.low_m)} to {metres(use.high_m)}")
         for use in page.row_use
     ]  # fmt: skip
     total = tuple(sum(getattr(use, name) for use in page.row_use) for name in ("low_m", "likely_m", "high_m"))
     stitches = sum(use.stitches for use in page.row_use)
     lines.append(("All", "", "", str(stitches), metres(total[1]), f"{metres(total[0])} to {metres(total[2])}"))
-    kept = (0, 1, 2, 4, 5) if brief else (0, 1, 2, 3, 4, 5)
+    kept = [column for column in range(len(head)) if not (column == 2 and not page.lettered or column == 3 and brief)]
+    legend = "; ".join(f"{yarn.letter}: {_name(yarn)}" for yarn in page.yarns)
     return PageTable(
-        f"Yarn for each {what.lower()}, in metres; tails, chains and strands between {what.lower()}s included.",
+        f"Yarn for each {what.lower()}, in metres; tails, chains and strands between {what.lower()}s included."
+        + (f" Yarns: {legend}." if page.lettered else ""),
         tuple(head[i] for i in kept),
         tuple(tuple(line[i] for i in kept) for line in lines),
         tuple(place for place, i in enumerate(kept) if i > 2),

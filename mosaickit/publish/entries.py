@@ -11,8 +11,12 @@ from mosaickit.wording import Terms
 
 @dataclass(frozen=True)
 class PageYarn:
-    """A yarn and how much of it the pattern takes, in metres; the skeins to buy and a sentence on them, if known."""
+    """A yarn and how much of it the pattern takes, in metres; the skeins to buy and a sentence on them, if known.
 
+    Its letter is what tables, chart and key call it; letters follow the order in which yarns are first used.
+    """
+
+    letter: str
     name: str
     colour: str
     roles: tuple[Role, ...]
@@ -21,6 +25,15 @@ class PageYarn:
     high_m: float
     skeins: int | None = None
     advice: str = ""
+
+
+@dataclass(frozen=True)
+class YarnStart:
+    """A row that begins another yarn than the last row of its colour, and the letter of that yarn."""
+
+    row: int
+    role: Role
+    letter: str
 
 
 @dataclass(frozen=True)
@@ -103,6 +116,7 @@ class RowUse:
 
     row: int
     role: Role
+    letter: str
     yarn: str
     stitches: int
     low_m: float

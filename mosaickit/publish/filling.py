@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
-from mosaickit.colours import contrast, weakest_contrast
+from mosaickit.colours import Yarn, contrast, weakest_contrast
 from mosaickit.errors import OptionError, each_of_kind, of_kind, one_of, positive, shortly, true_or_false
 from mosaickit.fabric import Chart, work
 from mosaickit.gauge import Gauge
 from mosaickit.motif import Motif
 from mosaickit.orientation import ROLES
 from mosaickit.publish.cautions import CHILDREN_CAUTIONS, HANDS_CAUTION, LOCAL_RULES
-from mosaickit.publish.entries import Instructions, Meeting, PageRow, PageYarn, RowUse
+from mosaickit.publish.entries import Instructions, Meeting, PageRow, PageYarn, RowUse, YarnStart
 from mosaickit.publish.page import Page
 from mosaickit.sizes import Design
 from mosaickit.wording import TERMS, Terms, WrittenRows, write_rows
@@ -95,6 +95,7 @@ def pattern(
     fabric = work(chart)
     usage = yarn_usage(chart, gauge, yarn_settings=yarn_settings)
     yarns = chart.yarns.gather(range(1, chart.shape[0] + 1))
+    letters = {total.yarn: yarn_letter(number) for number, total in enumerate(usage.by_yarn)}
     if rows is None:
         written = (
             write_rows(chart, terms=each, between_rows=yarn_settings.between_rows, repeat=repeat) for each in TERMS
@@ -108,9 +109,10 @@ def pattern(
         gauge=gauge,
         terms=terms,
         instructions=tuple(rows),
-        yarns=_yarns(usage),
+        yarns=_yarns(usage, letters),
+        starts=tuple(YarnStart(row, role, letters[yarn]) for row, role, yarn in chart.yarns.starts(chart.row_colours)),
         meetings=_meetings(chart),
-        row_use=_row_use(chart, usage),
+        row_use=_row_use(chart, usage, letters),
         between_rows=yarn_settings.between_rows,
         accuracy=accuracy(usage.lengths),
         skein_notes=_skein_notes(usage),
@@ -174,10 +176,23 @@ def instructions(chart: Chart, written: WrittenRows) -> Instructions:
     )
 
 
-def _yarns(usage: Usage) -> tuple[PageYarn, ...]:
+def yarn_letter(number: int) -> str:
+    """Give the letter of a yarn by its number from 0; after Z come AA, AB and so on.
+
+    Examples
+    --------
+    >>> yarn_letter(0), yarn_letter(25), yarn_letter(26)
+    ('A', 'Z', 'AA')
+    """
+    more, last = divmod(number, 26)
+    return (yarn_letter(more - 1) if more else "") + chr(ord("A") + last)
+
+
+def _yarns(usage: Usage, letters: Mapping[Yarn, str]) -> tuple[PageYarn, ...]:
     used = set(zip(usage.yarns, usage.row_colours, strict=True))
     return tuple(
         PageYarn(
+            letter=letters[total.yarn],
             name=total.yarn.name,
             colour=total.yarn.colour,
             roles=tuple(role for role in ROLES if (total.yarn, role) in used),
@@ -212,11 +227,11 @@ def _meetings(chart: Chart) -> tuple[Meeting, ...]:
     return tuple(found)
 
 
-def _row_use(chart: Chart, usage: Usage) -> tuple[RowUse, ...]:
+def _row_use(chart: Chart, usage: Usage, letters: Mapping[Yarn, str]) -> tuple[RowUse, ...]:
     amounts = zip(usage.low_m.tolist(), usage.total_m.tolist(), usage.high_m.tolist(), strict=True)
     stitches = chart.shape[1]
     return tuple(
-        RowUse(row, role, yarn.name, stitches, low, likely, high)
+        RowUse(row, role, letters[yarn], yarn.name, stitches, low, likely, high)
         for row, (role, yarn, (low, likely, high)) in enumerate(
             zip(usage.row_colours, usage.yarns, amounts, strict=True), 1
         )

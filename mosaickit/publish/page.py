@@ -16,7 +16,7 @@ from mosaickit.errors import OptionError, one_of
 from mosaickit.fabric import Chart
 from mosaickit.gauge import Gauge
 from mosaickit.motif import BetweenRows, Motif
-from mosaickit.publish.entries import Instructions, Meeting, PageYarn, RowUse
+from mosaickit.publish.entries import Instructions, Meeting, PageYarn, RowUse, YarnStart
 from mosaickit.sizes import LEVELS, LONGEST_NOTE, LONGEST_TITLE, check_characters, check_prose
 from mosaickit.wording import Terms
 
@@ -39,8 +39,8 @@ class Page:
         The terms of a printed page; a web page starts in them.
     instructions : tuple of Instructions
         One for each of the terms that are offered, `terms` among them.
-    yarns, meetings, row_use
-        The yarns, how well they can be told apart, and what each row takes.
+    yarns, starts, meetings, row_use
+        The yarns, where each begins, how well they can be told apart, and what each row takes.
     between_rows : "carried" or "cut"
         What is done with the yarn between rows.
     accuracy : str
@@ -78,6 +78,7 @@ class Page:
     terms: Terms
     instructions: tuple[Instructions, ...]
     yarns: tuple[PageYarn, ...]
+    starts: tuple[YarnStart, ...]
     meetings: tuple[Meeting, ...]
     row_use: tuple[RowUse, ...]
     between_rows: BetweenRows
@@ -119,6 +120,11 @@ class Page:
         """What is done with the yarn between rows, how good the amounts are, and what there is to say of skeins."""
         rows = "rounds" if self.chart.in_the_round else "rows"
         return " ".join((f"The yarn is {self.between_rows} between {rows}.", self.accuracy, *self.skein_notes))
+
+    @property
+    def lettered(self) -> bool:
+        """Whether yarns need their letters, as MC or CC is more than one yarn."""
+        return len(self.starts) > len({start.role for start in self.starts})
 
     @property
     def words(self) -> Instructions:

@@ -233,6 +233,7 @@ def _files(page: Page, form: Form, paper: Paper) -> dict[str, bytes]:
             {"name": name, **files.add(f"key{number}", picture)}
             for number, (name, picture) in enumerate(drawings.key(1.6 * sizes.body))
         ],
+        "yarn-key": contents.yarn_key(page),
         "key-words": contents.key_words(page, marked=drawings.marked or not sizes.filled),
         "charts": _charts(drawings, sizes, (room[0], room[1]), files),
     }
@@ -246,13 +247,15 @@ def _charts(drawings: Drawings, sizes: _Type, room: tuple[float, float], files: 
     beside_finder = max(sizes.finder_mm * _MM, 5 * sizes.body) + 2 * sizes.body
     key = (5 if sizes.body < 18 else 9) * sizes.body
     cut = parts(shape, shape)
-    square = _largest(shape, shape, sizes, (room[0], room[1] - heading - key))
+    key += 1.6 * sizes.body * len(drawings.page.yarns) * drawings.page.lettered
+    letters = drawings.letters
+    square = _largest(shape, shape, sizes, (room[0], room[1] - heading - key), letters)
     if square is None:
         space = (room[0], room[1] - heading - beside_finder)
-        across, up = _squares_in(sizes.part_mm * _MM, shape, sizes, space)
+        across, up = _squares_in(sizes.part_mm * _MM, shape, sizes, space, letters)
         cut = parts(shape, (int(up), int(across)))
-        square = _largest(cut[0].shape, shape, sizes, space) or sizes.part_mm * _MM
-    look = PrintStyle(square, sizes.chart_numbers, filled=sizes.filled)
+        square = _largest(cut[0].shape, shape, sizes, space, letters) or sizes.part_mm * _MM
+    look = PrintStyle(square, sizes.chart_numbers, filled=sizes.filled, letters=letters)
     found = []
     for part in cut:
         told = {"caption": _caption(part), **files.add(f"chart{part.number}", drawings.part(part, look))}
@@ -263,17 +266,21 @@ def _charts(drawings: Drawings, sizes: _Type, room: tuple[float, float], files: 
     return found
 
 
-def _squares_in(square: float, whole: tuple[int, int], sizes: _Type, room: tuple[float, float]) -> tuple[float, float]:
+def _squares_in(
+    square: float, whole: tuple[int, int], sizes: _Type, room: tuple[float, float], letters: int
+) -> tuple[float, float]:
     """Give how many squares of a side fit across and up, beside the bar and the numbers of the whole chart."""
-    beside, below = PrintStyle(square, sizes.chart_numbers).around(*whole)
+    beside, below = PrintStyle(square, sizes.chart_numbers, letters=letters).around(*whole)
     return (room[0] - beside) / square, (room[1] - below) / square
 
 
-def _largest(part: tuple[int, int], whole: tuple[int, int], sizes: _Type, room: tuple[float, float]) -> float | None:
+def _largest(
+    part: tuple[int, int], whole: tuple[int, int], sizes: _Type, room: tuple[float, float], letters: int
+) -> float | None:
     """Find the largest square with which a part fits, in points; None if it were smaller than the form's least."""
     # the bar beside the chart grows with its squares, so sizes are tried, a tenth of a millimetre apart
     for tenths in range(round(sizes.most_mm * 10), round(sizes.least_mm * 10) - 1, -1):
-        across, up = _squares_in(tenths / 10 * _MM, whole, sizes, room)
+        across, up = _squares_in(tenths / 10 * _MM, whole, sizes, room, letters)
         if part[1] <= across and part[0] <= up:
             return tenths / 10 * _MM
     return None

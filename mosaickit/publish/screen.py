@@ -94,7 +94,7 @@ def _render(page: Page, *, guide: bool = False) -> str:
     # the top edge of each row in the chart, row 1 first
     tops = [1 + _SQUARE * orientation.square(row, 1, page.chart.shape)[0] for row in range(1, len(page.row_use) + 1)]
     drawings = Drawings(page, page.terms)
-    chart = drawings.part(drawings.whole, PrintStyle(_SQUARE, _TYPE, font=""))
+    chart = drawings.part(drawings.whole, PrintStyle(_SQUARE, _TYPE, font="", letters=drawings.letters))
     return _TEMPLATE.render(
         page=page,
         nations=NATIONS,
@@ -106,7 +106,9 @@ def _render(page: Page, *, guide: bool = False) -> str:
         intro=contents.paragraphs(page.intro),
         facts={words.terms: contents.facts(page, words.terms) for words in page.instructions},
         yarns=contents.yarn_lines(page),
-        colours={yarn.name: yarn.colour for yarn in page.yarns},
+        yarn_key=contents.yarn_key(page),
+        colours={yarn.letter: yarn.colour for yarn in page.yarns},
+        changes={start.row for start in page.starts if start.row > 2},
         contrast=contents.contrast_lines(page),
         table=contents.row_use(page),
         notes=[contents.paragraphs(note) for note in page.notes],
