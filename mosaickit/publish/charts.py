@@ -19,7 +19,7 @@ from numpy.typing import NDArray
 from mosaickit import orientation, svg
 from mosaickit.fabric import Stitch
 from mosaickit.motif import Motif
-from mosaickit.publish.contents import several
+from mosaickit.publish.contents import row_word, several
 from mosaickit.publish.page import Page
 from mosaickit.publish.parts import OVERLAP, ChartPart
 from mosaickit.publish.strokes import GRID, borders, corners_path, dots_path, grid, lines_after
@@ -109,7 +109,8 @@ class Drawings:
         body = (
             f'<g transform="translate({left:g} 1) scale({square:g})">{self._squares(window, look, grid(*numbers))}'
             f"{self._symbols(window, look)}{self._joins(part, numbers)}"
-            f"{self._bar(numbers[0], stitches, at_right, look)}</g>{_numbers(numbers, look, left, at_right, self.begun)}"
+            f"{self._bar(numbers[0], stitches, at_right, look)}</g>"
+            f"{_numbers(numbers, look, left, at_right, self.begun)}"
         )
         width, height = stitches * square + beside, rows * square + below + 1
         about = self._about_part(part, window)
@@ -175,18 +176,18 @@ class Drawings:
 
     def _about_part(self, part: ChartPart, window: tuple[slice, slice]) -> str:
         rows, stitches = part.shape
-        names = STITCH_NAMES[self.terms]
+        names, what = STITCH_NAMES[self.terms], row_word(self.page)
         kinds = np.bincount(self.stitches[window].ravel(), minlength=len(Stitch)).tolist()
         marks = ", ".join(f"{kinds[kind]} {names[kind]}" for kind in Stitch if SYMBOLS[kind].lines and kinds[kind])
         share = float(self.page.front.grid[window].mean())
-        where = f", {part.words}" if part.of > 1 else ""
+        where = f", {part.words(row_word(self.page))}" if part.of > 1 else ""
         edge = orientation.working_edge(self.chart.hand)
         begun = [f"{letter} in {row}" for row, letter in self.begun.items() if part.rows[0] <= row <= part.rows[1]]
-        yarns = f" Yarns begin in these rows: {', '.join(begun)}." if begun else ""
+        yarns = f" Yarns begin in these {what}s: {', '.join(begun)}." if begun else ""
         return (
-            f"The stitches as symbols over the picture: {_size(rows, stitches)}{where}, {share:.0%} of the "
-            f"squares in CC; {marks or 'plain stitches only'}. Row 1 is at the bottom, stitch 1 at the "
-            f"{edge}.{yarns} The written rows say the same in words."
+            f"The stitches as symbols over the picture: {self._size(rows, stitches)}{where}, {share:.0%} of the "
+            f"squares in CC; {marks or 'plain stitches only'}. {what.capitalize()} 1 is at the bottom, stitch 1 at the "
+            f"{edge}.{yarns} The written {what}s say the same in words."
         )
 
     # ---- beside the chart --------------------------------------------------------------------------------
@@ -204,7 +205,7 @@ class Drawings:
             f'<path fill="#b8b8b8" d="{self._cc_path}"/>'
             f'<rect width="{stitches}" height="{rows}" fill="none" stroke="{GRID}" stroke-width="{0.5 / scale:g}"/></g>'
         )
-        alt = f"Where part {part.number} of {part.of} lies in the whole of {_size(rows, stitches)}."
+        alt = f"Where part {part.number} of {part.of} lies in the whole of {self._size(rows, stitches)}."
         height, width = part.shape
         frame = (across.start * scale, here.start * scale, width * scale, height * scale)
         return Drawing(body, stitches * scale, rows * scale, alt), frame
@@ -235,10 +236,13 @@ class Drawings:
             " and ".join(dict.fromkeys(y.name for y in self.page.yarns if role in y.roles)) for role in ("MC", "CC")
         )
         alt = (
-            f"The {side} of the fabric seen {seen}: {_size(rows, stitches)}, {float(motif.grid.mean()):.0%} "
+            f"The {side} of the fabric seen {seen}: {self._size(rows, stitches)}, {float(motif.grid.mean()):.0%} "
             f"of the squares in CC ({cc or 'none'}) on MC ({mc or 'none'})."
         )
         return Drawing(body, width, height, alt)
+
+    def _size(self, rows: int, stitches: int) -> str:
+        return f"{several(rows, row_word(self.page))} of {several(stitches, 'stitch')}"
 
     def key(self, size: float) -> Iterator[tuple[str, Drawing]]:
         """Draw the symbols used, each with its name in the page's terms."""
@@ -253,10 +257,6 @@ class Drawings:
             looks = "the symbol" if symbol.lines else "an empty square"
             alt = f"{looks.capitalize()} of {STITCH_NAMES[self.terms][kind]}."
             yield STITCH_NAMES[self.terms][kind], Drawing(body, size + 2, size + 2, alt)
-
-
-def _size(rows: int, stitches: int) -> str:
-    return f"{several(rows, 'row')} of {several(stitches, 'stitch')}"
 
 
 def _joins(span: tuple[int, int], whole: tuple[int, int]) -> list[int]:

@@ -14,6 +14,7 @@ from mosaickit.publish.entries import Meeting, PageRow, PageYarn
 from mosaickit.publish.page import Page
 from mosaickit.sizes import LEVELS
 from mosaickit.wording import NATIONS, Terms, render
+from mosaickit.yarn import rounded_down, rounded_up
 
 # the letter is a label, never a key (Craft Yarn Council: rely on the millimetres); sizes of its list only
 _US_HOOKS = {2.25: "B-1", 3.5: "E-4", 4.0: "G-6", 5.0: "H-8", 5.5: "I-9", 6.0: "J-10", 6.5: "K-10½", 8.0: "L-11"}
@@ -153,8 +154,9 @@ def _spans(page: Page, letter: str, role: Role) -> str:
 
 def _amount(page: Page, yarn: PageYarn) -> str:
     text = (
-        f"{_where(page, yarn)}: about {metres(yarn.likely_m)} m ({metres(yarn.likely_m / METRES_PER_YARD)} yd), "
-        f"from {metres(yarn.low_m)} to {metres(yarn.high_m)} m."
+        f"{_where(page, yarn)}: about {rounded_up(yarn.likely_m):g} m "
+        f"({rounded_up(yarn.likely_m / METRES_PER_YARD):g} yd), "
+        f"from {rounded_down(yarn.low_m):g} to {rounded_up(yarn.high_m):g} m."
     )
     return f"{text} {yarn.advice}".rstrip()
 
@@ -166,13 +168,13 @@ def contrast_lines(page: Page) -> tuple[str, ...]:
         first.setdefault((each.mc, each.cc, each.ratio, each.weakest), each)
     # from which row on is said where every two yarns meet in one run of rows
     since = 1 < len(first) == len(page.meetings)
-    return tuple(_contrast(meeting, since) for meeting in first.values())
+    return tuple(_contrast(meeting, row_word(page) if since else "") for meeting in first.values())
 
 
-def _contrast(meeting: Meeting, several: bool) -> str:
+def _contrast(meeting: Meeting, since_what: str) -> str:
     # rounded down, so that a ratio below the limit never reads as the limit
     ratio, weakest = (int(value * 10) / 10 for value in (meeting.ratio, meeting.weakest))
-    since = f"From row {meeting.row} on: " if several else ""
+    since = f"From {since_what} {meeting.row} on: " if since_what else ""
     verdict = (
         "they are easy to tell apart"
         if meeting.clear
@@ -197,7 +199,8 @@ def row_use(page: Page, *, brief: bool = False) -> PageTable:
     total = tuple(sum(getattr(use, name) for use in page.row_use) for name in ("low_m", "likely_m", "high_m"))
     stitches = sum(use.stitches for use in page.row_use)
     lines.append(("All", "", "", str(stitches), metres(total[1]), f"{metres(total[0])} to {metres(total[2])}"))
-    kept = [column for column in range(len(head)) if not (column == 2 and not page.lettered or column == 3 and brief)]
+    left_out = [column for column, leave in ((2, not page.lettered), (3, brief)) if leave]
+    kept = [column for column in range(len(head)) if column not in left_out]
     legend = "; ".join(f"{yarn.letter}: {_name(yarn)}" for yarn in page.yarns)
     return PageTable(
         f"Yarn for each {what.lower()}, in metres; tails, chains and strands between {what.lower()}s included."

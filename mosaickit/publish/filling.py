@@ -115,7 +115,7 @@ def pattern(
         row_use=_row_use(chart, usage, letters),
         between_rows=yarn_settings.between_rows,
         accuracy=accuracy(usage.lengths),
-        skein_notes=_skein_notes(usage),
+        skein_notes=_skein_notes(usage, "round" if chart.in_the_round else "row"),
         designer=designer,
         hook_mm=None if hook_mm is None else positive("hook_mm", hook_mm, "mm"),
         level=level,
@@ -206,15 +206,15 @@ def _yarns(usage: Usage, letters: Mapping[Yarn, str]) -> tuple[PageYarn, ...]:
     )
 
 
-def _skein_notes(usage: Usage) -> tuple[str, ...]:
+def _skein_notes(usage: Usage, row_word: str) -> tuple[str, ...]:
     """Say where new balls begin, and, if a yarn may take more than one skein, to buy them of one dye lot."""
     said = []
     for yarn, skein in usage.skeins:
         if skein is not None and usage.total_m[[one == yarn for one in usage.yarns]].max() <= skein.metres:
             _, *later = new_balls(usage, yarn)
             if later:
-                rows = ", ".join(map(str, later))
-                said.append(f"A new ball of {yarn.name} is likely to start at row{'s' * (len(later) > 1)} {rows}.")
+                where = f"{row_word}{'s' * (len(later) > 1)} {', '.join(map(str, later))}"
+                said.append(f"A new ball of {yarn.name} is likely to start at {where}.")
     one_each = all(total.skeins == 1 for total in usage.by_yarn)
     return (*said, *((DYE_LOT,) if not one_each else ()))
 

@@ -20,6 +20,7 @@ from mosaickit.errors import OptionError, PublishError, one_of, true_or_false, w
 from mosaickit.files import Owner, save_bytes
 from mosaickit.publish import contents
 from mosaickit.publish.charts import Drawing, Drawings, PrintStyle
+from mosaickit.publish.fonts import BROAD_FONTS, font_folders
 from mosaickit.publish.page import Page, texts
 from mosaickit.publish.parts import ChartPart, parts
 
@@ -139,9 +140,7 @@ def sheets(
     files = _checked_files(page, form, paper, system_fonts)
     dpi = within("dpi", dpi, 20, 600)
     _set(page, files, system_fonts)  # refuses what the PDF would
-    pictures = typst.compile(  # type: ignore[call-overload]  # its types know no files in memory
-        {"main": _TEMPLATE, **files}, format="png", ppi=dpi, ignore_system_fonts=not system_fonts
-    )
+    pictures = _compiled(files, system_fonts, format="png", ppi=dpi)
     return (pictures,) if isinstance(pictures, bytes) else tuple(pictures)
 
 
@@ -156,12 +155,19 @@ def _checked_files(page: Page, form: Form, paper: Paper, system_fonts: bool) -> 
 
 def _set(page: Page, files: dict[str, bytes], system_fonts: bool) -> bytes:
     try:
-        data: bytes = typst.compile(  # type: ignore[call-overload]  # its types know no files in memory
-            {"main": _TEMPLATE, **files}, pdf_standards=["ua-1"], ignore_system_fonts=not system_fonts
-        )
+        data: bytes = _compiled(files, system_fonts, pdf_standards=["ua-1"])
     except typst.TypstError as err:
         raise _as_publish_error(page, str(err), system_fonts) from None
     return data
+
+
+def _compiled(files: dict[str, bytes], system_fonts: bool, **options: Any) -> Any:  # noqa: ANN401 — as the typesetter
+    return typst.compile(  # type: ignore[call-overload]  # its types know no files in memory
+        {"main": _TEMPLATE, **files},
+        ignore_system_fonts=not system_fonts,
+        font_paths=list(font_folders()),
+        **options,
+    )
 
 
 def _as_publish_error(page: Page, said: str, system_fonts: bool) -> PublishError:
@@ -203,6 +209,7 @@ def _files(page: Page, form: Form, paper: Paper) -> dict[str, bytes]:
         "author": [page.designer] if page.designer else [],
         "language": page.language,
         "paper": paper,
+        "fonts": ["Libertinus Serif", "New Computer Modern", *BROAD_FONTS],
         "margin": _MARGIN_MM * _MM,
         "body": sizes.body,
         "small": sizes.small,
@@ -258,7 +265,7 @@ def _charts(drawings: Drawings, sizes: _Type, room: tuple[float, float], files: 
     look = PrintStyle(square, sizes.chart_numbers, filled=sizes.filled, letters=letters)
     found = []
     for part in cut:
-        told = {"caption": _caption(part), **files.add(f"chart{part.number}", drawings.part(part, look))}
+        told = {"caption": _caption(part, drawings.page), **files.add(f"chart{part.number}", drawings.part(part, look))}
         if part.of > 1:
             finder, frame = drawings.finder(part, (0.3 * room[0], sizes.finder_mm * _MM))
             told["finder"] = {"frame": frame, **files.add("finder", finder)}
@@ -286,7 +293,8 @@ def _largest(
     return None
 
 
-def _caption(part: ChartPart) -> str:
+def _caption(part: ChartPart, page: Page) -> str:
     return (
-        f"Part {part.number} of {part.of}: {part.words}. Beyond a dashed line lies what a neighbouring part shows too."
+        f"Part {part.number} of {part.of}: {part.words(contents.row_word(page))}. Beyond a dashed line lies what a "
+        "neighbouring part shows too."
     )

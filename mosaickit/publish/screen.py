@@ -9,6 +9,8 @@ into the page here.
 from __future__ import annotations
 
 import json
+import re
+from html import escape
 from os import PathLike
 from pathlib import Path
 from typing import Any
@@ -44,9 +46,18 @@ _SCRIPTS = {
     False: _joined(_HERE / "page.js", _HERE / "rows.js"),
     True: one_script(_WIDGETS / "guide_desk.js") + _joined(_HERE / "page.js", _HERE / "stitches.js"),
 }
-_TEMPLATE = Environment(
+_JINJA = Environment(
     loader=FileSystemLoader(_HERE), autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
-).get_template("pattern.html.j2")
+)
+
+
+def _whole(text: str) -> str:
+    """Escape a text, and keep short words with hyphens, as abbreviations, from being broken at them."""
+    return re.sub(r"[\w½]{1,11}(?:-[\w½]{1,11})+", r'<span class="whole">\g<0></span>', escape(text))
+
+
+_JINJA.filters["whole"] = _whole
+_TEMPLATE = _JINJA.get_template("pattern.html.j2")
 
 
 def html(
