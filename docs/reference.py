@@ -47,7 +47,7 @@ SUBJECTS = {
         "Swatches": "Swatch calibrate",
     },
     "Designs": {
-        "A design": "Design PatternWords",
+        "A design": "Design PatternWords Publishing YarnLabel",
         "Comparing designs": "compare",
         "A folder of designs": "designs",
     },

@@ -44,6 +44,7 @@ LIBRARIES = {
     "batches": {"tqdm"},
     "wording": {"lark"},
     "sizes.designs.documents": {"pydantic"},
+    "sizes.designs.words_forms": {"pydantic"},
     "sizes.ranking": {"pandas"},
     "sizes.sweeps.candidates": {"pandas"},
     "tables": {"pandas"},

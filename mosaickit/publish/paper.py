@@ -162,7 +162,7 @@ def _set(page: Page, files: dict[str, bytes], system_fonts: bool) -> bytes:
 
 
 def _compiled(files: dict[str, bytes], system_fonts: bool, **options: Any) -> Any:  # noqa: ANN401 — as the typesetter
-    return typst.compile(  # type: ignore[call-overload]  # its types know no files in memory
+    return typst.compile(
         {"main": _TEMPLATE, **files},
         ignore_system_fonts=not system_fonts,
         font_paths=list(font_folders()),

@@ -37,6 +37,7 @@ from mosaickit.orientation import HANDS, Hand
 from mosaickit.sizes.designs.changing import changed, kept
 from mosaickit.sizes.designs.laying import LaidWay, kept_sums, ways_of
 from mosaickit.sizes.designs.mending import mended
+from mosaickit.sizes.designs.publishing import USUAL_PUBLISHING, Publishing
 from mosaickit.sizes.designs.size import Size
 from mosaickit.sizes.designs.words import LONGEST_TITLE, PatternWords, check_prose
 from mosaickit.sizes.layouts.layout import Layout
@@ -99,6 +100,8 @@ class Design:
         The diameter of the hook.
     words : PatternWords
         Title, notes and the rest of what a pattern says.
+    publishing : Publishing
+        Contact, copyright, labels of the yarns and whatever else a pattern that is sold has.
     editions : Editions
         What it was earlier, the first edition first; `edition` adds one.
 
@@ -141,6 +144,7 @@ class Design:
     swatches: tuple[Swatch, ...] = ()
     hook_mm: float | None = None
     words: PatternWords = field(default_factory=PatternWords)
+    publishing: Publishing = USUAL_PUBLISHING
     editions: tuple[Edition, ...] = ()
 
     def __post_init__(self) -> None:
@@ -152,6 +156,7 @@ class Design:
         of_kind("surround", self.surround, Surround)
         of_kind("yarn_settings", self.yarn_settings, YarnSettings)
         of_kind("words", self.words, PatternWords)
+        of_kind("publishing", self.publishing, Publishing)
         own = self.__dict__
         for name in ("across", "up"):
             own[name] = whole_number(name, own[name], least=1)
@@ -176,7 +181,7 @@ class Design:
         Parameters
         ----------
         **changes
-            Any field of a `Design`, of its `Surround`, `YarnSettings` or `PatternWords`, by its own name:
+            Any field of a `Design`, of its `Surround`, `YarnSettings`, `PatternWords` or `Publishing`, by its own name:
             ``design.but(across=9, rings=2, tail_cm=12, title="Leaf scarf")``.
 
         Returns
