@@ -35,6 +35,7 @@ FOLDERS = {room for room in FLOOR if (PACKAGE / room).is_dir()}
 # what a module, or all of a folder, may load from outside, beside the standard library and NumPy
 LIBRARIES = {
     "files.pictures.darkness": {"scipy"},
+    "files.pictures.photographs": {"PIL"},
     "files.pictures.pixels": {"PIL"},
     "files.documents": {"pydantic"},
     "files.faults": {"pydantic", "pydantic_core"},

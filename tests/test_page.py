@@ -15,6 +15,7 @@ from mosaickit import (
     Chart,
     Gauge,
     Motif,
+    Publishing,
     Skein,
     Yarn,
     Yarns,
@@ -329,8 +330,9 @@ def test_bad_arguments_are_refused_in_a_sentence(options, message):
 
 
 def test_a_language_is_a_code():
-    with pytest.raises(OptionError, match="`language` must be a code of two or three letters, as 'en'; got 'English'"):
-        replace(page(), language="English")
+    assert page(publishing=Publishing(language="en-GB")).publishing.language == "en-GB"
+    with pytest.raises(OptionError, match="`language` must be a code, as 'en' or 'en-GB'; got 'English'"):
+        Publishing(language="English")
 
 
 def test_a_chart_that_no_hook_can_work_makes_no_page():

@@ -171,7 +171,7 @@ class Drawings:
             if row > 2 and row in self.begun:  # row 1 and 2 begin their yarns anyway
                 from_x = stitches if at_right else -_BAR_AT - _BAR_WIDE - 0.2
                 wide = _BAR_AT + _BAR_WIDE + 0.2
-                drawn += f'<path stroke="#000000" stroke-width="0.16" d="M{from_x:g} {y + 1:g}h{wide:g}"/>'
+                drawn += f'<path stroke="currentColor" stroke-width="0.16" d="M{from_x:g} {y + 1:g}h{wide:g}"/>'
         return drawn
 
     def _about_part(self, part: ChartPart, window: tuple[slice, slice]) -> str:

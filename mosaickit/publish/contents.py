@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from mosaickit.gauge import CM_PER_INCH, METRES_PER_YARD
+from mosaickit.gauge import CM_PER_INCH, GRAMS_PER_OUNCE, METRES_PER_YARD
 from mosaickit.motif import LEAST_CONTRAST
 from mosaickit.orientation import Role, working_edge
 from mosaickit.publish.entries import Meeting, PageRow, PageYarn
@@ -19,6 +19,13 @@ from mosaickit.yarn import rounded_down, rounded_up
 # the letter is a label, never a key (Craft Yarn Council: rely on the millimetres); sizes of its list only
 _US_HOOKS = {2.25: "B-1", 3.5: "E-4", 4.0: "G-6", 5.0: "H-8", 5.5: "I-9", 6.0: "J-10", 6.5: "K-10½", 8.0: "L-11"}
 
+
+_MONTHS = (
+    *("January", "February", "March", "April", "May", "June"),
+    *("July", "August", "September", "October", "November", "December"),
+)
+_LONGEST_IN_FOOT = 60
+"""A longer title is cut at the foot of a page; it stands whole on the first."""
 
 _MOST_SPANS = 4
 """So many stretches of rows of a yarn are named; the chart shows the rest."""
@@ -67,26 +74,105 @@ def summary(page: Page) -> str:
 
 def facts(page: Page, terms: Terms) -> tuple[tuple[str, str], ...]:
     """List what a maker has to know before the first stitch, as (what, text)."""
-    width, height = page.size_cm
-    across = "around" if page.chart.in_the_round else "wide"
-    size = f"{width:.1f} cm {across} × {height:.1f} cm high ({width / CM_PER_INCH:.1f} × {height / CM_PER_INCH:.1f} in)"
+    own = page.publishing
+    in_the_round = page.chart.in_the_round
+    measured = ", measured after blocking" if own.blocked_cm else ""
+    size = f"{size_words(page.finished_cm, in_the_round=in_the_round)}{measured}"
     label, _, gauge = render(page.gauge.sentence, terms).partition(": ")
     found = [("Designed by", page.designer)] if page.designer else []
-    found += [("Finished size", f"{size}."), (label, f"{gauge}.")]
+    found.append(("Finished size", f"{size}."))
+    if own.unblocked_cm:
+        found.append(("Before blocking", f"{size_words(own.unblocked_cm, in_the_round=in_the_round)}."))
+    found.append((label, f"{gauge}."))
     if page.hook_mm is not None:
-        us = _US_HOOKS.get(page.hook_mm)
-        letter = f" (US {us})" if us else ""
-        found.append(("Hook", f"{page.hook_mm:g} mm{letter}, or whatever size gives the {label.lower()}."))
+        found.append(("Hook", f"{_hook(page.hook_mm)}, or whatever size gives the {label.lower()}."))
     if page.level is not None:
         found.append(("Level", f"{page.level.capitalize()}. {LEVELS[page.level]} (Craft Yarn Council)"))
     found.append(("Terms", f"Stitches are named in {terms} ({NATIONS[terms]}) terms."))
     return tuple(found)
 
 
+def length_words(cm: float) -> str:
+    """Write a length in both units.
+
+    Examples
+    --------
+    >>> length_words(40.64)
+    '40.6 cm (16.0 in)'
+    """
+    return f"{cm:.1f} cm ({cm / CM_PER_INCH:.1f} in)"
+
+
+def size_words(cm: tuple[float, float], *, in_the_round: bool = False) -> str:
+    """Write a size in both units, width and height, or the way around and height."""
+    (width, height), across = cm, "around" if in_the_round else "wide"
+    inches = f"({width / CM_PER_INCH:.1f} × {height / CM_PER_INCH:.1f} in)"
+    return f"{width:.1f} cm {across} × {height:.1f} cm high {inches}"
+
+
+def _hook(mm: float) -> str:
+    us = _US_HOOKS.get(mm)
+    return f"{mm:g} mm{f' (US {us})' if us else ''}"
+
+
+def notions(page: Page) -> tuple[str, ...]:
+    """List what is needed beside the yarn: the hook, and the notions as the designer wrote them."""
+    hook = () if page.hook_mm is None else (f"Hook, {_hook(page.hook_mm)}",)
+    return (*hook, *page.publishing.notions)
+
+
+def yarn_labels(page: Page) -> tuple[str, ...]:
+    """Say of each yarn what its label says: what it is, what a ball holds, how it is cared for; "" if nothing."""
+    found = []
+    for yarn in page.yarns:
+        label = page.publishing.label(yarn.name)
+        ball = ""
+        if yarn.ball is not None:
+            metres, grams = yarn.ball.metres, yarn.ball.grams
+            other = f"{metres / METRES_PER_YARD:.0f} yd / {grams / GRAMS_PER_OUNCE:.1f} oz"
+            ball = f"{metres:g} m / {grams:g} g a ball ({other})"
+        said = "; ".join(filter(None, (label.line, label.category, label.fibre, ball)))
+        care = f"Care: {label.care[:1].lower()}{label.care[1:]}" if label.care else ""
+        found.append(" ".join(filter(None, (f"{said}." if said else "", care))))
+    return tuple(found)
+
+
+def care_line(page: Page) -> str:
+    """Say how the piece is cared for where its yarns differ; "" where they do not."""
+    cares = {label.care for label in map(page.publishing.label, (yarn.name for yarn in page.yarns)) if label.care}
+    return "Care for the finished piece as the most delicate of its yarns asks." if len(cares) > 1 else ""
+
+
+def about(page: Page) -> tuple[tuple[str, str], ...]:
+    """List whom to ask, where corrections are and what is allowed, as (what, text)."""
+    own = page.publishing
+    day = f"{own.published.day} {_MONTHS[own.published.month - 1]} {own.published.year}" if own.published else ""
+    told = (
+        ("Edition", ", ".join(filter(None, (own.edition_line, day)))),
+        ("Corrections", own.errata),
+        ("Questions", own.contact),
+        ("Copyright", own.copyright_line),
+        ("Licence", own.licence_line),
+    )
+    return tuple((what, text) for what, text in told if text)
+
+
+def foot(page: Page) -> str:
+    """Write what stands at the foot of every page: title, copyright and contact."""
+    title = page.title if len(page.title) <= _LONGEST_IN_FOOT else f"{page.title[: _LONGEST_IN_FOOT - 1].rstrip()}…"
+    return " · ".join(filter(None, (title, page.publishing.copyright_line, page.publishing.contact)))
+
+
+def keywords(page: Page) -> tuple[str, ...]:
+    """List what the pattern is looked for by."""
+    kind = "reversible" if page.chart.reversible else "plain"
+    return ("crochet pattern", "overlay mosaic crochet", kind, *([page.level] if page.level else []))
+
+
 def cover_words(page: Page, *, dotted: bool) -> str:
     """Say what the picture on the cover is."""
-    width, height = page.size_cm
-    return f"The front, {width:.1f} × {height:.1f} cm.{' Regions with dots are CC.' if dotted else ''}"
+    dots = " Regions with dots are CC." if dotted else ""
+    return f"The front, {size_words(page.size_cm, in_the_round=page.chart.in_the_round)}.{dots}"
 
 
 def key_words(page: Page, *, marked: bool) -> str:

@@ -11,11 +11,14 @@ from mosaickit.gauge import Gauge
 from mosaickit.motif import Motif
 from mosaickit.orientation import ROLES
 from mosaickit.publish.cautions import CHILDREN_CAUTIONS, HANDS_CAUTION, LOCAL_RULES
-from mosaickit.publish.entries import Instructions, Meeting, PageRow, PageYarn, RowUse, YarnStart
+from mosaickit.publish.entries import Instructions, Meeting, PageRow, PageYarn, Photograph, RowUse, YarnStart
 from mosaickit.publish.page import Page
-from mosaickit.sizes import Design
+from mosaickit.sizes import USUAL_PUBLISHING, Design, Publishing
 from mosaickit.wording import TERMS, Terms, WrittenRows, write_rows
 from mosaickit.yarn import DYE_LOT, USUAL_YARN_SETTINGS, Usage, YarnSettings, accuracy, new_balls, yarn_usage
+
+MOST_PHOTOGRAPHS = 12
+"""No page has more of them."""
 
 
 def pattern(
@@ -32,6 +35,8 @@ def pattern(
     notes: Iterable[str] = (),
     for_children: bool = False,
     repeat: int | None = None,
+    publishing: Publishing = USUAL_PUBLISHING,
+    photographs: Iterable[Photograph] = (),
     rows: Iterable[Instructions] | None = None,
 ) -> Page:
     r"""Fill in the page of a pattern.
@@ -62,6 +67,10 @@ def pattern(
         Whether to print the cautions about what children wear and sleep under.
     repeat : int, optional
         The columns of the motif that the chart repeats; see `write_rows`.
+    publishing : Publishing
+        Contact, copyright, labels of the yarns and whatever else a pattern that is sold has.
+    photographs : Photographs
+        At most 12; the first is the cover. Without any, the page shows the fabric as its yarn lies.
     rows : Instructions, one for each of the terms, optional
         Written rows of your own in place of ours.
 
@@ -87,6 +96,10 @@ def pattern(
     of_kind("gauge", gauge, Gauge)
     one_of("terms", terms, TERMS)
     for_children = true_or_false("for_children", for_children)
+    of_kind("publishing", publishing, Publishing)
+    photographs = each_of_kind("photographs", photographs, Photograph)
+    if len(photographs) > MOST_PHOTOGRAPHS:
+        raise OptionError(f"`photographs` must be at most {MOST_PHOTOGRAPHS}; got {len(photographs)}.")
     noted = [notes] if isinstance(notes, str) else notes
     if not isinstance(noted, Iterable):
         raise OptionError(f"`notes` must be a text, or several; got {shortly(notes)}.")
@@ -123,11 +136,21 @@ def pattern(
         notes=tuple(noted),
         cautions=(HANDS_CAUTION, *((*CHILDREN_CAUTIONS, LOCAL_RULES) if for_children else ())),
         repeat=repeat,
+        publishing=publishing,
+        photographs=photographs,
+        yarn_mm=yarn_settings.yarn_mm,
     )
 
 
-def page_of(design: Design) -> Page:
+def page_of(design: Design, photographs: Iterable[Photograph] = ()) -> Page:
     """Fill in the page of a design's pattern; ``design.page()`` is this.
+
+    Parameters
+    ----------
+    design : Design
+        Which.
+    photographs : Photographs
+        As `pattern` takes them; a design does not keep them.
 
     Raises
     ------
@@ -151,6 +174,8 @@ def page_of(design: Design) -> Page:
         notes=words.notes,
         for_children=words.for_children,
         repeat=design.repeat,
+        publishing=design.publishing,
+        photographs=photographs,
     )
 
 
@@ -201,6 +226,7 @@ def _yarns(usage: Usage, letters: Mapping[Yarn, str]) -> tuple[PageYarn, ...]:
             high_m=total.high_m,
             skeins=total.skeins,
             advice=total.advice,
+            ball=total.skein,
         )
         for total in usage.by_yarn
     )

@@ -10,6 +10,7 @@ from __future__ import annotations
 import json
 import re
 from dataclasses import dataclass
+from math import ceil
 from os import PathLike
 from pathlib import Path
 from typing import Any, Literal
@@ -23,6 +24,8 @@ from mosaickit.publish.charts import Drawing, Drawings, PrintStyle
 from mosaickit.publish.fonts import BROAD_FONTS, font_folders
 from mosaickit.publish.page import Page, texts
 from mosaickit.publish.parts import ChartPart, parts
+from mosaickit.publish.pictures import PagePicture, photographs, yarn_views
+from mosaickit.publish.schematic import schematic
 
 Form = Literal["regular", "large print", "low ink"]
 Paper = Literal["a4", "us-letter"]
@@ -35,6 +38,7 @@ PAPERS: tuple[Paper, ...] = ("a4", "us-letter")
 _MM = 72 / 25.4
 _SIZES_MM: dict[Paper, tuple[float, float]] = {"a4": (210, 297), "us-letter": (215.9, 279.4)}
 _MARGIN_MM = 20.0
+_LETTER = 0.5  # of the size of type: how wide a letter is
 _TEMPLATE = Path(__file__).with_name("pattern.typ").read_bytes()
 
 
@@ -193,6 +197,12 @@ class _Files:
     def __init__(self) -> None:
         self.kept: dict[str, bytes] = {}
 
+    def add_pixels(self, name: str, picture: PagePicture, most: tuple[float, float]) -> dict[str, Any]:
+        # the typesetter takes files in memory as text only, and SVG may hold a picture in pixels
+        width, height = picture.within(most)
+        body = f'<image width="{width:g}" height="{height:g}" href="{picture.address}"/>'
+        return {**self.add(name, Drawing(body, width, height, picture.alt)), "caption": picture.caption}
+
     def add(self, name: str, picture: Drawing) -> dict[str, Any]:
         self.kept[f"{name}.svg"] = picture.svg.encode()
         return {"file": f"{name}.svg", "width": picture.width, "height": picture.height, "alt": picture.alt}
@@ -201,13 +211,25 @@ class _Files:
 def _files(page: Page, form: Form, paper: Paper) -> dict[str, bytes]:
     sizes, files = _TYPES[form], _Files()
     drawings = Drawings(page, page.terms)
-    room = tuple((side - 2 * _MARGIN_MM) * _MM for side in _SIZES_MM[paper])
+    foot, foot_mm = contents.foot(page), _MARGIN_MM
+    width, height = ((side - 2 * _MARGIN_MM) * _MM for side in _SIZES_MM[paper])
+    lines = ceil(len(foot) * _LETTER * sizes.small / (width - 6 * sizes.small))
+    if lines > 2:  # there is room for two lines in a usual margin
+        foot_mm += (lines - 2) * 1.4 * sizes.small / _MM
+        height -= (foot_mm - _MARGIN_MM) * _MM
+    room = (width, height)
+    own = page.publishing
     words = page.words
     table = contents.row_use(page, brief=form == "large print")
     told = {
         "title": page.title,
         "author": [page.designer] if page.designer else [],
-        "language": page.language,
+        "language": own.language.partition("-")[0],
+        "region": own.language.partition("-")[2] or None,
+        "date": None if own.published is None else [own.published.year, own.published.month, own.published.day],
+        "keywords": contents.keywords(page),
+        "foot": foot,
+        "foot-margin": foot_mm * _MM,
         "paper": paper,
         "fonts": ["Libertinus Serif", "New Computer Modern", *BROAD_FONTS],
         "margin": _MARGIN_MM * _MM,
@@ -220,6 +242,13 @@ def _files(page: Page, form: Form, paper: Paper) -> dict[str, bytes]:
         "intro": contents.paragraphs(page.intro),
         "facts": contents.facts(page, page.terms),
         "yarns": contents.yarn_lines(page),
+        "labels": contents.yarn_labels(page),
+        "notions": contents.notions(page),
+        "care-line": contents.care_line(page),
+        "finishing": contents.paragraphs(own.finishing),
+        "blocking": contents.paragraphs(own.blocking),
+        "schematic": files.add("schematic", schematic(page, (0.62 * room[0], 0.3 * room[1]), sizes.small)),
+        "about": contents.about(page),
         "contrast": contents.contrast_lines(page),
         "between": page.about_yarn,
         "abbreviations": words.abbreviations,
@@ -230,8 +259,11 @@ def _files(page: Page, form: Form, paper: Paper) -> dict[str, bytes]:
         "table": {"caption": table.caption, "head": table.head, "lines": table.lines, "numbers": table.numbers},
         "notes": [contents.paragraphs(note) for note in page.notes],
         "cautions": page.cautions,
-        "cover-words": contents.cover_words(page, dotted=not sizes.filled),
-        "cover": files.add("cover", drawings.face("front", (room[0], 0.36 * room[1]), filled=sizes.filled)),
+        "cover": _cover(page, drawings, sizes, room, files),
+        "photographs": [
+            files.add_pixels(f"photograph{number}", each, (room[0], 0.45 * room[1]))
+            for number, each in enumerate(photographs(page)[1:], 1)
+        ],
         "faces": [
             {"side": side, **files.add(side, drawings.face(side, (room[0], 0.36 * room[1]), filled=sizes.filled))}
             for side in ("front", "back")
@@ -245,6 +277,18 @@ def _files(page: Page, form: Form, paper: Paper) -> dict[str, bytes]:
         "charts": _charts(drawings, sizes, (room[0], room[1]), files),
     }
     return {"page.json": json.dumps(told).encode(), **files.kept}
+
+
+def _cover(
+    page: Page, drawings: Drawings, sizes: _Type, room: tuple[float, float], files: _Files
+) -> list[dict[str, Any]]:
+    """Show the first photograph, or else the fabric as its yarn lies: the front, and below it back and detail."""
+    whole, half = (room[0], 0.34 * room[1]), (0.48 * room[0], 0.17 * room[1])
+    shown = (photographs(page)[:1] or yarn_views(page)) if sizes.filled else ()
+    if not shown:
+        face = files.add("cover0", drawings.face("front", whole, filled=sizes.filled))
+        return [{**face, "caption": contents.cover_words(page, dotted=not sizes.filled)}]
+    return [files.add_pixels(f"cover{number}", each, half if number else whole) for number, each in enumerate(shown)]
 
 
 def _charts(drawings: Drawings, sizes: _Type, room: tuple[float, float], files: _Files) -> list[dict[str, Any]]:

@@ -24,13 +24,15 @@ from mosaickit.policy import source_hash
 from mosaickit.publish import contents
 from mosaickit.publish.charts import Drawings, PrintStyle
 from mosaickit.publish.page import Page
+from mosaickit.publish.pictures import photographs, yarn_views
+from mosaickit.publish.schematic import schematic
 from mosaickit.scripts import one_script
 from mosaickit.wording import NATIONS
 
 _HERE = Path(__file__).parent
 _WIDGETS = _HERE.parent / "widgets"
 _SQUARE, _TYPE = 16.0, 10.0  # pixels
-_COVER, _FACE = (240.0, 240.0), (340.0, 460.0)
+_COVER, _FACE, _OUTLINE = (240.0, 240.0), (340.0, 460.0), (420.0, 320.0)
 
 
 def _joined(*files: Path) -> str:
@@ -105,6 +107,7 @@ def _render(page: Page, *, guide: bool = False) -> str:
     # the top edge of each row in the chart, row 1 first
     tops = [1 + _SQUARE * orientation.square(row, 1, page.chart.shape)[0] for row in range(1, len(page.row_use) + 1)]
     drawings = Drawings(page, page.terms)
+    pictures = photographs(page)[:1] or yarn_views(page)
     chart = drawings.part(drawings.whole, PrintStyle(_SQUARE, _TYPE, font="", letters=drawings.letters))
     return _TEMPLATE.render(
         page=page,
@@ -132,15 +135,27 @@ def _render(page: Page, *, guide: bool = False) -> str:
         key_words=contents.key_words(page, marked=drawings.marked),
         count=contents.count,
         row_word=contents.row_word(page),
-        cover=drawings.face("front", _COVER),
+        cover=None if pictures else drawings.face("front", _COVER),
+        pictures=pictures,
+        photographs=photographs(page)[1:],
+        labels=contents.yarn_labels(page),
+        notions=contents.notions(page),
+        care_line=contents.care_line(page),
+        finishing=contents.paragraphs(page.publishing.finishing),
+        blocking=contents.paragraphs(page.publishing.blocking),
+        schematic=schematic(page, _OUTLINE, 16, font=""),
+        about=contents.about(page),
+        foot=contents.foot(page),
+        keywords=", ".join(contents.keywords(page)),
     )
 
 
 def _policy(*, guide: bool) -> str:
-    """Let only this very style and script work, and nothing come from outside."""
+    """Let only this very style and script work, pictures that stand in the page, and nothing come from outside."""
     return "; ".join(
         [
             "default-src 'none'",
+            "img-src data:",
             f"style-src '{source_hash(_STYLES[guide])}'",
             f"script-src '{source_hash(_SCRIPTS[guide])}'",
             "base-uri 'none'",

@@ -9,7 +9,7 @@ the sentence with that report.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import KW_ONLY, dataclass, field, fields, replace
 from datetime import date
 from functools import cached_property
@@ -49,7 +49,7 @@ from mosaickit.wording import WrittenRows, write_rows
 from mosaickit.yarn import USUAL_YARN_SETTINGS, StitchLengths, Swatch, YarnSettings, calibrate, lengths_of_thread
 
 if TYPE_CHECKING:
-    from mosaickit.publish import Page
+    from mosaickit.publish import Page, Photograph
 
 _Day = date
 
@@ -346,10 +346,13 @@ class Design:
             self.chart, terms=self.words.terms, between_rows=self.yarn_settings.between_rows, repeat=self.repeat
         )
 
-    def page(self) -> Page:
-        """Fill in the page of the pattern, to be handed to `mk.publish.pdf` and `mk.publish.html`."""
-        filled_in: Callable[[Design], Page] = above("publish", "page_of")
-        return filled_in(self)
+    def page(self, photographs: Iterable[Photograph] = ()) -> Page:
+        """Fill in the page of the pattern, to be handed to `mk.publish.pdf` and `mk.publish.html`.
+
+        A design does not keep its photographs: each is a `mk.publish.Photograph`, with what it shows in words.
+        """
+        filled_in: Callable[[Design, Iterable[Photograph]], Page] = above("publish", "page_of")
+        return filled_in(self, photographs)
 
     @property
     def title(self) -> str:
