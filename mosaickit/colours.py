@@ -131,6 +131,11 @@ class Yarns:
         object.__setattr__(self, "mc", _yarns_of_role("MC", mc))
         object.__setattr__(self, "cc", _yarns_of_role("CC", cc))
 
+    @property
+    def names(self) -> tuple[str, ...]:
+        """The names of all yarns, each once, those of MC first."""
+        return tuple(dict.fromkeys(yarn.name for role in ROLES for _, yarn in self.of(role)))
+
     def of(self, role: Role) -> YarnsOfRole:
         """Give the yarns of a role as (row from which on, yarn)."""
         return self.mc if role == "MC" else self.cc

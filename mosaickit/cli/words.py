@@ -15,7 +15,6 @@ from typing import TYPE_CHECKING, Any
 import mosaickit as mk
 from mosaickit.errors import FileError, MosaickitError, OptionError, shortly
 from mosaickit.files import read_whole
-from mosaickit.orientation import ROLES
 
 if TYPE_CHECKING:
     from mosaickit.publish import Photograph
@@ -71,7 +70,7 @@ def _tables(told: dict[str, Any], name: str) -> list[dict[str, Any]]:
 def _yarns(tables: list[dict[str, Any]], design: Design) -> dict[str, Any]:
     """Give the labels of yarns, and what they are sold in if that is said."""
     labels, skeins = [], {}
-    names = dict.fromkeys(yarn.name for role in ROLES for _, yarn in design.motif.yarns.of(role))
+    names = design.motif.yarns.names
     for table in tables:
         _check_names(table, {each.name for each in fields(mk.YarnLabel)} - {"_"} | {"metres", "grams"}, "[[yarns]] has")
         name = table.get("yarn")
