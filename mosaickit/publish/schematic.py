@@ -9,6 +9,7 @@ from mosaickit.publish.charts import Drawing
 from mosaickit.publish.contents import length_words, size_words
 from mosaickit.publish.page import Page
 
+_BOW = 0.12  # of a tube's width: how far its ends are bowed
 _TICK, _DIGIT = 5.0, 0.56  # half of the mark at the end of a measure in points; of the type, how wide a letter is
 
 
@@ -19,9 +20,10 @@ def schematic(page: Page, most: tuple[float, float], type_size: float, font: str
     across, high = length_words(across_cm) + (" around" if in_the_round else ""), length_words(high_cm)
     seen_cm = across_cm / pi if in_the_round else across_cm
     beside, below = _DIGIT * type_size * len(high) + 22, type_size + 22
-    scale = min((most[0] - beside) / seen_cm, (most[1] - below) / high_cm)
+    bowed_cm = 2 * _BOW * seen_cm if in_the_round else 0.0
+    scale = min((most[0] - beside) / seen_cm, (most[1] - below) / (high_cm + bowed_cm))
     width, height = max(seen_cm * scale, 8.0), max(high_cm * scale, 8.0)
-    bow = min(0.12 * width, 0.3 * height) if in_the_round else 0.0
+    bow = _BOW * width if in_the_round else 0.0
     left, top = max((_DIGIT * type_size * len(across) - width) / 2, 1.0), bow + 1
     right, foot = left + width, top + height
     if in_the_round:

@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
-from mosaickit.errors import FileError
+from mosaickit.errors import FileError, MotifError
 from mosaickit.files.disk import as_path, file_name, read_whole
 from mosaickit.files.pictures.pixels import pixels_of
 
@@ -36,10 +36,18 @@ def photograph_of(picture: str | PathLike[str] | bytes) -> tuple[bytes, tuple[in
     FileError
         If it is neither, or cannot be read.
     """
-    data = picture if isinstance(picture, bytes) else read_whole(as_path(picture, "picture"))
+    if isinstance(picture, bytes):
+        return _anew(picture)
+    file = as_path(picture, "picture")
+    try:
+        return _anew(read_whole(file))
+    except MotifError as err:
+        raise FileError(f"{file_name(file)}: {err}") from None
+
+
+def _anew(data: bytes) -> tuple[bytes, tuple[int, int]]:
     if not data.startswith(_STARTS):
-        where = "This" if isinstance(picture, bytes) else file_name(as_path(picture))
-        raise FileError(f"{where} is neither a PNG nor a JPEG file, as a photograph must be.")
+        raise FileError("`picture` must be a PNG or JPEG file, as a photograph is; this is neither.")
     image = Image.fromarray(_on_white(pixels_of(data)))
     image.thumbnail((MOST_SIDE, MOST_SIDE))
     out = io.BytesIO()
