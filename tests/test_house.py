@@ -390,7 +390,7 @@ def ours(types):
 def hints(one):
     # errors name for types only what floors above them make
     above = {"Report": mk.motif.Report, "Cure": import_module("mosaickit.cures").Cure, "Fault": mk.wording.Fault}
-    above |= {"Page": mk.publish.Page, "Fit": import_module("mosaickit.sizes").Fit}
+    above |= {"Page": mk.publish.Page, "Photograph": mk.publish.Photograph, "Fit": import_module("mosaickit.sizes").Fit}
     return typing.get_type_hints(one, localns=above)
 
 

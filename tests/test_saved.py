@@ -134,6 +134,7 @@ BY_OTHER_MEANS = {
     "widgets.journal": "takes up the drawing that is there; test_sketch",
     "scripts": "writes in its example only",
     "files.locks": "writes who holds a file into a hidden file of its own; test_sketch",
+    "publish.fonts": "copies fonts into a folder of its own; test_publish_pdf",
     "guiding.places": "takes up the place that is there; test_guide",
 }
 

@@ -96,7 +96,7 @@ def _view(page: Page, chart: Chart, side: Face, alt: str, caption: str) -> PageP
     return PagePicture(data, "png", size, alt, caption)
 
 
-@lru_cache(maxsize=12)  # both forms of a page, and whoever looks before printing, ask for the same few
+@lru_cache(maxsize=12)  # all forms of a page ask for the same few
 def _drawn(chart: Chart, gauge: Gauge, yarn_mm: float | None, side: Face) -> tuple[bytes, tuple[int, int]]:
     thread = thread_of(chart, gauge, yarn_settings=YarnSettings(yarn_mm=yarn_mm, tail_cm=0))
     width, height = (length / thread.yarn_cm for length in gauge.size_cm(*chart.shape))

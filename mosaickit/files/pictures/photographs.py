@@ -1,4 +1,4 @@
-"""Photographs that are printed: read, turned as the camera noted, made no larger than print needs, and written anew.
+"""Photographs that are printed: read, turned as the camera noted, made no larger than print needs, and written again.
 
 What a camera notes beside the pixels, as the place where it was, is left out.
 """
