@@ -212,7 +212,8 @@ def test_a_workbook_is_opened_and_drawn_in(open_notebook, lab, keep_line):
             times.append(page.evaluate(OPENED, what))
     # the first pays for what is loaded; of the others the least disturbed counts
     told = [
-        each.split()[2] for each in page.locator("pre", has_text=re.compile(r"^Python took [\d.]+ s")).all_text_contents()
+        each.split()[2]
+        for each in page.locator("pre", has_text=re.compile(r"^Python took [\d.]+ s")).all_text_contents()
     ]
     pythons = [1e3 * float(each) for each in told]
     ours, python = min(zip((all_ - part for all_, part in zip(opened, pythons, strict=True)), pythons, strict=True))

@@ -52,7 +52,9 @@ from mosaickit.sharing import share as share
 from mosaickit.sizes import Design as Design
 from mosaickit.sizes import Layout as Layout
 from mosaickit.sizes import PatternWords as PatternWords
+from mosaickit.sizes import Publishing as Publishing
 from mosaickit.sizes import Surround as Surround
+from mosaickit.sizes import YarnLabel as YarnLabel
 from mosaickit.sizes import compare as compare
 from mosaickit.sizes import load as load
 from mosaickit.sizes import pareto as pareto

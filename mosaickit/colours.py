@@ -131,6 +131,11 @@ class Yarns:
         object.__setattr__(self, "mc", _yarns_of_role("MC", mc))
         object.__setattr__(self, "cc", _yarns_of_role("CC", cc))
 
+    @property
+    def names(self) -> tuple[str, ...]:
+        """The names of all yarns, each once, those of MC first."""
+        return tuple(dict.fromkeys(yarn.name for role in ROLES for _, yarn in self.of(role)))
+
     def of(self, role: Role) -> YarnsOfRole:
         """Give the yarns of a role as (row from which on, yarn)."""
         return self.mc if role == "MC" else self.cc
@@ -149,6 +154,31 @@ class Yarns:
         for row in range(1, rows + 1):
             yarn = changes.get(row, yarn)
             yield yarn
+
+    def starts(self, row_colours: Iterable[Role]) -> tuple[tuple[int, Role, Yarn], ...]:
+        """Give the rows that begin another yarn than the last row of their colour: row, colour and yarn of each.
+
+        Parameters
+        ----------
+        row_colours : "MC" and "CC"
+            The colour of each row, row 1 first. The first row of each colour begins its yarn.
+
+        Examples
+        --------
+        >>> sea = Yarns(cc=[(1, Yarn("deep", "#123f5a")), (3, Yarn("foam", "#3d8f92"))])
+        >>> [(row, yarn.name) for row, _, yarn in sea.starts(["MC", "CC", "MC", "CC", "MC"])]
+        [(1, 'cream'), (2, 'deep'), (4, 'foam')]
+        """
+        colours = tuple(row_colours)
+        by_row = {role: self.by_row(len(colours), role) for role in ROLES}
+        last: dict[Role, Yarn] = {}
+        found = []
+        for row, role in enumerate(colours, 1):
+            yarn = by_row[role][row - 1]
+            if last.get(role) != yarn:
+                found.append((row, role, yarn))
+            last[role] = yarn
+        return tuple(found)
 
     def meetings(self, rows: int) -> tuple[tuple[int, Yarn, Yarn], ...]:
         """Give the pairs of yarns that meet in so many rows: the row from which on, that of MC, that of CC."""

@@ -11,10 +11,16 @@ def dense(text):
 
 
 def text_of(file):
-    """All text without spaces and without the feet of pages."""
-    sheets = [sheet.extract_text() for sheet in pypdf.PdfReader(file).pages]
-    assert all(re.search(r"\d+ / \d+\s*$", sheet) for sheet in sheets)
-    return dense("".join(re.sub(r"\d+ / \d+\s*$", "", sheet) for sheet in sheets))
+    """All text without spaces and without the feet of pages, each of which has the title and the number."""
+    reader = pypdf.PdfReader(file)
+    title = reader.metadata.title
+    foot = dense(title if len(title) <= 60 else f"{title[:59].rstrip()}…")
+    found = []
+    for number, sheet in enumerate(reader.pages, 1):
+        text = dense(sheet.extract_text()).removesuffix(f"{number}/{len(reader.pages)}")
+        assert text.endswith(foot)
+        found.append(text.removesuffix(foot))
+    return "".join(found)
 
 
 def first_row_missing(text, page):

@@ -1,6 +1,7 @@
 """Words: rows as the library writes them, with what changed marked, and editions that are kept, opened and compared."""
 
 import re
+from dataclasses import replace
 from datetime import date
 
 import pytest
@@ -9,7 +10,8 @@ from test_book_share import GAUGE, SCARF, Pressing
 
 import mosaickit as mk
 from mosaickit.sizes import Edition
-from mosaickit.widgets.book.words import LINES_AT_ONCE, WORDS_GROUPS
+from mosaickit.widgets.book.words import LINES_AT_ONCE, SELLING_GROUPS, WORDS_GROUPS
+from mosaickit.widgets.book.yarn_colours import with_yarns
 
 
 @pytest.fixture
@@ -52,6 +54,56 @@ def test_every_word_of_a_pattern_can_be_entered(press):
     assert shown == ENTERED
     assert "at most 200 characters" in enter(pressed, "title", "x" * 201)["error"]
     assert pressed.book.design.title == 'Two / "scarves"'
+
+
+SOLD = {
+    "contact": "patterns@tidepool-example.org", "copyright_line": "© 2026 Me", "licence_line": "Sell what you make.",
+    "edition_line": "Edition 2", "published": "2026-03-14", "errata": "tidepool-example.org", "language": "en-GB",
+    "notions": "2 stitch markers\n1 needle", "finishing": "Weave in.\n\nBlock.", "blocking": "Wet.",
+    "unblocked_cm": "40 × 30.5", "blocked_cm": "41 × 31",
+}  # fmt: skip
+
+
+def test_what_a_pattern_has_to_be_sold_can_be_entered(press):
+    pressed = press()
+    assert {name for _, names in SELLING_GROUPS for name in names} == set(SOLD)
+    for name, value in SOLD.items():
+        assert "error" not in enter(pressed, name, value)
+    assert pressed.book.design.publishing == mk.Publishing(
+        contact="patterns@tidepool-example.org", copyright_line="© 2026 Me", licence_line="Sell what you make.",
+        edition_line="Edition 2", published=date(2026, 3, 14), errata="tidepool-example.org", language="en-GB",
+        notions=["2 stitch markers", "1 needle"], finishing="Weave in.\n\nBlock.", blocking="Wet.",
+        unblocked_cm=(40, 30.5), blocked_cm=(41, 31),
+    )  # fmt: skip
+    shown = {entry["name"]: entry["value"] for group in pressed.view["selling"] for entry in group["entries"]}
+    assert {name: shown[name] for name in SOLD} == SOLD
+    assert "Day of the edition: write year, month and day" in enter(pressed, "published", "14 March")["error"]
+    assert "Measured after blocking: write width × height" in enter(pressed, "blocked_cm", "wide")["error"]
+    assert "error" not in enter(pressed, "blocked_cm", "")
+    assert pressed.book.design.publishing.blocked_cm is None
+
+
+def test_the_label_of_each_yarn_can_be_entered_and_goes_with_a_new_name(press):
+    pressed = press()
+    names = pressed.book.design.motif.yarns.names
+    second = names[1]
+    labels = [group for group in pressed.view["selling"] if group["word"].startswith("Label of")]
+    assert [group["word"] for group in labels] == [f"Label of {name}" for name in names]
+    for name, value in (("line", "Pier DK"), ("weight", 3), ("wash", "wash by hand"), ("dry", "dry flat")):
+        assert "error" not in enter(pressed, f"label1_{name}", value)
+    label = mk.YarnLabel(second, line="Pier DK", weight=3, wash="wash by hand", dry="dry flat")
+    assert pressed.book.design.publishing.labels == (label,)
+    assert '"Fibre" must be one line' in enter(pressed, "label1_fibre", "a\nb")["error"]
+    assert "must be one of those to be chosen" in enter(pressed, "label1_wash", "boil")["error"]
+    assert "This yarn is no longer there." in enter(pressed, "label7_line", "x")["error"]
+    yarns = pressed.book.design.motif.yarns
+    mc, cc = (
+        [(row, replace(yarn, name="night") if yarn.name == second else yarn) for row, yarn in of_role]
+        for of_role in (yarns.mc, yarns.cc)
+    )
+    renamed = mk.Yarns(mc, cc)
+    after, _ = with_yarns(pressed.book.design, renamed, {"night": second})
+    assert after.publishing.labels == (replace(label, yarn="night"),)
 
 
 # ---- rows --------------------------------------------------------------------------------------------------

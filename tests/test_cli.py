@@ -9,6 +9,7 @@ import socket
 import subprocess
 import sys
 import urllib.request
+from datetime import date
 from itertools import product
 from pathlib import Path
 
@@ -175,6 +176,70 @@ def test_a_page_leads_from_stitch_to_stitch_if_asked_to(call):
     page = mk.pattern(mk.compile_chart(letter_f), title="letter F", gauge=GAUGE)
     assert Path("out.html").read_bytes() == mk.publish.html(page, "led.html", guide=True).read_bytes()
     assert Path("out.html").read_bytes() != mk.publish.html(page, "rows.html").read_bytes()
+
+
+WORDS = """
+contact = "patterns@tidepool-example.org"
+notions = ["2 stitch markers"]
+blocked_cm = [13.5, 8]
+published = 2026-03-14
+title = "From the file"
+level = "easy"
+
+[[yarns]]
+yarn = "cream"
+weight = 3
+wash = "wash at 30 °C"
+metres = 105
+grams = 50
+
+[[yarns]]
+yarn = "ink blue"
+metres = 100
+grams = 50
+
+[[photographs]]
+file = "shown.png"
+text = "The scarf on a table."
+"""
+
+
+def test_the_words_of_a_pattern_may_stand_in_a_file(call):
+    Path("words").mkdir()
+    mk.draw.save(mk.draw.chart(mk.compile_chart(letter_f)), "words/shown.png")
+    Path("words/scarf.toml").write_text(WORDS, "utf-8")
+    line = "pattern f.json out.html --gauge 16x18 --words words/scarf.toml --title Said"
+    assert call(line) == (0, "out.html\n", "")
+    skeins = {"cream": mk.Skein(105, 50), "ink blue": mk.Skein(100, 50)}
+    labels = [mk.YarnLabel("cream", weight=3, wash="wash at 30 °C"), mk.YarnLabel("ink blue")]
+    design = mk.Design(letter_f, GAUGE, surround=mk.Surround(edges=0)).but(
+        title="Said", contact="patterns@tidepool-example.org", notions=["2 stitch markers"], blocked_cm=(13.5, 8),
+        published=date(2026, 3, 14), level="easy", labels=labels, skeins=skeins,
+    )  # fmt: skip
+    page = design.page([mk.publish.Photograph("words/shown.png", "The scarf on a table.")])
+    assert Path("out.html").read_bytes() == mk.publish.html(page, "expected.html").read_bytes()
+
+
+@pytest.mark.parametrize(
+    ("text", "sentence"),
+    [
+        ("contact = ", r"scarf\.toml is not written as TOML: invalid value"),
+        ("contakt = 'x'", r"scarf\.toml has a field `contakt`, which is not known: did you mean `contact`\?"),
+        ("contact = 3", r"scarf\.toml: `contact` must be text; got 3"),
+        ("yarns = 'cream'", r"`yarns` must be tables, each begun with \[\[yarns\]\]; got 'cream'"),
+        ("[[yarns]]\nyarn = 'moss'", r"Each of \[\[yarns\]\] must say which `yarn` it is, one of 'cream', 'ink blue'"),
+        ("[[yarns]]\nyarn = 'cream'\nmetres = 3", r"The ball of 'cream' needs both `metres` and `grams`"),
+        ("[[yarns]]\nyarn = 'cream'\nwash = 'boil'", r"scarf\.toml: `wash` must be one of"),
+        ("[[photographs]]\ntext = 'x'", r"Each of \[\[photographs\]\] must name its `file`; got None"),
+        ("[[photographs]]\nfile = 'f.json'", "`text` must say what a photograph shows"),
+    ],
+)
+def test_a_faulty_file_of_words_is_told_in_a_sentence(call, text, sentence):
+    Path("scarf.toml").write_text(text, "utf-8")
+    ended, _, err = call("pattern f.json out.html --gauge 16x18 --words scarf.toml")
+    assert ended == 2
+    assert re.search(sentence, err)
+    assert not Path("out.html").exists()
 
 
 def test_a_pattern_without_a_title_is_called_as_its_file(call):
@@ -420,6 +485,7 @@ def test_the_examples_in_the_help_run(call, monkeypatch, command):
     for motif, file in (("hazel-leaf", "leaf.json"), ("seed", "seed.json")):
         mk.save(mk.load(ROOT / "gallery" / "motifs" / f"{motif}.json"), file)
     assert command.examples in call(f"{command.name} --help")[1]
+    Path("scarf.toml").write_text("contact = 'patterns@tidepool-example.org'", "utf-8")
     shutil.copy(ROOT / "notebooks" / "01-from-picture-to-chart.ipynb", "lesson.ipynb")
     monkeypatch.setattr(mk, "share", lambda notebook, out, **options: out)
     for line in command.examples.splitlines():

@@ -54,6 +54,31 @@ words = st.builds(
     notes=st.lists(lines, max_size=3),
     for_children=st.booleans(),
 )
+labels = st.builds(
+    mk.YarnLabel,
+    lines,
+    line=lines,
+    weight=st.none() | st.integers(0, 7),
+    fibre=lines,
+    **{step: st.sampled_from([None, *said]) for step, said in mk.sizes.CARE.items()},
+)
+measured = st.none() | st.tuples(st.floats(0.1, 500), st.floats(0.1, 500))
+publishings = st.builds(
+    mk.Publishing,
+    contact=lines,
+    copyright_line=lines,
+    licence_line=lines,
+    edition_line=lines,
+    published=st.none() | st.dates(),
+    errata=lines,
+    language=st.sampled_from(["en", "en-GB", "de"]),
+    notions=st.lists(lines, max_size=3),
+    finishing=lines.map("\n\n".join),
+    blocking=lines,
+    unblocked_cm=measured,
+    blocked_cm=measured,
+    labels=st.lists(labels, max_size=2, unique_by=lambda label: label.yarn),
+)
 swatches = st.builds(
     mk.Swatch,
     motifs(most=5).map(lambda motif: mk.compile_chart(mk.nearest_workable(motif).motif)),
@@ -99,6 +124,7 @@ def designs(draw, editions=True):
         swatches=[] if own else draw(st.lists(swatches, max_size=2)),
         hook_mm=draw(st.none() | st.floats(0.5, 20)),
         words=draw(words),
+        publishing=draw(publishings),
         editions=tuple(earlier),
     )
 

@@ -299,12 +299,13 @@ def test_every_decision_has_a_word_a_form_and_what_follows_from_it():
     assert set(FIELD_WORDS) == decisions | inner
     assert not decisions & inner  # so that `but` knows which is meant
     assert set(DesignForm.model_fields) | {"editions"} == {each.name for each in fields(mk.Design)}
-    # these two are printed or kept only: nothing follows from them
+    # these are printed or kept only: nothing follows from them
     assert {name.partition(".")[0] for behind in _BEHIND.values() for name in behind} == {
         each.name for each in fields(mk.Design)
     } - {
         "hook_mm",
         "editions",
+        "publishing",
     }
     worked_out = {name for name, each in vars(mk.Design).items() if isinstance(each, cached_property)}
     assert set(_BEHIND) == worked_out == {*FOLLOWS, "_sums"}

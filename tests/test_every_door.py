@@ -110,7 +110,7 @@ def valid():
             "for_children": False,
             "repeat": None,
         }
-        | {"rows": None},
+        | {"publishing": mk.Publishing(), "photographs": (), "rows": None},
     )
     yield (
         "plan_widths",
@@ -157,7 +157,19 @@ def valid():
         "Design",
         {"motif": letter_f, "gauge": GAUGE, "across": 2, "up": 1, "laying": "straight", "seam": "double"}
         | {"surround": AROUND, "reversible": False, "hand": "right", "yarn_settings": YARNS, "by_thread": False}
-        | {"swatches": [], "hook_mm": 5, "words": mk.PatternWords(), "editions": []},
+        | {"swatches": [], "hook_mm": 5, "words": mk.PatternWords(), "editions": []}
+        | {"publishing": mk.Publishing()},
+    )
+    yield (
+        "Publishing",
+        {"contact": "", "copyright_line": "", "licence_line": "", "edition_line": "", "published": None, "errata": ""}
+        | {"language": "en", "notions": (), "finishing": "", "blocking": "", "unblocked_cm": None}
+        | {"blocked_cm": None, "labels": ()},
+    )
+    yield (
+        "YarnLabel",
+        {"yarn": "cream", "line": "", "weight": 3, "fibre": "", "wash": None, "bleach": None, "tumble": None}
+        | {"dry": None, "iron": None, "professional": None},
     )
     yield (
         "PatternWords",
@@ -169,7 +181,11 @@ def valid():
     yield "draw.compared", {"comparison": mk.compare(design, design.but(across=2)), "whole": False, "axes": None}
     yield "designs", {"folder": "."}
     yield "tables.listed", {"folder": mk.designs(".")}
-    yield "publish.page_of", {"design": design}
+    yield "publish.page_of", {"design": design, "photographs": ()}
+    yield (
+        "publish.Photograph",
+        {"picture": mk.draw.worked_png(mk.thread_of(CHART, GAUGE), CHART), "text": "A scarf.", "caption": ""},
+    )
     yield "tables.variants", {"variants": FAMILY}
     yield "work", {"chart": CHART}
     written = {"terms": "US", "style": "short", "repeat": None, "between_rows": "carried"}
@@ -256,7 +272,9 @@ OF_DESIGN = {
 plt.close("all")
 # made by verbs, not by hand, and what is called by those who write lessons
 NO_DOORS = {"Chart", "Stitch"}
-NO_DOORS |= {f"publish.{name}" for name in ("Instructions", "Meeting", "Page", "PageRow", "PageYarn", "RowUse")}
+NO_DOORS |= {
+    f"publish.{name}" for name in ("Instructions", "Meeting", "Page", "PageRow", "PageYarn", "RowUse", "YarnStart")
+}
 NO_DOORS |= {"lessons.Exercise", "lessons.Feedback", "lessons.Lesson", "lessons.AnswerPart"}
 WRONG = [None, "red", -1, 2.5, float("nan"), object(), ["red"], {"a": 1}, b"x", np.ones(3), GAUGE]
 # of what a motif is made from the sentence says what it is rather than the argument

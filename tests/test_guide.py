@@ -654,3 +654,13 @@ def test_the_helpers_of_the_page_pass_their_own_tests(tmp_path):
     )
     assert ran.returncode == 0, ran.stdout + ran.stderr
     assert re.search(r"^(# |ℹ )pass 10$", ran.stdout, re.MULTILINE)
+
+
+@settings(max_examples=30)
+@given(charts())
+def test_a_row_says_that_it_changes_where_the_last_row_of_its_colour_had_another_yarn(chart):
+    last = {}
+    for number, row in enumerate(steps(chart)["work"], 1):
+        yarn = chart.yarns.at(number, row["role"])
+        assert row["changes"] == (last.setdefault(row["role"], yarn) != yarn)
+        last[row["role"]] = yarn

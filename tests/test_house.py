@@ -35,6 +35,7 @@ FOLDERS = {room for room in FLOOR if (PACKAGE / room).is_dir()}
 # what a module, or all of a folder, may load from outside, beside the standard library and NumPy
 LIBRARIES = {
     "files.pictures.darkness": {"scipy"},
+    "files.pictures.photographs": {"PIL"},
     "files.pictures.pixels": {"PIL"},
     "files.documents": {"pydantic"},
     "files.faults": {"pydantic", "pydantic_core"},
@@ -44,6 +45,7 @@ LIBRARIES = {
     "batches": {"tqdm"},
     "wording": {"lark"},
     "sizes.designs.documents": {"pydantic"},
+    "sizes.designs.words_forms": {"pydantic"},
     "sizes.ranking": {"pandas"},
     "sizes.sweeps.candidates": {"pandas"},
     "tables": {"pandas"},
@@ -389,7 +391,7 @@ def ours(types):
 def hints(one):
     # errors name for types only what floors above them make
     above = {"Report": mk.motif.Report, "Cure": import_module("mosaickit.cures").Cure, "Fault": mk.wording.Fault}
-    above |= {"Page": mk.publish.Page, "Fit": import_module("mosaickit.sizes").Fit}
+    above |= {"Page": mk.publish.Page, "Photograph": mk.publish.Photograph, "Fit": import_module("mosaickit.sizes").Fit}
     return typing.get_type_hints(one, localns=above)
 
 

@@ -15,6 +15,7 @@ from mosaickit import (
     Chart,
     Gauge,
     Motif,
+    Publishing,
     Skein,
     Yarn,
     Yarns,
@@ -27,7 +28,7 @@ from mosaickit import (
     yarn_usage,
 )
 from mosaickit.errors import OptionError, StitchError
-from mosaickit.publish import contents
+from mosaickit.publish import charts, contents
 from mosaickit.publish.entries import Instructions, PageRow
 from mosaickit.publish.filling import pattern
 from mosaickit.publish.page import LEVELS, Page, texts
@@ -136,13 +137,52 @@ def test_yarn_by_yarn_and_row_by_row_is_what_yarn_usage_says():
         ("ink blue", ("CC",), 1),
     ]
     table = contents.row_use(made)
-    assert table.lines[-1][3:5] == (str(CHART.stitches.size), f"{usage.total_m.sum():.1f}")
+    assert table.lines[-1][2:4] == (str(CHART.stitches.size), f"{usage.total_m.sum():.1f}")
 
 
 def test_one_yarn_in_both_roles_is_one_line():
     yarn = Yarn("moss", "#445533")
     made = pattern(compile_chart(letter_f.with_yarns(Yarns(yarn, yarn))), title="x", gauge=GAUGE)
     assert [found.roles for found in made.yarns] == [("MC", "CC")]
+
+
+FOUR = Yarns(
+    [(1, Yarn("oat", "#efe3c8")), (4, Yarn("shell", "#f0c7bd"))],
+    [(1, Yarn("deep", "#123f5a")), (3, Yarn("moss", "#4d6a2f")), (6, Yarn("deep", "#123f5a"))],
+)
+
+
+@pytest.mark.parametrize("in_the_round", [False, True])
+def test_the_row_in_which_each_yarn_begins_is_named_in_chart_key_rows_and_table(in_the_round):
+    chart = compile_chart(letter_f.with_yarns(FOUR), in_the_round=in_the_round)
+    made = pattern(chart, title="x", gauge=GAUGE)
+    # row 1 is MC: rows 1, 3 are oat, 5, 7 shell; row 2 deep, 4 moss, 6 deep again
+    assert [(start.row, start.letter) for start in made.starts] == [(1, "A"), (2, "B"), (4, "C"), (5, "D"), (6, "B")]
+    assert [yarn.name for yarn in made.yarns] == ["oat", "deep", "moss", "shell"]
+    assert "in two colours and four yarns: 7" in contents.summary(made)
+    rows = "rounds" if in_the_round else "rows"
+    assert [words for words, _ in contents.yarn_key(made)] == [
+        f"A: oat, MC, {rows} 1 to 3",
+        f"B: deep, CC, {rows} 2 and 6",
+        f"C: moss, CC, {rows[:-1]} 4",
+        f"D: shell, MC, {rows} 5 to 7",
+    ]
+    assert [line[2] for line in contents.row_use(made).lines] == [*"ABACDBD", ""]
+    assert "A: oat; B: deep; C: moss; D: shell" in contents.row_use(made).caption
+    assert 'change to "moss"' in made.words.steps[3].text
+    drawing = charts.Drawings(made, "US")
+    picture = drawing.part(drawing.whole, charts.PrintStyle(20, 8, letters=drawing.letters))
+    begun = [words.split() for words in re.findall(r">(\d+ [A-Z]+)<", picture.body)]
+    assert begun == [["6", "B"], ["5", "D"], ["4", "C"], ["2", "B"], ["1", "A"]]
+    assert f"Yarns begin in these {rows}: A in 1, B in 2, C in 4, D in 5, B in 6." in picture.alt
+
+
+def test_two_yarns_need_no_letters():
+    made = page()
+    assert (made.lettered, contents.yarn_key(made)) == (False, ())
+    assert "in two colours: " in contents.summary(made)
+    assert contents.row_use(made).head == ("Row", "Colour", "Stitches", "Yarn (m)", "Range (m)")
+    assert contents.yarn_lines(made)[0][0] == "cream"
 
 
 # black on white is 21 to 1, #777777 on white 4.48 to 1 (WCAG 2.2 and its explanations)
@@ -293,8 +333,9 @@ def test_bad_arguments_are_refused_in_a_sentence(options, message):
 
 
 def test_a_language_is_a_code():
-    with pytest.raises(OptionError, match="`language` must be a code of two or three letters, as 'en'; got 'English'"):
-        replace(page(), language="English")
+    assert page(publishing=Publishing(language="en-GB")).publishing.language == "en-GB"
+    with pytest.raises(OptionError, match="`language` must be a code, as 'en' or 'en-GB'; got 'English'"):
+        Publishing(language="English")
 
 
 def test_a_chart_that_no_hook_can_work_makes_no_page():
@@ -318,12 +359,12 @@ def test_a_page_says_where_new_balls_begin_and_to_buy_one_dye_lot_when_more_than
                 begins.append(str(row))
                 left = ball.metres
             left -= metres
-    assert len(begins) > 2
+    assert len(begins) == 4
     notes = page(yarn_settings=YarnSettings(skeins=ball)).skein_notes
     assert notes[0] == f"A new ball of {usage.yarns[0].name} is likely to start at rows {', '.join(begins[1:])}."
     assert "one dye lot" in notes[-1]
     advice = yarn_usage(CHART, GAUGE, yarn_settings=YarnSettings(skeins=ball)).by_yarn[0].advice
-    assert advice.startswith("Buy 3 skeins of ")
+    assert advice.startswith("Buy 4 skeins of ")  # as four are begun, and each serves whole rows
     assert contents.yarn_lines(page(yarn_settings=YarnSettings(skeins=ball)))[0][1].endswith(f" m. {advice}")
     assert notes[-1] in page().skein_notes  # how many it takes is not known
     assert page(yarn_settings=YarnSettings(skeins=Skein(metres=500, grams=100))).skein_notes == ()

@@ -23,10 +23,10 @@ from samples import letter_f
 import mosaickit as mk
 from mosaickit import Chart, Gauge, Yarn, Yarns, compile_chart, draw, work
 from mosaickit.draw import worked_png
-from mosaickit.draw.threads import seen
 from mosaickit.errors import OptionError
 from mosaickit.widgets import TurnOver
 from mosaickit.yarn import thread_of
+from mosaickit.yarn.thread.seeing import seen
 
 gauge = Gauge(16, 18)
 snow, ink = Yarn("snow", "#ffffff"), Yarn("ink", "#101010")

@@ -18,6 +18,8 @@ from mosaickit.yarn import (
     YarnTotal,
     accuracy,
     carry_or_cut_width_cm,
+    rounded_down,
+    rounded_up,
     surcharge,
     thread_of,
     yarn_usage,
@@ -374,11 +376,31 @@ def test_what_is_advised_reaches_the_upper_end_and_says_what_the_likely_amount_n
     # 278 m from 238 to 332 m in skeins of 105 m, worked by hand: 3.16 skeins reach 332 m, 2.65 reach 278 m
     total = YarnTotal(INK, 238, 278, 332, 0.10, Skein(105, 50))
     assert total.skeins == 4
-    assert total.advice == "Buy 4 skeins of 105 m / 50 g, enough for 332 m; the likely amount needs 3."
+    assert total.advice == "Buy 4 skeins of 105 m / 50 g, enough for the upper end; the likely amount needs 3."
     assert str(total).endswith(f"132 g. {total.advice}")
     one = YarnTotal(INK, 80, 90, 100, 0.10, Skein(105, 50))
     assert one.advice == "Buy 1 skein of 105 m / 50 g; about 15 m will be left over."
     assert YarnTotal(INK, 80, 90, 100, 0.10).advice == ""
+
+
+@given(st.integers(1, 60), st.floats(0.5, 9), st.floats(1, 1.4), st.floats(1, 80))
+def test_a_ball_serves_whole_rows_so_the_balls_that_are_begun_are_the_balls_to_buy(rows, row, high, ball):
+    likely = rows * row
+    total = YarnTotal(INK, likely, likely, high * likely, 0, Skein(ball, 50), rows)
+    for amount, balls in ((row * high, total.skeins), (row, total.likely_skeins)):
+        if amount > ball:
+            continue  # a row that no ball can serve is joined somewhere
+        begun, left = 0, 0.0
+        for _ in range(rows):
+            if amount > left + 1e-7:
+                begun, left = begun + 1, ball
+            left -= amount
+        assert balls == begun
+
+
+def test_estimated_lengths_are_rounded_outward_in_steps_that_fit_an_estimate():
+    assert [rounded_up(amount) for amount in (0.4, 3, 19.2, 51.1, 199, 278.4)] == [1, 3, 20, 55, 200, 280]
+    assert [rounded_down(amount) for amount in (0.4, 3, 19.2, 51.1, 199, 278.4)] == [0, 3, 19, 50, 195, 270]
 
 
 def test_without_a_skein_there_are_metres_and_yards_only():
@@ -401,7 +423,7 @@ def test_the_summary_says_plainly_how_good_the_amounts_are():
     assert str(usage).splitlines() == [
         "7 rows, 5.1 m of yarn, from 4.4 to 6.0 m, carried between rows",
         "cream: 3.0 m (3.2 yd), from 2.6 to 3.5 m; 1 g. Buy 1 skein of 20 m / 10 g; about 17 m will be left over.",
-        "ink blue: 2.1 m (2.3 yd), from 1.8 to 2.5 m; 1 g. Buy 1 skein of 20 m / 10 g; about 18 m will be left over.",
+        "ink blue: 2.1 m (2.3 yd), from 1.8 to 2.5 m; 1 g. Buy 1 skein of 20 m / 10 g; about 17 m will be left over.",
         "Expect to use 15–20% more or less; swatch to be sure.",
     ]
     known = replace(usage.lengths, low=0.96, high=1.05)

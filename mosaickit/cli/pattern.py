@@ -10,6 +10,7 @@ import mosaickit as mk
 from mosaickit.cli.commands import OK, Command
 from mosaickit.cli.pictures import (
     between_rows_option,
+    decided,
     design_in,
     gauge_option,
     hand_option,
@@ -19,6 +20,7 @@ from mosaickit.cli.pictures import (
     with_gauge,
     workable,
 )
+from mosaickit.cli.words import Words, words_in
 from mosaickit.errors import OptionError
 
 
@@ -35,6 +37,12 @@ def _options(add: argparse.ArgumentParser) -> None:
     add.add_argument("--level", choices=("basic", "easy", "intermediate", "complex"), help="the project level")
     add.add_argument("--intro", help="what you say first")
     add.add_argument("--note", action="append", help="what else there is to say; may be given again")
+    add.add_argument(
+        "--words",
+        metavar="FILE.toml",
+        help="what the pattern says, as fields of a TOML file: contact, copyright_line, notions, [[yarns]], "
+        "[[photographs]] and more; what is given here beside it goes first",
+    )
     add.add_argument("--for-children", action=argparse.BooleanOptionalAction, help="print the cautions about children")
     screen = add.add_argument_group("web page (.html only)")
     screen.add_argument("--guide", action="store_true", help="lead stitch by stitch, not row by row, with the moves")
@@ -54,11 +62,16 @@ def _act(given: argparse.Namespace) -> int:
         raise OptionError(f"{options} is about paper, and goes with .pdf only.")
     if ending == ".pdf" and given.guide:
         raise OptionError("--guide is about a web page, and goes with .html only.")
-    design = workable(with_gauge(design_in(given, given.file), given.file), given.file)
+    design = design_in(given, given.file)
+    words = Words()
+    if given.words is not None:
+        words = words_in(Path(given.words), design)
+        design = design.but(**{name: value for name, value in words.changes.items() if not decided(given, name)})
+    design = workable(with_gauge(design, given.file), given.file)
     known: dict[str, Any] = {"design": known_by(design, given.file, given.out), "replace": given.replace}
     if not design.words.title and not design.motif.name:
         design = design.but(title=Path(given.file).stem)
-    page = design.page()
+    page = design.page(words.photographs)
     if ending == ".html":
         print(mk.publish.html(page, given.out, guide=given.guide, **known))
     else:
@@ -75,7 +88,8 @@ COMMAND = Command(
   mosaickit pattern leaf.json leaf.html --gauge 14x16/4in --terms UK --skein 105m/50g
   mosaickit pattern leaf.json leaf.html --gauge 16x18 --guide
   mosaickit pattern leaf.json big.pdf --gauge 16x18 --form large-print --paper us-letter
-  mosaickit pattern scarf.design scarf.pdf --terms UK""",
+  mosaickit pattern scarf.design scarf.pdf --terms UK
+  mosaickit pattern scarf.design scarf.pdf --words scarf.toml""",
     options=_options,
     act=_act,
 )

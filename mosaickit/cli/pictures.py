@@ -95,6 +95,11 @@ def design_in(given: argparse.Namespace, file: str, *, edges: int | None = 0) ->
     return design.but(**{_DECIDED[name]: value for name, value in said.items()})
 
 
+def decided(given: argparse.Namespace, decision: str) -> bool:
+    """Tell whether an option says something of a decision."""
+    return any(getattr(given, option, None) is not None for option, name in _DECIDED.items() if name == decision)
+
+
 def with_gauge(design: Any, file: str) -> Any:  # noqa: ANN401
     """Give the design, or refuse one without a gauge."""
     if design.gauge is None:

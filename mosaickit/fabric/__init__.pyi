@@ -19,6 +19,7 @@ from mosaickit.fabric.loops import loops_below as loops_below
 from mosaickit.fabric.loops import moves as moves
 from mosaickit.fabric.loops import state_of as state_of
 from mosaickit.fabric.loops import states_of as states_of
+from mosaickit.fabric.patches import patch_of as patch_of
 from mosaickit.fabric.stitches import Chart as Chart
 from mosaickit.fabric.stitches import Stitch as Stitch
 from mosaickit.fabric.stitches import compile_chart as compile_chart

@@ -55,7 +55,8 @@ def steps(
         Plain data, fit for JSON. ``work`` has a row of the chart each: its ``order`` is a number of ``orders``, which
         are lists of numbers of ``ways``, one for each stitch; a way is a pair of numbers, of ``kinds`` and of
         ``columns``. A kind has ``moves`` with the ``loops`` on the hook after each. Its ``line`` is a number of
-        ``lines``, whose ``pieces`` are numbers of ``pieces``. ``faces`` say what each row paints.
+        ``lines``, whose ``pieces`` are numbers of ``pieces``; ``changes`` says whether it takes another yarn than the
+        last row of its colour. ``faces`` say what each row paints.
 
     Raises
     ------
@@ -90,6 +91,7 @@ def steps(
         )
     fabric = work(chart)
     yarns = [chart.yarns.at(row, role) for row, role in enumerate(chart.row_colours, 1)]
+    changes = {row for row, *_ in chart.yarns.starts(chart.row_colours) if row > 2}
     inks: Numbered[str] = Numbered()
     row_inks = [inks.number(yarn.colour) for yarn in yarns]
     ways = _Ways(chart, terms, between_rows)
@@ -100,6 +102,7 @@ def steps(
         {
             "role": role,
             "yarn": yarn.name,
+            "changes": row + 1 in changes,
             # of the row itself and the three below it; the foundation has the yarn of row 1
             "inks": [row_inks[max(row - below, 0)] for below in range(4)],
             "line": texts.number(chart.stitches[row].tobytes()),

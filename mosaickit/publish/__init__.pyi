@@ -4,7 +4,9 @@ from mosaickit.publish.entries import Instructions as Instructions
 from mosaickit.publish.entries import Meeting as Meeting
 from mosaickit.publish.entries import PageRow as PageRow
 from mosaickit.publish.entries import PageYarn as PageYarn
+from mosaickit.publish.entries import Photograph as Photograph
 from mosaickit.publish.entries import RowUse as RowUse
+from mosaickit.publish.entries import YarnStart as YarnStart
 from mosaickit.publish.filling import page_of as page_of
 from mosaickit.publish.page import Page as Page
 from mosaickit.publish.paper import FORMS as FORMS

@@ -8,7 +8,7 @@ maker counts and come from `orientation`; one unit of a picture is one point.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from html import escape
@@ -19,7 +19,7 @@ from numpy.typing import NDArray
 from mosaickit import orientation, svg
 from mosaickit.fabric import Stitch
 from mosaickit.motif import Motif
-from mosaickit.publish.contents import several
+from mosaickit.publish.contents import row_word, several
 from mosaickit.publish.page import Page
 from mosaickit.publish.parts import OVERLAP, ChartPart
 from mosaickit.publish.strokes import GRID, borders, corners_path, dots_path, grid, lines_after
@@ -51,16 +51,21 @@ class Drawing:
 
 @dataclass(frozen=True)
 class PrintStyle:
-    """How a chart is drawn: square side and type in points, whether squares are filled, and the numbers' font."""
+    """How a chart is drawn: square side and type in points, whether squares are filled, and the numbers' font.
+
+    `letters` is how many letters stand at most beside the number of a row in which a yarn begins.
+    """
 
     square: float
     type_size: float
     filled: bool = True
     font: str = "Libertinus Serif"
+    letters: int = 0
 
     def around(self, rows: int, stitches: int) -> tuple[float, float]:
         """Give what bar and numbers need beside and below so many rows and stitches: width and height, in points."""
-        beside = (_BAR_AT + _BAR_WIDE + 0.3) * self.square + _DIGIT * self.type_size * len(str(rows))
+        wide = len(str(rows)) + (1 + 1.5 * self.letters if self.letters else 0)
+        beside = (_BAR_AT + _BAR_WIDE + 0.3) * self.square + _DIGIT * self.type_size * wide
         # half a number stands out at the far edge
         return beside + _DIGIT * self.type_size * len(str(stitches)) / 2 + 2, 1.3 * self.type_size + 4
 
@@ -72,6 +77,8 @@ class Drawings:
         self.page, self.chart, self.terms = page, page.chart, terms
         self.stitches = orientation.to_seen(self.chart.stitches, self.chart.hand)
         self.marked = not all(meeting.clear for meeting in page.meetings)
+        self.begun = {start.row: start.letter for start in page.starts} if page.lettered else {}
+        self.letters = max(map(len, self.begun.values()), default=0)
 
     @cached_property
     def front(self) -> tuple[NDArray[np.intp], list[str]]:
@@ -102,7 +109,8 @@ class Drawings:
         body = (
             f'<g transform="translate({left:g} 1) scale({square:g})">{self._squares(window, look, grid(*numbers))}'
             f"{self._symbols(window, look)}{self._joins(part, numbers)}"
-            f"{self._bar(numbers[0], stitches, at_right, look)}</g>{_numbers(numbers, look, left, at_right)}"
+            f"{self._bar(numbers[0], stitches, at_right, look)}</g>"
+            f"{_numbers(numbers, look, left, at_right, self.begun)}"
         )
         width, height = stitches * square + beside, rows * square + below + 1
         about = self._about_part(part, window)
@@ -160,20 +168,26 @@ class Drawings:
             if role == "CC" and (self.marked or not look.filled):
                 ink = svg.ink_on(fill) if look.filled else "#000000"
                 drawn += f'<path fill="{ink}" d="M{x:g} {y + 0.12:g}h.34l-.34 .34z"/>'
+            if row > 2 and row in self.begun:  # row 1 and 2 begin their yarns anyway
+                from_x = stitches if at_right else -_BAR_AT - _BAR_WIDE - 0.2
+                wide = _BAR_AT + _BAR_WIDE + 0.2
+                drawn += f'<path stroke="currentColor" stroke-width="0.16" d="M{from_x:g} {y + 1:g}h{wide:g}"/>'
         return drawn
 
     def _about_part(self, part: ChartPart, window: tuple[slice, slice]) -> str:
         rows, stitches = part.shape
-        names = STITCH_NAMES[self.terms]
+        names, what = STITCH_NAMES[self.terms], row_word(self.page)
         kinds = np.bincount(self.stitches[window].ravel(), minlength=len(Stitch)).tolist()
         marks = ", ".join(f"{kinds[kind]} {names[kind]}" for kind in Stitch if SYMBOLS[kind].lines and kinds[kind])
         share = float(self.page.front.grid[window].mean())
-        where = f", {part.words}" if part.of > 1 else ""
+        where = f", {part.words(row_word(self.page))}" if part.of > 1 else ""
         edge = orientation.working_edge(self.chart.hand)
+        begun = [f"{letter} in {row}" for row, letter in self.begun.items() if part.rows[0] <= row <= part.rows[1]]
+        yarns = f" Yarns begin in these {what}s: {', '.join(begun)}." if begun else ""
         return (
-            f"The stitches as symbols over the picture: {_size(rows, stitches)}{where}, {share:.0%} of the "
-            f"squares in CC; {marks or 'plain stitches only'}. Row 1 is at the bottom, stitch 1 at the "
-            f"{edge}. The written rows say the same in words."
+            f"The stitches as symbols over the picture: {self._size(rows, stitches)}{where}, {share:.0%} of the "
+            f"squares in CC; {marks or 'plain stitches only'}. {what.capitalize()} 1 is at the bottom, stitch 1 at the "
+            f"{edge}.{yarns} The written {what}s say the same in words."
         )
 
     # ---- beside the chart --------------------------------------------------------------------------------
@@ -191,7 +205,7 @@ class Drawings:
             f'<path fill="#b8b8b8" d="{self._cc_path}"/>'
             f'<rect width="{stitches}" height="{rows}" fill="none" stroke="{GRID}" stroke-width="{0.5 / scale:g}"/></g>'
         )
-        alt = f"Where part {part.number} of {part.of} lies in the whole of {_size(rows, stitches)}."
+        alt = f"Where part {part.number} of {part.of} lies in the whole of {self._size(rows, stitches)}."
         height, width = part.shape
         frame = (across.start * scale, here.start * scale, width * scale, height * scale)
         return Drawing(body, stitches * scale, rows * scale, alt), frame
@@ -222,10 +236,13 @@ class Drawings:
             " and ".join(dict.fromkeys(y.name for y in self.page.yarns if role in y.roles)) for role in ("MC", "CC")
         )
         alt = (
-            f"The {side} of the fabric seen {seen}: {_size(rows, stitches)}, {float(motif.grid.mean()):.0%} "
+            f"The {side} of the fabric seen {seen}: {self._size(rows, stitches)}, {float(motif.grid.mean()):.0%} "
             f"of the squares in CC ({cc or 'none'}) on MC ({mc or 'none'})."
         )
         return Drawing(body, width, height, alt)
+
+    def _size(self, rows: int, stitches: int) -> str:
+        return f"{several(rows, row_word(self.page))} of {several(stitches, 'stitch')}"
 
     def key(self, size: float) -> Iterator[tuple[str, Drawing]]:
         """Draw the symbols used, each with its name in the page's terms."""
@@ -242,10 +259,6 @@ class Drawings:
             yield STITCH_NAMES[self.terms][kind], Drawing(body, size + 2, size + 2, alt)
 
 
-def _size(rows: int, stitches: int) -> str:
-    return f"{several(rows, 'row')} of {several(stitches, 'stitch')}"
-
-
 def _joins(span: tuple[int, int], whole: tuple[int, int]) -> list[int]:
     """List the numbers after which a part is joined to its neighbours."""
     before = [span[0] + OVERLAP - 1] if span[0] > whole[0] else []
@@ -257,20 +270,30 @@ def _colours(motif: Motif) -> tuple[NDArray[np.intp], list[str]]:
 
 
 def _numbers(
-    numbers: tuple[NDArray[np.int64], NDArray[np.int64]], look: PrintStyle, left: float, at_right: bool
+    numbers: tuple[NDArray[np.int64], NDArray[np.int64]],
+    look: PrintStyle,
+    left: float,
+    at_right: bool,
+    begun: Mapping[int, str],
 ) -> str:
-    """Write row numbers at the working edge and stitch numbers below, as many as there is room for."""
+    """Write row numbers at the working edge and stitch numbers below, as many as there is room for.
+
+    A row in which a yarn begins has its number and the letter of the yarn.
+    """
     rows, stitches = numbers
     size, square = look.type_size, look.square
     beyond = (_BAR_AT + _BAR_WIDE + 0.3) * square
     x, anchor = (left + len(stitches) * square + beyond, "start") if at_right else (left - beyond, "end")
-    texts = []
-    for y in np.flatnonzero(numbers_shown(rows, number_step(square, 0.9 * size))).tolist():
-        texts.append((x, 1 + (y + 0.5) * square + 0.33 * size, anchor, rows[y]))
+    texts: list[tuple[float, float, str, str]] = []
+    shown = numbers_shown(rows, number_step(square, 0.9 * size)) | np.isin(rows, list(begun))
+    for y in np.flatnonzero(shown).tolist():
+        said = [str(rows[y]), *filter(None, [begun.get(int(rows[y]))])]
+        text = " ".join(said if at_right else reversed(said))
+        texts.append((x, 1 + (y + 0.5) * square + 0.33 * size, anchor, text))
     room = _DIGIT * size * (len(str(stitches.max())) + 0.5)
     for column in np.flatnonzero(numbers_shown(stitches, number_step(square, room))).tolist():
         at = left + (column + 0.5) * square
-        texts.append((at, 1 + len(rows) * square + 1.1 * size, "middle", stitches[column]))
+        texts.append((at, 1 + len(rows) * square + 1.1 * size, "middle", str(stitches[column])))
     drawn = "".join(
         f'<text x="{x:.5g}" y="{y:.5g}" text-anchor="{anchor}">{text}</text>' for x, y, anchor, text in texts
     )

@@ -7,16 +7,28 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from mosaickit.gauge import CM_PER_INCH, METRES_PER_YARD
+from mosaickit.gauge import CM_PER_INCH, GRAMS_PER_OUNCE, METRES_PER_YARD
 from mosaickit.motif import LEAST_CONTRAST
-from mosaickit.orientation import working_edge
+from mosaickit.orientation import Role, working_edge
 from mosaickit.publish.entries import Meeting, PageRow, PageYarn
 from mosaickit.publish.page import Page
 from mosaickit.sizes import LEVELS
 from mosaickit.wording import NATIONS, Terms, render
+from mosaickit.yarn import rounded_down, rounded_up
 
 # the letter is a label, never a key (Craft Yarn Council: rely on the millimetres); sizes of its list only
 _US_HOOKS = {2.25: "B-1", 3.5: "E-4", 4.0: "G-6", 5.0: "H-8", 5.5: "I-9", 6.0: "J-10", 6.5: "K-10½", 8.0: "L-11"}
+
+
+_MONTHS = (
+    *("January", "February", "March", "April", "May", "June"),
+    *("July", "August", "September", "October", "November", "December"),
+)
+_LONGEST_IN_FOOT = 60
+"""A longer title is cut at the foot of a page; it stands whole on the first."""
+
+_MOST_SPANS = 4
+"""So many stretches of rows of a yarn are named; the chart shows the rest."""
 
 
 @dataclass(frozen=True)
@@ -46,47 +58,132 @@ def several(number: int, what: str) -> str:
     return f"{number} {what if number == 1 else plural}"
 
 
+_NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
+
+
 def summary(page: Page) -> str:
-    """One line: rows, stitches, kind of fabric."""
+    """One line: yarns, rows, stitches, kind of fabric."""
     rows, stitches = page.chart.shape
     size = f"{several(rows, row_word(page))} of {several(stitches, 'stitch')}"
     kind = "reversible" if page.chart.reversible else "plain"
     way = "worked in the round" if page.chart.in_the_round else "worked flat, right side always facing"
-    return f"Overlay mosaic crochet in two colours: {size}, {kind}, {way}."
+    number = len(page.yarns)
+    yarns = f" and {_NUMBERS[number] if number < len(_NUMBERS) else number} yarns" if page.lettered else ""
+    return f"Overlay mosaic crochet in two colours{yarns}: {size}, {kind}, {way}."
 
 
 def facts(page: Page, terms: Terms) -> tuple[tuple[str, str], ...]:
     """List what a maker has to know before the first stitch, as (what, text)."""
-    width, height = page.size_cm
-    across = "around" if page.chart.in_the_round else "wide"
-    size = f"{width:.1f} cm {across} × {height:.1f} cm high ({width / CM_PER_INCH:.1f} × {height / CM_PER_INCH:.1f} in)"
+    own = page.publishing
+    in_the_round = page.chart.in_the_round
+    measured = ", measured after blocking" if own.blocked_cm else ""
+    size = f"{size_words(page.finished_cm, in_the_round=in_the_round)}{measured}"
     label, _, gauge = render(page.gauge.sentence, terms).partition(": ")
     found = [("Designed by", page.designer)] if page.designer else []
-    found += [("Finished size", f"{size}."), (label, f"{gauge}.")]
+    found.append(("Finished size", f"{size}."))
+    if own.unblocked_cm:
+        found.append(("Before blocking", f"{size_words(own.unblocked_cm, in_the_round=in_the_round)}."))
+    found.append((label, f"{gauge}."))
     if page.hook_mm is not None:
-        us = _US_HOOKS.get(page.hook_mm)
-        letter = f" (US {us})" if us else ""
-        found.append(("Hook", f"{page.hook_mm:g} mm{letter}, or whatever size gives the {label.lower()}."))
+        found.append(("Hook", f"{_hook(page.hook_mm)}, or whatever size gives the {label.lower()}."))
     if page.level is not None:
         found.append(("Level", f"{page.level.capitalize()}. {LEVELS[page.level]} (Craft Yarn Council)"))
     found.append(("Terms", f"Stitches are named in {terms} ({NATIONS[terms]}) terms."))
     return tuple(found)
 
 
+def length_words(cm: float) -> str:
+    """Write a length in both units.
+
+    Examples
+    --------
+    >>> length_words(40.64)
+    '40.6 cm (16.0 in)'
+    """
+    return f"{cm:.1f} cm ({cm / CM_PER_INCH:.1f} in)"
+
+
+def size_words(cm: tuple[float, float], *, in_the_round: bool = False) -> str:
+    """Write a size in both units, width and height, or the way around and height."""
+    (width, height), across = cm, "around" if in_the_round else "wide"
+    inches = f"({width / CM_PER_INCH:.1f} × {height / CM_PER_INCH:.1f} in)"
+    return f"{width:.1f} cm {across} × {height:.1f} cm high {inches}"
+
+
+def _hook(mm: float) -> str:
+    us = _US_HOOKS.get(mm)
+    return f"{mm:g} mm{f' (US {us})' if us else ''}"
+
+
+def notions(page: Page) -> tuple[str, ...]:
+    """List what is needed beside the yarn: the hook, and the notions as the designer wrote them."""
+    hook = () if page.hook_mm is None else (f"Hook, {_hook(page.hook_mm)}",)
+    return (*hook, *page.publishing.notions)
+
+
+def yarn_labels(page: Page) -> tuple[str, ...]:
+    """Say of each yarn what its label says: what it is, what a ball holds, how it is cared for; "" if nothing."""
+    found = []
+    for yarn in page.yarns:
+        label = page.publishing.label(yarn.name)
+        ball = ""
+        if yarn.ball is not None:
+            metres, grams = yarn.ball.metres, yarn.ball.grams
+            other = f"{metres / METRES_PER_YARD:.0f} yd / {grams / GRAMS_PER_OUNCE:.1f} oz"
+            ball = f"{metres:g} m / {grams:g} g a ball ({other})"
+        said = "; ".join(filter(None, (label.line, label.category, label.fibre, ball)))
+        care = f"Care: {label.care[:1].lower()}{label.care[1:]}" if label.care else ""
+        found.append(" ".join(filter(None, (f"{said}." if said else "", care))))
+    return tuple(found)
+
+
+def care_line(page: Page) -> str:
+    """Say how the piece is cared for where its yarns differ; "" where they do not."""
+    cares = {label.care for label in map(page.publishing.label, (yarn.name for yarn in page.yarns)) if label.care}
+    return "Care for the finished piece as the most delicate of its yarns asks." if len(cares) > 1 else ""
+
+
+def about(page: Page) -> tuple[tuple[str, str], ...]:
+    """List whom to ask, where corrections are and what is allowed, as (what, text)."""
+    own = page.publishing
+    day = f"{own.published.day} {_MONTHS[own.published.month - 1]} {own.published.year}" if own.published else ""
+    told = (
+        ("Edition", ", ".join(filter(None, (own.edition_line, day)))),
+        ("Corrections", own.errata),
+        ("Questions", own.contact),
+        ("Copyright", own.copyright_line),
+        ("Licence", own.licence_line),
+    )
+    return tuple((what, text) for what, text in told if text)
+
+
+def foot(page: Page) -> str:
+    """Write what stands at the foot of every page: title, copyright and contact."""
+    title = page.title if len(page.title) <= _LONGEST_IN_FOOT else f"{page.title[: _LONGEST_IN_FOOT - 1].rstrip()}…"
+    return " · ".join(filter(None, (title, page.publishing.copyright_line, page.publishing.contact)))
+
+
+def keywords(page: Page) -> tuple[str, ...]:
+    """List what the pattern is looked for by."""
+    kind = "reversible" if page.chart.reversible else "plain"
+    return ("crochet pattern", "overlay mosaic crochet", kind, *([page.level] if page.level else []))
+
+
 def cover_words(page: Page, *, dotted: bool) -> str:
     """Say what the picture on the cover is."""
-    width, height = page.size_cm
-    return f"The front, {width:.1f} × {height:.1f} cm.{' Regions with dots are CC.' if dotted else ''}"
+    dots = " Regions with dots are CC." if dotted else ""
+    return f"The front, {size_words(page.size_cm, in_the_round=page.chart.in_the_round)}.{dots}"
 
 
 def key_words(page: Page, *, marked: bool) -> str:
     """Say how the chart is read, beside its symbols."""
     what = row_word(page)
+    letters = f" A letter beside the number of a {what} names the yarn that begins there." if page.lettered else ""
     mark = " A mark in the upper left corner of a square means CC." if marked else ""
     edge = working_edge(page.chart.hand)
     return (
         f"{what.capitalize()} 1 is at the bottom, stitch 1 at the {edge}; the bar at that edge shows the colour of "
-        f"each {what}. A square shows what the front shows, a symbol the stitch that is made there.{mark}"
+        f"each {what}. A square shows what the front shows, a symbol the stitch that is made there.{mark}{letters}"
     )
 
 
@@ -103,14 +200,49 @@ def metres(value: float) -> str:
 
 
 def yarn_lines(page: Page) -> tuple[tuple[str, str, str], ...]:
-    """List the yarns, as (name, roles and how much to have, colour)."""
-    return tuple((yarn.name or "unnamed yarn", _amount(yarn), yarn.colour) for yarn in page.yarns)
+    """List the yarns, as (letter and name, roles and how much to have, colour)."""
+    return tuple((f"{_letter(page, yarn)}{_name(yarn)}", _amount(page, yarn), yarn.colour) for yarn in page.yarns)
 
 
-def _amount(yarn: PageYarn) -> str:
+def yarn_key(page: Page) -> tuple[tuple[str, str], ...]:
+    """List the yarns by their letters for the key of the chart, as (words, colour); none where no letters are used."""
+    if not page.lettered:
+        return ()
+    return tuple((f"{_letter(page, yarn)}{_name(yarn)}, {_where(page, yarn)}", yarn.colour) for yarn in page.yarns)
+
+
+def _name(yarn: PageYarn) -> str:
+    return yarn.name or "unnamed yarn"
+
+
+def _letter(page: Page, yarn: PageYarn) -> str:
+    return f"{yarn.letter}: " if page.lettered else ""
+
+
+def _where(page: Page, yarn: PageYarn) -> str:
+    """Say as which colour a yarn is worked, and in which rows where that changes."""
+    if not page.lettered:
+        return " and ".join(yarn.roles)
+    return " and ".join(_spans(page, yarn.letter, role) for role in yarn.roles)
+
+
+def _spans(page: Page, letter: str, role: Role) -> str:
+    of_role = [start for start in page.starts if start.role == role]
+    last = max(row for row, colour in enumerate(page.chart.row_colours, 1) if colour == role)
+    ends = [start.row - 2 for start in of_role[1:]] + [last]  # every second row is of the other colour
+    spans = [(start.row, end) for start, end in zip(of_role, ends, strict=True) if start.letter == letter]
+    said = [f"{first} to {last}" if last > first else f"{first}" for first, last in spans]
+    if len(said) > _MOST_SPANS:
+        said = [*said[:_MOST_SPANS], f"{len(said) - _MOST_SPANS} more stretches"]
+    many = "s" if len(said) > 1 or " to " in said[0] else ""
+    return f"{role}, {row_word(page)}{many} {', '.join(said[:-1])}{' and ' if len(said) > 1 else ''}{said[-1]}"
+
+
+def _amount(page: Page, yarn: PageYarn) -> str:
     text = (
-        f"{' and '.join(yarn.roles)}: about {metres(yarn.likely_m)} m ({metres(yarn.likely_m / METRES_PER_YARD)} yd), "
-        f"from {metres(yarn.low_m)} to {metres(yarn.high_m)} m."
+        f"{_where(page, yarn)}: about {rounded_up(yarn.likely_m):g} m "
+        f"({rounded_up(yarn.likely_m / METRES_PER_YARD):g} yd), "
+        f"from {rounded_down(yarn.low_m):g} to {rounded_up(yarn.high_m):g} m."
     )
     return f"{text} {yarn.advice}".rstrip()
 
@@ -122,13 +254,13 @@ def contrast_lines(page: Page) -> tuple[str, ...]:
         first.setdefault((each.mc, each.cc, each.ratio, each.weakest), each)
     # from which row on is said where every two yarns meet in one run of rows
     since = 1 < len(first) == len(page.meetings)
-    return tuple(_contrast(meeting, since) for meeting in first.values())
+    return tuple(_contrast(meeting, row_word(page) if since else "") for meeting in first.values())
 
 
-def _contrast(meeting: Meeting, several: bool) -> str:
+def _contrast(meeting: Meeting, since_what: str) -> str:
     # rounded down, so that a ratio below the limit never reads as the limit
     ratio, weakest = (int(value * 10) / 10 for value in (meeting.ratio, meeting.weakest))
-    since = f"From row {meeting.row} on: " if several else ""
+    since = f"From {since_what} {meeting.row} on: " if since_what else ""
     verdict = (
         "they are easy to tell apart"
         if meeting.clear
@@ -144,18 +276,21 @@ def _contrast(meeting: Meeting, several: bool) -> str:
 def row_use(page: Page, *, brief: bool = False) -> PageTable:
     """Table the yarn of each row; `brief` leaves out stitches, for large type."""
     what = row_word(page).capitalize()
-    head = (what, "Colour", "Yarn", "Stitches", "Length (m)", "Range (m)")
+    head = (what, "Colour", "Yarn", "Stitches", "Yarn (m)", "Range (m)")
     lines: list[tuple[str, ...]] = [
-        (f"{what} {use.row}", use.role, use.yarn, str(use.stitches), metres(use.likely_m),
+        (f"{what} {use.row}", use.role, use.letter, str(use.stitches), metres(use.likely_m),
          f"{metres(use.low_m)} to {metres(use.high_m)}")
         for use in page.row_use
     ]  # fmt: skip
     total = tuple(sum(getattr(use, name) for use in page.row_use) for name in ("low_m", "likely_m", "high_m"))
     stitches = sum(use.stitches for use in page.row_use)
     lines.append(("All", "", "", str(stitches), metres(total[1]), f"{metres(total[0])} to {metres(total[2])}"))
-    kept = (0, 1, 2, 4, 5) if brief else (0, 1, 2, 3, 4, 5)
+    left_out = [column for column, leave in ((2, not page.lettered), (3, brief)) if leave]
+    kept = [column for column in range(len(head)) if column not in left_out]
+    legend = "; ".join(f"{yarn.letter}: {_name(yarn)}" for yarn in page.yarns)
     return PageTable(
-        f"Yarn for each {what.lower()}, in metres; tails, chains and strands between {what.lower()}s included.",
+        f"Yarn for each {what.lower()}, in metres; tails, chains and strands between {what.lower()}s included."
+        + (f" Yarns: {legend}." if page.lettered else ""),
         tuple(head[i] for i in kept),
         tuple(tuple(line[i] for i in kept) for line in lines),
         tuple(place for place, i in enumerate(kept) if i > 2),

@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
-from mosaickit.colours import contrast, weakest_contrast
+from mosaickit.colours import Yarn, contrast, weakest_contrast
 from mosaickit.errors import OptionError, each_of_kind, of_kind, one_of, positive, shortly, true_or_false
 from mosaickit.fabric import Chart, work
 from mosaickit.gauge import Gauge
 from mosaickit.motif import Motif
 from mosaickit.orientation import ROLES
 from mosaickit.publish.cautions import CHILDREN_CAUTIONS, HANDS_CAUTION, LOCAL_RULES
-from mosaickit.publish.entries import Instructions, Meeting, PageRow, PageYarn, RowUse
+from mosaickit.publish.entries import Instructions, Meeting, PageRow, PageYarn, Photograph, RowUse, YarnStart
 from mosaickit.publish.page import Page
-from mosaickit.sizes import Design
+from mosaickit.sizes import USUAL_PUBLISHING, Design, Publishing
 from mosaickit.wording import TERMS, Terms, WrittenRows, write_rows
 from mosaickit.yarn import DYE_LOT, USUAL_YARN_SETTINGS, Usage, YarnSettings, accuracy, new_balls, yarn_usage
+
+MOST_PHOTOGRAPHS = 12
+"""No page has more of them."""
 
 
 def pattern(
@@ -32,6 +35,8 @@ def pattern(
     notes: Iterable[str] = (),
     for_children: bool = False,
     repeat: int | None = None,
+    publishing: Publishing = USUAL_PUBLISHING,
+    photographs: Iterable[Photograph] = (),
     rows: Iterable[Instructions] | None = None,
 ) -> Page:
     r"""Fill in the page of a pattern.
@@ -62,6 +67,10 @@ def pattern(
         Whether to print the cautions about what children wear and sleep under.
     repeat : int, optional
         The columns of the motif that the chart repeats; see `write_rows`.
+    publishing : Publishing
+        Contact, copyright, labels of the yarns and whatever else a pattern that is sold has.
+    photographs : Photographs
+        At most 12; the first is the cover. Without any, the page shows the fabric as its yarn lies.
     rows : Instructions, one for each of the terms, optional
         Written rows of your own in place of ours.
 
@@ -87,6 +96,10 @@ def pattern(
     of_kind("gauge", gauge, Gauge)
     one_of("terms", terms, TERMS)
     for_children = true_or_false("for_children", for_children)
+    of_kind("publishing", publishing, Publishing)
+    photographs = each_of_kind("photographs", photographs, Photograph)
+    if len(photographs) > MOST_PHOTOGRAPHS:
+        raise OptionError(f"`photographs` must be at most {MOST_PHOTOGRAPHS}; got {len(photographs)}.")
     noted = [notes] if isinstance(notes, str) else notes
     if not isinstance(noted, Iterable):
         raise OptionError(f"`notes` must be a text, or several; got {shortly(notes)}.")
@@ -95,6 +108,7 @@ def pattern(
     fabric = work(chart)
     usage = yarn_usage(chart, gauge, yarn_settings=yarn_settings)
     yarns = chart.yarns.gather(range(1, chart.shape[0] + 1))
+    letters = {total.yarn: yarn_letter(number) for number, total in enumerate(usage.by_yarn)}
     if rows is None:
         written = (
             write_rows(chart, terms=each, between_rows=yarn_settings.between_rows, repeat=repeat) for each in TERMS
@@ -108,12 +122,13 @@ def pattern(
         gauge=gauge,
         terms=terms,
         instructions=tuple(rows),
-        yarns=_yarns(usage),
+        yarns=_yarns(usage, letters),
+        starts=tuple(YarnStart(row, role, letters[yarn]) for row, role, yarn in chart.yarns.starts(chart.row_colours)),
         meetings=_meetings(chart),
-        row_use=_row_use(chart, usage),
+        row_use=_row_use(chart, usage, letters),
         between_rows=yarn_settings.between_rows,
         accuracy=accuracy(usage.lengths),
-        skein_notes=_skein_notes(usage),
+        skein_notes=_skein_notes(usage, "round" if chart.in_the_round else "row"),
         designer=designer,
         hook_mm=None if hook_mm is None else positive("hook_mm", hook_mm, "mm"),
         level=level,
@@ -121,11 +136,21 @@ def pattern(
         notes=tuple(noted),
         cautions=(HANDS_CAUTION, *((*CHILDREN_CAUTIONS, LOCAL_RULES) if for_children else ())),
         repeat=repeat,
+        publishing=publishing,
+        photographs=photographs,
+        yarn_mm=yarn_settings.yarn_mm,
     )
 
 
-def page_of(design: Design) -> Page:
+def page_of(design: Design, photographs: Iterable[Photograph] = ()) -> Page:
     """Fill in the page of a design's pattern; ``design.page()`` is this.
+
+    Parameters
+    ----------
+    design : Design
+        Which.
+    photographs : Photographs
+        As `pattern` takes them; a design does not keep them.
 
     Raises
     ------
@@ -149,6 +174,8 @@ def page_of(design: Design) -> Page:
         notes=words.notes,
         for_children=words.for_children,
         repeat=design.repeat,
+        publishing=design.publishing,
+        photographs=photographs,
     )
 
 
@@ -174,10 +201,23 @@ def instructions(chart: Chart, written: WrittenRows) -> Instructions:
     )
 
 
-def _yarns(usage: Usage) -> tuple[PageYarn, ...]:
+def yarn_letter(number: int) -> str:
+    """Give the letter of a yarn by its number from 0; after Z come AA, AB and so on.
+
+    Examples
+    --------
+    >>> yarn_letter(0), yarn_letter(25), yarn_letter(26)
+    ('A', 'Z', 'AA')
+    """
+    more, last = divmod(number, 26)
+    return (yarn_letter(more - 1) if more else "") + chr(ord("A") + last)
+
+
+def _yarns(usage: Usage, letters: Mapping[Yarn, str]) -> tuple[PageYarn, ...]:
     used = set(zip(usage.yarns, usage.row_colours, strict=True))
     return tuple(
         PageYarn(
+            letter=letters[total.yarn],
             name=total.yarn.name,
             colour=total.yarn.colour,
             roles=tuple(role for role in ROLES if (total.yarn, role) in used),
@@ -186,20 +226,21 @@ def _yarns(usage: Usage) -> tuple[PageYarn, ...]:
             high_m=total.high_m,
             skeins=total.skeins,
             advice=total.advice,
+            ball=total.skein,
         )
         for total in usage.by_yarn
     )
 
 
-def _skein_notes(usage: Usage) -> tuple[str, ...]:
+def _skein_notes(usage: Usage, row_word: str) -> tuple[str, ...]:
     """Say where new balls begin, and, if a yarn may take more than one skein, to buy them of one dye lot."""
     said = []
     for yarn, skein in usage.skeins:
         if skein is not None and usage.total_m[[one == yarn for one in usage.yarns]].max() <= skein.metres:
             _, *later = new_balls(usage, yarn)
             if later:
-                rows = ", ".join(map(str, later))
-                said.append(f"A new ball of {yarn.name} is likely to start at row{'s' * (len(later) > 1)} {rows}.")
+                where = f"{row_word}{'s' * (len(later) > 1)} {', '.join(map(str, later))}"
+                said.append(f"A new ball of {yarn.name} is likely to start at {where}.")
     one_each = all(total.skeins == 1 for total in usage.by_yarn)
     return (*said, *((DYE_LOT,) if not one_each else ()))
 
@@ -212,11 +253,11 @@ def _meetings(chart: Chart) -> tuple[Meeting, ...]:
     return tuple(found)
 
 
-def _row_use(chart: Chart, usage: Usage) -> tuple[RowUse, ...]:
+def _row_use(chart: Chart, usage: Usage, letters: Mapping[Yarn, str]) -> tuple[RowUse, ...]:
     amounts = zip(usage.low_m.tolist(), usage.total_m.tolist(), usage.high_m.tolist(), strict=True)
     stitches = chart.shape[1]
     return tuple(
-        RowUse(row, role, yarn.name, stitches, low, likely, high)
+        RowUse(row, role, letters[yarn], yarn.name, stitches, low, likely, high)
         for row, (role, yarn, (low, likely, high)) in enumerate(
             zip(usage.row_colours, usage.yarns, amounts, strict=True), 1
         )

@@ -8,7 +8,6 @@ craft. `filling` fills it in from a chart. Rows are in working order; lengths ar
 from __future__ import annotations
 
 import hashlib
-import re
 from collections.abc import Iterator
 from dataclasses import dataclass, fields, is_dataclass
 
@@ -16,8 +15,16 @@ from mosaickit.errors import OptionError, one_of
 from mosaickit.fabric import Chart
 from mosaickit.gauge import Gauge
 from mosaickit.motif import BetweenRows, Motif
-from mosaickit.publish.entries import Instructions, Meeting, PageYarn, RowUse
-from mosaickit.sizes import LEVELS, LONGEST_NOTE, LONGEST_TITLE, check_characters, check_prose
+from mosaickit.publish.entries import Instructions, Meeting, PageYarn, Photograph, RowUse, YarnStart
+from mosaickit.sizes import (
+    LEVELS,
+    LONGEST_NOTE,
+    LONGEST_TITLE,
+    USUAL_PUBLISHING,
+    Publishing,
+    check_characters,
+    check_prose,
+)
 from mosaickit.wording import Terms
 
 
@@ -39,8 +46,8 @@ class Page:
         The terms of a printed page; a web page starts in them.
     instructions : tuple of Instructions
         One for each of the terms that are offered, `terms` among them.
-    yarns, meetings, row_use
-        The yarns, how well they can be told apart, and what each row takes.
+    yarns, starts, meetings, row_use
+        The yarns, where each begins, how well they can be told apart, and what each row takes.
     between_rows : "carried" or "cut"
         What is done with the yarn between rows.
     accuracy : str
@@ -59,10 +66,14 @@ class Page:
         What else there is to say.
     cautions : tuple of (heading, text)
         What to take care of.
-    language : str
-        The language of the page, as "en".
     repeat : int, optional
         The columns of the motif that the chart repeats, which the words of a row start with.
+    publishing : Publishing
+        What a pattern that is sold has beside its words.
+    photographs : tuple of Photograph
+        The first of them is the cover; without any, it shows the fabric as its yarn lies.
+    yarn_mm : float, optional
+        The yarn's diameter, for those pictures.
 
     Raises
     ------
@@ -78,6 +89,7 @@ class Page:
     terms: Terms
     instructions: tuple[Instructions, ...]
     yarns: tuple[PageYarn, ...]
+    starts: tuple[YarnStart, ...]
     meetings: tuple[Meeting, ...]
     row_use: tuple[RowUse, ...]
     between_rows: BetweenRows
@@ -89,8 +101,10 @@ class Page:
     intro: str = ""
     notes: tuple[str, ...] = ()
     cautions: tuple[tuple[str, str], ...] = ()
-    language: str = "en"
     repeat: int | None = None
+    publishing: Publishing = USUAL_PUBLISHING
+    photographs: tuple[Photograph, ...] = ()
+    yarn_mm: float | None = None
 
     def __post_init__(self) -> None:
         if not isinstance(self.title, str) or not self.title.strip():
@@ -101,8 +115,6 @@ class Page:
             check_prose(field, prose, LONGEST_NOTE)
         for field, text in texts(self):
             check_characters(field, text)
-        if not isinstance(self.language, str) or not re.fullmatch(r"[a-z]{2,3}", self.language):
-            raise OptionError(f"`language` must be a code of two or three letters, as 'en'; got {self.language!r}.")
         one_of("terms", self.terms, [instructions.terms for instructions in self.instructions])
         if self.level is not None:
             one_of("level", self.level, LEVELS)
@@ -115,10 +127,20 @@ class Page:
         return self.gauge.size_cm(*self.chart.shape)
 
     @property
+    def finished_cm(self) -> tuple[float, float]:
+        """(width, height) as measured after blocking, or else by the gauge."""
+        return self.publishing.blocked_cm or self.size_cm
+
+    @property
     def about_yarn(self) -> str:
         """What is done with the yarn between rows, how good the amounts are, and what there is to say of skeins."""
         rows = "rounds" if self.chart.in_the_round else "rows"
         return " ".join((f"The yarn is {self.between_rows} between {rows}.", self.accuracy, *self.skein_notes))
+
+    @property
+    def lettered(self) -> bool:
+        """Whether yarns need their letters, as MC or CC is more than one yarn."""
+        return len(self.starts) > len({start.role for start in self.starts})
 
     @property
     def words(self) -> Instructions:

@@ -10,6 +10,7 @@ from __future__ import annotations
 import json
 import re
 from dataclasses import dataclass
+from math import ceil
 from os import PathLike
 from pathlib import Path
 from typing import Any, Literal
@@ -20,8 +21,11 @@ from mosaickit.errors import OptionError, PublishError, one_of, true_or_false, w
 from mosaickit.files import Owner, save_bytes
 from mosaickit.publish import contents
 from mosaickit.publish.charts import Drawing, Drawings, PrintStyle
+from mosaickit.publish.fonts import BROAD_FONTS, font_folders
 from mosaickit.publish.page import Page, texts
 from mosaickit.publish.parts import ChartPart, parts
+from mosaickit.publish.pictures import PagePicture, photographs, yarn_views
+from mosaickit.publish.schematic import schematic
 
 Form = Literal["regular", "large print", "low ink"]
 Paper = Literal["a4", "us-letter"]
@@ -34,6 +38,7 @@ PAPERS: tuple[Paper, ...] = ("a4", "us-letter")
 _MM = 72 / 25.4
 _SIZES_MM: dict[Paper, tuple[float, float]] = {"a4": (210, 297), "us-letter": (215.9, 279.4)}
 _MARGIN_MM = 20.0
+_LETTER = 0.5  # of the size of type: how wide a letter is
 _TEMPLATE = Path(__file__).with_name("pattern.typ").read_bytes()
 
 
@@ -139,9 +144,7 @@ def sheets(
     files = _checked_files(page, form, paper, system_fonts)
     dpi = within("dpi", dpi, 20, 600)
     _set(page, files, system_fonts)  # refuses what the PDF would
-    pictures = typst.compile(  # type: ignore[call-overload]  # its types know no files in memory
-        {"main": _TEMPLATE, **files}, format="png", ppi=dpi, ignore_system_fonts=not system_fonts
-    )
+    pictures = _compiled(files, system_fonts, format="png", ppi=dpi)
     return (pictures,) if isinstance(pictures, bytes) else tuple(pictures)
 
 
@@ -156,12 +159,19 @@ def _checked_files(page: Page, form: Form, paper: Paper, system_fonts: bool) -> 
 
 def _set(page: Page, files: dict[str, bytes], system_fonts: bool) -> bytes:
     try:
-        data: bytes = typst.compile(  # type: ignore[call-overload]  # its types know no files in memory
-            {"main": _TEMPLATE, **files}, pdf_standards=["ua-1"], ignore_system_fonts=not system_fonts
-        )
+        data: bytes = _compiled(files, system_fonts, pdf_standards=["ua-1"])
     except typst.TypstError as err:
         raise _as_publish_error(page, str(err), system_fonts) from None
     return data
+
+
+def _compiled(files: dict[str, bytes], system_fonts: bool, **options: Any) -> Any:  # noqa: ANN401 — as the typesetter
+    return typst.compile(
+        {"main": _TEMPLATE, **files},
+        ignore_system_fonts=not system_fonts,
+        font_paths=list(font_folders()),
+        **options,
+    )
 
 
 def _as_publish_error(page: Page, said: str, system_fonts: bool) -> PublishError:
@@ -187,6 +197,12 @@ class _Files:
     def __init__(self) -> None:
         self.kept: dict[str, bytes] = {}
 
+    def add_pixels(self, name: str, picture: PagePicture, most: tuple[float, float]) -> dict[str, Any]:
+        # the typesetter takes files in memory as text only, and SVG may hold a picture in pixels
+        width, height = picture.within(most)
+        body = f'<image width="{width:g}" height="{height:g}" href="{picture.address}"/>'
+        return {**self.add(name, Drawing(body, width, height, picture.alt)), "caption": picture.caption}
+
     def add(self, name: str, picture: Drawing) -> dict[str, Any]:
         self.kept[f"{name}.svg"] = picture.svg.encode()
         return {"file": f"{name}.svg", "width": picture.width, "height": picture.height, "alt": picture.alt}
@@ -195,14 +211,27 @@ class _Files:
 def _files(page: Page, form: Form, paper: Paper) -> dict[str, bytes]:
     sizes, files = _TYPES[form], _Files()
     drawings = Drawings(page, page.terms)
-    room = tuple((side - 2 * _MARGIN_MM) * _MM for side in _SIZES_MM[paper])
+    foot, foot_mm = contents.foot(page), _MARGIN_MM
+    width, height = ((side - 2 * _MARGIN_MM) * _MM for side in _SIZES_MM[paper])
+    lines = ceil(len(foot) * _LETTER * sizes.small / (width - 6 * sizes.small))
+    if lines > 2:  # there is room for two lines in a usual margin
+        foot_mm += (lines - 2) * 1.4 * sizes.small / _MM
+        height -= (foot_mm - _MARGIN_MM) * _MM
+    room = (width, height)
+    own = page.publishing
     words = page.words
     table = contents.row_use(page, brief=form == "large print")
     told = {
         "title": page.title,
         "author": [page.designer] if page.designer else [],
-        "language": page.language,
+        "language": own.language.partition("-")[0],
+        "region": own.language.partition("-")[2] or None,
+        "date": None if own.published is None else [own.published.year, own.published.month, own.published.day],
+        "keywords": contents.keywords(page),
+        "foot": foot,
+        "foot-margin": foot_mm * _MM,
         "paper": paper,
+        "fonts": ["Libertinus Serif", "New Computer Modern", *BROAD_FONTS],
         "margin": _MARGIN_MM * _MM,
         "body": sizes.body,
         "small": sizes.small,
@@ -213,6 +242,13 @@ def _files(page: Page, form: Form, paper: Paper) -> dict[str, bytes]:
         "intro": contents.paragraphs(page.intro),
         "facts": contents.facts(page, page.terms),
         "yarns": contents.yarn_lines(page),
+        "labels": contents.yarn_labels(page),
+        "notions": contents.notions(page),
+        "care-line": contents.care_line(page),
+        "finishing": contents.paragraphs(own.finishing),
+        "blocking": contents.paragraphs(own.blocking),
+        "schematic": files.add("schematic", schematic(page, (0.62 * room[0], 0.3 * room[1]), sizes.small)),
+        "about": contents.about(page),
         "contrast": contents.contrast_lines(page),
         "between": page.about_yarn,
         "abbreviations": words.abbreviations,
@@ -223,8 +259,11 @@ def _files(page: Page, form: Form, paper: Paper) -> dict[str, bytes]:
         "table": {"caption": table.caption, "head": table.head, "lines": table.lines, "numbers": table.numbers},
         "notes": [contents.paragraphs(note) for note in page.notes],
         "cautions": page.cautions,
-        "cover-words": contents.cover_words(page, dotted=not sizes.filled),
-        "cover": files.add("cover", drawings.face("front", (room[0], 0.36 * room[1]), filled=sizes.filled)),
+        "cover": _cover(page, drawings, sizes, room, files),
+        "photographs": [
+            files.add_pixels(f"photograph{number}", each, (room[0], 0.45 * room[1]))
+            for number, each in enumerate(photographs(page)[1:], 1)
+        ],
         "faces": [
             {"side": side, **files.add(side, drawings.face(side, (room[0], 0.36 * room[1]), filled=sizes.filled))}
             for side in ("front", "back")
@@ -233,10 +272,23 @@ def _files(page: Page, form: Form, paper: Paper) -> dict[str, bytes]:
             {"name": name, **files.add(f"key{number}", picture)}
             for number, (name, picture) in enumerate(drawings.key(1.6 * sizes.body))
         ],
+        "yarn-key": contents.yarn_key(page),
         "key-words": contents.key_words(page, marked=drawings.marked or not sizes.filled),
         "charts": _charts(drawings, sizes, (room[0], room[1]), files),
     }
     return {"page.json": json.dumps(told).encode(), **files.kept}
+
+
+def _cover(
+    page: Page, drawings: Drawings, sizes: _Type, room: tuple[float, float], files: _Files
+) -> list[dict[str, Any]]:
+    """Show the first photograph, or else the fabric as its yarn lies: the front, and below it back and detail."""
+    whole, half = (room[0], 0.34 * room[1]), (0.48 * room[0], 0.17 * room[1])
+    shown = (photographs(page)[:1] or yarn_views(page)) if sizes.filled else ()
+    if not shown:
+        face = files.add("cover0", drawings.face("front", whole, filled=sizes.filled))
+        return [{**face, "caption": contents.cover_words(page, dotted=not sizes.filled)}]
+    return [files.add_pixels(f"cover{number}", each, half if number else whole) for number, each in enumerate(shown)]
 
 
 def _charts(drawings: Drawings, sizes: _Type, room: tuple[float, float], files: _Files) -> list[dict[str, Any]]:
@@ -246,16 +298,18 @@ def _charts(drawings: Drawings, sizes: _Type, room: tuple[float, float], files: 
     beside_finder = max(sizes.finder_mm * _MM, 5 * sizes.body) + 2 * sizes.body
     key = (5 if sizes.body < 18 else 9) * sizes.body
     cut = parts(shape, shape)
-    square = _largest(shape, shape, sizes, (room[0], room[1] - heading - key))
+    key += 1.6 * sizes.body * len(drawings.page.yarns) * drawings.page.lettered
+    letters = drawings.letters
+    square = _largest(shape, shape, sizes, (room[0], room[1] - heading - key), letters)
     if square is None:
         space = (room[0], room[1] - heading - beside_finder)
-        across, up = _squares_in(sizes.part_mm * _MM, shape, sizes, space)
+        across, up = _squares_in(sizes.part_mm * _MM, shape, sizes, space, letters)
         cut = parts(shape, (int(up), int(across)))
-        square = _largest(cut[0].shape, shape, sizes, space) or sizes.part_mm * _MM
-    look = PrintStyle(square, sizes.chart_numbers, filled=sizes.filled)
+        square = _largest(cut[0].shape, shape, sizes, space, letters) or sizes.part_mm * _MM
+    look = PrintStyle(square, sizes.chart_numbers, filled=sizes.filled, letters=letters)
     found = []
     for part in cut:
-        told = {"caption": _caption(part), **files.add(f"chart{part.number}", drawings.part(part, look))}
+        told = {"caption": _caption(part, drawings.page), **files.add(f"chart{part.number}", drawings.part(part, look))}
         if part.of > 1:
             finder, frame = drawings.finder(part, (0.3 * room[0], sizes.finder_mm * _MM))
             told["finder"] = {"frame": frame, **files.add("finder", finder)}
@@ -263,23 +317,28 @@ def _charts(drawings: Drawings, sizes: _Type, room: tuple[float, float], files: 
     return found
 
 
-def _squares_in(square: float, whole: tuple[int, int], sizes: _Type, room: tuple[float, float]) -> tuple[float, float]:
+def _squares_in(
+    square: float, whole: tuple[int, int], sizes: _Type, room: tuple[float, float], letters: int
+) -> tuple[float, float]:
     """Give how many squares of a side fit across and up, beside the bar and the numbers of the whole chart."""
-    beside, below = PrintStyle(square, sizes.chart_numbers).around(*whole)
+    beside, below = PrintStyle(square, sizes.chart_numbers, letters=letters).around(*whole)
     return (room[0] - beside) / square, (room[1] - below) / square
 
 
-def _largest(part: tuple[int, int], whole: tuple[int, int], sizes: _Type, room: tuple[float, float]) -> float | None:
+def _largest(
+    part: tuple[int, int], whole: tuple[int, int], sizes: _Type, room: tuple[float, float], letters: int
+) -> float | None:
     """Find the largest square with which a part fits, in points; None if it were smaller than the form's least."""
     # the bar beside the chart grows with its squares, so sizes are tried, a tenth of a millimetre apart
     for tenths in range(round(sizes.most_mm * 10), round(sizes.least_mm * 10) - 1, -1):
-        across, up = _squares_in(tenths / 10 * _MM, whole, sizes, room)
+        across, up = _squares_in(tenths / 10 * _MM, whole, sizes, room, letters)
         if part[1] <= across and part[0] <= up:
             return tenths / 10 * _MM
     return None
 
 
-def _caption(part: ChartPart) -> str:
+def _caption(part: ChartPart, page: Page) -> str:
     return (
-        f"Part {part.number} of {part.of}: {part.words}. Beyond a dashed line lies what a neighbouring part shows too."
+        f"Part {part.number} of {part.of}: {part.words(contents.row_word(page))}. Beyond a dashed line lies what a "
+        "neighbouring part shows too."
     )

@@ -25,10 +25,9 @@ class ChartPart:
         """(R, N) of the part."""
         return self.rows[1] - self.rows[0] + 1, self.stitches[1] - self.stitches[0] + 1
 
-    @property
-    def words(self) -> str:
-        """The part in words."""
-        return f"rows {self.rows[0]} to {self.rows[1]}, stitches {self.stitches[0]} to {self.stitches[1]}"
+    def words(self, row_word: str) -> str:
+        """Name the part, as its rows are called."""
+        return f"{row_word}s {self.rows[0]} to {self.rows[1]}, stitches {self.stitches[0]} to {self.stitches[1]}"
 
     def window(self, shape: tuple[int, int], hand: Hand) -> tuple[slice, slice]:
         """Find the part in an array as seen."""

@@ -9,6 +9,8 @@ into the page here.
 from __future__ import annotations
 
 import json
+import re
+from html import escape
 from os import PathLike
 from pathlib import Path
 from typing import Any
@@ -22,13 +24,15 @@ from mosaickit.policy import source_hash
 from mosaickit.publish import contents
 from mosaickit.publish.charts import Drawings, PrintStyle
 from mosaickit.publish.page import Page
+from mosaickit.publish.pictures import photographs, yarn_views
+from mosaickit.publish.schematic import schematic
 from mosaickit.scripts import one_script
 from mosaickit.wording import NATIONS
 
 _HERE = Path(__file__).parent
 _WIDGETS = _HERE.parent / "widgets"
 _SQUARE, _TYPE = 16.0, 10.0  # pixels
-_COVER, _FACE = (240.0, 240.0), (340.0, 460.0)
+_COVER, _FACE, _OUTLINE = (240.0, 240.0), (340.0, 460.0), (420.0, 320.0)
 
 
 def _joined(*files: Path) -> str:
@@ -44,9 +48,18 @@ _SCRIPTS = {
     False: _joined(_HERE / "page.js", _HERE / "rows.js"),
     True: one_script(_WIDGETS / "guide_desk.js") + _joined(_HERE / "page.js", _HERE / "stitches.js"),
 }
-_TEMPLATE = Environment(
+_JINJA = Environment(
     loader=FileSystemLoader(_HERE), autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
-).get_template("pattern.html.j2")
+)
+
+
+def _whole(text: str) -> str:
+    """Escape a text, and keep short words with hyphens, as abbreviations, from being broken at them."""
+    return re.sub(r"[\w½]{1,11}(?:-[\w½]{1,11})+", r'<span class="whole">\g<0></span>', escape(text))
+
+
+_JINJA.filters["whole"] = _whole
+_TEMPLATE = _JINJA.get_template("pattern.html.j2")
 
 
 def html(
@@ -94,7 +107,8 @@ def _render(page: Page, *, guide: bool = False) -> str:
     # the top edge of each row in the chart, row 1 first
     tops = [1 + _SQUARE * orientation.square(row, 1, page.chart.shape)[0] for row in range(1, len(page.row_use) + 1)]
     drawings = Drawings(page, page.terms)
-    chart = drawings.part(drawings.whole, PrintStyle(_SQUARE, _TYPE, font=""))
+    pictures = photographs(page)[:1] or yarn_views(page)
+    chart = drawings.part(drawings.whole, PrintStyle(_SQUARE, _TYPE, font="", letters=drawings.letters))
     return _TEMPLATE.render(
         page=page,
         nations=NATIONS,
@@ -106,7 +120,9 @@ def _render(page: Page, *, guide: bool = False) -> str:
         intro=contents.paragraphs(page.intro),
         facts={words.terms: contents.facts(page, words.terms) for words in page.instructions},
         yarns=contents.yarn_lines(page),
-        colours={yarn.name: yarn.colour for yarn in page.yarns},
+        yarn_key=contents.yarn_key(page),
+        colours={yarn.letter: yarn.colour for yarn in page.yarns},
+        changes={start.row for start in page.starts if start.row > 2},
         contrast=contents.contrast_lines(page),
         table=contents.row_use(page),
         notes=[contents.paragraphs(note) for note in page.notes],
@@ -119,15 +135,27 @@ def _render(page: Page, *, guide: bool = False) -> str:
         key_words=contents.key_words(page, marked=drawings.marked),
         count=contents.count,
         row_word=contents.row_word(page),
-        cover=drawings.face("front", _COVER),
+        cover=None if pictures else drawings.face("front", _COVER),
+        pictures=pictures,
+        photographs=photographs(page)[1:],
+        labels=contents.yarn_labels(page),
+        notions=contents.notions(page),
+        care_line=contents.care_line(page),
+        finishing=contents.paragraphs(page.publishing.finishing),
+        blocking=contents.paragraphs(page.publishing.blocking),
+        schematic=schematic(page, _OUTLINE, 16, font=""),
+        about=contents.about(page),
+        foot=contents.foot(page),
+        keywords=", ".join(contents.keywords(page)),
     )
 
 
 def _policy(*, guide: bool) -> str:
-    """Let only this very style and script work, and nothing come from outside."""
+    """Let only this very style and script work, pictures that stand in the page, and nothing come from outside."""
     return "; ".join(
         [
             "default-src 'none'",
+            "img-src data:",
             f"style-src '{source_hash(_STYLES[guide])}'",
             f"script-src '{source_hash(_SCRIPTS[guide])}'",
             "base-uri 'none'",

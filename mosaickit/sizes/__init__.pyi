@@ -11,6 +11,11 @@ from mosaickit.sizes.designs.folders import DesignFigures as DesignFigures
 from mosaickit.sizes.designs.folders import DesignFile as DesignFile
 from mosaickit.sizes.designs.folders import DesignFolder as DesignFolder
 from mosaickit.sizes.designs.listing import all_designs as all_designs
+from mosaickit.sizes.designs.publishing import CARE as CARE
+from mosaickit.sizes.designs.publishing import USUAL_PUBLISHING as USUAL_PUBLISHING
+from mosaickit.sizes.designs.publishing import YARN_WEIGHTS as YARN_WEIGHTS
+from mosaickit.sizes.designs.publishing import Publishing as Publishing
+from mosaickit.sizes.designs.publishing import YarnLabel as YarnLabel
 from mosaickit.sizes.designs.saving import design_in as design_in
 from mosaickit.sizes.designs.saving import is_design as is_design
 from mosaickit.sizes.designs.saving import load as load

@@ -145,7 +145,7 @@ export class Panels {
       make("span", { className: "mk-swatch", style: `background: ${data.inks[work.inks[0]]}` }),
       done
         ? `All ${data.rows} done`
-        : `${data.row} ${place.rows + 1} of ${data.rows}: ${work.yarn} (${work.role})`,
+        : `${data.row} ${place.rows + 1} of ${data.rows}: ${work.changes ? "change to " : ""}${work.yarn} (${work.role})`,
     );
     const high = place.rows > 0 ? data.work[place.rows - 1].height : "";
     const stitches = done ? data.stitches : place.stitches;

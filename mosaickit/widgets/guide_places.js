@@ -11,7 +11,7 @@
  * @typedef {{ name: string, words: string, moves: Move[], shows: number[], note: string }} Kind
  * @typedef {{ first: number, end: number, run: number, times: string, said: string }} Group
  * @typedef {{ pieces: number[], groups: number[] }} Line
- * @typedef {{ role: string, yarn: string, inks: number[], line: number, order: number, height: string }} Work
+ * @typedef {{ role: string, yarn: string, changes: boolean, inks: number[], line: number, order: number, height: string }} Work
  * @typedef {{ ink: number, runs: [number, number, number][] }} Paint
  * @typedef {{ name: string, columns: number[], paint: Paint[] }} Face
  * @typedef {{

@@ -30,10 +30,11 @@ export function saidAt(place, pace, data) {
   if (isDone(place, data)) return "All rows are done.";
   const work = data.work[place.rows];
   const row = `${data.row} ${place.rows + 1}`;
+  const yarn = `${work.changes ? "change to " : ""}${work.yarn || work.role}`;
   if (pace === "row") {
-    return `${row}, ${work.yarn || work.role}: ${wordsOf(data.lines[work.line], IN_WORDS, data).join("")}.`;
+    return `${row}, ${yarn}: ${wordsOf(data.lines[work.line], IN_WORDS, data).join("")}.`;
   }
-  const starts = place.stitches === 0 && place.moves === 0 ? `${row}, ${work.yarn || work.role}. ` : "";
+  const starts = place.stitches === 0 && place.moves === 0 ? `${row}, ${yarn}. ` : "";
   if (pace === "group") return `${starts}${groupAt(place, data).said}.`;
   const kind = kindAt(place, data);
   if (pace === "stitch") return `${starts}Stitch ${place.stitches + 1}: ${kind.words}.`;

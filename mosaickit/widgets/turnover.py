@@ -7,7 +7,6 @@ both sides as still pictures.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from pathlib import Path
 
 import anywidget
@@ -18,7 +17,7 @@ from numpy.typing import NDArray
 from mosaickit import orientation
 from mosaickit.draw import worked_png
 from mosaickit.errors import OptionError, of_kind
-from mosaickit.fabric import Chart
+from mosaickit.fabric import Chart, patch_of
 from mosaickit.gauge import Gauge
 from mosaickit.widgets.parts import data_url
 from mosaickit.yarn import Piece, RowThread, Thread, YarnSettings, thread_of
@@ -104,28 +103,6 @@ class TurnOver(anywidget.AnyWidget):
             about=f"A patch of {self.patch.summary}, as yarn in space.",
             stills=stills,
         )
-
-
-def patch_of(chart: Chart, rows: tuple[int, int] | None, stitches: tuple[int, int] | None) -> Chart:
-    """Cut a patch out of a chart, by first and last row and stitch, from 1; it keeps its rows' colours and yarns.
-
-    Where they are left out, it has 20 of them from the beginning. Raises `OptionError` if the patch is not in the
-    chart.
-    """
-    (first, last), (left, right) = (
-        _shown(name, span, most)
-        for name, span, most in zip(("rows", "stitches"), (rows, stitches), chart.shape, strict=True)
-    )
-    return replace(
-        chart,
-        stitches=chart.stitches[first - 1 : last, left - 1 : right],
-        row_colours=chart.row_colours[first - 1 : last],
-        yarns=chart.yarns.gather(range(first, last + 1)),
-    )
-
-
-def _shown(name: str, span: tuple[int, int] | None, most: int) -> tuple[int, int]:
-    return (1, min(most, 20)) if span is None else orientation.checked_span(name, span, most)
 
 
 def _lines(thread: Thread, patch: Chart) -> tuple[NDArray[np.float64], list[list[int]], list[str]]:

@@ -26,8 +26,12 @@ from mosaickit.yarn.thread.rows import Strand as Strand
 from mosaickit.yarn.thread.rows import Thread as Thread
 from mosaickit.yarn.thread.rows import lengths_of_thread as lengths_of_thread
 from mosaickit.yarn.thread.rows import thread_of as thread_of
+from mosaickit.yarn.thread.seeing import SQUARE_ACROSS as SQUARE_ACROSS
+from mosaickit.yarn.thread.seeing import seen as seen
 from mosaickit.yarn.totals import Skein as Skein
 from mosaickit.yarn.totals import YarnTotal as YarnTotal
+from mosaickit.yarn.totals import rounded_down as rounded_down
+from mosaickit.yarn.totals import rounded_up as rounded_up
 from mosaickit.yarn.totals import skein_of_each as skein_of_each
 from mosaickit.yarn.usage import Usage as Usage
 from mosaickit.yarn.usage import usage_of_rows as usage_of_rows

@@ -8,11 +8,31 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from math import ceil
+from math import ceil, floor
 
 from mosaickit.colours import Yarn
 from mosaickit.errors import OptionError, of_kind, shortly, within
 from mosaickit.gauge import METRES_PER_YARD
+
+
+def rounded_up(amount: float) -> float:
+    """Round an estimated length up to what an estimate is worth: whole numbers, from 20 on fives, from 200 on tens.
+
+    Examples
+    --------
+    >>> rounded_up(3.2), rounded_up(51.1), rounded_up(278.4)
+    (4, 55, 280)
+    """
+    return _step(amount) * ceil(amount / _step(amount) - 1e-9)
+
+
+def rounded_down(amount: float) -> float:
+    """Round the lower end of an estimate down, in the steps of `rounded_up`."""
+    return _step(amount) * floor(amount / _step(amount) + 1e-9)
+
+
+def _step(amount: float) -> int:
+    return 1 if amount < 20 else 5 if amount < 200 else 10
 
 
 @dataclass(frozen=True)
@@ -87,6 +107,8 @@ class YarnTotal:
         The share bought on top of the likely amount at least, also where the upper end is nearer.
     skein : Skein or None
         What it is sold in, if known.
+    rows : int or None
+        The rows that are worked in it, if known. A ball serves whole rows, so what is left of each is left over.
     """
 
     yarn: Yarn
@@ -95,6 +117,7 @@ class YarnTotal:
     high_m: float
     margin: float
     skein: Skein | None = None
+    rows: int | None = None
 
     @property
     def likely_yd(self) -> float:
@@ -129,16 +152,21 @@ class YarnTotal:
             return ""
         buy = f"Buy {_skeins(skeins)} of {skein.metres:g} m / {skein.grams:g} g"
         if likely == skeins:
-            return f"{buy}; about {self.leftover_m:.0f} m will be left over."
-        return f"{buy}, enough for {self._wanted_m:.0f} m; the likely amount needs {likely}."
+            return f"{buy}; about {rounded_down(self.leftover_m or 0):g} m will be left over."
+        return f"{buy}, enough for the upper end; the likely amount needs {likely}."
 
     @property
     def _wanted_m(self) -> float:
         return max(self.high_m, self.likely_m * (1 + self.margin))
 
     def _whole(self, metres: float) -> int | None:
+        """Give how many balls so much yarn takes, each of which serves whole rows, all as long as the mean row."""
+        if self.skein is None:
+            return None
         # 220 m are two skeins of 110 m, whatever the last binary digit says
-        return None if self.skein is None else ceil(metres / self.skein.metres - 1e-9)
+        if self.rows and metres and (of_a_ball := floor(self.skein.metres * self.rows / metres + 1e-9)):
+            return ceil(self.rows / of_a_ball)
+        return ceil(metres / self.skein.metres - 1e-9)
 
     def __str__(self) -> str:
         band = f"from {self.low_m:.1f} to {self.high_m:.1f} m"

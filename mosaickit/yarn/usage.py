@@ -96,8 +96,9 @@ class Usage:
         low, likely, high = (
             np.bincount(yarn_of_row, weights=amount).tolist() for amount in (self.low_m, self.total_m, self.high_m)
         )
+        rows = np.bincount(yarn_of_row).tolist()
         return tuple(
-            YarnTotal(yarn, low[index], likely[index], high[index], self.margin, skein)
+            YarnTotal(yarn, low[index], likely[index], high[index], self.margin, skein, rows[index])
             for index, (yarn, skein) in enumerate(self.skeins)
         )
 
@@ -158,8 +159,8 @@ def yarn_usage(chart: Chart, gauge: Gauge, *, yarn_settings: YarnSettings = USUA
     >>> yarn_settings = YarnSettings(skeins=Skein(metres=150, grams=50))
     >>> print(yarn_usage(chart, Gauge(16, 18, over=4, unit="in"), yarn_settings=yarn_settings))
     3 rows, 1.7 m of yarn, from 1.5 to 1.9 m, carried between rows
-    cream: 1.1 m (1.2 yd), from 1.0 to 1.3 m; 0 g. Buy 1 skein of 150 m / 50 g; about 149 m will be left over.
-    ink blue: 0.6 m (0.7 yd), from 0.6 to 0.7 m; 0 g. Buy 1 skein of 150 m / 50 g; about 149 m will be left over.
+    cream: 1.1 m (1.2 yd), from 1.0 to 1.3 m; 0 g. Buy 1 skein of 150 m / 50 g; about 145 m will be left over.
+    ink blue: 0.6 m (0.7 yd), from 0.6 to 0.7 m; 0 g. Buy 1 skein of 150 m / 50 g; about 145 m will be left over.
     Expect to use 15–20% more or less; swatch to be sure.
     """
     of_kind("chart", chart, Chart)

@@ -9,6 +9,7 @@ from operator import attrgetter
 from typing import TYPE_CHECKING, Any
 
 from mosaickit.errors import OptionError
+from mosaickit.sizes.designs.publishing import Publishing
 from mosaickit.sizes.designs.words import PatternWords
 from mosaickit.sizes.layouts.surround import Surround
 from mosaickit.yarn import YarnSettings
@@ -16,7 +17,12 @@ from mosaickit.yarn import YarnSettings
 if TYPE_CHECKING:
     from mosaickit.sizes.designs.design import Design
 
-PARTS_OF_DESIGN: dict[str, type[Any]] = {"surround": Surround, "yarn_settings": YarnSettings, "words": PatternWords}
+PARTS_OF_DESIGN: dict[str, type[Any]] = {
+    "surround": Surround,
+    "yarn_settings": YarnSettings,
+    "words": PatternWords,
+    "publishing": Publishing,
+}
 _OF_PART = {each.name: part for part, kind in PARTS_OF_DESIGN.items() for each in fields(kind)}
 """Which part of a design has a field of this name; no two have."""
 

@@ -16,6 +16,7 @@ from mosaickit.motif import Motif
 from mosaickit.orientation import ROLES, to_working
 from mosaickit.sizes.designs.changing import PARTS_OF_DESIGN
 from mosaickit.sizes.designs.design import Design
+from mosaickit.sizes.designs.publishing import YarnLabel
 from mosaickit.yarn import Skein, StitchLengths
 
 MOST_NAMED = 12
@@ -55,6 +56,19 @@ FIELD_WORDS = {
     "intro": "introduction",
     "notes": "notes",
     "for_children": "for children",
+    "contact": "contact",
+    "copyright_line": "copyright",
+    "licence_line": "licence",
+    "edition_line": "edition",
+    "published": "day of the edition",
+    "errata": "address of corrections",
+    "language": "language of the page",
+    "notions": "notions",
+    "finishing": "finishing",
+    "blocking": "blocking",
+    "unblocked_cm": "measured before blocking",
+    "blocked_cm": "measured after blocking",
+    "labels": "labels of the yarns",
 }
 """What the decisions are called in a sentence."""
 
@@ -220,8 +234,12 @@ def _said(value: object, name: str = "") -> str:
         return "yes" if value else "no"
     if name in ("ease", "margin"):
         return f"{value:.0%}"
-    if name == "notes" and isinstance(value, tuple):
+    if name in ("notes", "notions") and isinstance(value, tuple):
         return " / ".join(value)
+    if name in ("unblocked_cm", "blocked_cm") and isinstance(value, tuple):
+        return " × ".join(f"{length:g}" for length in value) + " cm"
+    if name == "labels" and isinstance(value, tuple):
+        return "; ".join(f"{label.yarn}: {_label_in_words(label)}" for label in value)
     if name in ("swatches", "editions") and isinstance(value, tuple):
         return number_of(len(value), {"swatches": "swatch", "editions": "edition"}[name])
     if isinstance(value, Skein):
@@ -231,6 +249,10 @@ def _said(value: object, name: str = "") -> str:
     if isinstance(value, StitchLengths):
         return ", ".join(f"{each.name} {getattr(value, each.name):.3g}" for each in fields(value))
     return (f"{value:g}" if isinstance(value, float) else str(value)) + _UNITS.get(name, "")
+
+
+def _label_in_words(label: YarnLabel) -> str:
+    return ", ".join(filter(None, (label.line, label.category, label.fibre, label.care)))
 
 
 def _yarns(motif: Motif) -> Iterator[str]:

@@ -9,7 +9,7 @@ the sentence with that report.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import KW_ONLY, dataclass, field, fields, replace
 from datetime import date
 from functools import cached_property
@@ -37,6 +37,7 @@ from mosaickit.orientation import HANDS, Hand
 from mosaickit.sizes.designs.changing import changed, kept
 from mosaickit.sizes.designs.laying import LaidWay, kept_sums, ways_of
 from mosaickit.sizes.designs.mending import mended
+from mosaickit.sizes.designs.publishing import USUAL_PUBLISHING, Publishing
 from mosaickit.sizes.designs.size import Size
 from mosaickit.sizes.designs.words import LONGEST_TITLE, PatternWords, check_prose
 from mosaickit.sizes.layouts.layout import Layout
@@ -48,7 +49,7 @@ from mosaickit.wording import WrittenRows, write_rows
 from mosaickit.yarn import USUAL_YARN_SETTINGS, StitchLengths, Swatch, YarnSettings, calibrate, lengths_of_thread
 
 if TYPE_CHECKING:
-    from mosaickit.publish import Page
+    from mosaickit.publish import Page, Photograph
 
 _Day = date
 
@@ -99,6 +100,8 @@ class Design:
         The diameter of the hook.
     words : PatternWords
         Title, notes and the rest of what a pattern says.
+    publishing : Publishing
+        Contact, copyright, labels of the yarns and whatever else a pattern that is sold has.
     editions : Editions
         What it was earlier, the first edition first; `edition` adds one.
 
@@ -141,6 +144,7 @@ class Design:
     swatches: tuple[Swatch, ...] = ()
     hook_mm: float | None = None
     words: PatternWords = field(default_factory=PatternWords)
+    publishing: Publishing = USUAL_PUBLISHING
     editions: tuple[Edition, ...] = ()
 
     def __post_init__(self) -> None:
@@ -152,6 +156,7 @@ class Design:
         of_kind("surround", self.surround, Surround)
         of_kind("yarn_settings", self.yarn_settings, YarnSettings)
         of_kind("words", self.words, PatternWords)
+        of_kind("publishing", self.publishing, Publishing)
         own = self.__dict__
         for name in ("across", "up"):
             own[name] = whole_number(name, own[name], least=1)
@@ -176,7 +181,7 @@ class Design:
         Parameters
         ----------
         **changes
-            Any field of a `Design`, of its `Surround`, `YarnSettings` or `PatternWords`, by its own name:
+            Any field of a `Design`, of its `Surround`, `YarnSettings`, `PatternWords` or `Publishing`, by its own name:
             ``design.but(across=9, rings=2, tail_cm=12, title="Leaf scarf")``.
 
         Returns
@@ -341,10 +346,13 @@ class Design:
             self.chart, terms=self.words.terms, between_rows=self.yarn_settings.between_rows, repeat=self.repeat
         )
 
-    def page(self) -> Page:
-        """Fill in the page of the pattern, to be handed to `mk.publish.pdf` and `mk.publish.html`."""
-        filled_in: Callable[[Design], Page] = above("publish", "page_of")
-        return filled_in(self)
+    def page(self, photographs: Iterable[Photograph] = ()) -> Page:
+        """Fill in the page of the pattern, to be handed to `mk.publish.pdf` and `mk.publish.html`.
+
+        A design does not keep its photographs: each is a `mk.publish.Photograph`, with what it shows in words.
+        """
+        filled_in: Callable[[Design, Iterable[Photograph]], Page] = above("publish", "page_of")
+        return filled_in(self, photographs)
 
     @property
     def title(self) -> str:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import fields
 from datetime import date
-from typing import Annotated, Any, Literal, TypeVar
+from typing import Annotated, Any, Literal
 
 from pydantic import Field
 
@@ -35,12 +35,11 @@ from mosaickit.gauge import Gauge, Unit
 from mosaickit.motif import LARGEST_SIDE, BetweenRows, Colours, Laying, Motif, Seam
 from mosaickit.orientation import Hand
 from mosaickit.sizes.designs.design import Design, Edition
-from mosaickit.sizes.designs.words import LONGEST_NOTE, LONGEST_TITLE, MOST_NOTES, PatternWords, ProjectLevel
+from mosaickit.sizes.designs.publishing import USUAL_PUBLISHING
+from mosaickit.sizes.designs.words import LONGEST_TITLE
+from mosaickit.sizes.designs.words_forms import KeptPublishing, KeptWords, same_fields, taken
 from mosaickit.sizes.layouts.surround import Surround
-from mosaickit.wording import Terms
 from mosaickit.yarn import Skein, StitchLengths, Swatch, YarnSettings
-
-OneForm = TypeVar("OneForm", bound=FileForm)
 
 MOST_SWATCHES, MOST_EDITIONS, MOST_SKEINS = 100, 1000, 1000
 """No more of them stand in a file."""
@@ -119,21 +118,13 @@ class LengthsForm(FileForm):
     high: Share
 
 
-def _same_fields(form: type[OneForm], value: object) -> OneForm:
-    return form(**{name: getattr(value, name) for name in form.model_fields})
-
-
-def _taken(form: FileForm) -> dict[str, Any]:
-    return {name: getattr(form, name) for name in type(form).model_fields}
-
-
 KeptLengths = Annotated[
     StitchLengths,
     kept_as(
         StitchLengths,
         LengthsForm,
-        lambda form: StitchLengths(**_taken(form)),
-        lambda lengths: _same_fields(LengthsForm, lengths),
+        lambda form: StitchLengths(**taken(form)),
+        lambda lengths: same_fields(LengthsForm, lengths),
     ),
 ]
 
@@ -158,7 +149,7 @@ KeptYarnSettings = Annotated[
     kept_as(
         YarnSettings,
         YarnSettingsForm,
-        lambda form: YarnSettings(**{**_taken(form), "skeins": _read_skeins(form.skeins)}),
+        lambda form: YarnSettings(**{**taken(form), "skeins": _read_skeins(form.skeins)}),
         lambda value: YarnSettingsForm(
             **{
                 **{each.name: getattr(value, each.name) for each in fields(value)},
@@ -193,8 +184,8 @@ KeptSurround = Annotated[
     kept_as(
         Surround,
         SurroundForm,
-        lambda form: Surround(**_taken(form)),
-        lambda surround: _same_fields(SurroundForm, surround),
+        lambda form: Surround(**taken(form)),
+        lambda surround: same_fields(SurroundForm, surround),
     ),
     Field(description="What stands around the repeats, and whether the piece is worked in the round."),
 ]
@@ -266,33 +257,7 @@ class SwatchForm(FileForm):
 
 KeptSwatch = Annotated[
     Swatch,
-    kept_as(Swatch, SwatchForm, lambda form: Swatch(**_taken(form)), lambda swatch: _same_fields(SwatchForm, swatch)),
-]
-
-
-class WordsForm(FileForm):
-    """What the pattern says in its designer's own words."""
-
-    title: Annotated[str, Field(max_length=LONGEST_TITLE)]
-    designer: Annotated[str, Field(max_length=LONGEST_TITLE, description="Who designed it.")]
-    terms: Terms
-    level: ProjectLevel | None
-    intro: Annotated[str, Field(max_length=LONGEST_NOTE)]
-    notes: Annotated[list[Annotated[str, Field(max_length=LONGEST_NOTE)]], Field(max_length=MOST_NOTES)]
-    for_children: Annotated[bool, Field(description="Whether the cautions about what children wear are printed.")]
-
-
-KeptWords = Annotated[
-    PatternWords,
-    kept_as(
-        PatternWords,
-        WordsForm,
-        lambda form: PatternWords(**_taken(form)),
-        lambda words: WordsForm(
-            **{**{e.name: getattr(words, e.name) for e in fields(words)}, "notes": list(words.notes)}
-        ),
-    ),
-    Field(description="What the pattern says in its designer's own words."),
+    kept_as(Swatch, SwatchForm, lambda form: Swatch(**taken(form)), lambda swatch: same_fields(SwatchForm, swatch)),
 ]
 
 
@@ -317,6 +282,7 @@ class DesignForm(FileForm):
     swatches: Annotated[list[KeptSwatch], Field(max_length=MOST_SWATCHES, description="Those that were measured.")]
     hook_mm: Annotated[float | None, Field(gt=0, description="The diameter of the hook.")]
     words: KeptWords
+    publishing: KeptPublishing = USUAL_PUBLISHING
 
 
 class EditionForm(FileForm):

@@ -40,6 +40,8 @@ class LayoutUsage:
         How much of the likely amount is carried strand, and how much tails.
     rates : YarnRates
         What it was calculated from.
+    rows_of_yarns : tuple of int
+        The rows that are worked in each of `yarns`.
     """
 
     by_role: tuple[Band, Band]
@@ -48,6 +50,7 @@ class LayoutUsage:
     carried_m: float
     tails_m: float
     rates: YarnRates
+    rows_of_yarns: tuple[int, ...]
 
     @cached_property
     def by_yarn(self) -> tuple[YarnTotal, ...]:
@@ -56,8 +59,10 @@ class LayoutUsage:
         if isinstance(skeins, Mapping):  # a yarn of the motif may have no row in this layout
             skeins = {yarn.name: skeins[yarn.name] for yarn in used if yarn.name in skeins}
         return tuple(
-            YarnTotal(yarn, *amounts, self.rates.yarn_settings.margin, skein)
-            for (yarn, amounts), (_, skein) in zip(self.yarns, skein_of_each(used, skeins), strict=True)
+            YarnTotal(yarn, *amounts, self.rates.yarn_settings.margin, skein, rows)
+            for (yarn, amounts), (_, skein), rows in zip(
+                self.yarns, skein_of_each(used, skeins), self.rows_of_yarns, strict=True
+            )
         )
 
     def skeins_of(self, role: Role) -> int:
@@ -131,13 +136,13 @@ def usage_of_colours(
         by_role[role] = band(worked_cm / 100, own_tails_cm / 100, rates.in_stitches)
         carried_cm, tails_cm = carried_cm + strands * strand_cm, tails_cm + own_tails_cm
     of_yarns = tuple((yarns[role], by_role[role]) for role in order)
+    rows_of = tuple((rows + (role == starts)) // 2 for role in order)
     if len(order) == 2 and yarns[0] == yarns[1]:
         low, likely, high = map(sum, zip(*by_role, strict=True))
-        of_yarns = ((yarns[0], (low, likely, high)),)
+        of_yarns, rows_of = ((yarns[0], (low, likely, high)),), (rows,)
     playing = [frozenset([yarns[role]] if role in order else []) for role in (0, 1)]
-    return LayoutUsage(
-        (by_role[0], by_role[1]), of_yarns, (playing[0], playing[1]), carried_cm / 100, tails_cm / 100, rates
-    )
+    of_role = (by_role[0], by_role[1])
+    return LayoutUsage(of_role, of_yarns, (playing[0], playing[1]), carried_cm / 100, tails_cm / 100, rates, rows_of)
 
 
 def usage_by_row(counts: RowCounts, rates: YarnRates, *, in_the_round: bool) -> LayoutUsage:
@@ -154,4 +159,5 @@ def usage_by_row(counts: RowCounts, rates: YarnRates, *, in_the_round: bool) -> 
     )
     yarns = tuple((total.yarn, (total.low_m, total.likely_m, total.high_m)) for total in usage.by_yarn)
     carried_m, tails_m = float(usage.carried_m.sum()), float(usage.tails_m.sum())
-    return LayoutUsage((of_mc, of_cc), yarns, (playing[0], playing[1]), carried_m, tails_m, rates)
+    rows_of = tuple(total.rows or 0 for total in usage.by_yarn)
+    return LayoutUsage((of_mc, of_cc), yarns, (playing[0], playing[1]), carried_m, tails_m, rates, rows_of)

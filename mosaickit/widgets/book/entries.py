@@ -8,57 +8,18 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
-from typing import Any, Literal
+from dataclasses import replace
+from typing import Any
 
 from mosaickit.cures import Cure
 from mosaickit.errors import MosaickitError, OptionError
 from mosaickit.gauge import Gauge
 from mosaickit.sizes import LEVELS, Design
-
-Kind = Literal["choice", "count", "number", "line", "text", "tick"]
-"""What is entered: one of several, a whole number, a number, a line of text, several lines, yes or no."""
+from mosaickit.widgets.book.entry import Entry
+from mosaickit.widgets.book.selling import LABEL_WORDS, SELLING, lines_of, of_label
 
 USUAL_GAUGE = Gauge(16, 17)
 """What a design has the proportion of until its gauge is known."""
-
-
-@dataclass(frozen=True)
-class Entry:
-    """How one decision is asked for.
-
-    Attributes
-    ----------
-    label : str
-        What it is called.
-    kind : str
-        What is entered.
-    options : tuple of (value, str)
-        What can be chosen, and what each is called.
-    least, most : float, optional
-        Bounds of a number.
-    unit : str
-        What a number counts; "" if the label says it.
-    hint : str
-        What more there is to know.
-    empty : bool
-        Whether it may be left empty, which is then None.
-    read : function, optional
-        Gives the value that a design has; that of the field of this name if left out.
-    put : function, optional
-        Gives a design with another value; changes the field of this name if left out.
-    """
-
-    label: str
-    kind: Kind
-    options: tuple[tuple[Any, str], ...] = ()
-    least: float | None = None
-    most: float | None = None
-    unit: str = ""
-    hint: str = ""
-    empty: bool = False
-    read: Callable[[Design], Any] | None = None
-    put: Callable[[Design, Any], Design] | None = None
 
 
 def _of_gauge(name: str) -> dict[str, Any]:
@@ -207,15 +168,32 @@ ENTRIES: dict[str, Entry] = {
         "text",
         hint="A line each.",
         read=lambda design: "\n".join(design.words.notes),
-        put=lambda design, value: design.but(notes=[line.strip() for line in value.splitlines() if line.strip()]),
+        put=lambda design, value: design.but(notes=lines_of(value)),
     ),
     "for_children": Entry("For a child", "tick", hint="The cautions about what children wear are then printed."),
+    **SELLING,
 }
+
+
+def entry_of(name: str) -> Entry:
+    """Give how a decision is asked for: one of `ENTRIES`, or one of a yarn's label, as `label_entries` names them.
+
+    Raises
+    ------
+    OptionError
+        If there is no such entry.
+    """
+    label = re.fullmatch(r"label(\d+)_(\w+)", name)
+    if label and label[2] in LABEL_WORDS:
+        return of_label(int(label[1]), label[2])
+    if name not in ENTRIES:
+        raise OptionError(f"A design has no entry {name!r}.")
+    return ENTRIES[name]
 
 
 def shown(design: Design, names: Sequence[str]) -> list[dict[str, Any]]:
     """Give what the page shows of some entries: how each is asked for, and the value that the design has."""
-    return [_shown(design, name, ENTRIES[name]) for name in names]
+    return [_shown(design, name, entry_of(name)) for name in names]
 
 
 def _shown(design: Design, name: str, entry: Entry) -> dict[str, Any]:
@@ -241,9 +219,7 @@ def entered(design: Design, name: str, value: object) -> Design:
     MosaickitError
         If there is no such entry, it is none of its options, or the design cannot have it.
     """
-    if name not in ENTRIES:
-        raise OptionError(f"A design has no entry {name!r}.")
-    entry = ENTRIES[name]
+    entry = entry_of(name)
     if entry.kind == "choice" and value not in [option for option, _ in entry.options]:
         raise OptionError(f"{entry.label} must be one of those to be chosen; got {value!r}.")
     if value is None and not entry.empty and entry.kind != "choice":
@@ -307,6 +283,8 @@ def _word_for(name: str) -> str:
     """Give what a hand knows a name by; code that is none is left as it is."""
     if name in ENTRIES:
         return ENTRIES[name].label
+    if name in LABEL_WORDS:
+        return LABEL_WORDS[name]
     plain = name.removeprefix("mk.")
     return HAND_WORDS.get(name, plain.replace("_", " ") if re.fullmatch(r"[\w.]+", plain) else name)
 
@@ -314,7 +292,7 @@ def _word_for(name: str) -> str:
 def _value(design: Design, name: str, entry: Entry) -> Any:  # noqa: ANN401 — what an entry is of
     if entry.read:
         return entry.read(design)
-    homes = (design, design.surround, design.yarn_settings, design.words)
+    homes = (design, design.surround, design.yarn_settings, design.words, design.publishing)
     return next(getattr(home, name) for home in homes if hasattr(home, name))
 
 

@@ -8,6 +8,7 @@ from typing import Any
 from mosaickit import orientation, svg
 from mosaickit.draw import worked_png
 from mosaickit.errors import OptionError, number_of
+from mosaickit.fabric import patch_of
 from mosaickit.orientation import Face
 from mosaickit.sizes import Design
 from mosaickit.widgets.book.entries import USUAL_GAUGE
@@ -28,7 +29,6 @@ from mosaickit.widgets.book.panel import Book, Panel
 from mosaickit.widgets.looking import VIEW_BOX, legend, look
 from mosaickit.widgets.loops import inks_around, names_around, told
 from mosaickit.widgets.parts import data_url
-from mosaickit.widgets.turnover import patch_of
 from mosaickit.yarn import Thread, YarnSettings, thread_of
 
 SIDE_WORDS: dict[Face, str] = {"front": "Front", "back": "Back"}

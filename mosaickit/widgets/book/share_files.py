@@ -185,6 +185,7 @@ _FIELDS = {
     "intro": "The introduction",
     "notes": "A note",
     "yarns": "The name of a yarn",
+    "publishing": "What is said under “For a pattern that is sold”",
 }
 """What the fields of a page are called that a hand fills in."""
 

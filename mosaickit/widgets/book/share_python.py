@@ -16,7 +16,7 @@ from mosaickit.errors import OptionError
 from mosaickit.fabric import Chart
 from mosaickit.gauge import Gauge
 from mosaickit.motif import Motif
-from mosaickit.sizes import Design, Edition, PatternWords, Surround
+from mosaickit.sizes import Design, Edition, PatternWords, Publishing, Surround, YarnLabel
 from mosaickit.yarn import Skein, StitchLengths, Swatch, YarnSettings
 
 MOST_SQUARES_WRITTEN = 1_000_000
@@ -28,14 +28,16 @@ _CALLS: dict[type[Any], str] = {
     Edition: "mk.sizes.Edition",
     Gauge: "mk.Gauge",
     PatternWords: "mk.PatternWords",
+    Publishing: "mk.Publishing",
     Skein: "mk.Skein",
     StitchLengths: "mk.StitchLengths",
     Surround: "mk.Surround",
     Swatch: "mk.Swatch",
     Yarn: "mk.Yarn",
+    YarnLabel: "mk.YarnLabel",
     YarnSettings: "mk.YarnSettings",
 }
-_PLAIN = {Gauge: 2, Yarn: 2, Skein: 2, Design: 2, Swatch: 2, Edition: 3}
+_PLAIN = {Gauge: 2, Yarn: 2, YarnLabel: 1, Skein: 2, Design: 2, Swatch: 2, Edition: 3}
 """How many of the first arguments are written without their names."""
 
 

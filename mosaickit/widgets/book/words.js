@@ -10,6 +10,9 @@ import { RowsInWords } from "./words_rows.js";
 export function WordsPage({ book }) {
   return html`
     <${Groups} book=${book} groups=${book.panel.groups} />
+    <details class="mk-words-selling"><summary>For a pattern that is sold</summary>
+      <${Groups} book=${book} groups=${book.panel.selling} />
+    </details>
     <${Editions} book=${book} />
     <${RowsInWords} book=${book} />`;
 }

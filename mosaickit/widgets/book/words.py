@@ -16,6 +16,7 @@ from mosaickit.errors import OptionError, number_of, whole_number
 from mosaickit.sizes import LONGEST_TITLE, Design, Edition, compare
 from mosaickit.widgets.book.entries import shown
 from mosaickit.widgets.book.panel import Book, Panel
+from mosaickit.widgets.book.selling import label_entries
 from mosaickit.wording import WrittenRow, WrittenRows
 
 WORDS_GROUPS: tuple[tuple[str, tuple[str, ...]], ...] = (
@@ -23,6 +24,15 @@ WORDS_GROUPS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("In your own words", ("intro", "notes")),
 )
 """What is asked for, under which headings."""
+
+SELLING_GROUPS: tuple[tuple[str, tuple[str, ...]], ...] = (
+    (
+        "Edition and rights",
+        ("contact", "copyright_line", "licence_line", "edition_line", "published", "errata", "language"),
+    ),
+    ("Notions and finishing", ("notions", "finishing", "blocking", "unblocked_cm", "blocked_cm")),
+)
+"""What is asked for besides if a pattern is sold; the labels of its yarns follow."""
 
 LINES_AT_ONCE = 40
 """The number of lines shown at a time."""
@@ -52,6 +62,16 @@ class WordsPanel(Panel):
         can = design.layout.workable
         return {
             "groups": [{"word": word, "entries": shown(design, names)} for word, names in WORDS_GROUPS],
+            "selling": [
+                *({"word": word, "entries": shown(design, names)} for word, names in SELLING_GROUPS),
+                *(
+                    {
+                        "word": f"Label of {yarn or 'the yarn without a name'}",
+                        "entries": shown(design, label_entries(number)),
+                    }
+                    for number, yarn in enumerate(design.motif.yarns.names)
+                ),
+            ],
             "lacks": "" if can else f"The rows cannot be written yet. {design.report.errors_in_words}",
             # rows that follow from the same decisions are the same ones
             "old": read is not None and not (can and design.__dict__.get("rows") is read.rows),

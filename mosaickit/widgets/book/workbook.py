@@ -25,7 +25,7 @@ from mosaickit.motif import Motif
 from mosaickit.scripts import one_script
 from mosaickit.sizes import Design, load_design
 from mosaickit.widgets.book import begin, lay, look, many, picture, share, vary, words, yarn
-from mosaickit.widgets.book.entries import ENTRIES, entered, in_labels
+from mosaickit.widgets.book.entries import entered, entry_of, in_labels
 from mosaickit.widgets.book.ledger import ledger
 from mosaickit.widgets.book.panel import Panel
 from mosaickit.widgets.book.still import still
@@ -177,7 +177,7 @@ class Workbook(anywidget.AnyWidget):
         elif kind == "set":
             name = str(content.get("name"))
             design = entered(self.design, name, content.get("value"))
-            self.change(design, ENTRIES[name].label)
+            self.change(design, entry_of(name).label)
         elif kind == "mend":
             self._mend()
         elif kind in ("do", "part"):

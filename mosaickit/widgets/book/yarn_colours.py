@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 from mosaickit.colours import VISION, Yarn, Yarns, contrast, in_words, seen_by, weakest_contrast
@@ -161,7 +162,7 @@ def remove_change(book: Book, values: Mapping[str, Any]) -> None:
 
 
 def with_yarns(design: Design, yarns: Yarns, sold_as: Mapping[str, str]) -> tuple[Design, str]:
-    """Give the design in other yarns; skeins that are known for each yarn go with it.
+    """Give the design in other yarns; skeins that are known for each yarn, and what its label says, go with it.
 
     Parameters
     ----------
@@ -180,9 +181,12 @@ def with_yarns(design: Design, yarns: Yarns, sold_as: Mapping[str, str]) -> tupl
         What is to be known of the skeins; "" if nothing.
     """
     motif, skeins = design.motif.with_yarns(yarns), design.yarn_settings.skeins
+    names = yarns.names
+    renamed = {old: new for new, old in sold_as.items() if new in names and old not in names}
+    labels = [replace(label, yarn=renamed.get(label.yarn, label.yarn)) for label in design.publishing.labels]
+    design = design.but(labels=labels)
     if skeins is None or isinstance(skeins, Skein):
         return design.but(motif=motif), ""
-    names = list(dict.fromkeys(yarn.name for yarn in yarns_in(yarns)))
     from_whom = {name: name if name in skeins else sold_as.get(name, "") for name in names}
     sold = {name: skeins[whose] for name, whose in from_whom.items() if whose in skeins}
     new = [name for name, whose in from_whom.items() if name != whose and whose in names and whose in skeins]

@@ -1,0 +1,49 @@
+"""The outline of the finished piece with its measures: a rectangle, or a tube for what is worked in the round."""
+
+from __future__ import annotations
+
+from html import escape
+from math import pi
+
+from mosaickit.publish.charts import Drawing
+from mosaickit.publish.contents import length_words, size_words
+from mosaickit.publish.page import Page
+
+_BOW = 0.12  # of a tube's width: how far its ends are bowed
+_TICK, _DIGIT = 5.0, 0.56  # half of the mark at the end of a measure in points; of the type, how wide a letter is
+
+
+def schematic(page: Page, most: tuple[float, float], type_size: float, font: str = "Libertinus Serif") -> Drawing:
+    """Draw the outline in true proportion within so many points, with width and height in cm and inches."""
+    in_the_round = page.chart.in_the_round
+    across_cm, high_cm = page.finished_cm
+    across, high = length_words(across_cm) + (" around" if in_the_round else ""), length_words(high_cm)
+    seen_cm = across_cm / pi if in_the_round else across_cm
+    beside, below = _DIGIT * type_size * len(high) + 22, type_size + 22
+    bowed_cm = 2 * _BOW * seen_cm if in_the_round else 0.0
+    scale = min((most[0] - beside) / seen_cm, (most[1] - below) / (high_cm + bowed_cm))
+    width, height = max(seen_cm * scale, 8.0), max(high_cm * scale, 8.0)
+    bow = _BOW * width if in_the_round else 0.0
+    left, top = max((_DIGIT * type_size * len(across) - width) / 2, 1.0), bow + 1
+    right, foot = left + width, top + height
+    if in_the_round:
+        outline = f"M{left:g} {top:g}V{foot:g}A{width / 2:g} {bow:g} 0 0 0 {right:g} {foot:g}V{top:g}"
+        outline += f"M{left:g} {top:g}A{width / 2:g} {bow:g} 0 0 0 {right:g} {top:g}A{width / 2:g} {bow:g} 0 0 0 "
+        outline += f"{left:g} {top:g}"
+    else:
+        outline = f"M{left:g} {top:g}H{right:g}V{foot:g}H{left:g}Z"
+    y, x = foot + bow + 10, right + 10
+    measures = f"M{left:g} {y:g}H{right:g}M{left:g} {y - _TICK:g}v{2 * _TICK:g}M{right:g} {y - _TICK:g}v{2 * _TICK:g}"
+    measures += f"M{x:g} {top:g}V{foot:g}M{x - _TICK:g} {top:g}h{2 * _TICK:g}M{x - _TICK:g} {foot:g}h{2 * _TICK:g}"
+    named = f' font-family="{escape(font)}"' if font else ""
+    body = (
+        f'<g fill="none" stroke="currentColor"><path stroke-width="1.5" d="{outline}"/>'
+        f'<path stroke-width="0.8" d="{measures}"/></g>'
+        f'<g fill="currentColor" font-size="{type_size:g}"{named}>'
+        f'<text x="{left + width / 2:g}" y="{y + _TICK + type_size:g}" text-anchor="middle">{across}</text>'
+        f'<text x="{x + _TICK + 4:g}" y="{(top + foot) / 2 + 0.33 * type_size:g}">{high}</text></g>'
+    )
+    what = "tube" if in_the_round else "rectangle"
+    alt = f"The outline of the finished piece, a {what}: {size_words(page.finished_cm, in_the_round=in_the_round)}."
+    wide = max(x + _TICK + 4 + _DIGIT * type_size * len(high), left + width / 2 + _DIGIT * type_size * len(across) / 2)
+    return Drawing(body, wide + 1, y + _TICK + 1.3 * type_size + 1, alt)
