@@ -141,8 +141,8 @@ def usage_of_colours(
         low, likely, high = map(sum, zip(*by_role, strict=True))
         of_yarns, rows_of = ((yarns[0], (low, likely, high)),), (rows,)
     playing = [frozenset([yarns[role]] if role in order else []) for role in (0, 1)]
-    of_role = (by_role[0], by_role[1])
-    return LayoutUsage(of_role, of_yarns, (playing[0], playing[1]), carried_cm / 100, tails_cm / 100, rates, rows_of)
+    both = (by_role[0], by_role[1])
+    return LayoutUsage(both, of_yarns, (playing[0], playing[1]), carried_cm / 100, tails_cm / 100, rates, rows_of)
 
 
 def usage_by_row(counts: RowCounts, rates: YarnRates, *, in_the_round: bool) -> LayoutUsage:
