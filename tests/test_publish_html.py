@@ -154,7 +154,7 @@ def test_names_within_the_page_are_its_own_and_lead_somewhere(file):
 def test_every_picture_says_what_it_shows(file):
     pictures = [about for _, about, _ in Read(file).all("svg")]
     assert all(len(about.get("aria-label", "")) > 10 or about.get("aria-hidden") == "true" for about in pictures)
-    assert any(about.get("aria-label", "").startswith("The stitches as symbols") for about in pictures)
+    assert any(about.get("aria-label", "").startswith("The stitches over") for about in pictures)
 
 
 def test_headings_skip_no_level(file):

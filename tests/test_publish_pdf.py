@@ -18,12 +18,14 @@ from hypothesis import strategies as st
 from samples import letter_f
 from strategies import hands
 
-from mosaickit import Chart, Gauge, Motif, Yarn, Yarns, compile_chart, orientation, tile
+from mosaickit import Chart, Gauge, Motif, Stitch, Yarn, Yarns, compile_chart, orientation, tile
 from mosaickit.errors import FileError, OptionError, PublishError
 from mosaickit.publish import FORMS, contents, pdf
+from mosaickit.publish.chart_words import key_words
 from mosaickit.publish.charts import Drawings, PrintStyle
 from mosaickit.publish.filling import pattern
 from mosaickit.publish.parts import OVERLAP, ChartPart, parts
+from mosaickit.svg import BY_SYMBOLS, YARN_PATTERNS, marks_of
 
 GAUGE = Gauge(16, 18)
 MOTIF = tile(letter_f, across=5, up=5, colours="swap")
@@ -120,7 +122,7 @@ def test_every_picture_has_a_text_that_says_what_it_shows(files, name, form):
     alts = [alt for kind, alt, _ in tags(files[name, form]) if kind == "/Figure"]
     assert all(len(alt) > 10 for alt in alts), alts
     rows, stitches = {"scarf": PAGE, "wide": WIDE}[name].chart.shape
-    of_charts = [alt for alt in alts if alt.startswith("The stitches as symbols")]
+    of_charts = [alt for alt in alts if alt.startswith("The stitches over")]
     finders = [alt for alt in alts if alt.startswith("Where part")]
     assert len(finders) == (len(of_charts) if len(of_charts) > 1 else 0)
     if len(of_charts) == 1:
@@ -128,8 +130,9 @@ def test_every_picture_has_a_text_that_says_what_it_shows(files, name, form):
     else:
         assert "rows 1 to " in of_charts[0]
     kinds = len(np.unique({"scarf": PAGE, "wide": WIDE}[name].chart.stitches))
+    yarns = 2 * (form == "low ink")  # a pattern for each
     # the cover, both faces, the key
-    assert len(alts) == len(of_charts) + len(finders) + 3 + kinds
+    assert len(alts) == len(of_charts) + len(finders) + 3 + kinds + yarns
 
 
 @each_form
@@ -328,15 +331,71 @@ def test_the_finder_frames_the_part_where_it_lies(hand, left):
     assert frame == (2 * left, 2 * 42, 14, 14)
 
 
-def test_squares_of_cc_are_marked_where_yarns_are_alike_and_where_nothing_is_filled():
+def test_squares_of_cc_are_marked_where_yarns_are_alike():
     alike = Yarns(Yarn("straw", "#d8c27a"), Yarn("sage", "#9fb07f"))
     pale = Drawings(pattern(compile_chart(letter_f.with_yarns(alike)), title="x", gauge=GAUGE), "US")
     clear = Drawings(pattern(compile_chart(letter_f), title="x", gauge=GAUGE), "US")
     # the rows of the bar at the edge in CC are marked too
     marks = int(letter_f.grid.sum()) + 3
-    for drawing, filled, expected in ((pale, True, marks), (clear, True, 0), (clear, False, marks)):
-        body = drawing.part(drawing.whole, PrintStyle(20, 8, filled=filled)).body
-        assert body.count("h.34l-.34 .34z") == expected
+    for drawing, expected in ((pale, marks), (clear, 0)):
+        assert drawing.part(drawing.whole, PrintStyle(20, 8)).body.count("h.25l-.25 .25z") == expected
+
+
+def patterned(body):
+    """Which squares, (row, column) from the top left, hold which pattern: by how many points its lines have."""
+    (path,) = re.findall(r'stroke-width="0.9"[^>]* d="([^"]*)"', body)[:1]
+    return {
+        (int(y) // 20, int(x) // 20): len(re.findall(r"-?\d+", lines)) // 2
+        for x, y, lines in re.findall(r"M(\d+) (\d+)((?:m[^mM]+)+)", path)
+    }
+
+
+def test_where_nothing_is_filled_every_yarn_but_the_first_has_a_pattern_of_its_own():
+    yarns = Yarns(
+        [(1, Yarn("straw", "#d8c27a")), (4, Yarn("sage", "#9fb07f"))],
+        [(1, Yarn("ink", "#101030")), (6, Yarn("plum", "#6b2f5c"))],
+    )
+    page = pattern(compile_chart(letter_f.with_yarns(yarns)), title="x", gauge=GAUGE)
+    drawing = Drawings(page, "US")
+    squares = patterned(drawing.part(drawing.whole, PrintStyle(20, 8, filled=False)).body)
+    points = {
+        yarn: sum(map(len, lines)) for yarn, lines in zip(("straw", "ink", "sage", "plum"), YARN_PATTERNS, strict=False)
+    }
+    assert len(set(points.values())) == 4
+    front = page.front
+    for (y, x), cc in np.ndenumerate(front.grid):
+        yarn = front.yarns.at(int(front.shown_rows[y, x]), "CC" if cc else "MC").name
+        assert squares.get((y, x), 0) == points[yarn]
+    assert [name for name, _ in drawing.key(20, BY_SYMBOLS, filled=False)][-4:] == ["straw", "ink", "sage", "plum"]
+
+
+@pytest.mark.parametrize(
+    ("marks", "words", "key"),
+    [
+        ("symbols", "a symbol the stitch that is made there", ["sc", "BLsc", "FLdc", "tog-b"]),
+        ("letters", "a letter the stitch that is made there", ["sc", "BLsc", "FLdc", "tog-b"]),
+        ({"sc": "S", "FLdc": "X", "tog-b": "Y", "tog-f": "Z"}, "a letter", ["sc", "BLsc", "FLdc", "tog-b"]),
+        ("plain", "Where it is not in the colour of its row, the row above has FLdc at this stitch, and the", []),
+    ],
+)
+def test_the_key_follows_how_stitches_are_marked(marks, words, key):
+    chosen, drawing = marks_of(marks), Drawings(PAGE, "US")
+    assert words in key_words(drawing, chosen)
+    assert [name for name, _ in drawing.key(20, chosen)] == key
+    body = drawing.part(drawing.whole, PrintStyle(20, 8, marks=chosen)).body
+    letters = "".join(re.findall(r"<text x=[^>]*>([^\d<]+)</text>", body))
+    kinds = np.bincount(PAGE.chart.stitches.ravel())
+    for kind in (Stitch.SC, Stitch.FLDC, Stitch.TOG_BACK):
+        assert letters.count(chosen.letters[kind]) == kinds[kind] if chosen.letters else not letters
+
+
+def test_letters_are_in_the_pdf_and_what_no_font_shows_is_said(tmp_path):
+    file = pdf(PAGE, tmp_path / "x.pdf", marks={"sc": "Q", "FLdc": "X", "tog-b": "Y", "tog-f": "Z"})
+    assert text_of(file).count("Q") >= PAGE.chart.shape[1]
+    with pytest.raises(PublishError, match="A letter of `marks` holds '波'"):
+        pdf(PAGE, tmp_path / "x.pdf", marks={"sc": "Q", "FLdc": "波", "tog-b": "Y", "tog-f": "Z"})
+    with pytest.raises(OptionError, match="cannot be told apart"):
+        pdf(PAGE, tmp_path / "x.pdf", marks={"sc": "Q", "FLdc": "q", "tog-b": "Y", "tog-f": "Z"})
 
 
 # ---- the same, text as text, and failures ------------------------------------------------------------------

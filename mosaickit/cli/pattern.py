@@ -14,6 +14,8 @@ from mosaickit.cli.pictures import (
     gauge_option,
     hand_option,
     known_by,
+    marks_in,
+    marks_options,
     picture_options,
     skein_option,
     with_gauge,
@@ -36,6 +38,7 @@ def _options(add: argparse.ArgumentParser) -> None:
     add.add_argument("--intro", help="what you say first")
     add.add_argument("--note", action="append", help="what else there is to say; may be given again")
     add.add_argument("--for-children", action=argparse.BooleanOptionalAction, help="print the cautions about children")
+    marks_options(add)
     screen = add.add_argument_group("web page (.html only)")
     screen.add_argument("--guide", action="store_true", help="lead stitch by stitch, not row by row, with the moves")
     paper = add.add_argument_group("paper (.pdf only)")
@@ -60,10 +63,10 @@ def _act(given: argparse.Namespace) -> int:
         design = design.but(title=Path(given.file).stem)
     page = design.page()
     if ending == ".html":
-        print(mk.publish.html(page, given.out, guide=given.guide, **known))
+        print(mk.publish.html(page, given.out, guide=given.guide, marks=marks_in(given), **known))
     else:
         paper["form"] = paper.get("form", "regular").replace("-", " ")
-        print(mk.publish.pdf(page, given.out, **paper, **known))
+        print(mk.publish.pdf(page, given.out, marks=marks_in(given), **paper, **known))
     return OK
 
 

@@ -1,9 +1,9 @@
 """The pictures of a page as SVG text: the chart whole or in parts, the map that finds a part, both faces, the key.
 
-Squares show what the front shows and a symbol stands where its stitch is made. Runs of squares are one path a colour
-and every kind of symbol is one path. Without fills, as for little ink, regions of CC are outlined and each CC square
-has a mark in its corner; the same mark is set where two yarns are hard to tell apart. Rows and stitches are named as a
-maker counts and come from `orientation`; one unit of a picture is one point.
+Squares show what the front shows and a mark stands where its stitch is made. Runs of squares are one path a colour
+and every kind of symbol is one path. Without fills, as for little ink, regions of CC are outlined and a pattern of thin
+lines tells the yarn of each square; where two yarns are hard to tell apart, CC squares have a mark in the corner. Rows
+and stitches are named as a maker counts and come from `orientation`; one unit of a picture is one point.
 """
 
 from __future__ import annotations
@@ -19,11 +19,12 @@ from numpy.typing import NDArray
 from mosaickit import orientation, svg
 from mosaickit.fabric import Stitch
 from mosaickit.motif import Motif
+from mosaickit.orientation import ROLES
 from mosaickit.publish.contents import several
 from mosaickit.publish.page import Page
 from mosaickit.publish.parts import OVERLAP, ChartPart
 from mosaickit.publish.strokes import GRID, borders, corners_path, dots_path, grid, lines_after
-from mosaickit.svg import SQUARE, SYMBOLS, number_step, numbers_shown
+from mosaickit.svg import BY_SYMBOLS, YARN_PATTERNS, ChartMarks, number_step, numbers_shown
 from mosaickit.wording import STITCH_NAMES, Terms
 
 _BAR_AT, _BAR_WIDE = 0.3, 0.8  # squares from the working edge: where the bar of row colours starts, and its width
@@ -51,12 +52,13 @@ class Drawing:
 
 @dataclass(frozen=True)
 class PrintStyle:
-    """How a chart is drawn: square side and type in points, whether squares are filled, and the numbers' font."""
+    """How a chart is drawn: square side and type in points, fills, the numbers' font, and how stitches are marked."""
 
     square: float
     type_size: float
     filled: bool = True
     font: str = "Libertinus Serif"
+    marks: ChartMarks = BY_SYMBOLS
 
     def around(self, rows: int, stitches: int) -> tuple[float, float]:
         """Give what bar and numbers need beside and below so many rows and stitches: width and height, in points."""
@@ -112,13 +114,24 @@ class Drawings:
         """Draw squares and grid lines: borders of unfilled regions over the lines, colours below them."""
         cc = self.page.front.grid[window]
         index, colours = self.front
-        drawn = svg.squares(index[window], colours) + lines if look.filled else lines + borders(cc)
-        return drawn + (self._corners(cc, index[window], look) if self.marked or not look.filled else "")
-
-    def _corners(self, cc: NDArray[np.bool_], index: NDArray[np.intp], look: PrintStyle) -> str:
-        """Mark the corner of each CC square in black or white."""
         if not look.filled:
-            return f'<path fill="#000000" d="{corners_path(cc, 0.12)}"/>'
+            return svg.patterns_over(self.patterns[index[window]]) + lines + borders(cc)
+        drawn = svg.squares(index[window], colours) + lines
+        return drawn + (self._corners(cc, index[window]) if self.marked else "")
+
+    @cached_property
+    def patterns(self) -> NDArray[np.intp]:
+        """Which pattern each of the colours has where nothing is filled; those beyond the last share it.
+
+        The first yarns of MC and of CC have the first two, which can be told apart best.
+        """
+        colours, yarns = self.front[1], self.page.front.yarns
+        firsts = dict.fromkeys(yarns.of(role)[0][1].colour for role in ROLES)
+        order = [*firsts, *(colour for colour in colours if colour not in firsts)]
+        return np.minimum([order.index(colour) for colour in colours], len(YARN_PATTERNS) - 1)
+
+    def _corners(self, cc: NDArray[np.bool_], index: NDArray[np.intp]) -> str:
+        """Mark the corner of each CC square in black or white."""
         inks = np.array([svg.ink_on(colour) for colour in self.front[1]])[index]
         return "".join(
             f'<path fill="{ink}" d="{corners_path(cc & (inks == ink))}"/>'
@@ -129,8 +142,8 @@ class Drawings:
     def _symbols(self, window: tuple[slice, slice], look: PrintStyle) -> str:
         stitches = self.stitches[window]
         if look.filled:
-            return svg.symbols_over(stitches, self.front[0][window], self.front[1])
-        return svg.symbols_over(stitches, np.zeros(stitches.shape, dtype=np.intp), ["#ffffff"])
+            return svg.symbols_over(stitches, self.front[0][window], self.front[1], look.marks)
+        return svg.symbols_over(stitches, np.zeros(stitches.shape, dtype=np.intp), ["#ffffff"], look.marks, halo=True)
 
     def _joins(self, part: ChartPart, numbers: tuple[NDArray[np.int64], NDArray[np.int64]]) -> str:
         """Draw where the rows and stitches end that a neighbouring part shows again."""
@@ -152,26 +165,29 @@ class Drawings:
         drawn = ""
         for y, row in enumerate(row_numbers.tolist()):
             role = self.chart.row_colours[row - 1]
-            fill = self.chart.yarns.at(row, role).colour if look.filled else "none"
+            colour = self.chart.yarns.at(row, role).colour
+            fill = colour if look.filled else "none"
             drawn += (
                 f'<rect x="{x:g}" y="{y + 0.12:g}" width="{_BAR_WIDE}" height="0.76" fill="{fill}" '
                 f'stroke="{_OUTLINE}" stroke-width="0.05"/>'
             )
-            if role == "CC" and (self.marked or not look.filled):
-                ink = svg.ink_on(fill) if look.filled else "#000000"
-                drawn += f'<path fill="{ink}" d="M{x:g} {y + 0.12:g}h.34l-.34 .34z"/>'
+            if not look.filled:
+                pattern = svg.patterns_over(self.patterns[[[self.front[1].index(colour)]]])
+                drawn += f'<g transform="translate({x:g} {y + 0.12:g}) scale({_BAR_WIDE} .76)">{pattern}</g>'
+            elif role == "CC" and self.marked:
+                drawn += f'<path fill="{svg.ink_on(fill)}" d="M{x:g} {y + 0.12:g}h.25l-.25 .25z"/>'
         return drawn
 
     def _about_part(self, part: ChartPart, window: tuple[slice, slice]) -> str:
         rows, stitches = part.shape
         names = STITCH_NAMES[self.terms]
         kinds = np.bincount(self.stitches[window].ravel(), minlength=len(Stitch)).tolist()
-        marks = ", ".join(f"{kinds[kind]} {names[kind]}" for kind in Stitch if SYMBOLS[kind].lines and kinds[kind])
+        marks = ", ".join(f"{kinds[kind]} {names[kind]}" for kind in Stitch if kind >= Stitch.FLDC and kinds[kind])
         share = float(self.page.front.grid[window].mean())
         where = f", {part.words}" if part.of > 1 else ""
         edge = orientation.working_edge(self.chart.hand)
         return (
-            f"The stitches as symbols over the picture: {_size(rows, stitches)}{where}, {share:.0%} of the "
+            f"The stitches over the picture: {_size(rows, stitches)}{where}, {share:.0%} of the "
             f"squares in CC; {marks or 'plain stitches only'}. Row 1 is at the bottom, stitch 1 at the "
             f"{edge}. The written rows say the same in words."
         )
@@ -227,19 +243,41 @@ class Drawings:
         )
         return Drawing(body, width, height, alt)
 
-    def key(self, size: float) -> Iterator[tuple[str, Drawing]]:
-        """Draw the symbols used, each with its name in the page's terms."""
-        for kind in np.unique(self.chart.stitches).tolist():
-            symbol = SYMBOLS[kind]
-            stamp = svg.stamps_path(np.ones((1, 1), dtype=np.bool_), symbol.lines)
-            body = (
-                f'<g transform="translate(1 1) scale({size / SQUARE:g})" fill="none" stroke="#000000">'
-                f'<rect width="{SQUARE}" height="{SQUARE}" fill="#ffffff" stroke="{GRID}" stroke-width="0.8"/>'
-                f'<path stroke-width="1.5" d="{stamp}"/></g>'
-            )
-            looks = "the symbol" if symbol.lines else "an empty square"
-            alt = f"{looks.capitalize()} of {STITCH_NAMES[self.terms][kind]}."
-            yield STITCH_NAMES[self.terms][kind], Drawing(body, size + 2, size + 2, alt)
+    def key(self, size: float, marks: ChartMarks, *, filled: bool = True) -> Iterator[tuple[str, Drawing]]:
+        """Draw what stands on squares, each with its name: marks in the page's terms, and patterns of yarns."""
+        for kind in np.unique(self.chart.stitches).tolist() if marks.kind != "plain" else ():
+            looks = f"The {marks.kind[:-1]}" if marks.shows(kind) else "An empty square"
+            drawn = svg.symbols_over(np.array([[kind]]), np.zeros((1, 1), dtype=np.intp), ["#ffffff"], marks)
+            name = STITCH_NAMES[self.terms][kind]
+            yield name, _sample(size, drawn, f"{looks} of {name}.")
+        if not filled:
+            for number, names in self._names_by_pattern.items():
+                drawn = svg.patterns_over(np.array([[number]]))
+                yield " or ".join(names), _sample(size, drawn, f"The pattern of {' or '.join(names)}.")
+
+    @cached_property
+    def _names_by_pattern(self) -> dict[int, list[str]]:
+        """The yarns that each pattern stands for."""
+        found: dict[int, list[str]] = {}
+        for yarn in self.page.yarns:
+            if yarn.colour in self.front[1]:
+                number = int(self.patterns[self.front[1].index(yarn.colour)])
+                found.setdefault(number, []).append(yarn.name or "unnamed yarn")
+        return dict(sorted(found.items()))
+
+    @property
+    def patterns_shared(self) -> bool:
+        """Whether there are more yarns than patterns."""
+        return len(self.front[1]) > len(YARN_PATTERNS)
+
+
+def _sample(size: float, drawn: str, alt: str) -> Drawing:
+    """Draw one square of a key."""
+    body = (
+        f'<g transform="translate(1 1) scale({size:g})"><rect width="1" height="1" fill="#ffffff" stroke="{GRID}" '
+        f'stroke-width="0.04"/>{drawn}</g>'
+    )
+    return Drawing(body, size + 2, size + 2, alt)
 
 
 def _size(rows: int, stitches: int) -> str:

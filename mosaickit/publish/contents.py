@@ -9,7 +9,6 @@ from dataclasses import dataclass
 
 from mosaickit.gauge import CM_PER_INCH, METRES_PER_YARD
 from mosaickit.motif import LEAST_CONTRAST
-from mosaickit.orientation import working_edge
 from mosaickit.publish.entries import Meeting, PageRow, PageYarn
 from mosaickit.publish.page import Page
 from mosaickit.sizes import LEVELS
@@ -77,17 +76,6 @@ def cover_words(page: Page, *, dotted: bool) -> str:
     """Say what the picture on the cover is."""
     width, height = page.size_cm
     return f"The front, {width:.1f} × {height:.1f} cm.{' Regions with dots are CC.' if dotted else ''}"
-
-
-def key_words(page: Page, *, marked: bool) -> str:
-    """Say how the chart is read, beside its symbols."""
-    what = row_word(page)
-    mark = " A mark in the upper left corner of a square means CC." if marked else ""
-    edge = working_edge(page.chart.hand)
-    return (
-        f"{what.capitalize()} 1 is at the bottom, stitch 1 at the {edge}; the bar at that edge shows the colour of "
-        f"each {what}. A square shows what the front shows, a symbol the stitch that is made there.{mark}"
-    )
 
 
 def count(line: PageRow) -> str:

@@ -19,9 +19,11 @@ import typst
 from mosaickit.errors import OptionError, PublishError, one_of, true_or_false, within
 from mosaickit.files import Owner, save_bytes
 from mosaickit.publish import contents
+from mosaickit.publish.chart_words import key_words
 from mosaickit.publish.charts import Drawing, Drawings, PrintStyle
 from mosaickit.publish.page import Page, texts
 from mosaickit.publish.parts import ChartPart, parts
+from mosaickit.svg import ChartMarks, Marks, marks_of
 
 Form = Literal["regular", "large print", "low ink"]
 Paper = Literal["a4", "us-letter"]
@@ -66,6 +68,7 @@ def pdf(
     form: Form = "regular",
     paper: Paper = "a4",
     system_fonts: bool = False,
+    marks: Marks = "symbols",
     design: str = "",
     replace: bool = False,
 ) -> Path:
@@ -79,12 +82,15 @@ def pdf(
         The file; its folder must be there.
     form : "regular", "large print" or "low ink"
         Large print has type of 18 points and more, one column, and squares of at least 7 mm. Low ink fills no
-        squares: regions of CC are outlined and each CC square is marked in its corner.
+        squares: regions of CC are outlined, and thin lines tell up to five yarns apart.
     paper : "a4" or "us-letter"
         The paper. Charts too large for a page are cut into parts, each with a map that shows where it lies.
     system_fonts : bool
         Whether to look for characters in this computer's fonts where the built-in ones lack them. The file then hangs
         on the computer; otherwise the same page gives the same bytes everywhere.
+    marks : "symbols", "plain", "letters" or mapping
+        How the chart marks its stitches: by symbols, not at all, by the usual letters, or by letters of your own, as
+        ``{"sc": "s", "FLdc": "X", "tog-b": "b", "tog-f": "f"}``.
     design : str
         What the pattern is known by where its own earlier file is there. Left out, it is the page's title.
     replace : bool
@@ -107,13 +113,19 @@ def pdf(
     FileError
         If the file cannot be written; what was there before is then untouched.
     """
-    files = _checked_files(page, form, paper, system_fonts)
-    data = _set(page, files, system_fonts)
+    files = _checked_files(page, form, paper, system_fonts, marks)
+    data = _set(page, files, system_fonts, marks)
     return save_bytes(path, data, Owner.named("pattern", design, page.title), replace=replace)
 
 
 def sheets(
-    page: Page, *, form: Form = "regular", paper: Paper = "a4", system_fonts: bool = False, dpi: float = 100
+    page: Page,
+    *,
+    form: Form = "regular",
+    paper: Paper = "a4",
+    system_fonts: bool = False,
+    marks: Marks = "symbols",
+    dpi: float = 100,
 ) -> tuple[bytes, ...]:
     """Set a page and give each sheet of paper as a PNG picture, to look at before it is printed.
 
@@ -121,7 +133,7 @@ def sheets(
     ----------
     page : Page
         What `pattern` gives.
-    form, paper, system_fonts
+    form, paper, system_fonts, marks
         As `pdf` takes them.
     dpi : float
         Pixels an inch, 20 to 600.
@@ -136,35 +148,35 @@ def sheets(
     PublishError, OptionError
         As `pdf` does.
     """
-    files = _checked_files(page, form, paper, system_fonts)
+    files = _checked_files(page, form, paper, system_fonts, marks)
     dpi = within("dpi", dpi, 20, 600)
-    _set(page, files, system_fonts)  # refuses what the PDF would
+    _set(page, files, system_fonts, marks)  # refuses what the PDF would
     pictures = typst.compile(  # type: ignore[call-overload]  # its types know no files in memory
         {"main": _TEMPLATE, **files}, format="png", ppi=dpi, ignore_system_fonts=not system_fonts
     )
     return (pictures,) if isinstance(pictures, bytes) else tuple(pictures)
 
 
-def _checked_files(page: Page, form: Form, paper: Paper, system_fonts: bool) -> dict[str, bytes]:
+def _checked_files(page: Page, form: Form, paper: Paper, system_fonts: bool, marks: Marks) -> dict[str, bytes]:
     true_or_false("system_fonts", system_fonts)
     if not isinstance(page, Page):
         raise OptionError(f"`page` must be a `Page`, as `mk.pattern` gives; got {page!r}.")
     one_of("form", form, FORMS)
     one_of("paper", paper, PAPERS)
-    return _files(page, form, paper)
+    return _files(page, form, paper, marks_of(marks))
 
 
-def _set(page: Page, files: dict[str, bytes], system_fonts: bool) -> bytes:
+def _set(page: Page, files: dict[str, bytes], system_fonts: bool, marks: Marks) -> bytes:
     try:
         data: bytes = typst.compile(  # type: ignore[call-overload]  # its types know no files in memory
             {"main": _TEMPLATE, **files}, pdf_standards=["ua-1"], ignore_system_fonts=not system_fonts
         )
     except typst.TypstError as err:
-        raise _as_publish_error(page, str(err), system_fonts) from None
+        raise _as_publish_error(page, str(err), system_fonts, marks_of(marks)) from None
     return data
 
 
-def _as_publish_error(page: Page, said: str, system_fonts: bool) -> PublishError:
+def _as_publish_error(page: Page, said: str, system_fonts: bool, marks: ChartMarks) -> PublishError:
     missing = re.search(r'the text `"(.+?)"` could not be displayed', said)
     if missing is None:
         return PublishError(f"The page could not be set in type; the typesetter says: {said}.")
@@ -172,6 +184,8 @@ def _as_publish_error(page: Page, said: str, system_fonts: bool) -> PublishError
     # a yarn's name stands in every row of it too: the shortest way there is where it was given
     field = min((field for field, text in texts(page) if character in text), key=len, default="")
     where = f"`{field}` of the page" if field else "The page"
+    if not field and character in "".join(marks.letters):
+        field, where = "marks", "A letter of `marks`"
     cure = "write it without that character" if system_fonts else "write it without, or try system_fonts=True"
     point = f"U+{ord(character[0]):04X}"
     fonts = "none of the fonts here" if system_fonts else "none of the built-in fonts"
@@ -192,7 +206,7 @@ class _Files:
         return {"file": f"{name}.svg", "width": picture.width, "height": picture.height, "alt": picture.alt}
 
 
-def _files(page: Page, form: Form, paper: Paper) -> dict[str, bytes]:
+def _files(page: Page, form: Form, paper: Paper, marks: ChartMarks) -> dict[str, bytes]:
     sizes, files = _TYPES[form], _Files()
     drawings = Drawings(page, page.terms)
     room = tuple((side - 2 * _MARGIN_MM) * _MM for side in _SIZES_MM[paper])
@@ -231,15 +245,17 @@ def _files(page: Page, form: Form, paper: Paper) -> dict[str, bytes]:
         ],
         "key": [
             {"name": name, **files.add(f"key{number}", picture)}
-            for number, (name, picture) in enumerate(drawings.key(1.6 * sizes.body))
+            for number, (name, picture) in enumerate(drawings.key(1.6 * sizes.body, marks, filled=sizes.filled))
         ],
-        "key-words": contents.key_words(page, marked=drawings.marked or not sizes.filled),
-        "charts": _charts(drawings, sizes, (room[0], room[1]), files),
+        "key-words": key_words(drawings, marks, filled=sizes.filled),
+        "charts": _charts(drawings, sizes, marks, (room[0], room[1]), files),
     }
     return {"page.json": json.dumps(told).encode(), **files.kept}
 
 
-def _charts(drawings: Drawings, sizes: _Type, room: tuple[float, float], files: _Files) -> list[dict[str, Any]]:
+def _charts(
+    drawings: Drawings, sizes: _Type, marks: ChartMarks, room: tuple[float, float], files: _Files
+) -> list[dict[str, Any]]:
     """Draw the chart whole if its squares stay large enough, else in parts with a finder each."""
     shape = drawings.chart.shape
     heading = 4 * sizes.body
@@ -252,7 +268,7 @@ def _charts(drawings: Drawings, sizes: _Type, room: tuple[float, float], files: 
         across, up = _squares_in(sizes.part_mm * _MM, shape, sizes, space)
         cut = parts(shape, (int(up), int(across)))
         square = _largest(cut[0].shape, shape, sizes, space) or sizes.part_mm * _MM
-    look = PrintStyle(square, sizes.chart_numbers, filled=sizes.filled)
+    look = PrintStyle(square, sizes.chart_numbers, filled=sizes.filled, marks=marks)
     found = []
     for part in cut:
         told = {"caption": _caption(part), **files.add(f"chart{part.number}", drawings.part(part, look))}

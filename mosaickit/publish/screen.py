@@ -20,9 +20,11 @@ from mosaickit.errors import OptionError, true_or_false
 from mosaickit.files import Owner, save_bytes
 from mosaickit.policy import source_hash
 from mosaickit.publish import contents
+from mosaickit.publish.chart_words import key_words
 from mosaickit.publish.charts import Drawings, PrintStyle
 from mosaickit.publish.page import Page
 from mosaickit.scripts import one_script
+from mosaickit.svg import ChartMarks, Marks, marks_of
 from mosaickit.wording import NATIONS
 
 _HERE = Path(__file__).parent
@@ -50,7 +52,13 @@ _TEMPLATE = Environment(
 
 
 def html(
-    page: Page, path: str | PathLike[str], *, guide: bool = False, design: str = "", replace: bool = False
+    page: Page,
+    path: str | PathLike[str],
+    *,
+    guide: bool = False,
+    marks: Marks = "symbols",
+    design: str = "",
+    replace: bool = False,
 ) -> Path:
     """Write a page as one HTML file.
 
@@ -63,6 +71,8 @@ def html(
     guide : bool
         Whether to lead the maker from stitch to stitch, with the hook's moves, in place of from row to row. The rows
         are then in our words, also where the page has others.
+    marks : "symbols", "plain", "letters" or mapping
+        How the chart marks its stitches; see `pdf`.
     design : str
         What the pattern is known by where its own earlier file is there. Left out, it is the page's title.
     replace : bool
@@ -77,7 +87,7 @@ def html(
     Raises
     ------
     OptionError
-        If `page` is none, or its chart is too large for a guide from stitch to stitch.
+        If `page` is none, its chart is too large for a guide from stitch to stitch, or letters cannot be told apart.
     TakenError
         If a file of another design is there, or one that was changed since; names a free name.
     FileError
@@ -86,15 +96,16 @@ def html(
     guide = true_or_false("guide", guide)
     if not isinstance(page, Page):
         raise OptionError(f"`page` must be a `Page`, as `mk.pattern` gives; got {page!r}.")
-    data = _render(page, guide=guide).encode()
+    data = _render(page, marks_of(marks), guide=guide).encode()
     return save_bytes(path, data, Owner.named("pattern", design, page.title), replace=replace)
 
 
-def _render(page: Page, *, guide: bool = False) -> str:
+def _render(page: Page, marks: ChartMarks, *, guide: bool = False) -> str:
     # the top edge of each row in the chart, row 1 first
     tops = [1 + _SQUARE * orientation.square(row, 1, page.chart.shape)[0] for row in range(1, len(page.row_use) + 1)]
-    drawings = Drawings(page, page.terms)
-    chart = drawings.part(drawings.whole, PrintStyle(_SQUARE, _TYPE, font=""))
+    in_terms = {words.terms: Drawings(page, words.terms) for words in page.instructions}
+    drawings = in_terms[page.terms]
+    chart = drawings.part(drawings.whole, PrintStyle(_SQUARE, _TYPE, font="", marks=marks))
     return _TEMPLATE.render(
         page=page,
         nations=NATIONS,
@@ -115,8 +126,8 @@ def _render(page: Page, *, guide: bool = False) -> str:
         tops=tops,
         edge=orientation.working_edge(page.chart.hand),
         faces={side: drawings.face(side, _FACE) for side in ("front", "back")},
-        keys={words.terms: list(Drawings(page, words.terms).key(22)) for words in page.instructions},
-        key_words=contents.key_words(page, marked=drawings.marked),
+        keys={words.terms: list(in_terms[words.terms].key(22, marks)) for words in page.instructions},
+        key_words={words.terms: key_words(in_terms[words.terms], marks) for words in page.instructions},
         count=contents.count,
         row_word=contents.row_word(page),
         cover=drawings.face("front", _COVER),

@@ -17,9 +17,11 @@ from typing import Any
 from weakref import WeakKeyDictionary
 
 from mosaickit.errors import OptionError, TakenError, number_of, one_of, whole_number
+from mosaickit.fabric import Stitch
 from mosaickit.files import read_whole
 from mosaickit.publish import FORMS, PAPERS, Page
 from mosaickit.sizes import Design
+from mosaickit.svg import MARK_KINDS, SYMBOLS, USUAL_LETTERS
 from mosaickit.widgets.book.panel import Book, Panel
 from mosaickit.widgets.book.share_files import (
     FILES,
@@ -34,6 +36,7 @@ from mosaickit.widgets.book.share_files import (
     stem,
 )
 from mosaickit.widgets.book.share_python import python_of
+from mosaickit.wording import STITCH_NAMES
 
 GROUP_WORDS = {
     "pattern": "The pattern",
@@ -42,6 +45,8 @@ GROUP_WORDS = {
     "keep": "To keep and go on with",
 }
 """The headings, in order."""
+
+MARK_WORDS = {"symbols": "Symbols", "plain": "Squares only", "letters": "Letters"}
 
 PAPER_WORDS = {"a4": "A4", "us-letter": "US Letter"}
 
@@ -81,6 +86,9 @@ class SharePanel(Panel):
             "forms": [[each, each[0].upper() + each[1:]] for each in FORMS],
             "papers": [[each, PAPER_WORDS[each]] for each in PAPERS],
             "fonts": SYSTEM_FONTS,
+            "marks": [[each, MARK_WORDS[each]] for each in MARK_KINDS],
+            "letters": {symbol.abbreviation: USUAL_LETTERS.get(symbol.abbreviation, "") for symbol in SYMBOLS},
+            "stitches": [[stitch.abbreviation, STITCH_NAMES[design.words.terms][stitch]] for stitch in Stitch],
             "groups": [
                 {
                     "name": name,
@@ -105,6 +113,7 @@ class SharePanel(Panel):
             "save": partial(self._save, book, values),
             "fetch": partial(self._fetch, book, values),
             "preview": partial(self._preview, book, values),
+            "marks": lambda: {"fits": self._sharing(book, values) is not None},
             "python": lambda: {"text": python_of(book.design), "design": self._of(book).number},
         }
         return does[name]() if name in does else super().do(book, name, values, buffers)
