@@ -136,11 +136,22 @@ def test_forms_of_the_pdf_do_not_replace_each_other(press, tmp_path):
     assert "must be one of" in pressed.save("pattern.pdf", options={"form": "tiny"})["error"]
 
 
+def test_a_pattern_charts_a_repeat_once_or_the_whole_piece(press, tmp_path):
+    pressed = press()
+    for options, once in (({}, True), ({"in_full": True}, False)):
+        saved = pressed.save("pattern.html", options=options, answer=None)
+        if "taken" in saved:
+            saved = pressed.save("pattern.html", options=options, answer="replace")
+        html = (tmp_path / saved["saved"]["name"]).read_text("utf-8")
+        assert ("repeat these 7 stitches once more" in html) == once
+    assert "must be True or False" in pressed.save("pattern.pdf", options={"in_full": "no"})["error"]
+
+
 def test_stitches_are_marked_as_was_chosen_in_every_chart(press, tmp_path):
     pressed = press()
     assert pressed.view["marks"][0] == ["symbols", "Symbols"]
     own = pressed.view["letters"] | {"FLdc": "Q", "tog-b": "W"}
-    options = {"marks": "letters", "letters": own}
+    options = {"marks": "letters", "letters": own, "in_full": True}
     assert "fits" in pressed("marks", options=options)
     html = (tmp_path / pressed.save("pattern.html", options=options)["saved"]["name"]).read_text("utf-8")
     for letter, kind in (("Q", mk.Stitch.FLDC), ("W", mk.Stitch.TOG_BACK)):

@@ -201,15 +201,19 @@ def valid():
     yield "draw.worked_png", {"thread": thread, "chart": CHART, "side": "front", "across": 2}
     yield "draw.yarn", {"usage": USAGE, "ax": None}
     yield "draw.yarn_by_width", {"fits": PLAN.fits, "ax": None}
-    yield "publish.html", {"page": page, "path": "*.html", "guide": False, "marks": "symbols", **SAVED}
+    yield (
+        "publish.html",
+        {"page": page, "path": "*.html", "guide": False, "marks": "symbols", "in_full": False, **SAVED},
+    )
     yield (
         "publish.pdf",
         {"page": page, "path": "*.pdf", "form": "regular", "paper": "a4", "system_fonts": False}
-        | {"marks": "symbols", **SAVED},
+        | {"marks": "symbols", "in_full": False, **SAVED},
     )
     yield (
         "publish.sheets",
-        {"page": page, "form": "regular", "paper": "a4", "system_fonts": False, "marks": "symbols", "dpi": 30},
+        {"page": page, "form": "regular", "paper": "a4", "system_fonts": False, "marks": "symbols", "in_full": False}
+        | {"dpi": 30},
     )
     yield "widgets.Chooser", {"table": TABLE, "caption": "x"}
     yield "widgets.DesignWall", {"folder": mk.designs(".")}

@@ -234,7 +234,9 @@ def test_large_print_has_no_type_below_18_points(files):
 def looks_of_charts(page, form, folder, monkeypatch):
     looks = []
     real = Drawings.part
-    monkeypatch.setattr(Drawings, "part", lambda self, part, look: looks.append(look) or real(self, part, look))
+    monkeypatch.setattr(
+        Drawings, "part", lambda self, part, look, view: looks.append(look) or real(self, part, look, view)
+    )
     pdf(page, folder / "x.pdf", form=form)
     return looks
 

@@ -39,6 +39,7 @@ def _options(add: argparse.ArgumentParser) -> None:
     add.add_argument("--note", action="append", help="what else there is to say; may be given again")
     add.add_argument("--for-children", action=argparse.BooleanOptionalAction, help="print the cautions about children")
     marks_options(add)
+    add.add_argument("--in-full", action="store_true", help="chart the whole piece, not a repeat of it once")
     screen = add.add_argument_group("web page (.html only)")
     screen.add_argument("--guide", action="store_true", help="lead stitch by stitch, not row by row, with the moves")
     paper = add.add_argument_group("paper (.pdf only)")
@@ -63,10 +64,12 @@ def _act(given: argparse.Namespace) -> int:
         design = design.but(title=Path(given.file).stem)
     page = design.page()
     if ending == ".html":
-        print(mk.publish.html(page, given.out, guide=given.guide, marks=marks_in(given), **known))
+        print(
+            mk.publish.html(page, given.out, guide=given.guide, marks=marks_in(given), in_full=given.in_full, **known)
+        )
     else:
         paper["form"] = paper.get("form", "regular").replace("-", " ")
-        print(mk.publish.pdf(page, given.out, marks=marks_in(given), **paper, **known))
+        print(mk.publish.pdf(page, given.out, marks=marks_in(given), in_full=given.in_full, **paper, **known))
     return OK
 
 

@@ -9,7 +9,7 @@ and stitches are named as a maker counts and come from `orientation`; one unit o
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from html import escape
 
@@ -20,6 +20,8 @@ from mosaickit import orientation, svg
 from mosaickit.fabric import Stitch
 from mosaickit.motif import Motif
 from mosaickit.orientation import ROLES
+from mosaickit.publish.box_lines import boxed, frame
+from mosaickit.publish.boxes import ChartView, RepeatBox, box_of
 from mosaickit.publish.contents import several
 from mosaickit.publish.page import Page
 from mosaickit.publish.parts import OVERLAP, ChartPart
@@ -30,6 +32,9 @@ from mosaickit.wording import STITCH_NAMES, Terms
 _BAR_AT, _BAR_WIDE = 0.3, 0.8  # squares from the working edge: where the bar of row colours starts, and its width
 _DIGIT = 0.56  # of the size of type: how wide a digit is at most
 _OUTLINE = "#333333"
+
+SquaresAt = tuple[NDArray[np.intp], ...]
+"""Which rows and columns of an array as seen, as an index of it."""
 
 
 @dataclass(frozen=True)
@@ -60,11 +65,24 @@ class PrintStyle:
     font: str = "Libertinus Serif"
     marks: ChartMarks = BY_SYMBOLS
 
-    def around(self, rows: int, stitches: int) -> tuple[float, float]:
-        """Give what bar and numbers need beside and below so many rows and stitches: width and height, in points."""
-        beside = (_BAR_AT + _BAR_WIDE + 0.3) * self.square + _DIGIT * self.type_size * len(str(rows))
-        # half a number stands out at the far edge
-        return beside + _DIGIT * self.type_size * len(str(stitches)) / 2 + 2, 1.3 * self.type_size + 4
+    def around(self, rows: int, stitches: int, box: RepeatBox | None = None) -> tuple[float, float]:
+        """Give what stands beside and below the squares of a chart of so many rows and stitches, in points.
+
+        That is bar and numbers, and what is said of a repeat's box.
+        """
+        beside, below = _room_of_numbers(self.type_size, rows, stitches)
+        across, up = box is not None and box.across > 1, box is not None and box.up > 1
+        bar = (_BAR_AT + _BAR_WIDE + 0.3) * self.square
+        return beside + bar + self.label_room(up), below + self.label_room(across)
+
+    def label_room(self, labelled: bool) -> float:
+        """Give the room of a bracket and the words at it."""
+        return 1.4 * self.type_size + 8 if labelled else 0.0
+
+
+def _room_of_numbers(type_size: float, rows: int, stitches: int) -> tuple[float, float]:
+    # half a number stands out at the far edge
+    return _DIGIT * type_size * (len(str(rows)) + len(str(stitches)) / 2) + 2, 1.3 * type_size + 4
 
 
 class Drawings:
@@ -72,6 +90,7 @@ class Drawings:
 
     def __init__(self, page: Page, terms: Terms) -> None:
         self.page, self.chart, self.terms = page, page.chart, terms
+        self.word = "round" if page.chart.in_the_round else "row"
         self.stitches = orientation.to_seen(self.chart.stitches, self.chart.hand)
         self.marked = not all(meeting.clear for meeting in page.meetings)
 
@@ -81,36 +100,46 @@ class Drawings:
         return _colours(self.page.front)
 
     @cached_property
+    def in_full(self) -> ChartView:
+        """The whole chart."""
+        return ChartView(self.chart)
+
+    @cached_property
+    def once(self) -> ChartView:
+        """The chart with a repeat that comes again drawn once; the whole chart if there is none."""
+        laid = self.page.first_repeat
+        box = None if laid is None else box_of(self.chart, self.page.front, laid)
+        return self.in_full if box is None else ChartView(self.chart, box)
+
+    @cached_property
     def whole(self) -> ChartPart:
         """The whole chart as a part."""
-        rows, stitches = self.chart.shape
-        return ChartPart((1, rows), (1, stitches), 1, 1)
+        return all_of(self.in_full)
 
     # ---- the chart ---------------------------------------------------------------------------------------
 
-    def part(self, part: ChartPart, look: PrintStyle) -> Drawing:
-        """Draw a part of the chart with its numbers."""
+    def part(self, part: ChartPart, look: PrintStyle, view: ChartView | None = None) -> Drawing:
+        """Draw a part of the chart, or of a view of it, with its numbers and with the box of a repeat."""
+        view = view or self.in_full
         hand, square = self.chart.hand, look.square
-        window = part.window(self.chart.shape, hand)
+        window, numbers = view.window(part.rows, part.stitches), view.numbers(part.rows, part.stitches)
         rows, stitches = part.shape
-        numbers = (
-            orientation.row_numbers(self.chart.shape[0])[window[0]],
-            orientation.stitch_numbers(self.chart.shape[1], hand)[window[1]],
-        )
-        beside, below = look.around(*self.chart.shape)
+        beside, below = look.around(*self.chart.shape, view.box)
         at_right = orientation.working_edge(hand) == "right"
         margin = _DIGIT * look.type_size * len(str(self.chart.shape[1])) / 2
-        left = margin if at_right else beside - margin
+        far = margin + look.label_room(view.box is not None and view.box.up > 1)
+        left = far if at_right else beside - far
         body = (
             f'<g transform="translate({left:g} 1) scale({square:g})">{self._squares(window, look, grid(*numbers))}'
-            f"{self._symbols(window, look)}{self._joins(part, numbers)}"
+            f"{self._symbols(window, look)}{_joined(part, view)}"
             f"{self._bar(numbers[0], stitches, at_right, look)}</g>{_numbers(numbers, look, left, at_right)}"
         )
         width, height = stitches * square + beside, rows * square + below + 1
-        about = self._about_part(part, window)
-        return Drawing(body, width, height, about)
+        if view.box is not None:
+            body += boxed(view.box, numbers, look, (left, 1.0), (width, height), at_right=at_right, word=self.word)
+        return Drawing(body, width, height, self._about_part(part, window, view))
 
-    def _squares(self, window: tuple[slice, slice], look: PrintStyle, lines: str) -> str:
+    def _squares(self, window: SquaresAt, look: PrintStyle, lines: str) -> str:
         """Draw squares and grid lines: borders of unfilled regions over the lines, colours below them."""
         cc = self.page.front.grid[window]
         index, colours = self.front
@@ -139,25 +168,11 @@ class Drawings:
             if np.any(cc & (inks == ink))
         )
 
-    def _symbols(self, window: tuple[slice, slice], look: PrintStyle) -> str:
+    def _symbols(self, window: SquaresAt, look: PrintStyle) -> str:
         stitches = self.stitches[window]
         if look.filled:
             return svg.symbols_over(stitches, self.front[0][window], self.front[1], look.marks)
         return svg.symbols_over(stitches, np.zeros(stitches.shape, dtype=np.intp), ["#ffffff"], look.marks, halo=True)
-
-    def _joins(self, part: ChartPart, numbers: tuple[NDArray[np.int64], NDArray[np.int64]]) -> str:
-        """Draw where the rows and stitches end that a neighbouring part shows again."""
-        rows, stitches = part.shape
-        whole = self.whole
-        downs = [line for n in _joins(part.rows, whole.rows) for line in lines_after(numbers[0], n)]
-        acrosses = [line for n in _joins(part.stitches, whole.stitches) for line in lines_after(numbers[1], n)]
-        path = "".join(f"M0 {row}H{stitches}" for row in downs) + "".join(f"M{x} 0V{rows}" for x in acrosses)
-        if not path:
-            return ""
-        return (
-            f'<g fill="none"><path stroke="#ffffff" stroke-width="0.3" d="{path}"/>'
-            f'<path stroke="#000000" stroke-width="0.14" stroke-dasharray="0.5 0.3" d="{path}"/></g>'
-        )
 
     def _bar(self, row_numbers: NDArray[np.int64], stitches: int, at_right: bool, look: PrintStyle) -> str:
         """Draw the yarn of each row along the working edge."""
@@ -178,13 +193,13 @@ class Drawings:
                 drawn += f'<path fill="{svg.ink_on(fill)}" d="M{x:g} {y + 0.12:g}h.25l-.25 .25z"/>'
         return drawn
 
-    def _about_part(self, part: ChartPart, window: tuple[slice, slice]) -> str:
+    def _about_part(self, part: ChartPart, window: SquaresAt, view: ChartView) -> str:
         rows, stitches = part.shape
         names = STITCH_NAMES[self.terms]
         kinds = np.bincount(self.stitches[window].ravel(), minlength=len(Stitch)).tolist()
         marks = ", ".join(f"{kinds[kind]} {names[kind]}" for kind in Stitch if kind >= Stitch.FLDC and kinds[kind])
         share = float(self.page.front.grid[window].mean())
-        where = f", {part.words}" if part.of > 1 else ""
+        where = f", {view.words(part.rows, part.stitches)}" if part.of > 1 or view.box else ""
         edge = orientation.working_edge(self.chart.hand)
         return (
             f"The stitches over the picture: {_size(rows, stitches)}{where}, {share:.0%} of the "
@@ -194,27 +209,56 @@ class Drawings:
 
     # ---- beside the chart --------------------------------------------------------------------------------
 
-    def finder(self, part: ChartPart, most: tuple[float, float]) -> tuple[Drawing, tuple[float, float, float, float]]:
-        """Draw the whole in small, within so many points, and tell where the part lies: x, y, width, height.
+    def finder(
+        self, part: ChartPart, most: tuple[float, float], view: ChartView | None = None
+    ) -> tuple[Drawing, tuple[float, float, float, float]]:
+        """Draw all of a view in small, within so many points, and tell where a part lies: x, y, width, height.
 
         The picture's words are the part's; what it draws is the same for all parts.
         """
-        rows, stitches = self.chart.shape
+        view = view or self.in_full
+        rows, stitches = view.shape
         scale = min(most[0] / stitches, most[1] / rows)
-        here, across = part.window(self.chart.shape, self.chart.hand)
+        all_rows, all_stitches = view.window((1, rows), (1, stitches))
+        here, across = view.window(part.rows, part.stitches)
+        top, left = int(np.flatnonzero(all_rows == here[0])[0]), int(np.flatnonzero(all_stitches[0] == across[0, 0])[0])
+        grey = svg.runs_path(self.page.front.grid[all_rows, all_stitches])
         body = (
             f'<g transform="scale({scale:g})"><rect width="{stitches}" height="{rows}" fill="#ffffff"/>'
-            f'<path fill="#b8b8b8" d="{self._cc_path}"/>'
+            f'<path fill="#b8b8b8" d="{grey}"/>'
             f'<rect width="{stitches}" height="{rows}" fill="none" stroke="{GRID}" stroke-width="{0.5 / scale:g}"/></g>'
         )
         alt = f"Where part {part.number} of {part.of} lies in the whole of {_size(rows, stitches)}."
         height, width = part.shape
-        frame = (across.start * scale, here.start * scale, width * scale, height * scale)
-        return Drawing(body, stitches * scale, rows * scale, alt), frame
+        return Drawing(body, stitches * scale, rows * scale, alt), (
+            left * scale,
+            top * scale,
+            width * scale,
+            height * scale,
+        )
 
-    @cached_property
-    def _cc_path(self) -> str:
-        return svg.runs_path(self.page.front.grid)
+    def overview(self, look: PrintStyle, most: tuple[float, float]) -> Drawing:
+        """Draw the whole piece as small squares within so many points, with numbers every ten and the repeat's box."""
+        shape, hand = self.chart.shape, self.chart.hand
+        beside, below = _room_of_numbers(look.type_size, *shape)
+        square = min((most[0] - beside) / shape[1], (most[1] - below - 1) / shape[0], look.square)
+        grid_ = self.page.front.grid
+        squares = svg.squares(*self.front) if look.filled else f'<path fill="#b8b8b8" d="{svg.runs_path(grid_)}"/>'
+        rect = f'<rect width="{shape[1]}" height="{shape[0]}" fill="none" '
+        edge = f'{rect}stroke="{GRID}" stroke-width="{0.6 / square:g}"/>'
+        at_right = orientation.working_edge(hand) == "right"
+        left = 0.5 * _DIGIT * look.type_size * len(str(shape[1])) if at_right else beside - 2
+        numbers = self.in_full.numbers((1, shape[0]), (1, shape[1]))
+        body = f'<g transform="translate({left:g} 1) scale({square:g})">{squares}{edge}'
+        box, about = self.once.box, ""
+        if box is not None:
+            body += frame(box, numbers, square)
+            about = f", with the box around {self.once.words(box.rows, box.stitches)}"
+        small = replace(look, square=square)
+        body += "</g>" + _numbers(numbers, small, left, at_right, beyond=3, least=10)
+        return Drawing(
+            body, shape[1] * square + beside, shape[0] * square + below, f"The whole piece, {_size(*shape)}{about}."
+        )
 
     def face(self, side: str, most: tuple[float, float], *, filled: bool = True) -> Drawing:
         """Draw a face in true proportions within so many points."""
@@ -284,10 +328,32 @@ def _size(rows: int, stitches: int) -> str:
     return f"{several(rows, 'row')} of {several(stitches, 'stitch')}"
 
 
-def _joins(span: tuple[int, int], whole: tuple[int, int]) -> list[int]:
-    """List the numbers after which a part is joined to its neighbours."""
-    before = [span[0] + OVERLAP - 1] if span[0] > whole[0] else []
-    return [*before, span[1] - OVERLAP] if span[1] < whole[1] else before
+def all_of(view: ChartView) -> ChartPart:
+    """Give all of a view as one part."""
+    rows, stitches = view.shape
+    return ChartPart((1, rows), (1, stitches), 1, 1)
+
+
+def _joined(part: ChartPart, view: ChartView) -> str:
+    """Draw where the rows and stitches end that a neighbouring part shows again."""
+    rows, stitches = part.shape
+    numbers = view.numbers(part.rows, part.stitches)
+    downs = _joins(part.rows, view.rows, numbers[0])
+    acrosses = _joins(part.stitches, view.stitches, numbers[1])
+    path = "".join(f"M0 {row}H{stitches}" for row in downs) + "".join(f"M{x} 0V{rows}" for x in acrosses)
+    if not path:
+        return ""
+    return (
+        f'<g fill="none"><path stroke="#ffffff" stroke-width="0.3" d="{path}"/>'
+        f'<path stroke="#000000" stroke-width="0.14" stroke-dasharray="0.5 0.3" d="{path}"/></g>'
+    )
+
+
+def _joins(span: tuple[int, int], drawn: NDArray[np.int64], numbers: NDArray[np.int64]) -> list[int]:
+    """List the grid lines at which a part is joined to its neighbours."""
+    before = [span[0] + OVERLAP - 1] if span[0] > 1 else []
+    places = [*before, span[1] - OVERLAP] if span[1] < len(drawn) else before
+    return [line for place in places for line in lines_after(numbers, int(drawn[place - 1]))]
 
 
 def _colours(motif: Motif) -> tuple[NDArray[np.intp], list[str]]:
@@ -295,18 +361,27 @@ def _colours(motif: Motif) -> tuple[NDArray[np.intp], list[str]]:
 
 
 def _numbers(
-    numbers: tuple[NDArray[np.int64], NDArray[np.int64]], look: PrintStyle, left: float, at_right: bool
+    numbers: tuple[NDArray[np.int64], NDArray[np.int64]],
+    look: PrintStyle,
+    left: float,
+    at_right: bool,
+    *,
+    beyond: float | None = None,
+    least: int = 1,
 ) -> str:
-    """Write row numbers at the working edge and stitch numbers below, as many as there is room for."""
+    """Write row numbers at the working edge and stitch numbers below, as many as there is room for.
+
+    They begin `beyond` points from the squares, or else behind the bar; they are multiples of `least`, and 1.
+    """
     rows, stitches = numbers
     size, square = look.type_size, look.square
-    beyond = (_BAR_AT + _BAR_WIDE + 0.3) * square
+    beyond = (_BAR_AT + _BAR_WIDE + 0.3) * square if beyond is None else beyond
     x, anchor = (left + len(stitches) * square + beyond, "start") if at_right else (left - beyond, "end")
     texts = []
-    for y in np.flatnonzero(numbers_shown(rows, number_step(square, 0.9 * size))).tolist():
+    for y in np.flatnonzero(numbers_shown(rows, max(least, number_step(square, 0.9 * size)))).tolist():
         texts.append((x, 1 + (y + 0.5) * square + 0.33 * size, anchor, rows[y]))
     room = _DIGIT * size * (len(str(stitches.max())) + 0.5)
-    for column in np.flatnonzero(numbers_shown(stitches, number_step(square, room))).tolist():
+    for column in np.flatnonzero(numbers_shown(stitches, max(least, number_step(square, room)))).tolist():
         at = left + (column + 0.5) * square
         texts.append((at, 1 + len(rows) * square + 1.1 * size, "middle", stitches[column]))
     drawn = "".join(

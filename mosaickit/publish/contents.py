@@ -20,12 +20,13 @@ _US_HOOKS = {2.25: "B-1", 3.5: "E-4", 4.0: "G-6", 5.0: "H-8", 5.5: "I-9", 6.0: "
 
 @dataclass(frozen=True)
 class PageTable:
-    """A table in texts; `numbers` are the columns set to the right."""
+    """A table in texts; `numbers` are the columns set to the right, and one is as `wide` as there is room."""
 
     caption: str
     head: tuple[str, ...]
     lines: tuple[tuple[str, ...], ...]
     numbers: tuple[int, ...]
+    wide: int = 2
 
 
 def row_word(page: Page) -> str:

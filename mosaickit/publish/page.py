@@ -63,6 +63,9 @@ class Page:
         The language of the page, as "en".
     repeat : int, optional
         The columns of the motif that the chart repeats, which the words of a row start with.
+    first_repeat : two pairs of int, optional
+        The rows and the stitches, first and last, of the first repeat that was laid, if there are more; a chart is then
+        drawn once for all of them.
 
     Raises
     ------
@@ -91,6 +94,7 @@ class Page:
     cautions: tuple[tuple[str, str], ...] = ()
     language: str = "en"
     repeat: int | None = None
+    first_repeat: tuple[tuple[int, int], tuple[int, int]] | None = None
 
     def __post_init__(self) -> None:
         if not isinstance(self.title, str) or not self.title.strip():

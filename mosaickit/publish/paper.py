@@ -19,8 +19,11 @@ import typst
 from mosaickit.errors import OptionError, PublishError, one_of, true_or_false, within
 from mosaickit.files import Owner, save_bytes
 from mosaickit.publish import contents
+from mosaickit.publish.box_lines import sentences
+from mosaickit.publish.boxes import ChartView, RepeatBox
 from mosaickit.publish.chart_words import key_words
 from mosaickit.publish.charts import Drawing, Drawings, PrintStyle
+from mosaickit.publish.gathering import gathered
 from mosaickit.publish.page import Page, texts
 from mosaickit.publish.parts import ChartPart, parts
 from mosaickit.svg import ChartMarks, Marks, marks_of
@@ -50,14 +53,15 @@ class _Type:
     part_mm: float
     most_mm: float
     finder_mm: float
+    overview_mm: float
     filled: bool = True
 
 
 # 18 points and more is large print, 12 the least for clear print (guidelines for blind and partially sighted readers)
 _TYPES: dict[Form, _Type] = {
-    "regular": _Type(12, 10.5, 8, 3.2, 4.2, 9, 34),
-    "large print": _Type(18, 18, 18, 7, 7, 12, 42),
-    "low ink": _Type(12, 10.5, 8, 3.2, 4.2, 9, 34, filled=False),
+    "regular": _Type(12, 10.5, 8, 3.2, 4.2, 9, 34, 3),
+    "large print": _Type(18, 18, 18, 7, 7, 12, 42, 4),
+    "low ink": _Type(12, 10.5, 8, 3.2, 4.2, 9, 34, 3, filled=False),
 }
 
 
@@ -69,6 +73,7 @@ def pdf(
     paper: Paper = "a4",
     system_fonts: bool = False,
     marks: Marks = "symbols",
+    in_full: bool = False,
     design: str = "",
     replace: bool = False,
 ) -> Path:
@@ -91,6 +96,9 @@ def pdf(
     marks : "symbols", "plain", "letters" or mapping
         How the chart marks its stitches: by symbols, not at all, by the usual letters, or by letters of your own, as
         ``{"sc": "s", "FLdc": "X", "tog-b": "b", "tog-f": "f"}``.
+    in_full : bool
+        Whether the whole chart is drawn. Otherwise a repeat that comes again is charted once, in a box that says how
+        often it is worked, and the whole piece is shown in small.
     design : str
         What the pattern is known by where its own earlier file is there. Left out, it is the page's title.
     replace : bool
@@ -113,7 +121,7 @@ def pdf(
     FileError
         If the file cannot be written; what was there before is then untouched.
     """
-    files = _checked_files(page, form, paper, system_fonts, marks)
+    files = _checked_files(page, form, paper, system_fonts, marks, in_full)
     data = _set(page, files, system_fonts, marks)
     return save_bytes(path, data, Owner.named("pattern", design, page.title), replace=replace)
 
@@ -125,6 +133,7 @@ def sheets(
     paper: Paper = "a4",
     system_fonts: bool = False,
     marks: Marks = "symbols",
+    in_full: bool = False,
     dpi: float = 100,
 ) -> tuple[bytes, ...]:
     """Set a page and give each sheet of paper as a PNG picture, to look at before it is printed.
@@ -133,7 +142,7 @@ def sheets(
     ----------
     page : Page
         What `pattern` gives.
-    form, paper, system_fonts, marks
+    form, paper, system_fonts, marks, in_full
         As `pdf` takes them.
     dpi : float
         Pixels an inch, 20 to 600.
@@ -148,7 +157,7 @@ def sheets(
     PublishError, OptionError
         As `pdf` does.
     """
-    files = _checked_files(page, form, paper, system_fonts, marks)
+    files = _checked_files(page, form, paper, system_fonts, marks, in_full)
     dpi = within("dpi", dpi, 20, 600)
     _set(page, files, system_fonts, marks)  # refuses what the PDF would
     pictures = typst.compile(  # type: ignore[call-overload]  # its types know no files in memory
@@ -157,13 +166,15 @@ def sheets(
     return (pictures,) if isinstance(pictures, bytes) else tuple(pictures)
 
 
-def _checked_files(page: Page, form: Form, paper: Paper, system_fonts: bool, marks: Marks) -> dict[str, bytes]:
+def _checked_files(
+    page: Page, form: Form, paper: Paper, system_fonts: bool, marks: Marks, in_full: bool
+) -> dict[str, bytes]:
     true_or_false("system_fonts", system_fonts)
     if not isinstance(page, Page):
         raise OptionError(f"`page` must be a `Page`, as `mk.pattern` gives; got {page!r}.")
     one_of("form", form, FORMS)
     one_of("paper", paper, PAPERS)
-    return _files(page, form, paper, marks_of(marks))
+    return _files(page, form, paper, marks_of(marks), in_full=true_or_false("in_full", in_full))
 
 
 def _set(page: Page, files: dict[str, bytes], system_fonts: bool, marks: Marks) -> bytes:
@@ -206,12 +217,16 @@ class _Files:
         return {"file": f"{name}.svg", "width": picture.width, "height": picture.height, "alt": picture.alt}
 
 
-def _files(page: Page, form: Form, paper: Paper, marks: ChartMarks) -> dict[str, bytes]:
+def _files(page: Page, form: Form, paper: Paper, marks: ChartMarks, *, in_full: bool) -> dict[str, bytes]:
     sizes, files = _TYPES[form], _Files()
     drawings = Drawings(page, page.terms)
     room = tuple((side - 2 * _MARGIN_MM) * _MM for side in _SIZES_MM[paper])
     words = page.words
+    view = drawings.in_full if in_full else drawings.once
     table = contents.row_use(page, brief=form == "large print")
+    if view.box is not None:
+        table = gathered(table, view.box.shape[0] * (1 + view.box.swaps))
+    look = PrintStyle(sizes.overview_mm * _MM, sizes.chart_numbers, filled=sizes.filled)
     told = {
         "title": page.title,
         "author": [page.designer] if page.designer else [],
@@ -234,7 +249,13 @@ def _files(page: Page, form: Form, paper: Paper, marks: ChartMarks) -> dict[str,
         "foundation": words.foundation,
         "remarks": words.remarks,
         "rows": [(row.label, row.text, contents.count(row)) for row in words.rows],
-        "table": {"caption": table.caption, "head": table.head, "lines": table.lines, "numbers": table.numbers},
+        "table": {
+            "caption": table.caption,
+            "head": table.head,
+            "lines": table.lines,
+            "numbers": table.numbers,
+            "wide": table.wide,
+        },
         "notes": [contents.paragraphs(note) for note in page.notes],
         "cautions": page.cautions,
         "cover-words": contents.cover_words(page, dotted=not sizes.filled),
@@ -248,54 +269,64 @@ def _files(page: Page, form: Form, paper: Paper, marks: ChartMarks) -> dict[str,
             for number, (name, picture) in enumerate(drawings.key(1.6 * sizes.body, marks, filled=sizes.filled))
         ],
         "key-words": key_words(drawings, marks, filled=sizes.filled),
-        "charts": _charts(drawings, sizes, marks, (room[0], room[1]), files),
+        "charts": _charts(drawings, view, sizes, marks, (room[0], room[1]), files),
+        "box-words": sentences(view.box, page.chart.shape, drawings.word) if view.box else "",
+        "overview": [files.add("overview", drawings.overview(look, (room[0], room[1] - 6 * sizes.body)))]
+        if view.box
+        else [],
     }
     return {"page.json": json.dumps(told).encode(), **files.kept}
 
 
 def _charts(
-    drawings: Drawings, sizes: _Type, marks: ChartMarks, room: tuple[float, float], files: _Files
+    drawings: Drawings, view: ChartView, sizes: _Type, marks: ChartMarks, room: tuple[float, float], files: _Files
 ) -> list[dict[str, Any]]:
-    """Draw the chart whole if its squares stay large enough, else in parts with a finder each."""
-    shape = drawings.chart.shape
-    heading = 4 * sizes.body
+    """Draw a view of the chart whole if its squares stay large enough, else in parts with a finder each."""
+    shape, fits = view.shape, _Fits(drawings.chart.shape, view.box, sizes)
+    heading = (4 if view.box is None else 8) * sizes.body
     beside_finder = max(sizes.finder_mm * _MM, 5 * sizes.body) + 2 * sizes.body
     key = (5 if sizes.body < 18 else 9) * sizes.body
     cut = parts(shape, shape)
-    square = _largest(shape, shape, sizes, (room[0], room[1] - heading - key))
+    square = fits.largest(shape, (room[0], room[1] - heading - key))
     if square is None:
         space = (room[0], room[1] - heading - beside_finder)
-        across, up = _squares_in(sizes.part_mm * _MM, shape, sizes, space)
+        across, up = fits.squares_in(sizes.part_mm * _MM, space)
         cut = parts(shape, (int(up), int(across)))
-        square = _largest(cut[0].shape, shape, sizes, space) or sizes.part_mm * _MM
+        square = fits.largest(cut[0].shape, space) or sizes.part_mm * _MM
     look = PrintStyle(square, sizes.chart_numbers, filled=sizes.filled, marks=marks)
     found = []
     for part in cut:
-        told = {"caption": _caption(part), **files.add(f"chart{part.number}", drawings.part(part, look))}
+        told = {"caption": _caption(part, view), **files.add(f"chart{part.number}", drawings.part(part, look, view))}
         if part.of > 1:
-            finder, frame = drawings.finder(part, (0.3 * room[0], sizes.finder_mm * _MM))
+            finder, frame = drawings.finder(part, (0.3 * room[0], sizes.finder_mm * _MM), view)
             told["finder"] = {"frame": frame, **files.add("finder", finder)}
         found.append(told)
     return found
 
 
-def _squares_in(square: float, whole: tuple[int, int], sizes: _Type, room: tuple[float, float]) -> tuple[float, float]:
-    """Give how many squares of a side fit across and up, beside the bar and the numbers of the whole chart."""
-    beside, below = PrintStyle(square, sizes.chart_numbers).around(*whole)
-    return (room[0] - beside) / square, (room[1] - below) / square
+@dataclass(frozen=True)
+class _Fits:
+    """What fits on a sheet beside the bar and the numbers of a whole chart, and the words at a repeat's box."""
+
+    whole: tuple[int, int]
+    box: RepeatBox | None
+    sizes: _Type
+
+    def squares_in(self, square: float, room: tuple[float, float]) -> tuple[float, float]:
+        """Give how many squares of a side, in points, fit across and up."""
+        beside, below = PrintStyle(square, self.sizes.chart_numbers).around(*self.whole, self.box)
+        return (room[0] - beside) / square, (room[1] - below) / square
+
+    def largest(self, part: tuple[int, int], room: tuple[float, float]) -> float | None:
+        """Find the largest square with which a part fits, in points; None if it were smaller than the form's least."""
+        # the bar beside the chart grows with its squares, so sizes are tried, a tenth of a millimetre apart
+        for tenths in range(round(self.sizes.most_mm * 10), round(self.sizes.least_mm * 10) - 1, -1):
+            across, up = self.squares_in(tenths / 10 * _MM, room)
+            if part[1] <= across and part[0] <= up:
+                return tenths / 10 * _MM
+        return None
 
 
-def _largest(part: tuple[int, int], whole: tuple[int, int], sizes: _Type, room: tuple[float, float]) -> float | None:
-    """Find the largest square with which a part fits, in points; None if it were smaller than the form's least."""
-    # the bar beside the chart grows with its squares, so sizes are tried, a tenth of a millimetre apart
-    for tenths in range(round(sizes.most_mm * 10), round(sizes.least_mm * 10) - 1, -1):
-        across, up = _squares_in(tenths / 10 * _MM, whole, sizes, room)
-        if part[1] <= across and part[0] <= up:
-            return tenths / 10 * _MM
-    return None
-
-
-def _caption(part: ChartPart) -> str:
-    return (
-        f"Part {part.number} of {part.of}: {part.words}. Beyond a dashed line lies what a neighbouring part shows too."
-    )
+def _caption(part: ChartPart, view: ChartView) -> str:
+    words = view.words(part.rows, part.stitches)
+    return f"Part {part.number} of {part.of}: {words}. Beyond a dashed line lies what a neighbouring part shows too."

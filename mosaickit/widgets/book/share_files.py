@@ -58,6 +58,8 @@ class ShareOptions:
         How charts mark stitches, on paper, on a web page and in a picture.
     letters : dict
         For letters, those of each stitch.
+    in_full : bool
+        Whether a pattern charts the whole piece, and not a repeat of it once.
     """
 
     form: Any = FORMS[0]
@@ -66,12 +68,14 @@ class ShareOptions:
     whole: bool = True
     marks: Any = MARK_KINDS[0]
     letters: Any = field(default_factory=dict)
+    in_full: bool = False
 
     def __post_init__(self) -> None:
         one_of("form", self.form, FORMS)
         one_of("paper", self.paper, PAPERS)
         true_or_false("system_fonts", self.system_fonts)
         true_or_false("whole", self.whole)
+        true_or_false("in_full", self.in_full)
         one_of("marks", self.marks, MARK_KINDS)
         of_kind("letters", self.letters, dict)
         marks_of(self.chosen_marks)
@@ -90,6 +94,7 @@ class ShareOptions:
             "paper": self.paper,
             "system_fonts": self.system_fonts,
             "marks": self.chosen_marks,
+            "in_full": self.in_full,
         }
 
     @property
@@ -221,7 +226,8 @@ def _html(*, guide: bool) -> WritesFile:
     def write(of: Sharing, path: Path, *, replace: bool) -> Path:
         page = of.page()
         known = of.name or page.fingerprint
-        return publish.html(page, path, guide=guide, marks=of.options.chosen_marks, design=known, replace=replace)
+        marks, in_full = of.options.chosen_marks, of.options.in_full
+        return publish.html(page, path, guide=guide, marks=marks, in_full=in_full, design=known, replace=replace)
 
     return write
 

@@ -1,5 +1,5 @@
 // @ts-check
-/** How charts mark their stitches, on paper, on a page and as pictures: chosen once for all of them. */
+/** How charts are drawn, on paper, on a page and as pictures: chosen once for all of them. */
 
 import { html } from "./kit.js";
 import { askShare, optionsOf, setOption } from "./share_talk.js";
@@ -18,7 +18,7 @@ async function setLetters(book, stitch, letters) {
 /** The choice, and the letters where letters are chosen.
  * @param {{ book: BookState }} given */
 export function MarkOptions({ book }) {
-  const { marks, stitches } = book.panel;
+  const { marks, stitches, once } = book.panel;
   const chosen = optionsOf(book);
   const id = `${book.link.view}-letters`;
   const said = book.local.get("share-letters-said");
@@ -27,6 +27,12 @@ export function MarkOptions({ book }) {
       <select value=${chosen.marks} onChange=${(/** @type {any} */ event) => setOption(book, "marks", event.target.value)}>
         ${marks.map((/** @type {[string, string]} */ [value, word]) => html`<option value=${value}>${word}</option>`)}
       </select></label>
+    ${once && html`<label class="mk-field">Patterns chart
+      <select value=${chosen.in_full ? "full" : "once"}
+        onChange=${(/** @type {any} */ event) => setOption(book, "in_full", event.target.value === "full")}>
+        <option value="once">A repeat once, with how often it is worked</option>
+        <option value="full">The whole piece in full</option>
+      </select></label>`}
     ${chosen.marks === "letters" && html`<fieldset class="mk-share-letters" aria-describedby=${id}>
       <legend>Letters of the stitches</legend>
       ${stitches.map((/** @type {[string, string]} */ [stitch, word]) => html`<label class="mk-field" key=${stitch}>${word}
