@@ -219,8 +219,8 @@ def test_letters_stand_on_their_squares_and_one_stitch_may_go_without():
     [
         ("signs", "`marks` must be one of 'symbols', 'plain', 'letters', or letters by stitch"),
         (3, "`marks` must be one of"),
-        ({"dc": "x"}, "There is no stitch 'dc': the stitches are sc, BLsc, FLdc, tog-b, tog-f"),
-        ({9: "x"}, "There is no stitch 9"),
+        ({"dc": "x"}, "A chart marks no stitch 'dc': the stitches are sc, BLsc, FLdc, tog-b, tog-f"),
+        ({9: "x"}, "A chart marks no stitch 9"),
         ({"FLdc": "abc"}, "The letters of FLdc must be 1 or 2 letters, digits or signs that can be printed, without"),
         ({"FLdc": " "}, "The letters of FLdc must be 1 or 2"),
         ({"FLdc": "\u0301"}, "The letters of FLdc must be 1 or 2"),

@@ -89,7 +89,7 @@ def _stitch(stitch: object) -> str:
     if isinstance(stitch, int) and 0 <= stitch < len(_NAMES):
         return _NAMES[stitch]
     if stitch not in _NAMES:
-        raise OptionError(f"There is no stitch {shortly(stitch)}: the stitches are {', '.join(_NAMES)}.")
+        raise OptionError(f"A chart marks no stitch {shortly(stitch)}: the stitches are {', '.join(_NAMES)}.")
     return str(stitch)
 
 
