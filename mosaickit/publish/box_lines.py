@@ -113,7 +113,8 @@ def boxed(
         path += "".join(f"M{x + end * square:g} {y:g}V{y + high:g}" for end in there.lines)
         low = height - 1.4 * look.type_size - 5
         start, stop = (x + end * square for end in there.span)
-        brackets += f"M{start:g} {low - 4:g}V{low:g}H{stop:g}V{low - 4:g}"
+        begin, end = (4 if line in there.lines else 0 for line in there.span)
+        brackets += f"M{start:g} {low - begin:g}V{low:g}H{stop:g}V{low - end:g}"
         said = _fitting([stitches_said(box), _more(box.across)], look.type_size, width)
         half = _LETTER * look.type_size * len(said) / 2
         at = min(max((start + stop) / 2, half), width - half)
@@ -121,9 +122,10 @@ def boxed(
     if box.up > 1 and (there := _ends(rows, box.rows)):
         path += "".join(f"M{x:g} {y + end * square:g}H{x + wide:g}" for end in there.lines)
         beside = 1.4 * look.type_size + 5
-        side, tip = (beside, beside + 4) if at_right else (width - beside, width - beside - 4)
+        side, tip = (beside, 4) if at_right else (width - beside, -4)
         start, stop = (y + end * square for end in there.span)
-        brackets += f"M{tip:g} {start:g}H{side:g}V{stop:g}H{tip:g}"
+        begin, end = (tip if line in there.lines else 0 for line in there.span)
+        brackets += f"M{side + begin:g} {start:g}H{side:g}V{stop:g}H{side + end:g}"
         said = _fitting([rows_said(box, word), _more(box.up)], look.type_size, high)
         half = _LETTER * look.type_size * len(said) / 2
         at = min(max((start + stop) / 2, half), max(y + high - half, half))

@@ -23,15 +23,15 @@ export function MarkOptions({ book }) {
   const id = `${book.link.view}-letters`;
   const said = book.local.get("share-letters-said");
   return html`<div class="mk-row mk-share-options">
-    <label class="mk-field">Charts mark stitches by
+    <label class="mk-field">Stitches in charts
       <select value=${chosen.marks} onChange=${(/** @type {any} */ event) => setOption(book, "marks", event.target.value)}>
         ${marks.map((/** @type {[string, string]} */ [value, word]) => html`<option value=${value}>${word}</option>`)}
       </select></label>
-    ${once && html`<label class="mk-field">Patterns chart
+    ${once && html`<label class="mk-field">Chart of the pattern
       <select value=${chosen.in_full ? "full" : "once"}
         onChange=${(/** @type {any} */ event) => setOption(book, "in_full", event.target.value === "full")}>
-        <option value="once">A repeat once, with how often it is worked</option>
-        <option value="full">The whole piece in full</option>
+        <option value="once">One repeat, and how often it is worked</option>
+        <option value="full">The whole piece</option>
       </select></label>`}
     ${chosen.marks === "letters" && html`<fieldset class="mk-share-letters" aria-describedby=${id}>
       <legend>Letters of the stitches</legend>
