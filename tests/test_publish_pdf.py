@@ -20,7 +20,8 @@ from strategies import hands
 
 from mosaickit import Chart, Gauge, Motif, Stitch, Yarn, Yarns, compile_chart, orientation, tile
 from mosaickit.errors import FileError, OptionError, PublishError
-from mosaickit.publish import FORMS, contents, pdf
+from mosaickit.publish import FORMS, contents, pdf, sheets
+from mosaickit.publish.booklet import booklet_order
 from mosaickit.publish.chart_words import key_words
 from mosaickit.publish.charts import Drawings, PrintStyle
 from mosaickit.publish.filling import pattern
@@ -41,6 +42,7 @@ PAGE = pattern(
 )
 WIDE_MOTIF = tile(letter_f, across=9, up=8, colours="swap")
 WIDE = pattern(compile_chart(WIDE_MOTIF), title="Wide", gauge=GAUGE)
+TAGGED = tuple(form for form in FORMS if form != "booklet")
 HOSTILE = '</script> #read("x") $x$ *a* _b_ \\ @y <z> `c` = d // ~'
 
 
@@ -51,7 +53,7 @@ def files(tmp_path_factory):
     return {
         (name, form): pdf(page, folder / f"{name} {form}.pdf", form=form)
         for name, page in (("scarf", PAGE), ("wide", WIDE))
-        for form in FORMS
+        for form in TAGGED
     }
 
 
@@ -98,7 +100,7 @@ def drawn(file, scale=1.0):
 
 
 def each_form(test):
-    return pytest.mark.parametrize("form", FORMS)(pytest.mark.parametrize("name", ["scarf", "wide"])(test))
+    return pytest.mark.parametrize("form", TAGGED)(pytest.mark.parametrize("name", ["scarf", "wide"])(test))
 
 
 # ---- read back ---------------------------------------------------------------------------------------------
@@ -400,6 +402,36 @@ def test_letters_are_in_the_pdf_and_what_no_font_shows_is_said(tmp_path):
         pdf(PAGE, tmp_path / "x.pdf", marks={"sc": "Q", "FLdc": "q", "tog-b": "Y", "tog-f": "Z"})
 
 
+# ---- a booklet ---------------------------------------------------------------------------------------------
+
+
+@given(st.integers(1, 60))
+def test_a_folded_booklet_reads_from_its_first_page_to_its_last(pages):
+    sides = booklet_order(pages)
+    sheets = list(zip(sides[::2], sides[1::2], strict=True))
+    # turned over at the short edge, the left page of a back lies behind the right page of its front
+    leaves = [(right, back_left) for (_, right), (back_left, _) in sheets]
+    leaves += [(back_right, left) for (left, _), (_, back_right) in reversed(sheets)]
+    read = [page for leaf in leaves for page in leaf]
+    assert read == [*range(1, pages + 1), *[0] * (len(read) - pages)]
+    assert len(read) - pages < 4
+
+
+@pytest.mark.parametrize(("paper", "size"), [("a4", (842, 595)), ("us-letter", (792, 612))])
+def test_a_booklet_has_its_pages_in_twos_on_paper_that_lies_across(tmp_path, paper, size):
+    read = pypdf.PdfReader(pdf(PAGE, tmp_path / "x.pdf", form="booklet", paper=paper))
+    box = read.pages[0].mediabox
+    assert (round(box.width), round(box.height)) == size
+    feet = [re.findall(r"(\d+) / (\d+)", side.extract_text()) for side in read.pages]
+    count = int(feet[0][-1][1])
+    shown = [{int(page) for page, _ in foot} for foot in feet]
+    assert shown == [{page for page in side if page} for side in booklet_order(count)]
+    assert len(sheets(PAGE, form="booklet", paper=paper, dpi=20)) == count
+    assert "Tidepool scarf" in read.pages[0].extract_text()
+    again = pdf(PAGE, tmp_path / "again.pdf", form="booklet", paper=paper)
+    assert again.read_bytes() == (tmp_path / "x.pdf").read_bytes()
+
+
 # ---- the same, text as text, and failures ------------------------------------------------------------------
 
 
@@ -498,7 +530,7 @@ def test_what_else_the_typesetter_says_is_passed_on(tmp_path, monkeypatch):
 @pytest.mark.parametrize(
     ("options", "message"),
     [
-        ({"form": "tiny"}, "`form` must be one of 'regular', 'large print', 'low ink'; got 'tiny'"),
+        ({"form": "tiny"}, "`form` must be one of 'regular', 'large print', 'low ink', 'booklet'; got 'tiny'"),
         ({"paper": "a3"}, "`paper` must be one of 'a4', 'us-letter'; got 'a3'"),
         ({"page": "x"}, "`page` must be a `Page`, as `mk.pattern` gives; got 'x'"),
         ({"path": 3}, "`path` must be a path, as text or a `Path`; got 3"),
@@ -533,13 +565,13 @@ def test_a_full_disk_or_a_missing_folder_leaves_what_was_there(tmp_path, monkeyp
 def test_words_longer_than_a_line_are_broken(tmp_path):
     yarns = Yarns(Yarn("w" * 200, "#ffffff"), Yarn("m" * 200, "#000000"))
     page = pattern(compile_chart(letter_f.with_yarns(yarns)), title="W" * 200, gauge=GAUGE, notes=["n" * 500])
-    for form in FORMS:
+    for form in TAGGED:
         for sheet in drawn(pdf(page, tmp_path / "x.pdf", form=form), 0.5):
             assert (sheet[:, -20:] > 200).all()
 
 
 @pytest.mark.parametrize("picture", [".", "....", ".\n#\n.\n#\n."])
-@pytest.mark.parametrize("form", FORMS)
+@pytest.mark.parametrize("form", TAGGED)
 def test_the_smallest_charts_are_set_too(tmp_path, picture, form):
     page = pattern(compile_chart(Motif.from_text(picture)), title="x", gauge=GAUGE)
     assert text_of(pdf(page, tmp_path / "x.pdf", form=form)).startswith("x")

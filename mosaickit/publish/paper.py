@@ -19,6 +19,7 @@ import typst
 from mosaickit.errors import OptionError, PublishError, one_of, true_or_false, within
 from mosaickit.files import Owner, save_bytes
 from mosaickit.publish import contents
+from mosaickit.publish.booklet import SIZE_MM, laid_in_twos
 from mosaickit.publish.box_lines import sentences
 from mosaickit.publish.boxes import ChartView, RepeatBox
 from mosaickit.publish.chart_words import key_words
@@ -28,17 +29,16 @@ from mosaickit.publish.page import Page, texts
 from mosaickit.publish.parts import ChartPart, parts
 from mosaickit.svg import ChartMarks, Marks, marks_of
 
-Form = Literal["regular", "large print", "low ink"]
+Form = Literal["regular", "large print", "low ink", "booklet"]
 Paper = Literal["a4", "us-letter"]
 
-FORMS: tuple[Form, ...] = ("regular", "large print", "low ink")
+FORMS: tuple[Form, ...] = ("regular", "large print", "low ink", "booklet")
 """The forms in which a pattern is printed."""
 PAPERS: tuple[Paper, ...] = ("a4", "us-letter")
 """The papers that it is printed on."""
 
 _MM = 72 / 25.4
 _SIZES_MM: dict[Paper, tuple[float, float]] = {"a4": (210, 297), "us-letter": (215.9, 279.4)}
-_MARGIN_MM = 20.0
 _TEMPLATE = Path(__file__).with_name("pattern.typ").read_bytes()
 
 
@@ -55,6 +55,7 @@ class _Type:
     finder_mm: float
     overview_mm: float
     filled: bool = True
+    margin_mm: float = 20.0
 
 
 # 18 points and more is large print, 12 the least for clear print (guidelines for blind and partially sighted readers)
@@ -62,6 +63,7 @@ _TYPES: dict[Form, _Type] = {
     "regular": _Type(12, 10.5, 8, 3.2, 4.2, 9, 34, 3),
     "large print": _Type(18, 18, 18, 7, 7, 12, 42, 4),
     "low ink": _Type(12, 10.5, 8, 3.2, 4.2, 9, 34, 3, filled=False),
+    "booklet": _Type(10, 9, 7, 2.6, 3.2, 7, 26, 2.5, margin_mm=14.0),
 }
 
 
@@ -85,9 +87,11 @@ def pdf(
         What `pattern` gives.
     path : path
         The file; its folder must be there.
-    form : "regular", "large print" or "low ink"
+    form : "regular", "large print", "low ink" or "booklet"
         Large print has type of 18 points and more, one column, and squares of at least 7 mm. Low ink fills no
-        squares: regions of CC are outlined, and thin lines tell up to five yarns apart.
+        squares: regions of CC are outlined, and thin lines tell up to five yarns apart. A booklet has pages of half
+        the size, two on each side of a sheet: print it on both sides, turned at the short edge, and fold it in the
+        middle. It has no tags for screen readers.
     paper : "a4" or "us-letter"
         The paper. Charts too large for a page are cut into parts, each with a map that shows where it lies.
     system_fonts : bool
@@ -123,6 +127,8 @@ def pdf(
     """
     files = _checked_files(page, form, paper, system_fonts, marks, in_full)
     data = _set(page, files, system_fonts, marks)
+    if form == "booklet":
+        data = laid_in_twos(data, paper)
     return save_bytes(path, data, Owner.named("pattern", design, page.title), replace=replace)
 
 
@@ -150,7 +156,7 @@ def sheets(
     Returns
     -------
     tuple of bytes
-        One picture for each sheet, as the PDF has them.
+        One picture for each sheet, as the PDF has them; of a booklet one for each page, in the order of reading.
 
     Raises
     ------
@@ -220,7 +226,8 @@ class _Files:
 def _files(page: Page, form: Form, paper: Paper, marks: ChartMarks, *, in_full: bool) -> dict[str, bytes]:
     sizes, files = _TYPES[form], _Files()
     drawings = Drawings(page, page.terms)
-    room = tuple((side - 2 * _MARGIN_MM) * _MM for side in _SIZES_MM[paper])
+    size = SIZE_MM[paper] if form == "booklet" else _SIZES_MM[paper]
+    room = tuple((side - 2 * sizes.margin_mm) * _MM for side in size)
     words = page.words
     view = drawings.in_full if in_full else drawings.once
     table = contents.row_use(page, brief=form == "large print")
@@ -231,8 +238,8 @@ def _files(page: Page, form: Form, paper: Paper, marks: ChartMarks, *, in_full: 
         "title": page.title,
         "author": [page.designer] if page.designer else [],
         "language": page.language,
-        "paper": paper,
-        "margin": _MARGIN_MM * _MM,
+        "size": [side * _MM for side in size],
+        "margin": sizes.margin_mm * _MM,
         "body": sizes.body,
         "small": sizes.small,
         "filled": sizes.filled,
