@@ -26,6 +26,7 @@ from mosaickit.publish.chart_words import key_words
 from mosaickit.publish.charts import Drawings, PrintStyle
 from mosaickit.publish.filling import pattern
 from mosaickit.publish.parts import OVERLAP, ChartPart, parts
+from mosaickit.publish.poster import poster_sheets
 from mosaickit.svg import BY_SYMBOLS, YARN_PATTERNS, marks_of
 
 GAUGE = Gauge(16, 18)
@@ -42,7 +43,8 @@ PAGE = pattern(
 )
 WIDE_MOTIF = tile(letter_f, across=9, up=8, colours="swap")
 WIDE = pattern(compile_chart(WIDE_MOTIF), title="Wide", gauge=GAUGE)
-TAGGED = tuple(form for form in FORMS if form != "booklet")
+WHOLE_PATTERNS = FORMS[:3]
+"""The forms that are the whole pattern, with tags."""
 HOSTILE = '</script> #read("x") $x$ *a* _b_ \\ @y <z> `c` = d // ~'
 
 
@@ -53,7 +55,7 @@ def files(tmp_path_factory):
     return {
         (name, form): pdf(page, folder / f"{name} {form}.pdf", form=form)
         for name, page in (("scarf", PAGE), ("wide", WIDE))
-        for form in TAGGED
+        for form in WHOLE_PATTERNS
     }
 
 
@@ -100,7 +102,7 @@ def drawn(file, scale=1.0):
 
 
 def each_form(test):
-    return pytest.mark.parametrize("form", TAGGED)(pytest.mark.parametrize("name", ["scarf", "wide"])(test))
+    return pytest.mark.parametrize("form", WHOLE_PATTERNS)(pytest.mark.parametrize("name", ["scarf", "wide"])(test))
 
 
 # ---- read back ---------------------------------------------------------------------------------------------
@@ -432,6 +434,49 @@ def test_a_booklet_has_its_pages_in_twos_on_paper_that_lies_across(tmp_path, pap
     assert again.read_bytes() == (tmp_path / "x.pdf").read_bytes()
 
 
+# ---- a poster ----------------------------------------------------------------------------------------------
+
+
+@given(st.tuples(st.floats(10, 900), st.floats(10, 900)), st.tuples(st.floats(90, 300), st.floats(90, 300)))
+def test_the_sheets_of_a_poster_show_all_of_it_and_neighbours_share_a_strip(drawn_, area):
+    laid = poster_sheets(drawn_, area, 20)
+    for side, of in ((lambda sheet: sheet.x, 0), (lambda sheet: sheet.y, 1)):
+        starts = sorted({side(sheet) for sheet in laid})
+        assert starts[0] == 0
+        assert starts[-1] + area[of] >= drawn_[of] - 1e-6
+        assert all(one + area[of] - two == pytest.approx(20) for one, two in pairwise(starts))
+        # one sheet fewer would not do
+        assert len(starts) == 1 or starts[-1] + 20 < drawn_[of] + 1e-6
+    assert len({sheet.name for sheet in laid}) == len(laid)
+    for sheet in laid:
+        assert (sheet.left, sheet.above) == (sheet.x > 0, sheet.y > 0)
+        assert sheet.right == any(other.x > sheet.x for other in laid)
+        assert sheet.below == any(other.y > sheet.y for other in laid)
+
+
+@pytest.mark.parametrize("paper", ["a4", "us-letter"])
+def test_a_poster_has_an_overview_and_its_sheets_by_name(tmp_path, paper):
+    file = pdf(WIDE, tmp_path / "x.pdf", form="poster", paper=paper)
+    read = pypdf.PdfReader(file)
+    names = re.findall(r"\b[A-Z]\d\b", read.pages[0].extract_text().split("each")[-1])
+    feet = [re.findall(r"\b[A-Z]\d\b", sheet.extract_text())[-1] for sheet in read.pages[1:]]
+    # 63 × 56 squares of 7 mm, on sheets of which 176 (or 182) × 263 (or 245) mm are new
+    assert feet == [f"{row}{column}" for row in "AB" for column in (1, 2, 3)]
+    assert set(feet) <= set(names)
+    assert f"The whole chart on {len(feet)} sheets." in " ".join(read.pages[0].extract_text().split())
+    # row 1 is on the last line of sheets, where rows start
+    assert "1" in read.pages[6].extract_text().split()
+    with pikepdf.open(file) as opened:
+        assert opened.open_metadata()["pdfuaid:part"] == "1"
+    assert all(len(alt) > 10 for kind, alt, _ in tags(file) if kind == "/Figure")
+    assert file.stat().st_size < 1_500_000
+
+
+def test_a_poster_of_very_many_sheets_is_refused(tmp_path):
+    with pytest.raises(PublishError, match=r"This poster would take 3[\d,]+ sheets of paper, and the most are 200"):
+        poster_sheets((60_000, 50_000), (500, 700), 30)
+
+
 # ---- the same, text as text, and failures ------------------------------------------------------------------
 
 
@@ -530,7 +575,10 @@ def test_what_else_the_typesetter_says_is_passed_on(tmp_path, monkeypatch):
 @pytest.mark.parametrize(
     ("options", "message"),
     [
-        ({"form": "tiny"}, "`form` must be one of 'regular', 'large print', 'low ink', 'booklet'; got 'tiny'"),
+        (
+            {"form": "tiny"},
+            "`form` must be one of 'regular', 'large print', 'low ink', 'booklet', 'poster'; got 'tiny'",
+        ),
         ({"paper": "a3"}, "`paper` must be one of 'a4', 'us-letter'; got 'a3'"),
         ({"page": "x"}, "`page` must be a `Page`, as `mk.pattern` gives; got 'x'"),
         ({"path": 3}, "`path` must be a path, as text or a `Path`; got 3"),
@@ -565,13 +613,13 @@ def test_a_full_disk_or_a_missing_folder_leaves_what_was_there(tmp_path, monkeyp
 def test_words_longer_than_a_line_are_broken(tmp_path):
     yarns = Yarns(Yarn("w" * 200, "#ffffff"), Yarn("m" * 200, "#000000"))
     page = pattern(compile_chart(letter_f.with_yarns(yarns)), title="W" * 200, gauge=GAUGE, notes=["n" * 500])
-    for form in TAGGED:
+    for form in WHOLE_PATTERNS:
         for sheet in drawn(pdf(page, tmp_path / "x.pdf", form=form), 0.5):
             assert (sheet[:, -20:] > 200).all()
 
 
 @pytest.mark.parametrize("picture", [".", "....", ".\n#\n.\n#\n."])
-@pytest.mark.parametrize("form", TAGGED)
+@pytest.mark.parametrize("form", WHOLE_PATTERNS)
 def test_the_smallest_charts_are_set_too(tmp_path, picture, form):
     page = pattern(compile_chart(Motif.from_text(picture)), title="x", gauge=GAUGE)
     assert text_of(pdf(page, tmp_path / "x.pdf", form=form)).startswith("x")

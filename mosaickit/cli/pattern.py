@@ -44,7 +44,9 @@ def _options(add: argparse.ArgumentParser) -> None:
     screen.add_argument("--guide", action="store_true", help="lead stitch by stitch, not row by row, with the moves")
     paper = add.add_argument_group("paper (.pdf only)")
     paper.add_argument(
-        "--form", choices=("regular", "large-print", "low-ink", "booklet"), help="how it is set (default: regular)"
+        "--form",
+        choices=("regular", "large-print", "low-ink", "booklet", "poster"),
+        help="how it is set (default: regular)",
     )
     paper.add_argument("--paper", choices=("a4", "us-letter"), help="default: a4")
     paper.add_argument("--system-fonts", action="store_true", help="look in this computer's fonts for rare characters")

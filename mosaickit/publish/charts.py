@@ -126,9 +126,7 @@ class Drawings:
         rows, stitches = part.shape
         beside, below = look.around(*self.chart.shape, view.box)
         at_right = orientation.working_edge(hand) == "right"
-        margin = _DIGIT * look.type_size * len(str(self.chart.shape[1])) / 2
-        far = margin + look.label_room(view.box is not None and view.box.up > 1)
-        left = far if at_right else beside - far
+        left = self.left_of_squares(look, view)
         body = (
             f'<g transform="translate({left:g} 1) scale({square:g})">{self._squares(window, look, grid(*numbers))}'
             f"{self._symbols(window, look)}{_joined(part, view)}"
@@ -138,6 +136,13 @@ class Drawings:
         if view.box is not None:
             body += boxed(view.box, numbers, look, (left, 1.0), (width, height), at_right=at_right, word=self.word)
         return Drawing(body, width, height, self._about_part(part, window, view))
+
+    def left_of_squares(self, look: PrintStyle, view: ChartView) -> float:
+        """Give where the squares of a drawing begin, in points from its left edge; they begin 1 below its top."""
+        beside, _ = look.around(*self.chart.shape, view.box)
+        far = _DIGIT * look.type_size * len(str(self.chart.shape[1])) / 2
+        far += look.label_room(view.box is not None and view.box.up > 1)
+        return far if orientation.working_edge(self.chart.hand) == "right" else beside - far
 
     def _squares(self, window: SquaresAt, look: PrintStyle, lines: str) -> str:
         """Draw squares and grid lines: borders of unfilled regions over the lines, colours below them."""

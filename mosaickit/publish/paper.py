@@ -27,12 +27,14 @@ from mosaickit.publish.charts import Drawing, Drawings, PrintStyle
 from mosaickit.publish.gathering import gathered
 from mosaickit.publish.page import Page, texts
 from mosaickit.publish.parts import ChartPart, parts
+from mosaickit.publish.poster import TEMPLATE as POSTER
+from mosaickit.publish.poster import poster_files
 from mosaickit.svg import ChartMarks, Marks, marks_of
 
-Form = Literal["regular", "large print", "low ink", "booklet"]
+Form = Literal["regular", "large print", "low ink", "booklet", "poster"]
 Paper = Literal["a4", "us-letter"]
 
-FORMS: tuple[Form, ...] = ("regular", "large print", "low ink", "booklet")
+FORMS: tuple[Form, ...] = ("regular", "large print", "low ink", "booklet", "poster")
 """The forms in which a pattern is printed."""
 PAPERS: tuple[Paper, ...] = ("a4", "us-letter")
 """The papers that it is printed on."""
@@ -87,11 +89,12 @@ def pdf(
         What `pattern` gives.
     path : path
         The file; its folder must be there.
-    form : "regular", "large print", "low ink" or "booklet"
+    form : "regular", "large print", "low ink", "booklet" or "poster"
         Large print has type of 18 points and more, one column, and squares of at least 7 mm. Low ink fills no
         squares: regions of CC are outlined, and thin lines tell up to five yarns apart. A booklet has pages of half
         the size, two on each side of a sheet: print it on both sides, turned at the short edge, and fold it in the
-        middle. It has no tags for screen readers.
+        middle. It has no tags for screen readers. A poster is the whole chart alone, in squares of 7 mm over sheets
+        that are taped together.
     paper : "a4" or "us-letter"
         The paper. Charts too large for a page are cut into parts, each with a map that shows where it lies.
     system_fonts : bool
@@ -167,7 +170,7 @@ def sheets(
     dpi = within("dpi", dpi, 20, 600)
     _set(page, files, system_fonts, marks)  # refuses what the PDF would
     pictures = typst.compile(  # type: ignore[call-overload]  # its types know no files in memory
-        {"main": _TEMPLATE, **files}, format="png", ppi=dpi, ignore_system_fonts=not system_fonts
+        files, format="png", ppi=dpi, ignore_system_fonts=not system_fonts
     )
     return (pictures,) if isinstance(pictures, bytes) else tuple(pictures)
 
@@ -180,13 +183,16 @@ def _checked_files(
         raise OptionError(f"`page` must be a `Page`, as `mk.pattern` gives; got {page!r}.")
     one_of("form", form, FORMS)
     one_of("paper", paper, PAPERS)
-    return _files(page, form, paper, marks_of(marks), in_full=true_or_false("in_full", in_full))
+    true_or_false("in_full", in_full)
+    if form == "poster":
+        return {"main": POSTER, **poster_files(Drawings(page, page.terms), marks_of(marks), _SIZES_MM[paper])}
+    return {"main": _TEMPLATE, **_files(page, form, paper, marks_of(marks), in_full=in_full)}
 
 
 def _set(page: Page, files: dict[str, bytes], system_fonts: bool, marks: Marks) -> bytes:
     try:
         data: bytes = typst.compile(  # type: ignore[call-overload]  # its types know no files in memory
-            {"main": _TEMPLATE, **files}, pdf_standards=["ua-1"], ignore_system_fonts=not system_fonts
+            files, pdf_standards=["ua-1"], ignore_system_fonts=not system_fonts
         )
     except typst.TypstError as err:
         raise _as_publish_error(page, str(err), system_fonts, marks_of(marks)) from None
