@@ -473,7 +473,7 @@ def test_a_poster_has_an_overview_and_its_sheets_by_name(tmp_path, paper):
 
 
 def test_a_poster_of_very_many_sheets_is_refused(tmp_path):
-    with pytest.raises(PublishError, match=r"This poster would take 3[\d,]+ sheets of paper, and the most are 200"):
+    with pytest.raises(PublishError, match=r"This poster would take 9,600 sheets of paper, and the most are 200"):
         poster_sheets((60_000, 50_000), (500, 700), 30)
 
 
