@@ -50,8 +50,8 @@ def poster_sheets(drawn: tuple[float, float], area: tuple[float, float], overlap
     across, down = (max(1, ceil((side - overlap) / step)) for side, step in zip(drawn, steps, strict=True))
     if across * down > MOST_SHEETS:
         raise PublishError(
-            f"This poster would take {across * down:,} sheets of paper, and the most are {MOST_SHEETS}. The regular form "
-            "prints the chart in parts."
+            f"This poster would take {across * down:,} sheets of paper, and the most are {MOST_SHEETS}. The regular "
+            "form prints the chart in parts."
         )
     return tuple(
         PosterSheet(
