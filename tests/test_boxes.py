@@ -180,7 +180,7 @@ def test_a_box_is_said_in_a_sentence():
         "Stitches 1 to 3 stand in the box: in every round repeat these 3 stitches once more. "
         "After round 4 work rounds 1 to 4 once more."
     )
-    assert ChartView(mk.Design(waves(), GAUGE).but(across=2).chart).words((1, 2), (3, 3)) == "rows 1 to 2, stitches 3"
+    assert ChartView(mk.Design(waves(), GAUGE).but(across=2).chart).words((1, 2), (3, 3)) == "rows 1 to 2, stitch 3"
 
 
 # ---- in a pattern ------------------------------------------------------------------------------------------

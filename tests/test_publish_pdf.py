@@ -22,6 +22,7 @@ from mosaickit import Chart, Gauge, Motif, Stitch, Yarn, Yarns, compile_chart, o
 from mosaickit.errors import FileError, OptionError, PublishError
 from mosaickit.publish import FORMS, contents, pdf, sheets
 from mosaickit.publish.booklet import booklet_order
+from mosaickit.publish.boxes import ChartView
 from mosaickit.publish.chart_words import key_words
 from mosaickit.publish.charts import Drawings, PrintStyle
 from mosaickit.publish.filling import pattern
@@ -285,12 +286,9 @@ def test_parts_cover_the_chart_overlap_by_two_and_are_not_larger_than_the_paper(
 @given(st.tuples(st.integers(1, 40), st.integers(1, 40)), hands, st.data())
 def test_a_part_is_found_where_its_rows_and_stitches_lie(shape, hand, data):
     part = data.draw(st.sampled_from(parts(shape, (9, 7))))
-    window = part.window(shape, hand)
-    there = [
-        orientation.place((top, left), shape, hand)
-        for top in range(shape[0])[window[0]]
-        for left in range(shape[1])[window[1]]
-    ]
+    chart = Chart(np.ones(shape, dtype=np.uint8), (("MC", "CC") * 20)[: shape[0]], hand=hand)
+    tops, lefts = ChartView(chart).window(part.rows, part.stitches)
+    there = [orientation.place((top, left), shape, hand) for top in tops.ravel() for left in lefts.ravel()]
     (first, last), (start, stop) = part.rows, part.stitches
     assert sorted(there) == [(r, s) for r in range(first, last + 1) for s in range(start, stop + 1)]
 

@@ -70,7 +70,7 @@ def sentences(box: RepeatBox, shape: FirstLast, word: str = "row") -> str:
 
 
 def frame(box: RepeatBox, numbers: NumbersSeen, square: float) -> str:
-    """Draw the box around its squares, in units of squares of so many points."""
+    """Draw the box as a frame, in units of squares; `square` says how many points one has."""
     (top, bottom), (left, right) = _within(numbers[0], box.rows), _within(numbers[1], box.stitches)
     rect = f'<rect x="{left}" y="{top}" width="{right - left}" height="{bottom - top}" fill="none" stroke='
     return f'{rect}"#ffffff" stroke-width="{4 / square:.3g}"/>{rect}"#000000" stroke-width="{2 / square:.3g}"/>'

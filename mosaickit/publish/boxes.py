@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 from mosaickit import orientation
 from mosaickit.fabric import Chart
 from mosaickit.motif import Motif
+from mosaickit.publish.contents import several
 from mosaickit.sizes import Design
 
 FirstLast = tuple[int, int]
@@ -140,7 +141,7 @@ def _kinds(lines: NDArray[np.generic]) -> NDArray[np.int64]:
 
 
 def _found(kinds: NDArray[np.int64], sizes: list[int], start: int, *, step: int) -> tuple[FirstLast, int] | None:
-    """Find the lines that come again: their span, and how often in all; None if there are none.
+    """Find which lines come again, and how often in all; None if none do.
 
     The sizes are tried first. If none of them comes again, the size with which the fewest lines are left is taken, if
     it leaves out a third of them at least. Sizes are multiples of `step`.
@@ -157,7 +158,7 @@ def _found(kinds: NDArray[np.int64], sizes: list[int], start: int, *, step: int)
 
 
 def _again(kinds: NDArray[np.int64], size: int, start: int) -> tuple[FirstLast, int]:
-    """Find the longest stretch in which lines come again after so many: the first of them, and how often.
+    """Find the longest stretch in which every line comes again `size` lines later: its first repeat, and how often.
 
     Of all places in it where as many repeats begin, the one is taken that lies as the repeats lie that were laid.
     """
@@ -227,10 +228,11 @@ class ChartView:
     def words(self, rows: FirstLast, stitches: FirstLast) -> str:
         """Say which they are."""
         own, along = self.rows[rows[0] - 1 : rows[1]], self.stitches[stitches[0] - 1 : stitches[1]]
-        return f"rows {_in_words(own)}, stitches {_in_words(along)}"
+        return f"{_in_words('row', own)}, {_in_words('stitch', along)}"
 
 
-def _in_words(numbers: Numbers) -> str:
-    """Write numbers that rise as runs."""
+def _in_words(what: str, numbers: Numbers) -> str:
+    """Write numbers that rise as runs, after what they count."""
     runs = np.split(numbers, np.flatnonzero(np.diff(numbers) > 1) + 1)
-    return " and ".join(f"{run[0]} to {run[-1]}" if len(run) > 1 else f"{run[0]}" for run in runs)
+    said = " and ".join(f"{run[0]} to {run[-1]}" if len(run) > 1 else f"{run[0]}" for run in runs)
+    return f"{several(len(numbers), what).split()[1]} {said}"

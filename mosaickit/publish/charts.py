@@ -66,10 +66,7 @@ class PrintStyle:
     marks: ChartMarks = BY_SYMBOLS
 
     def around(self, rows: int, stitches: int, box: RepeatBox | None = None) -> tuple[float, float]:
-        """Give what stands beside and below the squares of a chart of so many rows and stitches, in points.
-
-        That is bar and numbers, and what is said of a repeat's box.
-        """
+        """Give the room that bar, numbers and the words at a box need: beside the squares and below them, in points."""
         beside, below = _room_of_numbers(self.type_size, rows, stitches)
         across, up = box is not None and box.across > 1, box is not None and box.up > 1
         bar = (_BAR_AT + _BAR_WIDE + 0.3) * self.square
@@ -217,7 +214,7 @@ class Drawings:
     def finder(
         self, part: ChartPart, most: tuple[float, float], view: ChartView | None = None
     ) -> tuple[Drawing, tuple[float, float, float, float]]:
-        """Draw all of a view in small, within so many points, and tell where a part lies: x, y, width, height.
+        """Draw all of a view within `most` points, and tell where a part lies in it: x, y, width, height.
 
         The picture's words are the part's; what it draws is the same for all parts.
         """
@@ -243,7 +240,7 @@ class Drawings:
         )
 
     def overview(self, look: PrintStyle, most: tuple[float, float]) -> Drawing:
-        """Draw the whole piece as small squares within so many points, with numbers every ten and the repeat's box."""
+        """Draw the whole piece in small squares, within `most` points: numbers every ten, and the box of the repeat."""
         shape, hand = self.chart.shape, self.chart.hand
         beside, below = _room_of_numbers(look.type_size, *shape)
         square = min((most[0] - beside) / shape[1], (most[1] - below - 1) / shape[0], look.square)

@@ -7,7 +7,7 @@ from dataclasses import replace
 from mosaickit.publish.contents import PageTable
 
 SHORTENED = 4
-"""From so many rows on that are equally far apart, those in between are left out."""
+"""A run of this many numbers or more is written with its first two and its last."""
 
 
 def gathered(table: PageTable, step: int) -> PageTable:

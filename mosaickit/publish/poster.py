@@ -114,7 +114,7 @@ def poster_files(drawings: Drawings, marks: ChartMarks, size_mm: tuple[float, fl
 
 
 def _small(drawings: Drawings, look: PrintStyle, chart: Drawing, scale: float) -> Drawing:
-    """Draw the squares of the chart where they lie in its drawing, so many times as large."""
+    """Draw the squares alone where they lie in the drawing of the chart, made smaller by `scale`."""
     left = drawings.left_of_squares(look, drawings.in_full)
     body = (
         f'<g transform="scale({scale:g})"><g transform="translate({left:g} 1) scale({look.square:g})">'

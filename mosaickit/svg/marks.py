@@ -13,7 +13,7 @@ from mosaickit.svg.symbols import SYMBOLS
 
 MarkKind = Literal["symbols", "plain", "letters"]
 Marks = MarkKind | Mapping[str, str] | Mapping[int, str]
-"""One of the three ways, or letters of one's own: from a stitch, or its abbreviation as "FLdc", to its letters."""
+"""A way to mark stitches; or letters of one's own by stitch, or by its abbreviation, as ``{"FLdc": "X", ...}``."""
 
 MARK_KINDS: tuple[MarkKind, ...] = ("symbols", "plain", "letters")
 """The ways to mark stitches."""
