@@ -6,6 +6,7 @@ reader, and the code of a design by Python.
 
 import base64
 import io
+import re
 import xml.etree.ElementTree as ET
 import zipfile
 from pathlib import Path
@@ -135,6 +136,37 @@ def test_forms_of_the_pdf_do_not_replace_each_other(press, tmp_path):
     assert saved == "Letter-scarf-large-print-us-letter.pdf"
     assert round(float(pypdf.PdfReader(tmp_path / saved).pages[0].mediabox.height)) == 792  # 11 in, in points
     assert "must be one of" in pressed.save("pattern.pdf", options={"form": "tiny"})["error"]
+
+
+def test_a_pattern_charts_a_repeat_once_or_the_whole_piece(press, tmp_path):
+    pressed = press()
+    for options, once in (({}, True), ({"in_full": True}, False)):
+        saved = pressed.save("pattern.html", options=options, answer=None)
+        if "taken" in saved:
+            saved = pressed.save("pattern.html", options=options, answer="replace")
+        html = (tmp_path / saved["saved"]["name"]).read_text("utf-8")
+        assert ("repeat these 7 stitches once more" in html) == once
+    assert "must be True or False" in pressed.save("pattern.pdf", options={"in_full": "no"})["error"]
+
+
+def test_stitches_are_marked_as_was_chosen_in_every_chart(press, tmp_path):
+    pressed = press()
+    assert pressed.view["marks"][0] == ["symbols", "Symbols"]
+    own = pressed.view["letters"] | {"FLdc": "Q", "tog-b": "W"}
+    options = {"marks": "letters", "letters": own, "in_full": True}
+    assert "fits" in pressed("marks", options=options)
+    html = (tmp_path / pressed.save("pattern.html", options=options)["saved"]["name"]).read_text("utf-8")
+    for letter, kind in (("Q", mk.Stitch.FLDC), ("W", mk.Stitch.TOG_BACK)):
+        # each has a square in the key too, in both terms
+        found = "".join(re.findall(r"<text x=[^>]*>([^<\d]*)</text>", html))
+        assert found.count(letter) == (SCARF.chart.stitches == kind).sum() + 2
+    pdf = pypdf.PdfReader(tmp_path / pressed.save("pattern.pdf", options=options)["saved"]["name"])
+    assert sum(page.extract_text().count("Q") for page in pdf.pages) > 0
+    plain = (tmp_path / pressed.save("chart.svg", options={"marks": "plain"})["saved"]["name"]).read_text("utf-8")
+    assert "FLdc: double" not in plain
+    clash = {"marks": "letters", "letters": own | {"tog-f": "q"}}
+    for answer in (pressed("marks", options=clash), pressed.save("chart.png", options=clash)):
+        assert answer["error"].startswith("The letters of FLdc and tog-f, 'Q' and 'q', cannot be told apart")
 
 
 @pytest.mark.parametrize(

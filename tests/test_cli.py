@@ -135,6 +135,28 @@ def test_a_chart_is_the_librarys(call, ending):
     assert Path(f"out.{ending}").read_bytes() == expected.read_bytes()
 
 
+def test_a_chart_and_a_pattern_mark_stitches_as_they_were_told(call):
+    chart = mk.compile_chart(letter_f, True)
+    own = {"sc": "c", "FLdc": "X", "tog-b": "bk", "tog-f": "f"}
+    for said, marks in (("--marks plain", "plain"), ("--letters sc=c,FLdc=X,tog-b=bk,tog-f=f", own)):
+        assert call(f"chart f.json out.svg --reversible {said}")[::2] == (0, "")
+        drawn = mk.draw.chart(chart, style=mk.draw.ChartStyle(marks=marks))
+        assert Path("out.svg").read_bytes() == mk.draw.save(drawn, "expected.svg", replace=True).read_bytes()
+        page = mk.pattern(chart, title="letter F", gauge=GAUGE)
+        for kind, write in (("pdf", mk.publish.pdf), ("html", mk.publish.html)):
+            assert call(f"pattern f.json out.{kind} --gauge 16x18 --reversible {said}")[::2] == (0, "")
+            expected = write(page, f"expected.{kind}", marks=marks, replace=True)
+            assert Path(f"out.{kind}").read_bytes() == expected.read_bytes()
+
+
+def test_letters_that_cannot_be_told_apart_are_refused(call):
+    said = call("chart f.json out.svg --letters sc=c,FLdc=C,tog-b=b,tog-f=f")[2]
+    assert "'c' and 'C', cannot be told apart in a small square" in said
+    assert "expected letters of stitches, as sc=c" in call("chart f.json out.svg --letters c")[2]
+    assert "say two things" in call("chart f.json out.svg --marks plain --letters sc=c,FLdc=X,tog-b=b,tog-f=f")[2]
+    assert "do not go with `--faces`" in call("chart f.json out.svg --faces --marks plain")[2]
+
+
 def test_faces_are_the_librarys_at_the_gauge_given(call):
     assert call("chart f.json out.svg --faces --gauge 16x20")[::2] == (0, "")
     figure = mk.draw.faces(mk.work(mk.compile_chart(letter_f)), gauge=mk.Gauge(16, 20))[0].figure

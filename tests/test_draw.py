@@ -194,7 +194,7 @@ def test_the_mark_looks_at_every_yarn_that_is_used_and_at_no_other():
 
 
 def test_parts_can_be_left_out():
-    style = draw.ChartStyle(symbols=False, row_bar=False, key=False)
+    style = draw.ChartStyle(marks="plain", row_bar=False, key=False)
     ax = draw.chart(compile_chart(letter_f), style=style, title="")
     assert len(ax.images) == 1
     assert ax.get_legend() is None

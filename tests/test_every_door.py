@@ -199,7 +199,7 @@ def valid():
         "draw.ChartStyle",
         {
             "every": 10,
-            "symbols": True,
+            "marks": "symbols",
             "row_bar": True,
             "key": True,
             "cc_mark": None,
@@ -225,12 +225,20 @@ def valid():
     yield "draw.worked_png", {"thread": thread, "chart": CHART, "side": "front", "across": 2}
     yield "draw.yarn", {"usage": USAGE, "ax": None}
     yield "draw.yarn_by_width", {"fits": PLAN.fits, "ax": None}
-    yield "publish.html", {"page": page, "path": "*.html", "guide": False, **SAVED}
+    yield (
+        "publish.html",
+        {"page": page, "path": "*.html", "guide": False, "marks": "symbols", "in_full": False, **SAVED},
+    )
     yield (
         "publish.pdf",
-        {"page": page, "path": "*.pdf", "form": "regular", "paper": "a4", "system_fonts": False, **SAVED},
+        {"page": page, "path": "*.pdf", "form": "regular", "paper": "a4", "system_fonts": False}
+        | {"marks": "symbols", "in_full": False, **SAVED},
     )
-    yield "publish.sheets", {"page": page, "form": "regular", "paper": "a4", "system_fonts": False, "dpi": 30}
+    yield (
+        "publish.sheets",
+        {"page": page, "form": "regular", "paper": "a4", "system_fonts": False, "marks": "symbols", "in_full": False}
+        | {"dpi": 30},
+    )
     yield "widgets.Chooser", {"table": TABLE, "caption": "x"}
     yield "widgets.DesignWall", {"folder": mk.designs(".")}
     yield "widgets.LoopView", {"motif": letter_f, "gauge": None, "hand": "right", "reversible": False}

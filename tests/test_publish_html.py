@@ -19,7 +19,7 @@ from axe_playwright_python.sync_playwright import Axe
 from lab import PATIENCE, need, settle
 from samples import letter_f
 
-from mosaickit import Gauge, Publishing, Yarn, Yarns, compile_chart, tile
+from mosaickit import Design, Gauge, Publishing, Yarn, Yarns, compile_chart, tile
 from mosaickit.errors import FileError, OptionError
 from mosaickit.publish import contents, html
 from mosaickit.publish.filling import pattern
@@ -163,7 +163,7 @@ def test_names_within_the_page_are_its_own_and_lead_somewhere(file):
 def test_every_picture_says_what_it_shows(file):
     pictures = [about for _, about, _ in Read(file).all("svg")]
     assert all(len(about.get("aria-label", "")) > 10 or about.get("aria-hidden") == "true" for about in pictures)
-    assert any(about.get("aria-label", "").startswith("The stitches as symbols") for about in pictures)
+    assert any(about.get("aria-label", "").startswith("The stitches over") for about in pictures)
 
 
 def test_headings_skip_no_level(file):
@@ -493,3 +493,34 @@ def test_axe_finds_nothing_against_the_page(guide):
     guide.page.click("#next")
     found = Axe().run(guide.page)
     assert found.violations_count == 0, found.generate_report()
+
+
+@pytest.mark.parametrize("hand", ["right", "left"])
+def test_a_chart_is_whole_in_view_or_both_its_ends_can_be_reached(tab, tmp_path, hand):
+    # 60 stitches fit on a desk, and the repeat of 7 on a telephone too
+    design = Design(letter_f, GAUGE, hand=hand).but(across=8, up=4, colours="swap", edges=2, title="Wide")
+    file = html(design.page(), tmp_path / "wide.html")
+    page = tab()
+    for width, fits in ((1280, {"once": True, "sheet": True}), (390, {"once": True, "sheet": False})):
+        page.set_viewport_size({"width": width, "height": 800})
+        guide = Guide(page, file)
+        page.click("summary")
+        page.wait_for_function(
+            "document.querySelector('#sheet').clientWidth > 0 && document.querySelector('details').open"
+        )
+        for name, whole in fits.items():
+            sheet, squares = page.locator(f"#{name}"), page.locator(f"#{name} svg")
+            sheet.scroll_into_view_if_needed()
+            seen = sheet.bounding_box()
+            ends = []
+            for end in (0, 100_000):
+                sheet.evaluate("(sheet, end) => { sheet.scrollLeft = end; }", end)
+                drawn = squares.bounding_box()
+                ends.append((drawn["x"] >= seen["x"], drawn["x"] + drawn["width"] <= seen["x"] + seen["width"]))
+            assert ends[0][0], "the left end can be seen"
+            assert ends[1][1], "the right end can be seen"
+            assert all(map(all, ends)) == whole
+            said = page.locator(f"p:has(+ #{name})")
+            assert said.is_visible() == (not whole)
+        assert guide.faults == []
+        assert page.evaluate("document.documentElement.scrollWidth") <= width

@@ -19,12 +19,17 @@ from papers import dense, first_row_missing, text_of
 from samples import letter_f
 from strategies import hands
 
-from mosaickit import Chart, Gauge, Motif, Yarn, Yarns, compile_chart, orientation, tile
+from mosaickit import Chart, Gauge, Motif, Stitch, Yarn, Yarns, compile_chart, orientation, tile
 from mosaickit.errors import FileError, OptionError, PublishError
-from mosaickit.publish import FORMS, contents, pdf
+from mosaickit.publish import FORMS, contents, pdf, sheets
+from mosaickit.publish.booklet import booklet_order
+from mosaickit.publish.boxes import ChartView
+from mosaickit.publish.chart_words import key_words
 from mosaickit.publish.charts import Drawings, PrintStyle
 from mosaickit.publish.filling import pattern
 from mosaickit.publish.parts import OVERLAP, ChartPart, parts
+from mosaickit.publish.poster import poster_sheets
+from mosaickit.svg import BY_SYMBOLS, YARN_PATTERNS, marks_of
 
 GAUGE = Gauge(16, 18)
 MOTIF = tile(letter_f, across=5, up=5, colours="swap")
@@ -40,6 +45,8 @@ PAGE = pattern(
 )
 WIDE_MOTIF = tile(letter_f, across=9, up=8, colours="swap")
 WIDE = pattern(compile_chart(WIDE_MOTIF), title="Wide", gauge=GAUGE)
+WHOLE_PATTERNS = FORMS[:3]
+"""The forms that are the whole pattern, with tags."""
 HOSTILE = '</script> #read("x") $x$ *a* _b_ \\ @y <z> `c` = d // ~'
 
 
@@ -50,7 +57,7 @@ def files(tmp_path_factory):
     return {
         (name, form): pdf(page, folder / f"{name} {form}.pdf", form=form)
         for name, page in (("scarf", PAGE), ("wide", WIDE))
-        for form in FORMS
+        for form in WHOLE_PATTERNS
     }
 
 
@@ -85,7 +92,7 @@ def drawn(file, scale=1.0):
 
 
 def each_form(test):
-    return pytest.mark.parametrize("form", FORMS)(pytest.mark.parametrize("name", ["scarf", "wide"])(test))
+    return pytest.mark.parametrize("form", WHOLE_PATTERNS)(pytest.mark.parametrize("name", ["scarf", "wide"])(test))
 
 
 # ---- read back ---------------------------------------------------------------------------------------------
@@ -109,7 +116,7 @@ def test_every_picture_has_a_text_that_says_what_it_shows(files, name, form):
     alts = [alt for kind, alt, _ in tags(files[name, form]) if kind == "/Figure"]
     assert all(len(alt) > 10 for alt in alts), alts
     rows, stitches = {"scarf": PAGE, "wide": WIDE}[name].chart.shape
-    of_charts = [alt for alt in alts if alt.startswith("The stitches as symbols")]
+    of_charts = [alt for alt in alts if alt.startswith("The stitches over")]
     finders = [alt for alt in alts if alt.startswith("Where part")]
     assert len(finders) == (len(of_charts) if len(of_charts) > 1 else 0)
     if len(of_charts) == 1:
@@ -117,8 +124,9 @@ def test_every_picture_has_a_text_that_says_what_it_shows(files, name, form):
     else:
         assert "rows 1 to " in of_charts[0]
     kinds = len(np.unique({"scarf": PAGE, "wide": WIDE}[name].chart.stitches))
+    yarns = 2 * (form == "low ink")  # a pattern for each
     # the cover, which is front, back and detail where colours are printed; both faces, the outline, the key
-    assert len(alts) == len(of_charts) + len(finders) + (1 if form == "low ink" else 3) + 2 + 1 + kinds
+    assert len(alts) == len(of_charts) + len(finders) + (1 if form == "low ink" else 3) + 2 + 1 + kinds + yarns
 
 
 @each_form
@@ -216,7 +224,9 @@ def test_large_print_has_no_type_below_18_points(files):
 def looks_of_charts(page, form, folder, monkeypatch):
     looks = []
     real = Drawings.part
-    monkeypatch.setattr(Drawings, "part", lambda self, part, look: looks.append(look) or real(self, part, look))
+    monkeypatch.setattr(
+        Drawings, "part", lambda self, part, look, view: looks.append(look) or real(self, part, look, view)
+    )
     pdf(page, folder / "x.pdf", form=form)
     return looks
 
@@ -261,12 +271,9 @@ def test_parts_cover_the_chart_overlap_by_two_and_are_not_larger_than_the_paper(
 @given(st.tuples(st.integers(1, 40), st.integers(1, 40)), hands, st.data())
 def test_a_part_is_found_where_its_rows_and_stitches_lie(shape, hand, data):
     part = data.draw(st.sampled_from(parts(shape, (9, 7))))
-    window = part.window(shape, hand)
-    there = [
-        orientation.place((top, left), shape, hand)
-        for top in range(shape[0])[window[0]]
-        for left in range(shape[1])[window[1]]
-    ]
+    chart = Chart(np.ones(shape, dtype=np.uint8), (("MC", "CC") * 20)[: shape[0]], hand=hand)
+    tops, lefts = ChartView(chart).window(part.rows, part.stitches)
+    there = [orientation.place((top, left), shape, hand) for top in tops.ravel() for left in lefts.ravel()]
     (first, last), (start, stop) = part.rows, part.stitches
     assert sorted(there) == [(r, s) for r in range(first, last + 1) for s in range(start, stop + 1)]
 
@@ -313,15 +320,144 @@ def test_the_finder_frames_the_part_where_it_lies(hand, left):
     assert frame == (2 * left, 2 * 42, 14, 14)
 
 
-def test_squares_of_cc_are_marked_where_yarns_are_alike_and_where_nothing_is_filled():
+def test_squares_of_cc_are_marked_where_yarns_are_alike():
     alike = Yarns(Yarn("straw", "#d8c27a"), Yarn("sage", "#9fb07f"))
     pale = Drawings(pattern(compile_chart(letter_f.with_yarns(alike)), title="x", gauge=GAUGE), "US")
     clear = Drawings(pattern(compile_chart(letter_f), title="x", gauge=GAUGE), "US")
     # the rows of the bar at the edge in CC are marked too
     marks = int(letter_f.grid.sum()) + 3
-    for drawing, filled, expected in ((pale, True, marks), (clear, True, 0), (clear, False, marks)):
-        body = drawing.part(drawing.whole, PrintStyle(20, 8, filled=filled)).body
-        assert body.count("h.34l-.34 .34z") == expected
+    for drawing, expected in ((pale, marks), (clear, 0)):
+        assert drawing.part(drawing.whole, PrintStyle(20, 8)).body.count("h.25l-.25 .25z") == expected
+
+
+def patterned(body):
+    """Which squares, (row, column) from the top left, hold which pattern: by how many points its lines have."""
+    (path,) = re.findall(r'stroke-width="0.9"[^>]* d="([^"]*)"', body)[:1]
+    return {
+        (int(y) // 20, int(x) // 20): len(re.findall(r"-?\d+", lines)) // 2
+        for x, y, lines in re.findall(r"M(\d+) (\d+)((?:m[^mM]+)+)", path)
+    }
+
+
+def test_where_nothing_is_filled_every_yarn_but_the_first_has_a_pattern_of_its_own():
+    yarns = Yarns(
+        [(1, Yarn("straw", "#d8c27a")), (4, Yarn("sage", "#9fb07f"))],
+        [(1, Yarn("ink", "#101030")), (6, Yarn("plum", "#6b2f5c"))],
+    )
+    page = pattern(compile_chart(letter_f.with_yarns(yarns)), title="x", gauge=GAUGE)
+    drawing = Drawings(page, "US")
+    squares = patterned(drawing.part(drawing.whole, PrintStyle(20, 8, filled=False)).body)
+    points = {
+        yarn: sum(map(len, lines)) for yarn, lines in zip(("straw", "ink", "sage", "plum"), YARN_PATTERNS, strict=False)
+    }
+    assert len(set(points.values())) == 4
+    front = page.front
+    for (y, x), cc in np.ndenumerate(front.grid):
+        yarn = front.yarns.at(int(front.shown_rows[y, x]), "CC" if cc else "MC").name
+        assert squares.get((y, x), 0) == points[yarn]
+    assert [name for name, _ in drawing.key(20, BY_SYMBOLS, filled=False)][-4:] == ["straw", "ink", "sage", "plum"]
+
+
+@pytest.mark.parametrize(
+    ("marks", "words", "key"),
+    [
+        ("symbols", "a symbol the stitch that is made there", ["sc", "BLsc", "FLdc", "tog-b"]),
+        ("letters", "a letter the stitch that is made there", ["sc", "BLsc", "FLdc", "tog-b"]),
+        ({"sc": "S", "FLdc": "X", "tog-b": "Y", "tog-f": "Z"}, "a letter", ["sc", "BLsc", "FLdc", "tog-b"]),
+        ("plain", "Where it is not in the colour of its row, the row above has FLdc at this stitch, and the", []),
+    ],
+)
+def test_the_key_follows_how_stitches_are_marked(marks, words, key):
+    chosen, drawing = marks_of(marks), Drawings(PAGE, "US")
+    assert words in key_words(drawing, chosen)
+    assert [name for name, _ in drawing.key(20, chosen)] == key
+    body = drawing.part(drawing.whole, PrintStyle(20, 8, marks=chosen)).body
+    letters = "".join(re.findall(r"<text x=[^>]*>([^\d<]+)</text>", body))
+    kinds = np.bincount(PAGE.chart.stitches.ravel())
+    for kind in (Stitch.SC, Stitch.FLDC, Stitch.TOG_BACK):
+        assert letters.count(chosen.letters[kind]) == kinds[kind] if chosen.letters else not letters
+
+
+def test_letters_are_in_the_pdf_and_what_no_font_shows_is_said(tmp_path):
+    file = pdf(PAGE, tmp_path / "x.pdf", marks={"sc": "Q", "FLdc": "X", "tog-b": "Y", "tog-f": "Z"})
+    assert text_of(file).count("Q") >= PAGE.chart.shape[1]
+    with pytest.raises(PublishError, match="A letter of `marks` holds '波'"):
+        pdf(PAGE, tmp_path / "x.pdf", marks={"sc": "Q", "FLdc": "波", "tog-b": "Y", "tog-f": "Z"})
+    with pytest.raises(OptionError, match="cannot be told apart"):
+        pdf(PAGE, tmp_path / "x.pdf", marks={"sc": "Q", "FLdc": "q", "tog-b": "Y", "tog-f": "Z"})
+
+
+# ---- a booklet ---------------------------------------------------------------------------------------------
+
+
+@given(st.integers(1, 60))
+def test_a_folded_booklet_reads_from_its_first_page_to_its_last(pages):
+    sides = booklet_order(pages)
+    sheets = list(zip(sides[::2], sides[1::2], strict=True))
+    # turned over at the short edge, the left page of a back lies behind the right page of its front
+    leaves = [(right, back_left) for (_, right), (back_left, _) in sheets]
+    leaves += [(back_right, left) for (left, _), (_, back_right) in reversed(sheets)]
+    read = [page for leaf in leaves for page in leaf]
+    assert read == [*range(1, pages + 1), *[0] * (len(read) - pages)]
+    assert len(read) - pages < 4
+
+
+@pytest.mark.parametrize(("paper", "size"), [("a4", (842, 595)), ("us-letter", (792, 612))])
+def test_a_booklet_has_its_pages_in_twos_on_paper_that_lies_across(tmp_path, paper, size):
+    read = pypdf.PdfReader(pdf(PAGE, tmp_path / "x.pdf", form="booklet", paper=paper))
+    box = read.pages[0].mediabox
+    assert (round(box.width), round(box.height)) == size
+    feet = [re.findall(r"(\d+) / (\d+)", side.extract_text()) for side in read.pages]
+    count = int(feet[0][-1][1])
+    shown = [{int(page) for page, _ in foot} for foot in feet]
+    assert shown == [{page for page in side if page} for side in booklet_order(count)]
+    assert len(sheets(PAGE, form="booklet", paper=paper, dpi=20)) == count
+    assert "Tidepool scarf" in read.pages[0].extract_text()
+    again = pdf(PAGE, tmp_path / "again.pdf", form="booklet", paper=paper)
+    assert again.read_bytes() == (tmp_path / "x.pdf").read_bytes()
+
+
+# ---- a poster ----------------------------------------------------------------------------------------------
+
+
+@given(st.tuples(st.floats(10, 900), st.floats(10, 900)), st.tuples(st.floats(90, 300), st.floats(90, 300)))
+def test_the_sheets_of_a_poster_show_all_of_it_and_neighbours_share_a_strip(drawn_, area):
+    laid = poster_sheets(drawn_, area, 20)
+    for side, of in ((lambda sheet: sheet.x, 0), (lambda sheet: sheet.y, 1)):
+        starts = sorted({side(sheet) for sheet in laid})
+        assert starts[0] == 0
+        assert starts[-1] + area[of] >= drawn_[of] - 1e-6
+        assert all(one + area[of] - two == pytest.approx(20) for one, two in pairwise(starts))
+        # one sheet fewer would not do
+        assert len(starts) == 1 or starts[-1] + 20 < drawn_[of] + 1e-6
+    assert len({sheet.name for sheet in laid}) == len(laid)
+    for sheet in laid:
+        assert (sheet.left, sheet.above) == (sheet.x > 0, sheet.y > 0)
+        assert sheet.right == any(other.x > sheet.x for other in laid)
+        assert sheet.below == any(other.y > sheet.y for other in laid)
+
+
+@pytest.mark.parametrize("paper", ["a4", "us-letter"])
+def test_a_poster_has_an_overview_and_its_sheets_by_name(tmp_path, paper):
+    file = pdf(WIDE, tmp_path / "x.pdf", form="poster", paper=paper)
+    read = pypdf.PdfReader(file)
+    names = re.findall(r"\b[A-Z]\d\b", read.pages[0].extract_text().split("each")[-1])
+    feet = [re.findall(r"\b[A-Z]\d\b", sheet.extract_text())[-1] for sheet in read.pages[1:]]
+    # 63 × 56 squares of 7 mm, on sheets of which 176 (or 182) × 263 (or 245) mm are new
+    assert feet == [f"{row}{column}" for row in "AB" for column in (1, 2, 3)]
+    assert set(feet) <= set(names)
+    assert f"The whole chart on {len(feet)} sheets." in " ".join(read.pages[0].extract_text().split())
+    # row 1 is on the last line of sheets, where rows start
+    assert "1" in read.pages[6].extract_text().split()
+    with pikepdf.open(file) as opened:
+        assert opened.open_metadata()["pdfuaid:part"] == "1"
+    assert all(len(alt) > 10 for kind, alt, _ in tags(file) if kind == "/Figure")
+    assert file.stat().st_size < 1_500_000
+
+
+def test_a_poster_of_very_many_sheets_is_refused(tmp_path):
+    with pytest.raises(PublishError, match=r"This poster would take 9,600 sheets of paper, and the most are 200"):
+        poster_sheets((60_000, 50_000), (500, 700), 30)
 
 
 # ---- the same, text as text, and failures ------------------------------------------------------------------
@@ -461,7 +597,10 @@ def test_what_else_the_typesetter_says_is_passed_on(tmp_path, monkeypatch):
 @pytest.mark.parametrize(
     ("options", "message"),
     [
-        ({"form": "tiny"}, "`form` must be one of 'regular', 'large print', 'low ink'; got 'tiny'"),
+        (
+            {"form": "tiny"},
+            "`form` must be one of 'regular', 'large print', 'low ink', 'booklet', 'poster'; got 'tiny'",
+        ),
         ({"paper": "a3"}, "`paper` must be one of 'a4', 'us-letter'; got 'a3'"),
         ({"page": "x"}, "`page` must be a `Page`, as `mk.pattern` gives; got 'x'"),
         ({"path": 3}, "`path` must be a path, as text or a `Path`; got 3"),
@@ -496,13 +635,13 @@ def test_a_full_disk_or_a_missing_folder_leaves_what_was_there(tmp_path, monkeyp
 def test_words_longer_than_a_line_are_broken(tmp_path):
     yarns = Yarns(Yarn("w" * 200, "#ffffff"), Yarn("m" * 200, "#000000"))
     page = pattern(compile_chart(letter_f.with_yarns(yarns)), title="W" * 200, gauge=GAUGE, notes=["n" * 500])
-    for form in FORMS:
+    for form in WHOLE_PATTERNS:
         for sheet in drawn(pdf(page, tmp_path / "x.pdf", form=form), 0.5):
             assert (sheet[:, -20:] > 200).all()
 
 
 @pytest.mark.parametrize("picture", [".", "....", ".\n#\n.\n#\n."])
-@pytest.mark.parametrize("form", FORMS)
+@pytest.mark.parametrize("form", WHOLE_PATTERNS)
 def test_the_smallest_charts_are_set_too(tmp_path, picture, form):
     page = pattern(compile_chart(Motif.from_text(picture)), title="x", gauge=GAUGE)
     assert text_of(pdf(page, tmp_path / "x.pdf", form=form)).startswith("x")

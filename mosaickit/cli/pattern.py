@@ -15,6 +15,8 @@ from mosaickit.cli.pictures import (
     gauge_option,
     hand_option,
     known_by,
+    marks_in,
+    marks_options,
     picture_options,
     skein_option,
     with_gauge,
@@ -44,10 +46,16 @@ def _options(add: argparse.ArgumentParser) -> None:
         "[[photographs]] and more; what is given here beside it goes first",
     )
     add.add_argument("--for-children", action=argparse.BooleanOptionalAction, help="print the cautions about children")
+    marks_options(add)
+    add.add_argument("--in-full", action="store_true", help="chart the whole piece, not a repeat of it once")
     screen = add.add_argument_group("web page (.html only)")
     screen.add_argument("--guide", action="store_true", help="lead stitch by stitch, not row by row, with the moves")
     paper = add.add_argument_group("paper (.pdf only)")
-    paper.add_argument("--form", choices=("regular", "large-print", "low-ink"), help="how it is set (default: regular)")
+    paper.add_argument(
+        "--form",
+        choices=("regular", "large-print", "low-ink", "booklet", "poster"),
+        help="how it is set (default: regular)",
+    )
     paper.add_argument("--paper", choices=("a4", "us-letter"), help="default: a4")
     paper.add_argument("--system-fonts", action="store_true", help="look in this computer's fonts for rare characters")
 
@@ -73,10 +81,12 @@ def _act(given: argparse.Namespace) -> int:
         design = design.but(title=Path(given.file).stem)
     page = design.page(words.photographs)
     if ending == ".html":
-        print(mk.publish.html(page, given.out, guide=given.guide, **known))
+        print(
+            mk.publish.html(page, given.out, guide=given.guide, marks=marks_in(given), in_full=given.in_full, **known)
+        )
     else:
         paper["form"] = paper.get("form", "regular").replace("-", " ")
-        print(mk.publish.pdf(page, given.out, **paper, **known))
+        print(mk.publish.pdf(page, given.out, marks=marks_in(given), in_full=given.in_full, **paper, **known))
     return OK
 
 

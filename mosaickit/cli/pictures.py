@@ -7,11 +7,12 @@ from pathlib import Path
 from typing import Any
 
 import mosaickit as mk
-from mosaickit.cli.values import gauge, skein
+from mosaickit.cli.values import gauge, letters, skein
 from mosaickit.errors import OptionError, UnworkableError
 from mosaickit.files import place
 from mosaickit.motif import BETWEEN_ROWS
 from mosaickit.orientation import HANDS, ROLES
+from mosaickit.svg import MARK_KINDS, Marks
 
 WHAT_FILE = "a motif: .json, .png, .csv or .txt; or a .design, which an option given beside it changes"
 
@@ -42,6 +43,22 @@ def picture_options(add: argparse.ArgumentParser, *, several: bool = False) -> a
 def hand_option(work: argparse._ArgumentGroup) -> None:
     """Add the hand that holds the hook."""
     work.add_argument("--hand", choices=HANDS, help="the hand that holds the hook (default: right)")
+
+
+def marks_options(add: argparse.ArgumentParser) -> None:
+    """Add how a chart marks its stitches."""
+    add.add_argument("--marks", choices=MARK_KINDS, help="how the chart marks its stitches (default: symbols)")
+    add.add_argument(
+        "--letters", type=letters, metavar="LETTERS", help="letters of your own, as sc=c,FLdc=X,tog-b=b,tog-f=f"
+    )
+
+
+def marks_in(given: argparse.Namespace) -> Marks:
+    """Give how a chart is to mark its stitches."""
+    if given.letters and given.marks not in (None, "letters"):
+        raise OptionError(f"`--letters` and `--marks {given.marks}` say two things: leave one of them out.")
+    marks: Marks = given.letters or given.marks or MARK_KINDS[0]
+    return marks
 
 
 def between_rows_option(work: argparse._ArgumentGroup) -> None:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from mosaickit.errors import MosaickitError
 from mosaickit.gauge import Gauge
+from mosaickit.svg import marks_of
 
 _NUMBER = r"(\d+(?:\.\d*)?|\.\d+)"
 _GAUGE = re.compile(rf"\s*{_NUMBER}\s*[x×*]\s*{_NUMBER}\s*(?:/\s*{_NUMBER}\s*(cm|in)\s*)?")
@@ -58,6 +59,25 @@ def share(text: str) -> float:
     """Read a share: 0.05 or 5%."""
     value, percent = _read(_SHARE, text, "a share, as 0.05 or 5%")
     return float(value) / (100 if percent else 1)
+
+
+def letters(text: str) -> dict[str, str]:
+    """Read the letters of stitches.
+
+    Examples
+    --------
+    >>> letters("sc=c, FLdc=X, tog-b=b, tog-f=f")["FLdc"]
+    'X'
+    """
+    pairs = [pair.partition("=") for pair in text.split(",")]
+    if not all(sign for _, sign, _ in pairs):
+        raise argparse.ArgumentTypeError(f"expected letters of stitches, as sc=c,FLdc=X,tog-b=b,tog-f=f; got {text!r}")
+    found = {stitch.strip(): letter.strip() for stitch, _, letter in pairs}
+    try:
+        marks_of(found)
+    except MosaickitError as error:
+        raise argparse.ArgumentTypeError(str(error).rstrip(".")) from None
+    return found
 
 
 def skein(text: str) -> tuple[float, float]:

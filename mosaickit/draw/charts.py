@@ -1,6 +1,6 @@
-"""Charts: the picture in its yarns, a symbol on every stitch that is not plain, and what a maker counts by.
+"""Charts: the picture in its yarns, a mark on every stitch that is not plain, and what a maker counts by.
 
-Squares show what the front of the work shows, a symbol stands where its stitch is made: an FLdc in its own
+Squares show what the front of the work shows, a symbol or letter stands where its stitch is made: an FLdc in its own
 square, while the square below it shows its colour. Everything is drawn as seen; numbers, and the edge they
 stand at, come from `orientation`. Squares are one image and each kind of mark is one artist, so that a blanket
 of 100 × 400 draws in a moment.
@@ -9,29 +9,44 @@ of 100 × 400 draws in a moment.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 import matplotlib.pyplot as plt
 import numpy as np
 from matplotlib.artist import Artist
 from matplotlib.axes import Axes
+from matplotlib.font_manager import FontProperties
 from matplotlib.lines import Line2D
 from matplotlib.patches import Patch, Rectangle
 from matplotlib.path import Path
+from matplotlib.textpath import TextPath
 from matplotlib.transforms import ScaledTranslation
 from numpy.typing import NDArray
 
 from mosaickit import orientation, svg
 from mosaickit.colours import Yarns, contrast
-from mosaickit.draw.stamps import CORNER, FOOT, HATCH, grid_lines, stamp, stamp_outlined
+from mosaickit.draw.stamps import CC_CORNER, FOOT, HATCH, grid_lines, joined, points_of, stamp, stamp_outlined
 from mosaickit.draw.style import OUTLINE, ChartStyle, rgb
 from mosaickit.errors import OptionError, of_kind
 from mosaickit.fabric import Chart, work
 from mosaickit.motif import LEAST_CONTRAST, Motif, Report, check
 from mosaickit.orientation import ROLES, Hand
-from mosaickit.svg import SYMBOLS, Symbol, heavy_lines, number_step, numbers_shown
+from mosaickit.svg import (
+    SQUARE,
+    SYMBOLS,
+    WIDTH,
+    ChartMarks,
+    heavy_lines,
+    letter_size,
+    marks_of,
+    number_step,
+    numbers_shown,
+)
 
 MOST_STARTS = 4
 """The most rows that the key names for one yarn; the rest are counted."""
+
+_LETTERS = FontProperties(family="DejaVu Sans Mono", weight="bold")
 
 _BAR = (0.35, 1.15)  # squares from the working edge: where the bar of row colours starts and ends
 
@@ -211,18 +226,32 @@ def _draw_marks(ax: Axes, sheet: _Sheet, style: ChartStyle, pitch: float) -> Non
     """Draw everything that stands on squares: marks of CC, symbols, findings."""
     inks = sheet.inks
     if _marks_cc(sheet, style):
-        stamp(ax, CORNER, sheet.cc, "CC", facecolors=inks[sheet.cc], edgecolors="none")
-    width = min(max(0.075 * pitch, 0.4), 1.6)
-    if sheet.stitches is not None and style.symbols:
+        stamp(ax, CC_CORNER, sheet.cc, "CC", facecolors=inks[sheet.cc], edgecolors="none")
+    width = min(max(WIDTH / SQUARE * pitch, 0.4), 2.2)
+    marks = marks_of(style.marks)
+    if sheet.stitches is not None:
         for number, symbol in enumerate(SYMBOLS):
-            if symbol.lines:
+            if marks.shows(number):
                 here = sheet.stitches == number
-                look = {"facecolors": "none", "edgecolors": inks[here], "linewidths": width}
-                stamp(ax, symbol.unit_lines, here, symbol.abbreviation, **look)
+                look: dict[str, Any] = {"facecolors": "none", "edgecolors": inks[here], "linewidths": width}
+                if marks.kind == "letters":
+                    look = {"facecolors": inks[here], "linewidths": 0}
+                stamp(ax, _mark_lines(number, marks), here, symbol.abbreviation, **look)
     if sheet.report is not None:
         advice, errors = sheet.report.squares("advice"), sheet.report.squares("error")
         stamp_outlined(ax, FOOT, advice & ~errors, "advice", width=width, style=":")
         stamp_outlined(ax, HATCH, errors, "error", width=width, style="-")
+
+
+def _mark_lines(number: int, marks: ChartMarks) -> Path:
+    """Give the mark of a stitch as a path in a square of 1 × 1, y up."""
+    if marks.kind != "letters":
+        return joined(SYMBOLS[number].unit_lines)
+    letters = marks.letters[number]
+    drawn = TextPath((0, 0), letters, size=1, prop=_LETTERS)
+    points = points_of(drawn)
+    middle = (points.max(axis=0) + points.min(axis=0)) / 2
+    return Path((points - middle) * (letter_size(letters) / SQUARE) + 0.5, drawn.codes)
 
 
 def _marks_cc(sheet: _Sheet, style: ChartStyle) -> bool:
@@ -259,8 +288,9 @@ def _key(sheet: _Sheet, style: ChartStyle) -> list[Artist]:
         for yarn in dict.fromkeys(yarn for _, yarn in used):
             since = _since([start for start, each in used if each == yarn]) if len(used) > 1 else ""
             entries.append(Patch(fc=yarn.colour, ec=OUTLINE, lw=0.6, label=f"{role}{since}: {yarn.name}{mark}"))
-    if sheet.stitches is not None and style.symbols:
-        entries += [_key_of_symbol(SYMBOLS[number], style) for number in np.unique(sheet.stitches)]
+    marks = marks_of(style.marks)
+    if sheet.stitches is not None and marks.kind != "plain":
+        entries += [_key_of_stitch(number, marks, style) for number in np.unique(sheet.stitches).tolist()]
     if sheet.report is not None:
         if sheet.report.squares("error").any():
             entries.append(Patch(fc="white", ec="black", hatch="/////", lw=0.8, label="cannot be worked"))
@@ -278,21 +308,24 @@ def _since(starts: list[int]) -> str:
     return f" from rows {named}" + (f" and {more:,} more" if more > 0 else "")
 
 
-def _key_of_symbol(symbol: Symbol, style: ChartStyle) -> Artist:
+def _key_of_stitch(number: int, marks: ChartMarks, style: ChartStyle) -> Artist:
+    symbol = SYMBOLS[number]
     label = f"{symbol.abbreviation}: {symbol.words}"
-    if not symbol.lines:
+    if not marks.shows(number):
         return Patch(fc="none", ec=style.grid, lw=0.6, label=label)
-    # a marker is scaled by its farthest point, and turns about the middle
-    drawn = Path.make_compound_path(*(Path(line - 0.5) for line in symbol.unit_lines))
+    drawn = _mark_lines(number, marks)
+    letters = marks.kind == "letters"
+    ink = plt.rcParams["text.color"]
     return Line2D(
         [],
         [],
-        marker=drawn,
+        # a marker is scaled by its farthest point, and turns about the middle
+        marker=Path(points_of(drawn) - 0.5, drawn.codes),
         linestyle="none",
         markersize=1.4 * style.font_size,
-        markerfacecolor="none",
-        markeredgecolor=plt.rcParams["text.color"],
-        markeredgewidth=0.9,
+        markerfacecolor=ink if letters else "none",
+        markeredgecolor=ink,
+        markeredgewidth=0 if letters else 0.9,
         label=label,
     )
 

@@ -16,6 +16,8 @@ from matplotlib.path import Path
 from matplotlib.transforms import AffineDeltaTransform
 from numpy.typing import NDArray
 
+from mosaickit import svg
+
 Strokes = Sequence[NDArray[np.float64]]
 """Polylines in a square of 1 × 1, x to the right and y up, each (K, 2)."""
 
@@ -27,15 +29,26 @@ HATCH: Strokes = (
     np.array([(0.06, 0.06), (0.94, 0.94)]),
     np.array([(0.5, 0.06), (0.94, 0.5)]),
 )
-CORNER: Strokes = (np.array([(0, 1), (0.34, 1), (0, 0.66), (0, 1)]),)
+CC_CORNER: Strokes = (np.array([*svg.CORNER, svg.CORNER[0]]) / svg.SQUARE,)
 
 
-def stamp(ax: Axes, lines: Strokes, here: NDArray[np.bool_], label: str, **look: Any) -> None:  # noqa: ANN401 — matplotlib's
-    """Draw the same polylines on every True square of a mask, (R, C) as seen; `look` goes to `PathCollection`."""
+def points_of(path: Path) -> NDArray[np.float64]:
+    """Give the points of a path, (K, 2)."""
+    return np.asarray(path.vertices, dtype=np.float64)
+
+
+def joined(lines: Strokes) -> Path:
+    """Join polylines to one path."""
+    return Path.make_compound_path(*(Path(line) for line in lines))
+
+
+def stamp(ax: Axes, shape: Strokes | Path, here: NDArray[np.bool_], label: str, **look: Any) -> None:  # noqa: ANN401 — matplotlib's
+    """Draw the same shape on every True square of a mask, (R, C) as seen; `look` goes to `PathCollection`."""
     top, left = np.nonzero(here)
     if len(top) == 0:
         return
-    path = Path.make_compound_path(*(Path(line * (1, -1) + (0, 1)) for line in lines))
+    path = shape if isinstance(shape, Path) else joined(shape)
+    path = Path(points_of(path) * (1, -1) + (0, 1), path.codes)
     ax.add_collection(
         PathCollection(
             [path],

@@ -12,6 +12,7 @@ from matplotlib.axes import Axes
 from numpy.typing import NDArray
 
 from mosaickit.errors import OptionError, each_of_kind, positive, shortly, whole_number
+from mosaickit.svg import Marks, marks_of
 
 OUTLINE = "#333333"
 """Around bars and samples of yarn, so that pale ones show on white paper."""
@@ -31,8 +32,11 @@ class ChartStyle:
     ----------
     every : int
         A heavier grid line runs after every so many rows and stitches, counted from row 1 and stitch 1.
-    symbols, row_bar, key : bool
-        Whether to draw the symbols of the stitches, the yarn of each row along the working edge, and the key.
+    marks : "symbols", "plain", "letters" or mapping
+        How stitches are marked: by symbols, not at all, by the usual letters, or by letters of one's own, as
+        ``{"sc": "s", "FLdc": "X", "tog-b": "b", "tog-f": "f"}``.
+    row_bar, key : bool
+        Whether to draw the yarn of each row along the working edge, and the key.
     cc_mark : bool or None
         Whether CC squares carry a mark in a corner, so that the picture can be read without telling the colours
         apart. None: where the contrast of two yarns that meet is below 3 to 1.
@@ -46,11 +50,11 @@ class ChartStyle:
     Raises
     ------
     OptionError
-        If a number is not above 0.
+        If a number is not above 0, or letters cannot be told apart.
     """
 
     every: int = 10
-    symbols: bool = True
+    marks: Marks = "symbols"
     row_bar: bool = True
     key: bool = True
     cc_mark: bool | None = None
@@ -60,6 +64,7 @@ class ChartStyle:
 
     def __post_init__(self) -> None:
         whole_number("every", self.every, least=1)
+        marks_of(self.marks)
         positive("font_size", self.font_size, "points")
         if self.square_in is not None:
             positive("square_in", self.square_in, "inches")

@@ -1,15 +1,15 @@
 """The pictures of a page as SVG text: the chart whole or in parts, the map that finds a part, both faces, the key.
 
-Squares show what the front shows and a symbol stands where its stitch is made. Runs of squares are one path a colour
-and every kind of symbol is one path. Without fills, as for little ink, regions of CC are outlined and each CC square
-has a mark in its corner; the same mark is set where two yarns are hard to tell apart. Rows and stitches are named as a
-maker counts and come from `orientation`; one unit of a picture is one point.
+Squares show what the front shows and a mark stands where its stitch is made. Runs of squares are one path a colour
+and every kind of symbol is one path. Without fills, as for little ink, regions of CC are outlined and a pattern of thin
+lines tells the yarn of each square; where two yarns are hard to tell apart, CC squares have a mark in the corner. Rows
+and stitches are named as a maker counts and come from `orientation`; one unit of a picture is one point.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from html import escape
 
@@ -19,16 +19,22 @@ from numpy.typing import NDArray
 from mosaickit import orientation, svg
 from mosaickit.fabric import Stitch
 from mosaickit.motif import Motif
+from mosaickit.orientation import ROLES
+from mosaickit.publish.box_lines import boxed, frame
+from mosaickit.publish.boxes import ChartView, RepeatBox, box_of
 from mosaickit.publish.contents import row_word, several
 from mosaickit.publish.page import Page
 from mosaickit.publish.parts import OVERLAP, ChartPart
 from mosaickit.publish.strokes import GRID, borders, corners_path, dots_path, grid, lines_after
-from mosaickit.svg import SQUARE, SYMBOLS, number_step, numbers_shown
+from mosaickit.svg import BY_SYMBOLS, YARN_PATTERNS, ChartMarks, number_step, numbers_shown
 from mosaickit.wording import STITCH_NAMES, Terms
 
 _BAR_AT, _BAR_WIDE = 0.3, 0.8  # squares from the working edge: where the bar of row colours starts, and its width
 _DIGIT = 0.56  # of the size of type: how wide a digit is at most
 _OUTLINE = "#333333"
+
+SquaresAt = tuple[NDArray[np.intp], ...]
+"""Which rows and columns of an array as seen, as an index of it."""
 
 
 @dataclass(frozen=True)
@@ -51,7 +57,7 @@ class Drawing:
 
 @dataclass(frozen=True)
 class PrintStyle:
-    """How a chart is drawn: square side and type in points, whether squares are filled, and the numbers' font.
+    """How a chart is drawn: square side and type in points, fills, the numbers' font, and how stitches are marked.
 
     `letters` is how many letters stand at most beside the number of a row in which a yarn begins.
     """
@@ -60,14 +66,25 @@ class PrintStyle:
     type_size: float
     filled: bool = True
     font: str = "Libertinus Serif"
+    marks: ChartMarks = BY_SYMBOLS
     letters: int = 0
 
-    def around(self, rows: int, stitches: int) -> tuple[float, float]:
-        """Give what bar and numbers need beside and below so many rows and stitches: width and height, in points."""
-        wide = len(str(rows)) + (1 + 1.5 * self.letters if self.letters else 0)
-        beside = (_BAR_AT + _BAR_WIDE + 0.3) * self.square + _DIGIT * self.type_size * wide
-        # half a number stands out at the far edge
-        return beside + _DIGIT * self.type_size * len(str(stitches)) / 2 + 2, 1.3 * self.type_size + 4
+    def around(self, rows: int, stitches: int, box: RepeatBox | None = None) -> tuple[float, float]:
+        """Give the room that bar, numbers and the words at a box need: beside the squares and below them, in points."""
+        beside, below = _room_of_numbers(self.type_size, rows, stitches, self.letters)
+        across, up = box is not None and box.across > 1, box is not None and box.up > 1
+        bar = (_BAR_AT + _BAR_WIDE + 0.3) * self.square
+        return beside + bar + self.label_room(up), below + self.label_room(across)
+
+    def label_room(self, labelled: bool) -> float:
+        """Give the room of a bracket and the words at it."""
+        return 1.4 * self.type_size + 8 if labelled else 0.0
+
+
+def _room_of_numbers(type_size: float, rows: int, stitches: int, letters: int = 0) -> tuple[float, float]:
+    wide = len(str(rows)) + (1 + 1.5 * letters if letters else 0)
+    # half a number stands out at the far edge
+    return _DIGIT * type_size * (wide + len(str(stitches)) / 2) + 2, 1.3 * type_size + 4
 
 
 class Drawings:
@@ -75,6 +92,7 @@ class Drawings:
 
     def __init__(self, page: Page, terms: Terms) -> None:
         self.page, self.chart, self.terms = page, page.chart, terms
+        self.word = "round" if page.chart.in_the_round else "row"
         self.stitches = orientation.to_seen(self.chart.stitches, self.chart.hand)
         self.marked = not all(meeting.clear for meeting in page.meetings)
         self.begun = {start.row: start.letter for start in page.starts} if page.lettered else {}
@@ -86,47 +104,73 @@ class Drawings:
         return _colours(self.page.front)
 
     @cached_property
+    def in_full(self) -> ChartView:
+        """The whole chart."""
+        return ChartView(self.chart)
+
+    @cached_property
+    def once(self) -> ChartView:
+        """The chart with a repeat that comes again drawn once; the whole chart if there is none."""
+        laid = self.page.first_repeat
+        box = None if laid is None else box_of(self.chart, self.page.front, laid)
+        return self.in_full if box is None else ChartView(self.chart, box)
+
+    @cached_property
     def whole(self) -> ChartPart:
         """The whole chart as a part."""
-        rows, stitches = self.chart.shape
-        return ChartPart((1, rows), (1, stitches), 1, 1)
+        return all_of(self.in_full)
 
     # ---- the chart ---------------------------------------------------------------------------------------
 
-    def part(self, part: ChartPart, look: PrintStyle) -> Drawing:
-        """Draw a part of the chart with its numbers."""
+    def part(self, part: ChartPart, look: PrintStyle, view: ChartView | None = None) -> Drawing:
+        """Draw a part of the chart, or of a view of it, with its numbers and with the box of a repeat."""
+        view = view or self.in_full
         hand, square = self.chart.hand, look.square
-        window = part.window(self.chart.shape, hand)
+        window, numbers = view.window(part.rows, part.stitches), view.numbers(part.rows, part.stitches)
         rows, stitches = part.shape
-        numbers = (
-            orientation.row_numbers(self.chart.shape[0])[window[0]],
-            orientation.stitch_numbers(self.chart.shape[1], hand)[window[1]],
-        )
-        beside, below = look.around(*self.chart.shape)
+        beside, below = look.around(*self.chart.shape, view.box)
         at_right = orientation.working_edge(hand) == "right"
-        margin = _DIGIT * look.type_size * len(str(self.chart.shape[1])) / 2
-        left = margin if at_right else beside - margin
+        left = self.left_of_squares(look, view)
         body = (
             f'<g transform="translate({left:g} 1) scale({square:g})">{self._squares(window, look, grid(*numbers))}'
-            f"{self._symbols(window, look)}{self._joins(part, numbers)}"
+            f"{self._symbols(window, look)}{_joined(part, view)}"
             f"{self._bar(numbers[0], stitches, at_right, look)}</g>"
             f"{_numbers(numbers, look, left, at_right, self.begun)}"
         )
         width, height = stitches * square + beside, rows * square + below + 1
-        about = self._about_part(part, window)
-        return Drawing(body, width, height, about)
+        if view.box is not None:
+            body += boxed(view.box, numbers, look, (left, 1.0), (width, height), at_right=at_right, word=self.word)
+        return Drawing(body, width, height, self._about_part(part, window, view))
 
-    def _squares(self, window: tuple[slice, slice], look: PrintStyle, lines: str) -> str:
+    def left_of_squares(self, look: PrintStyle, view: ChartView) -> float:
+        """Give where the squares of a drawing begin, in points from its left edge; they begin 1 below its top."""
+        beside, _ = look.around(*self.chart.shape, view.box)
+        far = _DIGIT * look.type_size * len(str(self.chart.shape[1])) / 2
+        far += look.label_room(view.box is not None and view.box.up > 1)
+        return far if orientation.working_edge(self.chart.hand) == "right" else beside - far
+
+    def _squares(self, window: SquaresAt, look: PrintStyle, lines: str) -> str:
         """Draw squares and grid lines: borders of unfilled regions over the lines, colours below them."""
         cc = self.page.front.grid[window]
         index, colours = self.front
-        drawn = svg.squares(index[window], colours) + lines if look.filled else lines + borders(cc)
-        return drawn + (self._corners(cc, index[window], look) if self.marked or not look.filled else "")
-
-    def _corners(self, cc: NDArray[np.bool_], index: NDArray[np.intp], look: PrintStyle) -> str:
-        """Mark the corner of each CC square in black or white."""
         if not look.filled:
-            return f'<path fill="#000000" d="{corners_path(cc, 0.12)}"/>'
+            return svg.patterns_over(self.patterns[index[window]]) + lines + borders(cc)
+        drawn = svg.squares(index[window], colours) + lines
+        return drawn + (self._corners(cc, index[window]) if self.marked else "")
+
+    @cached_property
+    def patterns(self) -> NDArray[np.intp]:
+        """Which pattern each of the colours has where nothing is filled; those beyond the last share it.
+
+        The first yarns of MC and of CC have the first two, which can be told apart best.
+        """
+        colours, yarns = self.front[1], self.page.front.yarns
+        firsts = dict.fromkeys(yarns.of(role)[0][1].colour for role in ROLES)
+        order = [*firsts, *(colour for colour in colours if colour not in firsts)]
+        return np.minimum([order.index(colour) for colour in colours], len(YARN_PATTERNS) - 1)
+
+    def _corners(self, cc: NDArray[np.bool_], index: NDArray[np.intp]) -> str:
+        """Mark the corner of each CC square in black or white."""
         inks = np.array([svg.ink_on(colour) for colour in self.front[1]])[index]
         return "".join(
             f'<path fill="{ink}" d="{corners_path(cc & (inks == ink))}"/>'
@@ -134,25 +178,11 @@ class Drawings:
             if np.any(cc & (inks == ink))
         )
 
-    def _symbols(self, window: tuple[slice, slice], look: PrintStyle) -> str:
+    def _symbols(self, window: SquaresAt, look: PrintStyle) -> str:
         stitches = self.stitches[window]
         if look.filled:
-            return svg.symbols_over(stitches, self.front[0][window], self.front[1])
-        return svg.symbols_over(stitches, np.zeros(stitches.shape, dtype=np.intp), ["#ffffff"])
-
-    def _joins(self, part: ChartPart, numbers: tuple[NDArray[np.int64], NDArray[np.int64]]) -> str:
-        """Draw where the rows and stitches end that a neighbouring part shows again."""
-        rows, stitches = part.shape
-        whole = self.whole
-        downs = [line for n in _joins(part.rows, whole.rows) for line in lines_after(numbers[0], n)]
-        acrosses = [line for n in _joins(part.stitches, whole.stitches) for line in lines_after(numbers[1], n)]
-        path = "".join(f"M0 {row}H{stitches}" for row in downs) + "".join(f"M{x} 0V{rows}" for x in acrosses)
-        if not path:
-            return ""
-        return (
-            f'<g fill="none"><path stroke="#ffffff" stroke-width="0.3" d="{path}"/>'
-            f'<path stroke="#000000" stroke-width="0.14" stroke-dasharray="0.5 0.3" d="{path}"/></g>'
-        )
+            return svg.symbols_over(stitches, self.front[0][window], self.front[1], look.marks)
+        return svg.symbols_over(stitches, np.zeros(stitches.shape, dtype=np.intp), ["#ffffff"], look.marks, halo=True)
 
     def _bar(self, row_numbers: NDArray[np.int64], stitches: int, at_right: bool, look: PrintStyle) -> str:
         """Draw the yarn of each row along the working edge."""
@@ -160,59 +190,90 @@ class Drawings:
         drawn = ""
         for y, row in enumerate(row_numbers.tolist()):
             role = self.chart.row_colours[row - 1]
-            fill = self.chart.yarns.at(row, role).colour if look.filled else "none"
+            colour = self.chart.yarns.at(row, role).colour
+            fill = colour if look.filled else "none"
             drawn += (
                 f'<rect x="{x:g}" y="{y + 0.12:g}" width="{_BAR_WIDE}" height="0.76" fill="{fill}" '
                 f'stroke="{_OUTLINE}" stroke-width="0.05"/>'
             )
-            if role == "CC" and (self.marked or not look.filled):
-                ink = svg.ink_on(fill) if look.filled else "#000000"
-                drawn += f'<path fill="{ink}" d="M{x:g} {y + 0.12:g}h.34l-.34 .34z"/>'
+            if not look.filled:
+                pattern = svg.patterns_over(self.patterns[[[self.front[1].index(colour)]]])
+                drawn += f'<g transform="translate({x:g} {y + 0.12:g}) scale({_BAR_WIDE} .76)">{pattern}</g>'
+            elif role == "CC" and self.marked:
+                drawn += f'<path fill="{svg.ink_on(fill)}" d="M{x:g} {y + 0.12:g}h.25l-.25 .25z"/>'
             if row > 2 and row in self.begun:  # row 1 and 2 begin their yarns anyway
                 from_x = stitches if at_right else -_BAR_AT - _BAR_WIDE - 0.2
                 wide = _BAR_AT + _BAR_WIDE + 0.2
                 drawn += f'<path stroke="currentColor" stroke-width="0.16" d="M{from_x:g} {y + 1:g}h{wide:g}"/>'
         return drawn
 
-    def _about_part(self, part: ChartPart, window: tuple[slice, slice]) -> str:
+    def _about_part(self, part: ChartPart, window: SquaresAt, view: ChartView) -> str:
         rows, stitches = part.shape
         names, what = STITCH_NAMES[self.terms], row_word(self.page)
         kinds = np.bincount(self.stitches[window].ravel(), minlength=len(Stitch)).tolist()
-        marks = ", ".join(f"{kinds[kind]} {names[kind]}" for kind in Stitch if SYMBOLS[kind].lines and kinds[kind])
+        marks = ", ".join(f"{kinds[kind]} {names[kind]}" for kind in Stitch if kind >= Stitch.FLDC and kinds[kind])
         share = float(self.page.front.grid[window].mean())
-        where = f", {part.words(row_word(self.page))}" if part.of > 1 else ""
+        where = f", {view.words(part.rows, part.stitches)}" if part.of > 1 or view.box else ""
         edge = orientation.working_edge(self.chart.hand)
         begun = [f"{letter} in {row}" for row, letter in self.begun.items() if part.rows[0] <= row <= part.rows[1]]
         yarns = f" Yarns begin in these {what}s: {', '.join(begun)}." if begun else ""
         return (
-            f"The stitches as symbols over the picture: {self._size(rows, stitches)}{where}, {share:.0%} of the "
-            f"squares in CC; {marks or 'plain stitches only'}. {what.capitalize()} 1 is at the bottom, stitch 1 at the "
-            f"{edge}.{yarns} The written {what}s say the same in words."
+            f"The stitches over the picture: {self._size(rows, stitches)}{where}, {share:.0%} of the squares in CC; "
+            f"{marks or 'plain stitches only'}. {what.capitalize()} 1 is at the bottom, stitch 1 at the {edge}.{yarns} "
+            f"The written {what}s say the same in words."
         )
 
     # ---- beside the chart --------------------------------------------------------------------------------
 
-    def finder(self, part: ChartPart, most: tuple[float, float]) -> tuple[Drawing, tuple[float, float, float, float]]:
-        """Draw the whole in small, within so many points, and tell where the part lies: x, y, width, height.
+    def finder(
+        self, part: ChartPart, most: tuple[float, float], view: ChartView | None = None
+    ) -> tuple[Drawing, tuple[float, float, float, float]]:
+        """Draw all of a view within `most` points, and tell where a part lies in it: x, y, width, height.
 
         The picture's words are the part's; what it draws is the same for all parts.
         """
-        rows, stitches = self.chart.shape
+        view = view or self.in_full
+        rows, stitches = view.shape
         scale = min(most[0] / stitches, most[1] / rows)
-        here, across = part.window(self.chart.shape, self.chart.hand)
+        all_rows, all_stitches = view.window((1, rows), (1, stitches))
+        here, across = view.window(part.rows, part.stitches)
+        top, left = int(np.flatnonzero(all_rows == here[0])[0]), int(np.flatnonzero(all_stitches[0] == across[0, 0])[0])
+        grey = svg.runs_path(self.page.front.grid[all_rows, all_stitches])
         body = (
             f'<g transform="scale({scale:g})"><rect width="{stitches}" height="{rows}" fill="#ffffff"/>'
-            f'<path fill="#b8b8b8" d="{self._cc_path}"/>'
+            f'<path fill="#b8b8b8" d="{grey}"/>'
             f'<rect width="{stitches}" height="{rows}" fill="none" stroke="{GRID}" stroke-width="{0.5 / scale:g}"/></g>'
         )
         alt = f"Where part {part.number} of {part.of} lies in the whole of {self._size(rows, stitches)}."
         height, width = part.shape
-        frame = (across.start * scale, here.start * scale, width * scale, height * scale)
-        return Drawing(body, stitches * scale, rows * scale, alt), frame
+        return Drawing(body, stitches * scale, rows * scale, alt), (
+            left * scale,
+            top * scale,
+            width * scale,
+            height * scale,
+        )
 
-    @cached_property
-    def _cc_path(self) -> str:
-        return svg.runs_path(self.page.front.grid)
+    def overview(self, look: PrintStyle, most: tuple[float, float]) -> Drawing:
+        """Draw the whole piece in small squares, within `most` points: numbers every ten, and the box of the repeat."""
+        shape, hand = self.chart.shape, self.chart.hand
+        beside, below = _room_of_numbers(look.type_size, *shape)
+        square = min((most[0] - beside) / shape[1], (most[1] - below - 1) / shape[0], look.square)
+        grid_ = self.page.front.grid
+        squares = svg.squares(*self.front) if look.filled else f'<path fill="#b8b8b8" d="{svg.runs_path(grid_)}"/>'
+        rect = f'<rect width="{shape[1]}" height="{shape[0]}" fill="none" '
+        edge = f'{rect}stroke="{GRID}" stroke-width="{0.6 / square:g}"/>'
+        at_right = orientation.working_edge(hand) == "right"
+        left = 0.5 * _DIGIT * look.type_size * len(str(shape[1])) if at_right else beside - 2
+        numbers = self.in_full.numbers((1, shape[0]), (1, shape[1]))
+        body = f'<g transform="translate({left:g} 1) scale({square:g})">{squares}{edge}'
+        box, about = self.once.box, ""
+        if box is not None:
+            body += frame(box, numbers, square)
+            about = f", with the box around {self.once.words(box.rows, box.stitches)}"
+        small = replace(look, square=square)
+        body += "</g>" + _numbers(numbers, small, left, at_right, {}, beyond=3, least=10)
+        width, height = shape[1] * square + beside, shape[0] * square + below
+        return Drawing(body, width, height, f"The whole piece, {self._size(*shape)}{about}.")
 
     def face(self, side: str, most: tuple[float, float], *, filled: bool = True) -> Drawing:
         """Draw a face in true proportions within so many points."""
@@ -242,27 +303,71 @@ class Drawings:
         return Drawing(body, width, height, alt)
 
     def _size(self, rows: int, stitches: int) -> str:
-        return f"{several(rows, row_word(self.page))} of {several(stitches, 'stitch')}"
+        return f"{several(rows, self.word)} of {several(stitches, 'stitch')}"
 
-    def key(self, size: float) -> Iterator[tuple[str, Drawing]]:
-        """Draw the symbols used, each with its name in the page's terms."""
-        for kind in np.unique(self.chart.stitches).tolist():
-            symbol = SYMBOLS[kind]
-            stamp = svg.stamps_path(np.ones((1, 1), dtype=np.bool_), symbol.lines)
-            body = (
-                f'<g transform="translate(1 1) scale({size / SQUARE:g})" fill="none" stroke="#000000">'
-                f'<rect width="{SQUARE}" height="{SQUARE}" fill="#ffffff" stroke="{GRID}" stroke-width="0.8"/>'
-                f'<path stroke-width="1.5" d="{stamp}"/></g>'
-            )
-            looks = "the symbol" if symbol.lines else "an empty square"
-            alt = f"{looks.capitalize()} of {STITCH_NAMES[self.terms][kind]}."
-            yield STITCH_NAMES[self.terms][kind], Drawing(body, size + 2, size + 2, alt)
+    def key(self, size: float, marks: ChartMarks, *, filled: bool = True) -> Iterator[tuple[str, Drawing]]:
+        """Draw what stands on squares, each with its name: marks in the page's terms, and patterns of yarns."""
+        for kind in np.unique(self.chart.stitches).tolist() if marks.kind != "plain" else ():
+            looks = f"The {marks.kind[:-1]}" if marks.shows(kind) else "An empty square"
+            drawn = svg.symbols_over(np.array([[kind]]), np.zeros((1, 1), dtype=np.intp), ["#ffffff"], marks)
+            name = STITCH_NAMES[self.terms][kind]
+            yield name, _sample(size, drawn, f"{looks} of {name}.")
+        if not filled:
+            for number, names in self._names_by_pattern.items():
+                drawn = svg.patterns_over(np.array([[number]]))
+                yield " or ".join(names), _sample(size, drawn, f"The pattern of {' or '.join(names)}.")
+
+    @cached_property
+    def _names_by_pattern(self) -> dict[int, list[str]]:
+        """The yarns that each pattern stands for."""
+        found: dict[int, list[str]] = {}
+        for yarn in self.page.yarns:
+            if yarn.colour in self.front[1]:
+                number = int(self.patterns[self.front[1].index(yarn.colour)])
+                found.setdefault(number, []).append(yarn.name or "unnamed yarn")
+        return dict(sorted(found.items()))
+
+    @property
+    def patterns_shared(self) -> bool:
+        """Whether there are more yarns than patterns."""
+        return len(self.front[1]) > len(YARN_PATTERNS)
 
 
-def _joins(span: tuple[int, int], whole: tuple[int, int]) -> list[int]:
-    """List the numbers after which a part is joined to its neighbours."""
-    before = [span[0] + OVERLAP - 1] if span[0] > whole[0] else []
-    return [*before, span[1] - OVERLAP] if span[1] < whole[1] else before
+def _sample(size: float, drawn: str, alt: str) -> Drawing:
+    """Draw one square of a key."""
+    body = (
+        f'<g transform="translate(1 1) scale({size:g})"><rect width="1" height="1" fill="#ffffff" stroke="{GRID}" '
+        f'stroke-width="0.04"/>{drawn}</g>'
+    )
+    return Drawing(body, size + 2, size + 2, alt)
+
+
+def all_of(view: ChartView) -> ChartPart:
+    """Give all of a view as one part."""
+    rows, stitches = view.shape
+    return ChartPart((1, rows), (1, stitches), 1, 1)
+
+
+def _joined(part: ChartPart, view: ChartView) -> str:
+    """Draw where the rows and stitches end that a neighbouring part shows again."""
+    rows, stitches = part.shape
+    numbers = view.numbers(part.rows, part.stitches)
+    downs = _joins(part.rows, view.rows, numbers[0])
+    acrosses = _joins(part.stitches, view.stitches, numbers[1])
+    path = "".join(f"M0 {row}H{stitches}" for row in downs) + "".join(f"M{x} 0V{rows}" for x in acrosses)
+    if not path:
+        return ""
+    return (
+        f'<g fill="none"><path stroke="#ffffff" stroke-width="0.3" d="{path}"/>'
+        f'<path stroke="#000000" stroke-width="0.14" stroke-dasharray="0.5 0.3" d="{path}"/></g>'
+    )
+
+
+def _joins(span: tuple[int, int], drawn: NDArray[np.int64], numbers: NDArray[np.int64]) -> list[int]:
+    """List the grid lines at which a part is joined to its neighbours."""
+    before = [span[0] + OVERLAP - 1] if span[0] > 1 else []
+    places = [*before, span[1] - OVERLAP] if span[1] < len(drawn) else before
+    return [line for place in places for line in lines_after(numbers, int(drawn[place - 1]))]
 
 
 def _colours(motif: Motif) -> tuple[NDArray[np.intp], list[str]]:
@@ -275,23 +380,27 @@ def _numbers(
     left: float,
     at_right: bool,
     begun: Mapping[int, str],
+    *,
+    beyond: float | None = None,
+    least: int = 1,
 ) -> str:
     """Write row numbers at the working edge and stitch numbers below, as many as there is room for.
 
-    A row in which a yarn begins has its number and the letter of the yarn.
+    They begin `beyond` points from the squares, or else behind the bar; they are multiples of `least`, and 1. A row in
+    which a yarn begins has its number and the letter of the yarn.
     """
     rows, stitches = numbers
     size, square = look.type_size, look.square
-    beyond = (_BAR_AT + _BAR_WIDE + 0.3) * square
+    beyond = (_BAR_AT + _BAR_WIDE + 0.3) * square if beyond is None else beyond
     x, anchor = (left + len(stitches) * square + beyond, "start") if at_right else (left - beyond, "end")
     texts: list[tuple[float, float, str, str]] = []
-    shown = numbers_shown(rows, number_step(square, 0.9 * size)) | np.isin(rows, list(begun))
+    shown = numbers_shown(rows, max(least, number_step(square, 0.9 * size))) | np.isin(rows, list(begun))
     for y in np.flatnonzero(shown).tolist():
         said = [str(rows[y]), *filter(None, [begun.get(int(rows[y]))])]
         text = " ".join(said if at_right else reversed(said))
         texts.append((x, 1 + (y + 0.5) * square + 0.33 * size, anchor, text))
     room = _DIGIT * size * (len(str(stitches.max())) + 0.5)
-    for column in np.flatnonzero(numbers_shown(stitches, number_step(square, room))).tolist():
+    for column in np.flatnonzero(numbers_shown(stitches, max(least, number_step(square, room)))).tolist():
         at = left + (column + 0.5) * square
         texts.append((at, 1 + len(rows) * square + 1.1 * size, "middle", str(stitches[column])))
     drawn = "".join(

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from mosaickit.gauge import CM_PER_INCH, GRAMS_PER_OUNCE, METRES_PER_YARD
 from mosaickit.motif import LEAST_CONTRAST
-from mosaickit.orientation import Role, working_edge
+from mosaickit.orientation import Role
 from mosaickit.publish.entries import Meeting, PageRow, PageYarn
 from mosaickit.publish.page import Page
 from mosaickit.sizes import LEVELS
@@ -33,12 +33,13 @@ _MOST_SPANS = 4
 
 @dataclass(frozen=True)
 class PageTable:
-    """A table in texts; `numbers` are the columns set to the right."""
+    """A table in texts; `numbers` are the columns set to the right, and one is as `wide` as there is room."""
 
     caption: str
     head: tuple[str, ...]
     lines: tuple[tuple[str, ...], ...]
     numbers: tuple[int, ...]
+    wide: int = 2
 
 
 def row_word(page: Page) -> str:
@@ -173,18 +174,6 @@ def cover_words(page: Page, *, dotted: bool) -> str:
     """Say what the picture on the cover is."""
     dots = " Regions with dots are CC." if dotted else ""
     return f"The front, {size_words(page.size_cm, in_the_round=page.chart.in_the_round)}.{dots}"
-
-
-def key_words(page: Page, *, marked: bool) -> str:
-    """Say how the chart is read, beside its symbols."""
-    what = row_word(page)
-    letters = f" A letter beside the number of a {what} names the yarn that begins there." if page.lettered else ""
-    mark = " A mark in the upper left corner of a square means CC." if marked else ""
-    edge = working_edge(page.chart.hand)
-    return (
-        f"{what.capitalize()} 1 is at the bottom, stitch 1 at the {edge}; the bar at that edge shows the colour of "
-        f"each {what}. A square shows what the front shows, a symbol the stitch that is made there.{mark}{letters}"
-    )
 
 
 def count(line: PageRow) -> str:

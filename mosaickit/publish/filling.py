@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 
 from mosaickit.colours import Yarn, contrast, weakest_contrast
 from mosaickit.errors import OptionError, each_of_kind, of_kind, one_of, positive, shortly, true_or_false
@@ -10,6 +11,7 @@ from mosaickit.fabric import Chart, work
 from mosaickit.gauge import Gauge
 from mosaickit.motif import Motif
 from mosaickit.orientation import ROLES
+from mosaickit.publish.boxes import first_repeat
 from mosaickit.publish.cautions import CHILDREN_CAUTIONS, HANDS_CAUTION, LOCAL_RULES
 from mosaickit.publish.entries import Instructions, Meeting, PageRow, PageYarn, Photograph, RowUse, YarnStart
 from mosaickit.publish.page import Page
@@ -161,7 +163,7 @@ def page_of(design: Design, photographs: Iterable[Photograph] = ()) -> Page:
     """
     of_kind("design", design, Design)
     words = design.words
-    return pattern(
+    page = pattern(
         design.chart,
         title=design.title,
         gauge=design.known_gauge,
@@ -177,6 +179,7 @@ def page_of(design: Design, photographs: Iterable[Photograph] = ()) -> Page:
         publishing=design.publishing,
         photographs=photographs,
     )
+    return replace(page, first_repeat=first_repeat(design))
 
 
 def instructions(chart: Chart, written: WrittenRows) -> Instructions:

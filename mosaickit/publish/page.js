@@ -39,4 +39,13 @@ const toEdge = (scroller) => {
 for (const id of ["guide", "settings", "to-guide"]) {
   find(id).hidden = false;
 }
-toEdge(find("sheet"));
+// a chart shows where rows start, and says so if it goes on; one that is opened later, then
+const showStart = () => {
+  for (const sheet of document.querySelectorAll(".sheet[data-edge]")) {
+    toEdge(sheet);
+    sheet.previousElementSibling.hidden = sheet.scrollWidth <= sheet.clientWidth;
+  }
+};
+document.querySelector("details")?.addEventListener("toggle", showStart);
+window.addEventListener("resize", showStart);
+showStart();

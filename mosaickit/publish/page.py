@@ -74,6 +74,9 @@ class Page:
         The first of them is the cover; without any, it shows the fabric as its yarn lies.
     yarn_mm : float, optional
         The yarn's diameter, for those pictures.
+    first_repeat : two pairs of int, optional
+        The rows and the stitches, first and last, of the first repeat that was laid, if there are more; a chart is then
+        drawn once for all of them.
 
     Raises
     ------
@@ -105,6 +108,7 @@ class Page:
     publishing: Publishing = USUAL_PUBLISHING
     photographs: tuple[Photograph, ...] = ()
     yarn_mm: float | None = None
+    first_repeat: tuple[tuple[int, int], tuple[int, int]] | None = None
 
     def __post_init__(self) -> None:
         if not isinstance(self.title, str) or not self.title.strip():

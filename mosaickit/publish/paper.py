@@ -20,24 +20,31 @@ import typst
 from mosaickit.errors import OptionError, PublishError, one_of, true_or_false, within
 from mosaickit.files import Owner, save_bytes
 from mosaickit.publish import contents
+from mosaickit.publish.booklet import SIZE_MM, laid_in_twos
+from mosaickit.publish.box_lines import sentences
+from mosaickit.publish.boxes import ChartView, RepeatBox
+from mosaickit.publish.chart_words import key_words
 from mosaickit.publish.charts import Drawing, Drawings, PrintStyle
 from mosaickit.publish.fonts import BROAD_FONTS, font_folders
+from mosaickit.publish.gathering import gathered
 from mosaickit.publish.page import Page, texts
 from mosaickit.publish.parts import ChartPart, parts
 from mosaickit.publish.pictures import PagePicture, photographs, yarn_views
+from mosaickit.publish.poster import TEMPLATE as POSTER
+from mosaickit.publish.poster import poster_files
 from mosaickit.publish.schematic import schematic
+from mosaickit.svg import ChartMarks, Marks, marks_of
 
-Form = Literal["regular", "large print", "low ink"]
+Form = Literal["regular", "large print", "low ink", "booklet", "poster"]
 Paper = Literal["a4", "us-letter"]
 
-FORMS: tuple[Form, ...] = ("regular", "large print", "low ink")
+FORMS: tuple[Form, ...] = ("regular", "large print", "low ink", "booklet", "poster")
 """The forms in which a pattern is printed."""
 PAPERS: tuple[Paper, ...] = ("a4", "us-letter")
 """The papers that it is printed on."""
 
 _MM = 72 / 25.4
 _SIZES_MM: dict[Paper, tuple[float, float]] = {"a4": (210, 297), "us-letter": (215.9, 279.4)}
-_MARGIN_MM = 20.0
 _LETTER = 0.5  # of the size of type: how wide a letter is
 _TEMPLATE = Path(__file__).with_name("pattern.typ").read_bytes()
 
@@ -53,14 +60,17 @@ class _Type:
     part_mm: float
     most_mm: float
     finder_mm: float
+    overview_mm: float
     filled: bool = True
+    margin_mm: float = 20.0
 
 
 # 18 points and more is large print, 12 the least for clear print (guidelines for blind and partially sighted readers)
 _TYPES: dict[Form, _Type] = {
-    "regular": _Type(12, 10.5, 8, 3.2, 4.2, 9, 34),
-    "large print": _Type(18, 18, 18, 7, 7, 12, 42),
-    "low ink": _Type(12, 10.5, 8, 3.2, 4.2, 9, 34, filled=False),
+    "regular": _Type(12, 10.5, 8, 3.2, 4.2, 9, 34, 3),
+    "large print": _Type(18, 18, 18, 7, 7, 12, 42, 4),
+    "low ink": _Type(12, 10.5, 8, 3.2, 4.2, 9, 34, 3, filled=False),
+    "booklet": _Type(10, 9, 7, 2.6, 3.2, 7, 26, 2.5, margin_mm=14.0),
 }
 
 
@@ -71,6 +81,8 @@ def pdf(
     form: Form = "regular",
     paper: Paper = "a4",
     system_fonts: bool = False,
+    marks: Marks = "symbols",
+    in_full: bool = False,
     design: str = "",
     replace: bool = False,
 ) -> Path:
@@ -82,14 +94,23 @@ def pdf(
         What `pattern` gives.
     path : path
         The file; its folder must be there.
-    form : "regular", "large print" or "low ink"
+    form : "regular", "large print", "low ink", "booklet" or "poster"
         Large print has type of 18 points and more, one column, and squares of at least 7 mm. Low ink fills no
-        squares: regions of CC are outlined and each CC square is marked in its corner.
+        squares: regions of CC are outlined, and thin lines tell up to five yarns apart. A booklet has pages of half
+        the size, two on each side of a sheet: print it on both sides, turned at the short edge, and fold it in the
+        middle. It has no tags for screen readers. A poster is the whole chart alone, in squares of 7 mm over sheets
+        that are taped together.
     paper : "a4" or "us-letter"
         The paper. Charts too large for a page are cut into parts, each with a map that shows where it lies.
     system_fonts : bool
         Whether to look for characters in this computer's fonts where the built-in ones lack them. The file then hangs
         on the computer; otherwise the same page gives the same bytes everywhere.
+    marks : "symbols", "plain", "letters" or mapping
+        How the chart marks its stitches: by symbols, not at all, by the usual letters, or by letters of your own, as
+        ``{"sc": "s", "FLdc": "X", "tog-b": "b", "tog-f": "f"}``.
+    in_full : bool
+        Whether the whole chart is drawn. Otherwise a repeat that comes again is charted once, in a box that says how
+        often it is worked, and the whole piece is shown in small.
     design : str
         What the pattern is known by where its own earlier file is there. Left out, it is the page's title.
     replace : bool
@@ -112,13 +133,22 @@ def pdf(
     FileError
         If the file cannot be written; what was there before is then untouched.
     """
-    files = _checked_files(page, form, paper, system_fonts)
-    data = _set(page, files, system_fonts)
+    files = _checked_files(page, form, paper, system_fonts, marks, in_full)
+    data = _set(page, files, system_fonts, marks)
+    if form == "booklet":
+        data = laid_in_twos(data, paper)
     return save_bytes(path, data, Owner.named("pattern", design, page.title), replace=replace)
 
 
 def sheets(
-    page: Page, *, form: Form = "regular", paper: Paper = "a4", system_fonts: bool = False, dpi: float = 100
+    page: Page,
+    *,
+    form: Form = "regular",
+    paper: Paper = "a4",
+    system_fonts: bool = False,
+    marks: Marks = "symbols",
+    in_full: bool = False,
+    dpi: float = 100,
 ) -> tuple[bytes, ...]:
     """Set a page and give each sheet of paper as a PNG picture, to look at before it is printed.
 
@@ -126,7 +156,7 @@ def sheets(
     ----------
     page : Page
         What `pattern` gives.
-    form, paper, system_fonts
+    form, paper, system_fonts, marks, in_full
         As `pdf` takes them.
     dpi : float
         Pixels an inch, 20 to 600.
@@ -134,47 +164,52 @@ def sheets(
     Returns
     -------
     tuple of bytes
-        One picture for each sheet, as the PDF has them.
+        One picture for each sheet, as the PDF has them; of a booklet one for each page, in the order of reading.
 
     Raises
     ------
     PublishError, OptionError
         As `pdf` does.
     """
-    files = _checked_files(page, form, paper, system_fonts)
+    files = _checked_files(page, form, paper, system_fonts, marks, in_full)
     dpi = within("dpi", dpi, 20, 600)
-    _set(page, files, system_fonts)  # refuses what the PDF would
+    _set(page, files, system_fonts, marks)  # refuses what the PDF would
     pictures = _compiled(files, system_fonts, format="png", ppi=dpi)
     return (pictures,) if isinstance(pictures, bytes) else tuple(pictures)
 
 
-def _checked_files(page: Page, form: Form, paper: Paper, system_fonts: bool) -> dict[str, bytes]:
+def _checked_files(
+    page: Page, form: Form, paper: Paper, system_fonts: bool, marks: Marks, in_full: bool
+) -> dict[str, bytes]:
     true_or_false("system_fonts", system_fonts)
     if not isinstance(page, Page):
         raise OptionError(f"`page` must be a `Page`, as `mk.pattern` gives; got {page!r}.")
     one_of("form", form, FORMS)
     one_of("paper", paper, PAPERS)
-    return _files(page, form, paper)
+    true_or_false("in_full", in_full)
+    if form == "poster":
+        return {"main": POSTER, **poster_files(Drawings(page, page.terms), marks_of(marks), _SIZES_MM[paper])}
+    return {"main": _TEMPLATE, **_files(page, form, paper, marks_of(marks), in_full=in_full)}
 
 
-def _set(page: Page, files: dict[str, bytes], system_fonts: bool) -> bytes:
+def _set(page: Page, files: dict[str, bytes], system_fonts: bool, marks: Marks) -> bytes:
     try:
         data: bytes = _compiled(files, system_fonts, pdf_standards=["ua-1"])
     except typst.TypstError as err:
-        raise _as_publish_error(page, str(err), system_fonts) from None
+        raise _as_publish_error(page, str(err), system_fonts, marks_of(marks)) from None
     return data
 
 
 def _compiled(files: dict[str, bytes], system_fonts: bool, **options: Any) -> Any:  # noqa: ANN401 — as the typesetter
     return typst.compile(
-        {"main": _TEMPLATE, **files},
+        files,
         ignore_system_fonts=not system_fonts,
         font_paths=list(font_folders()),
         **options,
     )
 
 
-def _as_publish_error(page: Page, said: str, system_fonts: bool) -> PublishError:
+def _as_publish_error(page: Page, said: str, system_fonts: bool, marks: ChartMarks) -> PublishError:
     missing = re.search(r'the text `"(.+?)"` could not be displayed', said)
     if missing is None:
         return PublishError(f"The page could not be set in type; the typesetter says: {said}.")
@@ -182,6 +217,8 @@ def _as_publish_error(page: Page, said: str, system_fonts: bool) -> PublishError
     # a yarn's name stands in every row of it too: the shortest way there is where it was given
     field = min((field for field, text in texts(page) if character in text), key=len, default="")
     where = f"`{field}` of the page" if field else "The page"
+    if not field and character in "".join(marks.letters):
+        field, where = "marks", "A letter of `marks`"
     cure = "write it without that character" if system_fonts else "write it without, or try system_fonts=True"
     point = f"U+{ord(character[0]):04X}"
     fonts = "none of the fonts here" if system_fonts else "none of the built-in fonts"
@@ -208,19 +245,25 @@ class _Files:
         return {"file": f"{name}.svg", "width": picture.width, "height": picture.height, "alt": picture.alt}
 
 
-def _files(page: Page, form: Form, paper: Paper) -> dict[str, bytes]:
+def _files(page: Page, form: Form, paper: Paper, marks: ChartMarks, *, in_full: bool) -> dict[str, bytes]:
     sizes, files = _TYPES[form], _Files()
     drawings = Drawings(page, page.terms)
-    foot, foot_mm = contents.foot(page), _MARGIN_MM
-    width, height = ((side - 2 * _MARGIN_MM) * _MM for side in _SIZES_MM[paper])
+    foot = contents.foot(page)
+    size = SIZE_MM[paper] if form == "booklet" else _SIZES_MM[paper]
+    width, height = ((side - 2 * sizes.margin_mm) * _MM for side in size)
+    foot_mm = sizes.margin_mm
     lines = ceil(len(foot) * _LETTER * sizes.small / (width - 6 * sizes.small))
     if lines > 2:  # there is room for two lines in a usual margin
         foot_mm += (lines - 2) * 1.4 * sizes.small / _MM
-        height -= (foot_mm - _MARGIN_MM) * _MM
+        height -= (foot_mm - sizes.margin_mm) * _MM
     room = (width, height)
     own = page.publishing
     words = page.words
+    view = drawings.in_full if in_full else drawings.once
     table = contents.row_use(page, brief=form == "large print")
+    if view.box is not None:
+        table = gathered(table, view.box.shape[0] * (1 + view.box.swaps))
+    look = PrintStyle(sizes.overview_mm * _MM, sizes.chart_numbers, filled=sizes.filled)
     told = {
         "title": page.title,
         "author": [page.designer] if page.designer else [],
@@ -230,9 +273,9 @@ def _files(page: Page, form: Form, paper: Paper) -> dict[str, bytes]:
         "keywords": contents.keywords(page),
         "foot": foot,
         "foot-margin": foot_mm * _MM,
-        "paper": paper,
         "fonts": ["Libertinus Serif", "New Computer Modern", *BROAD_FONTS],
-        "margin": _MARGIN_MM * _MM,
+        "size": [side * _MM for side in size],
+        "margin": sizes.margin_mm * _MM,
         "body": sizes.body,
         "small": sizes.small,
         "filled": sizes.filled,
@@ -256,7 +299,13 @@ def _files(page: Page, form: Form, paper: Paper) -> dict[str, bytes]:
         "foundation": words.foundation,
         "remarks": words.remarks,
         "rows": [(row.label, row.text, contents.count(row)) for row in words.rows],
-        "table": {"caption": table.caption, "head": table.head, "lines": table.lines, "numbers": table.numbers},
+        "table": {
+            "caption": table.caption,
+            "head": table.head,
+            "lines": table.lines,
+            "numbers": table.numbers,
+            "wide": table.wide,
+        },
         "notes": [contents.paragraphs(note) for note in page.notes],
         "cautions": page.cautions,
         "cover": _cover(page, drawings, sizes, room, files),
@@ -270,11 +319,15 @@ def _files(page: Page, form: Form, paper: Paper) -> dict[str, bytes]:
         ],
         "key": [
             {"name": name, **files.add(f"key{number}", picture)}
-            for number, (name, picture) in enumerate(drawings.key(1.6 * sizes.body))
+            for number, (name, picture) in enumerate(drawings.key(1.6 * sizes.body, marks, filled=sizes.filled))
         ],
         "yarn-key": contents.yarn_key(page),
-        "key-words": contents.key_words(page, marked=drawings.marked or not sizes.filled),
-        "charts": _charts(drawings, sizes, (room[0], room[1]), files),
+        "key-words": key_words(drawings, marks, filled=sizes.filled),
+        "charts": _charts(drawings, view, sizes, marks, (room[0], room[1]), files),
+        "box-words": sentences(view.box, page.chart.shape, drawings.word) if view.box else "",
+        "overview": [files.add("overview", drawings.overview(look, (room[0], room[1] - 6 * sizes.body)))]
+        if view.box
+        else [],
     }
     return {"page.json": json.dumps(told).encode(), **files.kept}
 
@@ -291,54 +344,57 @@ def _cover(
     return [files.add_pixels(f"cover{number}", each, half if number else whole) for number, each in enumerate(shown)]
 
 
-def _charts(drawings: Drawings, sizes: _Type, room: tuple[float, float], files: _Files) -> list[dict[str, Any]]:
-    """Draw the chart whole if its squares stay large enough, else in parts with a finder each."""
-    shape = drawings.chart.shape
-    heading = 4 * sizes.body
+def _charts(
+    drawings: Drawings, view: ChartView, sizes: _Type, marks: ChartMarks, room: tuple[float, float], files: _Files
+) -> list[dict[str, Any]]:
+    """Draw a view of the chart whole if its squares stay large enough, else in parts with a finder each."""
+    shape, fits = view.shape, _Fits(drawings.chart.shape, view.box, sizes, drawings.letters)
+    heading = (4 if view.box is None else 8) * sizes.body
     beside_finder = max(sizes.finder_mm * _MM, 5 * sizes.body) + 2 * sizes.body
     key = (5 if sizes.body < 18 else 9) * sizes.body
-    cut = parts(shape, shape)
     key += 1.6 * sizes.body * len(drawings.page.yarns) * drawings.page.lettered
-    letters = drawings.letters
-    square = _largest(shape, shape, sizes, (room[0], room[1] - heading - key), letters)
+    cut = parts(shape, shape)
+    square = fits.largest(shape, (room[0], room[1] - heading - key))
     if square is None:
         space = (room[0], room[1] - heading - beside_finder)
-        across, up = _squares_in(sizes.part_mm * _MM, shape, sizes, space, letters)
+        across, up = fits.squares_in(sizes.part_mm * _MM, space)
         cut = parts(shape, (int(up), int(across)))
-        square = _largest(cut[0].shape, shape, sizes, space, letters) or sizes.part_mm * _MM
-    look = PrintStyle(square, sizes.chart_numbers, filled=sizes.filled, letters=letters)
+        square = fits.largest(cut[0].shape, space) or sizes.part_mm * _MM
+    look = PrintStyle(square, sizes.chart_numbers, filled=sizes.filled, marks=marks, letters=drawings.letters)
     found = []
     for part in cut:
-        told = {"caption": _caption(part, drawings.page), **files.add(f"chart{part.number}", drawings.part(part, look))}
+        told = {"caption": _caption(part, view), **files.add(f"chart{part.number}", drawings.part(part, look, view))}
         if part.of > 1:
-            finder, frame = drawings.finder(part, (0.3 * room[0], sizes.finder_mm * _MM))
+            finder, frame = drawings.finder(part, (0.3 * room[0], sizes.finder_mm * _MM), view)
             told["finder"] = {"frame": frame, **files.add("finder", finder)}
         found.append(told)
     return found
 
 
-def _squares_in(
-    square: float, whole: tuple[int, int], sizes: _Type, room: tuple[float, float], letters: int
-) -> tuple[float, float]:
-    """Give how many squares of a side fit across and up, beside the bar and the numbers of the whole chart."""
-    beside, below = PrintStyle(square, sizes.chart_numbers, letters=letters).around(*whole)
-    return (room[0] - beside) / square, (room[1] - below) / square
+@dataclass(frozen=True)
+class _Fits:
+    """What fits on a sheet beside the bar and the numbers of a whole chart, and the words at a repeat's box."""
+
+    whole: tuple[int, int]
+    box: RepeatBox | None
+    sizes: _Type
+    letters: int
+
+    def squares_in(self, square: float, room: tuple[float, float]) -> tuple[float, float]:
+        """Give how many squares of a side, in points, fit across and up."""
+        beside, below = PrintStyle(square, self.sizes.chart_numbers, letters=self.letters).around(*self.whole, self.box)
+        return (room[0] - beside) / square, (room[1] - below) / square
+
+    def largest(self, part: tuple[int, int], room: tuple[float, float]) -> float | None:
+        """Find the largest square with which a part fits, in points; None if it were smaller than the form's least."""
+        # the bar beside the chart grows with its squares, so sizes are tried, a tenth of a millimetre apart
+        for tenths in range(round(self.sizes.most_mm * 10), round(self.sizes.least_mm * 10) - 1, -1):
+            across, up = self.squares_in(tenths / 10 * _MM, room)
+            if part[1] <= across and part[0] <= up:
+                return tenths / 10 * _MM
+        return None
 
 
-def _largest(
-    part: tuple[int, int], whole: tuple[int, int], sizes: _Type, room: tuple[float, float], letters: int
-) -> float | None:
-    """Find the largest square with which a part fits, in points; None if it were smaller than the form's least."""
-    # the bar beside the chart grows with its squares, so sizes are tried, a tenth of a millimetre apart
-    for tenths in range(round(sizes.most_mm * 10), round(sizes.least_mm * 10) - 1, -1):
-        across, up = _squares_in(tenths / 10 * _MM, whole, sizes, room, letters)
-        if part[1] <= across and part[0] <= up:
-            return tenths / 10 * _MM
-    return None
-
-
-def _caption(part: ChartPart, page: Page) -> str:
-    return (
-        f"Part {part.number} of {part.of}: {part.words(contents.row_word(page))}. Beyond a dashed line lies what a "
-        "neighbouring part shows too."
-    )
+def _caption(part: ChartPart, view: ChartView) -> str:
+    words = view.words(part.rows, part.stitches)
+    return f"Part {part.number} of {part.of}: {words}. Beyond a dashed line lies what a neighbouring part shows too."

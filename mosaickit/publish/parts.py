@@ -4,16 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from mosaickit import orientation
-from mosaickit.orientation import Hand
-
 OVERLAP = 2
 """Rows and stitches that neighbouring parts of a chart share, so that the eye finds its place again."""
 
 
 @dataclass(frozen=True)
 class ChartPart:
-    """A part of a chart: its rows and stitches, first and last, as a maker counts; and which of how many it is."""
+    """A part of a chart: the first and last of its drawn rows and stitches, from 1; and which of how many it is."""
 
     rows: tuple[int, int]
     stitches: tuple[int, int]
@@ -24,16 +21,6 @@ class ChartPart:
     def shape(self) -> tuple[int, int]:
         """(R, N) of the part."""
         return self.rows[1] - self.rows[0] + 1, self.stitches[1] - self.stitches[0] + 1
-
-    def words(self, row_word: str) -> str:
-        """Name the part, as its rows are called."""
-        return f"{row_word}s {self.rows[0]} to {self.rows[1]}, stitches {self.stitches[0]} to {self.stitches[1]}"
-
-    def window(self, shape: tuple[int, int], hand: Hand) -> tuple[slice, slice]:
-        """Find the part in an array as seen."""
-        corners = [orientation.square(self.rows[end], self.stitches[end], shape, hand) for end in (0, 1)]
-        (top, bottom), (left, right) = (sorted(line) for line in zip(*corners, strict=True))
-        return slice(top, bottom + 1), slice(left, right + 1)
 
 
 def _spans(length: int, most: int) -> list[tuple[int, int]]:

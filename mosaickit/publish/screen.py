@@ -22,16 +22,20 @@ from mosaickit.errors import OptionError, true_or_false
 from mosaickit.files import Owner, save_bytes
 from mosaickit.policy import source_hash
 from mosaickit.publish import contents
-from mosaickit.publish.charts import Drawings, PrintStyle
+from mosaickit.publish.box_lines import sentences
+from mosaickit.publish.chart_words import key_words
+from mosaickit.publish.charts import Drawing, Drawings, PrintStyle, all_of
 from mosaickit.publish.page import Page
 from mosaickit.publish.pictures import photographs, yarn_views
 from mosaickit.publish.schematic import schematic
 from mosaickit.scripts import one_script
+from mosaickit.svg import ChartMarks, Marks, marks_of
 from mosaickit.wording import NATIONS
 
 _HERE = Path(__file__).parent
 _WIDGETS = _HERE.parent / "widgets"
-_SQUARE, _TYPE = 16.0, 10.0  # pixels
+_SQUARE, _LEAST, _TYPE = 16.0, 12.0, 10.0  # pixels: a square as drawn, and at least, and the numbers
+_OVERVIEW, _OVERVIEW_MOST = 5.0, (900.0, 900.0)
 _COVER, _FACE, _OUTLINE = (240.0, 240.0), (340.0, 460.0), (420.0, 320.0)
 
 
@@ -63,7 +67,14 @@ _TEMPLATE = _JINJA.get_template("pattern.html.j2")
 
 
 def html(
-    page: Page, path: str | PathLike[str], *, guide: bool = False, design: str = "", replace: bool = False
+    page: Page,
+    path: str | PathLike[str],
+    *,
+    guide: bool = False,
+    marks: Marks = "symbols",
+    in_full: bool = False,
+    design: str = "",
+    replace: bool = False,
 ) -> Path:
     """Write a page as one HTML file.
 
@@ -76,6 +87,11 @@ def html(
     guide : bool
         Whether to lead the maker from stitch to stitch, with the hook's moves, in place of from row to row. The rows
         are then in our words, also where the page has others.
+    marks : "symbols", "plain", "letters" or mapping
+        How the chart marks its stitches; see `pdf`.
+    in_full : bool
+        Whether the whole chart alone is shown. Otherwise a repeat that comes again is charted once, with the whole
+        piece in small, and the whole chart is there to be opened.
     design : str
         What the pattern is known by where its own earlier file is there. Left out, it is the page's title.
     replace : bool
@@ -90,7 +106,7 @@ def html(
     Raises
     ------
     OptionError
-        If `page` is none, or its chart is too large for a guide from stitch to stitch.
+        If `page` is none, its chart is too large for a guide from stitch to stitch, or letters cannot be told apart.
     TakenError
         If a file of another design is there, or one that was changed since; names a free name.
     FileError
@@ -99,21 +115,26 @@ def html(
     guide = true_or_false("guide", guide)
     if not isinstance(page, Page):
         raise OptionError(f"`page` must be a `Page`, as `mk.pattern` gives; got {page!r}.")
-    data = _render(page, guide=guide).encode()
+    shown = true_or_false("in_full", in_full)
+    data = _render(page, marks_of(marks), guide=guide, in_full=shown).encode()
     return save_bytes(path, data, Owner.named("pattern", design, page.title), replace=replace)
 
 
-def _render(page: Page, *, guide: bool = False) -> str:
+def _render(page: Page, marks: ChartMarks, *, guide: bool = False, in_full: bool = False) -> str:
     # the top edge of each row in the chart, row 1 first
     tops = [1 + _SQUARE * orientation.square(row, 1, page.chart.shape)[0] for row in range(1, len(page.row_use) + 1)]
-    drawings = Drawings(page, page.terms)
+    in_terms = {words.terms: Drawings(page, words.terms) for words in page.instructions}
+    drawings = in_terms[page.terms]
+    look = PrintStyle(_SQUARE, _TYPE, font="", marks=marks, letters=drawings.letters)
+    chart, view = drawings.part(drawings.whole, look), drawings.once
+    once = None if in_full or view.box is None else drawings.part(all_of(view), look, view)
+    style = _STYLES[guide] + _widths({"sheet": chart, "once": once or chart})
     pictures = photographs(page)[:1] or yarn_views(page)
-    chart = drawings.part(drawings.whole, PrintStyle(_SQUARE, _TYPE, font="", letters=drawings.letters))
     return _TEMPLATE.render(
         page=page,
         nations=NATIONS,
-        policy=_policy(guide=guide),
-        style=_STYLES[guide],
+        policy=_policy(style, _SCRIPTS[guide]),
+        style=style,
         script=_SCRIPTS[guide],
         laid_out=_laid_out(page, tops) if guide else "",
         summary=contents.summary(page),
@@ -127,12 +148,15 @@ def _render(page: Page, *, guide: bool = False) -> str:
         table=contents.row_use(page),
         notes=[contents.paragraphs(note) for note in page.notes],
         chart=chart,
+        once=once,
+        box_words=sentences(view.box, page.chart.shape, drawings.word) if view.box else "",
+        overview=drawings.overview(PrintStyle(_OVERVIEW, _TYPE, font=""), _OVERVIEW_MOST) if once else None,
         square=_SQUARE,
         tops=tops,
         edge=orientation.working_edge(page.chart.hand),
         faces={side: drawings.face(side, _FACE) for side in ("front", "back")},
-        keys={words.terms: list(Drawings(page, words.terms).key(22)) for words in page.instructions},
-        key_words=contents.key_words(page, marked=drawings.marked),
+        keys={words.terms: list(in_terms[words.terms].key(22, marks)) for words in page.instructions},
+        key_words={words.terms: key_words(in_terms[words.terms], marks) for words in page.instructions},
         count=contents.count,
         row_word=contents.row_word(page),
         cover=None if pictures else drawings.face("front", _COVER),
@@ -150,14 +174,23 @@ def _render(page: Page, *, guide: bool = False) -> str:
     )
 
 
-def _policy(*, guide: bool) -> str:
+def _widths(sheets: dict[str, Drawing]) -> str:
+    """Say how wide charts are, and how narrow they may become before they are scrolled, so that they can be read."""
+    return "".join(
+        f"@media screen {{ #{name} svg {{ width: 100%; height: auto; max-width: {sheet.width:.0f}px; "
+        f"min-width: {sheet.width * _LEAST / _SQUARE:.0f}px; }} }}\n"
+        for name, sheet in sheets.items()
+    )
+
+
+def _policy(style: str, script: str) -> str:
     """Let only this very style and script work, pictures that stand in the page, and nothing come from outside."""
     return "; ".join(
         [
             "default-src 'none'",
             "img-src data:",
-            f"style-src '{source_hash(_STYLES[guide])}'",
-            f"script-src '{source_hash(_SCRIPTS[guide])}'",
+            f"style-src '{source_hash(style)}'",
+            f"script-src '{source_hash(script)}'",
             "base-uri 'none'",
             "form-action 'none'",
         ]

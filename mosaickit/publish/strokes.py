@@ -11,7 +11,7 @@ from mosaickit.svg import heavy_lines
 GRID = "#7f7f7f"
 
 
-def borders(cc: NDArray[np.bool_], width: float = 0.15) -> str:
+def borders(cc: NDArray[np.bool_], width: float = 0.12) -> str:
     """Draw the border between CC and MC, in units of squares."""
     across = svg.runs(cc[1:] != cc[:-1]).tolist()
     down = svg.runs((cc[:, 1:] != cc[:, :-1]).T).tolist()
@@ -20,10 +20,9 @@ def borders(cc: NDArray[np.bool_], width: float = 0.15) -> str:
     return f'<path fill="none" stroke="#000000" stroke-width="{width:.3g}" stroke-linecap="square" d="{path}"/>'
 
 
-def corners_path(here: NDArray[np.bool_], inset: float = 0.0) -> str:
-    """Mark the upper left corner of squares, as the `d` of one path."""
-    places = ((x + inset, y + inset) for y, x in np.argwhere(here).tolist())
-    return "".join(f"M{x:g} {y:g}h.34l-.34 .34z" for x, y in places)
+def corners_path(here: NDArray[np.bool_]) -> str:
+    """Mark the upper left corner of squares, clear of any symbol, as the `d` of one path."""
+    return "".join(f"M{x} {y}h.25l-.25 .25z" for y, x in np.argwhere(here).tolist())
 
 
 def dots_path(here: NDArray[np.bool_]) -> str:

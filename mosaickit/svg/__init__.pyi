@@ -1,10 +1,13 @@
 # The names at this folder's door, and where they live; mosaickit/doors.py loads them.
 
+from mosaickit.svg.drawing import LETTERS_FONT as LETTERS_FONT
 from mosaickit.svg.drawing import corner as corner
 from mosaickit.svg.drawing import ink_on as ink_on
+from mosaickit.svg.drawing import letter_size as letter_size
 from mosaickit.svg.drawing import notebook_chart as notebook_chart
 from mosaickit.svg.drawing import notebook_faces as notebook_faces
 from mosaickit.svg.drawing import notebook_picture as notebook_picture
+from mosaickit.svg.drawing import patterns_over as patterns_over
 from mosaickit.svg.drawing import picture as picture
 from mosaickit.svg.drawing import runs as runs
 from mosaickit.svg.drawing import runs_path as runs_path
@@ -12,8 +15,18 @@ from mosaickit.svg.drawing import squares as squares
 from mosaickit.svg.drawing import stamps_path as stamps_path
 from mosaickit.svg.drawing import symbols_over as symbols_over
 from mosaickit.svg.drawing import yarn_colours as yarn_colours
+from mosaickit.svg.marks import BY_SYMBOLS as BY_SYMBOLS
+from mosaickit.svg.marks import MARK_KINDS as MARK_KINDS
+from mosaickit.svg.marks import USUAL_LETTERS as USUAL_LETTERS
+from mosaickit.svg.marks import ChartMarks as ChartMarks
+from mosaickit.svg.marks import MarkKind as MarkKind
+from mosaickit.svg.marks import Marks as Marks
+from mosaickit.svg.marks import marks_of as marks_of
+from mosaickit.svg.symbols import CORNER as CORNER
 from mosaickit.svg.symbols import SQUARE as SQUARE
 from mosaickit.svg.symbols import SYMBOLS as SYMBOLS
+from mosaickit.svg.symbols import WIDTH as WIDTH
+from mosaickit.svg.symbols import YARN_PATTERNS as YARN_PATTERNS
 from mosaickit.svg.symbols import Symbol as Symbol
 from mosaickit.svg.symbols import heavy_lines as heavy_lines
 from mosaickit.svg.symbols import number_step as number_step

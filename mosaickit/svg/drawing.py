@@ -16,7 +16,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mosaickit.colours import Yarns, contrast
-from mosaickit.svg.symbols import SQUARE, SYMBOLS, Stroke, heavy_lines, number_step, numbers_shown
+from mosaickit.svg.marks import BY_SYMBOLS, ChartMarks
+from mosaickit.svg.symbols import SQUARE, SYMBOLS, WIDTH, YARN_PATTERNS, Stroke, heavy_lines, number_step, numbers_shown
 
 LARGEST_WHOLE = 120
 """A picture with more rows or columns than this is shown as a corner of this size."""
@@ -110,19 +111,70 @@ def stamps_path(mask: NDArray[np.bool_], lines: tuple[Stroke, ...]) -> str:
     return "".join(f"M{column * SQUARE} {row * SQUARE}{drawn.rstrip()}" for row, column in np.argwhere(mask).tolist())
 
 
-def symbols_over(stitches: NDArray[Any], index: NDArray[np.intp], colours: list[str]) -> str:
-    """Draw the symbols of stitches, (R, C) as seen, over squares, black or white as their colours ask."""
+def symbols_over(
+    stitches: NDArray[Any],
+    index: NDArray[np.intp],
+    colours: list[str],
+    marks: ChartMarks = BY_SYMBOLS,
+    *,
+    halo: bool = False,
+) -> str:
+    """Draw the marks of stitches, (R, C) as seen, over squares, black or white as their colours ask.
+
+    With a `halo` white lies around each mark, so that it stands clear of patterns below.
+    """
     inks = np.array([ink_on(colour) for colour in colours])[index]
-    paths = ""
+    drawn = ""
     for number, symbol in enumerate(SYMBOLS):
         for ink in ("#000000", "#ffffff"):
             here = (stitches == number) & (inks == ink)
-            if symbol.lines and here.any():
-                paths += f'<path stroke="{ink}" d="{stamps_path(here, symbol.lines)}"/>'
+            if not marks.shows(number) or not here.any():
+                continue
+            if marks.kind == "letters":
+                drawn += _letters_over(here, marks.letters[number], ink, halo)
+                continue
+            path = stamps_path(here, symbol.lines)
+            drawn += f'<path stroke="#ffffff" stroke-width="{_HALO}" d="{path}"/>' if halo else ""
+            drawn += f'<path stroke="{ink}" d="{path}"/>'
     return (
-        f'<g transform="scale({1 / SQUARE:g})" fill="none" stroke-width="1.5" '
-        f'shape-rendering="geometricPrecision">{paths}</g>'
+        f'<g transform="scale({1 / SQUARE:g})" fill="none" stroke-width="{WIDTH}" stroke-linecap="round" '
+        f'stroke-linejoin="round" shape-rendering="geometricPrecision">{drawn}</g>'
     )
+
+
+def patterns_over(index: NDArray[np.intp]) -> str:
+    """Draw which yarn each square, (R, C) as seen, shows by a pattern of thin lines: see `YARN_PATTERNS`."""
+    drawn = "".join(stamps_path(index == number, lines) for number, lines in enumerate(YARN_PATTERNS))
+    return (
+        f'<path transform="scale({1 / SQUARE:g})" fill="none" stroke="#000000" stroke-width="0.9" '
+        f'shape-rendering="geometricPrecision" d="{drawn}"/>'
+    )
+
+
+_HALO = WIDTH + 3
+LETTERS_FONT = "DejaVu Sans Mono, ui-monospace, monospace"
+"""What letters on squares are set in: each takes the same place."""
+
+
+def letter_size(letters: str) -> float:
+    """Give the size of type of letters on a square, in units of a symbol."""
+    return 15.0 if len(letters) == 1 else 12.5
+
+
+def _letters_over(here: NDArray[np.bool_], letters: str, ink: str, halo: bool) -> str:
+    """Write letters on every True square of a mask, a line of text for each row, each letter at a place of its own."""
+    size = letter_size(letters)
+    middle = (len(letters) - 1) / 2
+    beside = [SQUARE / 2 + (place - middle) * 0.62 * size for place in range(len(letters))]
+    lines = ""
+    for row in np.flatnonzero(here.any(axis=1)).tolist():
+        columns = np.flatnonzero(here[row]).tolist()
+        across = " ".join(f"{column * SQUARE + x:g}" for column in columns for x in beside)
+        text = escape(letters * len(columns))
+        lines += f'<text x="{across}" y="{row * SQUARE + SQUARE / 2 + 0.36 * size:g}">{text}</text>'
+    group = f'font-size="{size:g}" font-weight="bold" font-family="{LETTERS_FONT}" text-anchor="middle"'
+    drawn = f'<g {group} fill="#ffffff" stroke="#ffffff" stroke-width="4">{lines}</g>' if halo else ""
+    return f'{drawn}<g {group} fill="{ink}" stroke="none">{lines}</g>'
 
 
 def picture(

@@ -1,11 +1,13 @@
-"""What every chart is drawn from: the symbols, and where numbers and heavy lines stand.
+"""What every chart is drawn from: the symbols, the marks of yarns, and where numbers and heavy lines stand.
 
-The symbols are built from the parts that the Craft Yarn Council publishes ("Crochet Chart Symbols"): a double
-crochet is a T with one slash across its stem, a single crochet a plus, stitches worked together are stems that
-meet in one top, and an arc at the foot marks a loop, opening up for the front loop and down for the back loop
-(the shape of the arcs is from memory). A plain stitch is an empty square. Each symbol is a few polylines, so
-that SVG, matplotlib and a browser draw the same. Numbers come in as `orientation` gives them; nothing here
-knows at which edge a row starts.
+The symbols are built from the parts that the Craft Yarn Council publishes ("Crochet Chart Symbols"): a single crochet
+is a cross, a double crochet is a T with one slash across its stem, stitches worked together are stems that meet in
+one top, and an arc at the foot marks a loop, opening up for the front loop and down for the back loop (the shape of
+the arcs is from memory). So that the picture is seen through them, they are no more than that: the stitch that is
+worked nearly everywhere, BLsc, is an empty square, an FLdc goes without the arc of the one loop it may take, and a
+tog-b, which shows nothing of its dc on the front, without the bar at the top. Each symbol is a few polylines, so that
+SVG, matplotlib and a browser draw the same; each is told from every other where a square is 2.5 mm wide. Numbers come
+in as `orientation` gives them; nothing here knows at which edge a row starts.
 """
 
 from __future__ import annotations
@@ -47,26 +49,47 @@ class Symbol:
         return tuple(np.array(line) / SQUARE for line in self.lines)
 
 
-_FRONT_LOOP: Stroke = ((2, 7), (4, 4), (7, 2), (10, 2), (13, 2), (16, 4), (18, 7))
-_BACK_LOOP: Stroke = ((2, 1), (4, 4), (7, 6), (10, 6), (13, 6), (16, 4), (18, 1))
-_DC: tuple[Stroke, ...] = (((5, 18), (15, 18)), ((10, 18), (10, 2)), ((6, 9), (14, 13)))
-# the stem of the dc runs down to the loop at its foot; the shorter one with the bar is the sc
-_TOGETHER: tuple[Stroke, ...] = (
-    ((5, 18), (15, 18)),
-    ((10, 18), (6, 4)),
-    ((5, 13), (11, 10)),
-    ((10, 18), (15, 9)),
-    ((11, 12), (17, 14)),
-)
+WIDTH = 1.8
+"""How wide the lines of a symbol are, in units."""
+
+_TOP: Stroke = ((5, 17), (15, 17))
+_FRONT_LOOP: Stroke = ((3, 8), (4, 5), (7, 3), (10, 3), (13, 3), (16, 5), (17, 8))
+_BACK_LOOP: Stroke = ((3, 3), (5, 5), (8, 7), (10, 7), (12, 7), (15, 5), (17, 3))
 
 SYMBOLS: tuple[Symbol, ...] = (
-    Symbol("sc", "single crochet into the foundation chain"),
+    Symbol("sc", "single crochet into the foundation chain", (((6, 6), (14, 14)), ((6, 14), (14, 6)))),
     Symbol("BLsc", "single crochet in the back loop"),
-    Symbol("FLdc", "double crochet in the front loop two rows below", (*_DC, _FRONT_LOOP)),
-    Symbol("tog-b", "sc and dc together, dc in the back loop two rows below", (*_TOGETHER, _BACK_LOOP)),
-    Symbol("tog-f", "sc and dc together, dc in the front loop two rows below", (*_TOGETHER, _FRONT_LOOP)),
+    Symbol(
+        "FLdc",
+        "double crochet in the front loop two rows below",
+        (_TOP, ((10, 17), (10, 3)), ((6, 7), (14, 12))),
+    ),
+    Symbol(
+        "tog-b",
+        "sc and dc together, dc in the back loop two rows below",
+        (((10, 17), (5, 8)), ((10, 17), (15, 8)), _BACK_LOOP),
+    ),
+    Symbol(
+        "tog-f",
+        "sc and dc together, dc in the front loop two rows below",
+        (_TOP, ((10, 17), (4, 9)), ((10, 17), (16, 9)), _FRONT_LOOP),
+    ),
 )
 """The symbol of each stitch, by the stitch's number."""
+
+CORNER: Stroke = ((0, 20), (5, 20), (0, 15))
+"""The mark of CC where two yarns are hard to tell apart: a filled corner that no symbol reaches."""
+
+YARN_PATTERNS: tuple[tuple[Stroke, ...], ...] = (
+    (),
+    (((0, 0), (20, 20)), ((0, 10), (10, 20)), ((10, 0), (20, 10))),
+    (((0, 17), (20, 17)), ((0, 3), (20, 3))),
+    tuple(
+        ((x, y), (x + 2, y), (x + 2, y + 1), (x, y + 1), (x, y + 2), (x + 2, y + 2)) for x in (1, 17) for y in (1, 17)
+    ),
+    (((2, 0), (2, 20)), ((18, 0), (18, 20))),
+)
+"""How squares of up to five yarns are told apart where nothing is filled: thin lines, a set for each yarn."""
 
 
 def number_step(pitch: float, room: float) -> int:

@@ -17,9 +17,11 @@ from typing import Any
 from weakref import WeakKeyDictionary
 
 from mosaickit.errors import MosaickitError, OptionError, TakenError, number_of, one_of, whole_number
+from mosaickit.fabric import Stitch
 from mosaickit.files import Owner, ask_first, read_whole
 from mosaickit.publish import FORMS, PAPERS, Page
 from mosaickit.sizes import Design
+from mosaickit.svg import MARK_KINDS, SYMBOLS, USUAL_LETTERS
 from mosaickit.widgets.book.entries import in_labels
 from mosaickit.widgets.book.panel import Book, Panel
 from mosaickit.widgets.book.share_files import (
@@ -36,6 +38,7 @@ from mosaickit.widgets.book.share_files import (
 )
 from mosaickit.widgets.book.share_python import python_of
 from mosaickit.widgets.book.share_work import PREVIEW, ShareTask, ShareWork
+from mosaickit.wording import STITCH_NAMES
 
 GROUP_WORDS = {
     "pattern": "The pattern",
@@ -44,6 +47,8 @@ GROUP_WORDS = {
     "keep": "To keep and go on with",
 }
 """The headings, in order."""
+
+MARK_WORDS = {"symbols": "Symbols", "plain": "Squares only", "letters": "Letters"}
 
 PAPER_WORDS = {"a4": "A4", "us-letter": "US Letter"}
 
@@ -88,6 +93,9 @@ class SharePanel(Panel):
             "forms": [[each, each[0].upper() + each[1:]] for each in FORMS],
             "papers": [[each, PAPER_WORDS[each]] for each in PAPERS],
             "fonts": SYSTEM_FONTS,
+            "marks": [[each, MARK_WORDS[each]] for each in MARK_KINDS],
+            "letters": {symbol.abbreviation: USUAL_LETTERS.get(symbol.abbreviation, "") for symbol in SYMBOLS},
+            "stitches": [[stitch.abbreviation, STITCH_NAMES[design.words.terms][stitch]] for stitch in Stitch],
             "groups": [
                 {
                     "name": name,
@@ -113,6 +121,7 @@ class SharePanel(Panel):
             "fetch": partial(self._fetch, book, values),
             "preview": partial(self._preview, book, values),
             "stop": partial(self._stop, book),
+            "marks": lambda: {"fits": self._sharing(book, values) is not None},
             "python": lambda: {"text": python_of(book.design), "design": self._of(book).number},
         }
         return does[name]() if name in does else super().do(book, name, values, buffers)

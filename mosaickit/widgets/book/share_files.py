@@ -17,10 +17,11 @@ import matplotlib.pyplot as plt
 from matplotlib.figure import Figure
 
 from mosaickit import draw, publish, sizes, tables
-from mosaickit.errors import OptionError, PublishError, one_of, true_or_false
+from mosaickit.errors import OptionError, PublishError, of_kind, one_of, true_or_false
 from mosaickit.fabric import Chart
 from mosaickit.publish import FORMS, PAPERS, Page
 from mosaickit.sizes import Design
+from mosaickit.svg import MARK_KINDS, Marks, marks_of
 from mosaickit.widgets import parts
 from mosaickit.yarn import Usage, yarn_usage
 
@@ -53,18 +54,48 @@ class ShareOptions:
         Whether characters are looked for in this computer's fonts too.
     whole : bool
         Whether the chart shows the whole piece, or the motif laid once.
+    marks : "symbols", "plain" or "letters"
+        How charts mark stitches, on paper, on a web page and in a picture.
+    letters : dict
+        For letters, those of each stitch.
+    in_full : bool
+        Whether a pattern charts the whole piece, and not a repeat of it once.
     """
 
     form: Any = FORMS[0]
     paper: Any = PAPERS[0]
     system_fonts: bool = False
     whole: bool = True
+    marks: Any = MARK_KINDS[0]
+    letters: Any = field(default_factory=dict)
+    in_full: bool = False
 
     def __post_init__(self) -> None:
         one_of("form", self.form, FORMS)
         one_of("paper", self.paper, PAPERS)
         true_or_false("system_fonts", self.system_fonts)
         true_or_false("whole", self.whole)
+        true_or_false("in_full", self.in_full)
+        one_of("marks", self.marks, MARK_KINDS)
+        of_kind("letters", self.letters, dict)
+        marks_of(self.chosen_marks)
+
+    @property
+    def chosen_marks(self) -> Marks:
+        """How stitches are marked, as the library takes it."""
+        kind: Marks = self.letters if self.marks == "letters" and self.letters else self.marks
+        return kind
+
+    @property
+    def setting(self) -> dict[str, Any]:
+        """What is said to the verbs that set a page."""
+        return {
+            "form": self.form,
+            "paper": self.paper,
+            "system_fonts": self.system_fonts,
+            "marks": self.chosen_marks,
+            "in_full": self.in_full,
+        }
 
     @property
     def sheet_ending(self) -> str:
@@ -163,9 +194,8 @@ def _page(of: Sharing, then: str) -> Page:
 
 def _pdf(of: Sharing, path: Path, *, replace: bool) -> Path:
     page, chosen = _page(of, "setting the pages, which takes longest"), of.options
-    setting = {"form": chosen.form, "paper": chosen.paper, "system_fonts": chosen.system_fonts}
     try:
-        return publish.pdf(page, path, replace=replace, design=of.name or page.fingerprint, **setting)
+        return publish.pdf(page, path, replace=replace, design=of.name or page.fingerprint, **chosen.setting)
     except PublishError as error:
         raise _in_words(of, error) from None
 
@@ -174,7 +204,7 @@ def sheets(of: Sharing) -> tuple[bytes, ...]:
     """Give the sheets of the PDF as pictures; raises as its button does."""
     page, chosen = _page(of, "setting the pages, which takes longest"), of.options
     try:
-        return publish.sheets(page, form=chosen.form, paper=chosen.paper, system_fonts=chosen.system_fonts)
+        return publish.sheets(page, **chosen.setting)
     except PublishError as error:
         raise _in_words(of, error) from None
 
@@ -186,6 +216,7 @@ _FIELDS = {
     "notes": "A note",
     "yarns": "The name of a yarn",
     "publishing": "What is said under “For a pattern that is sold”",
+    "marks": "A letter of the chart",
 }
 """What the fields of a page are called that a hand fills in."""
 
@@ -197,7 +228,7 @@ def _in_words(of: Sharing, error: PublishError) -> PublishError:
     cure = "Write it without that character."
     if not of.options.system_fonts:
         with suppress(PublishError):
-            publish.sheets(of.page(), form=of.options.form, paper=of.options.paper, system_fonts=True, dpi=20)
+            publish.sheets(of.page(), **of.options.setting | {"system_fonts": True}, dpi=20)
             cure = f"Write it without that character, or tick “{SYSTEM_FONTS}”: a font there has it."
     where = _FIELDS.get(error.field.replace("[", ".").split(".")[0], "The pattern")
     point = f"U+{ord(error.character[0]):04X}"  # the page may have no font for it either
@@ -208,7 +239,9 @@ def _in_words(of: Sharing, error: PublishError) -> PublishError:
 def _html(*, guide: bool) -> WritesFile:
     def write(of: Sharing, path: Path, *, replace: bool) -> Path:
         page = _page(of, "laying the page out")
-        return publish.html(page, path, guide=guide, design=of.name or page.fingerprint, replace=replace)
+        known = of.name or page.fingerprint
+        marks, in_full = of.options.chosen_marks, of.options.in_full
+        return publish.html(page, path, guide=guide, marks=marks, in_full=in_full, design=known, replace=replace)
 
     return write
 
@@ -227,7 +260,8 @@ def _chart(of: Sharing, path: Path, *, replace: bool) -> Path:
     about = _unnamed(chart).summary
     of.begins("drawing the squares and symbols", 1, 2)
     with plt.ioff():  # else a notebook shows the figure under the next cell that runs
-        ax = draw.chart(chart, title=f"{title}\n{part}{about}")
+        style = draw.ChartStyle(marks=of.options.chosen_marks)
+        ax = draw.chart(chart, title=f"{title}\n{part}{about}", style=style)
     figure = ax.figure.figure
     of.begins("writing the picture, which takes longest", 2, 2)
     try:

@@ -6,8 +6,8 @@
 /** What was chosen beside the buttons; the first of each is usual.
  * @param {BookState} book @returns {Record<string, any>} */
 export function optionsOf(book) {
-  const { forms, papers } = book.panel;
-  const usual = { form: forms[0][0], paper: papers[0][0], system_fonts: false, whole: true };
+  const { forms, papers, marks, letters } = book.panel;
+  const usual = { form: forms[0][0], paper: papers[0][0], system_fonts: false, whole: true, in_full: false, marks: marks[0][0], letters };
   return { ...usual, ...book.local.get("share-options") };
 }
 

@@ -1,0 +1,44 @@
+"""What is said beside a chart: how it is read, and what its marks mean."""
+
+from __future__ import annotations
+
+from mosaickit.fabric import Stitch
+from mosaickit.orientation import working_edge
+from mosaickit.publish.charts import Drawings
+from mosaickit.publish.contents import row_word
+from mosaickit.svg import ChartMarks
+from mosaickit.wording import STITCH_NAMES
+
+
+def key_words(drawings: Drawings, marks: ChartMarks, *, filled: bool = True) -> str:
+    """Say how the chart is read, beside the key."""
+    page = drawings.page
+    what, edge = row_word(page), working_edge(page.chart.hand)
+    said = [
+        f"{what.capitalize()} 1 is at the bottom, stitch 1 at the {edge}; the bar at that edge shows the colour of "
+        f"each {what}.",
+        _of_squares(drawings, marks, what),
+    ]
+    if not filled:
+        said.append("Thin lines in a square tell its yarn, as they do in the bar.")
+        if drawings.patterns_shared:
+            said.append(f"There are more yarns than patterns: where two share one, the written {what}s say which.")
+    elif drawings.marked:
+        said.append("A mark in the upper left corner of a square means CC.")
+    if page.lettered:
+        said.append(f"A letter beside the number of a {what} names the yarn that begins there.")
+    return " ".join(said)
+
+
+def _of_squares(drawings: Drawings, marks: ChartMarks, what: str) -> str:
+    if marks.kind != "plain":
+        return f"A square shows what the front shows, a {marks.kind[:-1]} the stitch that is made there."
+    chart, names = drawings.chart, STITCH_NAMES[drawings.terms]
+    fldc, back, front = names[Stitch.FLDC], names[Stitch.TOG_BACK], names[Stitch.TOG_FRONT]
+    said = (
+        f"A square shows what the front shows. Where it is not in the colour of its {what}, the {what} above has "
+        f"{fldc} at this stitch"
+    )
+    if chart.reversible:
+        said += f", and the {what} above that {back}; in the last {what} {front} stands for {fldc}"
+    return f"{said}. All other stitches are {names[Stitch.BLSC]}, in {what} 1 {names[Stitch.SC]}."
