@@ -182,7 +182,7 @@ class Publishing:
             raise OptionError(f"`labels` must be at most {MOST_LABELS}; got {len(names):,}.")
 
     def label(self, yarn: str) -> YarnLabel:
-        """Give the label of a yarn by its name; one that says nothing if there is none."""
+        """Give the label of the yarn of that name, or an empty one."""
         return next((label for label in self.labels if label.yarn == yarn), YarnLabel(yarn))
 
     def labelled(self, label: YarnLabel) -> dict[str, Any]:
