@@ -98,6 +98,28 @@ def pytest_runtest_makereport(item, call):
     return report
 
 
+class AtOnce:
+    """Says at once what failed, as the end, where it is told in full, may never come."""
+
+    def __init__(self, reporter):
+        self.reporter = reporter
+
+    @pytest.hookimpl(trylast=True)
+    def pytest_runtest_logreport(self, report):
+        """Name the test, and the first line of why."""
+        if report.failed:
+            why = next((line for line in report.longreprtext.splitlines() if line.startswith("E ")), "")
+            self.reporter.ensure_newline()
+            self.reporter.write_line(f"{report.nodeid} failed in its {report.when}. {why}")
+
+
+@pytest.hookimpl(trylast=True)
+def pytest_configure(config):
+    reporter = config.pluginmanager.get_plugin("terminalreporter")  # workers have none
+    if reporter:
+        config.pluginmanager.register(AtOnce(reporter))
+
+
 def folded(text):
     """Write lines that differ in numbers only once, with how often they came."""
     first, times = {}, Counter()

@@ -10,7 +10,8 @@ from test_wording_borders import HOSTILE
 from wording_opponents import NUMBER, naive_length
 
 import mosaickit as mk
-from mosaickit.wording import read_rows, short, shortest, write_rows
+from mosaickit.wording import read_rows, short, write_rows
+from mosaickit.wording.shortening import shortest
 
 LETTER = {number: letter for letter, number in NUMBER.items()}
 

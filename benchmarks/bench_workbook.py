@@ -1,10 +1,29 @@
-"""The workbook: what everything that follows a stroke costs beyond the stroke, in a picture of 300 × 400 squares."""
+"""The workbook: what follows a stroke beyond the stroke itself, a long table saved, and what its pages take."""
 
+import re
+import sys
+from io import BytesIO
 from itertools import count
+from pathlib import Path
+from statistics import median
+from time import process_time
 
+import matplotlib
+
+matplotlib.use("Agg")
+
+import matplotlib.pyplot as plt
 import numpy as np
+import pandas as pd
+
+sys.path.insert(0, str(Path(__file__).parent.parent / "tests"))
+
+from books import HandAtBook
+from lab import settle
 
 import mosaickit as mk
+from mosaickit.batches import Batch
+from mosaickit.tables import TableFile
 from mosaickit.widgets import MotifPainter, Workbook
 
 GAUGE = mk.Gauge(16, 17)
@@ -42,3 +61,172 @@ def test_a_stroke_until_the_ledger_has_followed_against_the_stroke_alone(ratio, 
         within=6,
     )
     assert book.ledger["wrong"] is None
+
+
+# ---- a long table ------------------------------------------------------------------------------------------
+
+LINES = 95_000
+
+
+def many_pieces():
+    """Work out so many pieces of a small motif, as the panel Many does."""
+    leaf = mk.Motif.from_text("....\n####\n.##.\n####\n....", name="leaf")
+    swept = mk.sweep(
+        {"leaf": leaf},
+        [GAUGE, mk.Gauge(17, 18), mk.Gauge(18, 19)],
+        width=list(range(20, 120, 10)),
+        length=list(range(20, 120, 10)),
+        surrounds=mk.Surround.each(rings=range(4), edges=range(1, 5), colours=["keep", "swap"]),
+        reversible=[False, True],
+        tolerance=0.05,
+        batch=Batch(progress=False),
+    )
+    assert len(swept.table) >= LINES
+    return swept.table.iloc[:LINES]
+
+
+def by_cells(table):
+    """Give the file as openpyxl makes it of one object a cell, with texts that begin like formulas made texts again."""
+    data = BytesIO()
+    with pd.ExcelWriter(data, engine="openpyxl") as writer:
+        table.to_excel(writer, freeze_panes=(1, 1))
+        for row in writer.book.worksheets[0].iter_rows():
+            for cell in row:
+                if cell.data_type == "f":
+                    cell.data_type = "s"
+    return data.getvalue()
+
+
+def of_cpu(work):
+    """Do something, and give what came of it and the seconds of CPU it took."""
+    begun = process_time()
+    made = work()
+    return made, process_time() - begun
+
+
+def test_a_long_table_as_a_spreadsheet_against_one_made_of_cells(keep_line):
+    table = many_pieces()
+    file, ours = of_cpu(lambda: TableFile(table, ".xlsx").data)
+    other, theirs = of_cpu(lambda: by_cells(table))
+    ours_read, theirs_read = (pd.read_excel(BytesIO(each), nrows=100) for each in (file, other))
+    pd.testing.assert_frame_equal(ours_read, theirs_read, rtol=1e-14)  # which has 16 digits of a number
+    keep_line(
+        f"| {LINES:,} lines of {1 + table.shape[1]} columns saved as XLSX, CPU | {ours:.1f} s | pandas and openpyxl, "
+        f"one object a cell: {theirs:.1f} s | {theirs / ours:.0f} times faster | at least 5 times faster |",
+        met=theirs >= 5 * ours,
+    )
+    keep_line(
+        f"| size of that file | {len(file) / 1e6:.1f} MB | pandas and openpyxl: {len(other) / 1e6:.1f} MB | "
+        f"{len(file) / len(other):.2f} | within 1.2 |",
+        met=len(file) <= 1.2 * len(other),
+    )
+
+
+# ---- the part that is looked at as yarn --------------------------------------------------------------------
+
+
+def test_a_part_as_yarn_against_a_chart_drawn_worked(ratio, tmp_path):
+    squares = mk.Motif(np.random.default_rng(1).random((60, 60)) < 0.5)
+    design = mk.Design(mk.nearest_workable(squares).motif, GAUGE, reversible=True)
+    hand = HandAtBook(Workbook(design, autosave=tmp_path / "yarn.sketch"))
+    hand.open("look")
+    hand.press("look", "part", row=1, stitch=1, rows=60, stitches=60)
+
+    def ours():
+        assert hand.press("look", "draw")["picture"]
+
+    def drawn():
+        _, ax = plt.subplots()
+        mk.draw.worked(design.chart, gauge=GAUGE, ax=ax)
+        ax.figure.savefig(BytesIO(), format="png")
+        plt.close("all")
+
+    what = "a part of 60 × 60 stitches as yarn, on the panel Look"
+    ratio(what, ours, drawn, "`mk.draw.worked`, saved as PNG", within=0.5)
+
+
+# ---- in a real browser -------------------------------------------------------------------------------------
+
+SHOWN = """begun = perf_counter()
+display(mk.widgets.Workbook(mk.Design(%s, gauge, reversible=True), autosave='%s.sketch'))
+print("Python took", perf_counter() - begun, "s")"""
+NOTEBOOK = [
+    """import anywidget, numpy as np, mosaickit as mk
+from time import perf_counter
+class Echo(anywidget.AnyWidget):
+    _esm = "export default { render({ el }) { el.innerHTML = '<button class=echo>echo</button>'; } }"
+rng = np.random.default_rng(1)
+large = mk.nearest_workable(mk.Motif(rng.random((300, 400)) < 0.35)).motif
+small = mk.nearest_workable(mk.Motif(rng.random((60, 60)) < 0.35)).motif
+gauge = mk.Gauge(16, 17)""",
+    *[cell for number in range(4) for cell in ("Echo()", SHOWN % ("large", number))],
+    SHOWN % ("small", "small"),
+]
+
+# runs the next cell and waits until as many things of a kind are there as there are to be, and drawn
+OPENED = """async ([selector, many]) => {
+    const start = performance.now();
+    jupyterapp.commands.execute("notebook:run-cell-and-select-next");
+    while (document.querySelectorAll(selector).length < many) await new Promise(requestAnimationFrame);
+    await new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)));
+    return performance.now() - start;
+}"""
+
+# one pointer event a frame, over the last painter of the page; at rest the same frames go by without one
+DRAGGED = """async (steps) => {
+    const canvas = [...document.querySelectorAll(".mk-canvas")].at(-1);
+    canvas.scrollIntoView({ block: "center" });
+    canvas.setPointerCapture = () => {}; canvas.hasPointerCapture = () => true;
+    const box = canvas.getBoundingClientRect();
+    const event = (kind, step) => canvas.dispatchEvent(new PointerEvent(kind, { button: 0, pointerId: 1, bubbles: true,
+        clientX: box.left + box.width * (0.2 + 0.5 * step / steps),
+        clientY: box.top + box.height * (0.6 - 0.3 * step / steps) }));
+    const frames = async (each) => {
+        const times = [];
+        let before = await new Promise(requestAnimationFrame);
+        for (let step = 0; step < steps; step++) {
+            each(step);
+            const now = await new Promise(requestAnimationFrame);
+            times.push(now - before);
+            before = now;
+        }
+        return times;
+    };
+    const atRest = await frames(() => {});
+    event("pointerdown", 0);
+    const moving = await frames((step) => event("pointermove", step));
+    event("pointerup", steps);
+    return [atRest, moving];
+}"""
+
+
+def test_a_workbook_is_opened_and_drawn_in(open_notebook, lab, keep_line):
+    for file in lab.root.glob("*.sketch"):
+        file.unlink()
+    page = open_notebook("bench.ipynb", NOTEBOOK)
+    page.evaluate("jupyterapp.commands.execute('notebook:run-cell-and-select-next')")
+    echoes, opened = [], []
+    for number in range(1, 5):
+        for times, what in ((echoes, [".echo", number]), (opened, [".mk-book .mk-faces canvas", 2 * number])):
+            settle(page)
+            times.append(page.evaluate(OPENED, what))
+    # the first pays for what is loaded; of the others the least disturbed counts
+    told = [
+        each.split()[2]
+        for each in page.locator("pre", has_text=re.compile(r"^Python took [\d.]+ s")).all_text_contents()
+    ]
+    pythons = [1e3 * float(each) for each in told]
+    ours, python = min(zip((all_ - part for all_, part in zip(opened, pythons, strict=True)), pythons, strict=True))
+    echo = min(echoes)
+    keep_line(
+        f"| a workbook of 300 × 400 squares opened, the page's part | {ours:.0f} ms, of which any widget takes "
+        f"{echo:.0f} ms | Python's part: {python:.0f} ms | {ours / python:.1f} | within 6 |",
+        met=ours <= 6 * python,
+    )
+    page.evaluate(OPENED, [".mk-book .mk-faces canvas", 10])
+    at_rest, moving = page.evaluate(DRAGGED, 80)
+    keep_line(
+        f"| a frame while 80 squares are dragged over 60 × 60 in the workbook, median | {median(moving):.1f} ms | a "
+        f"frame at rest: {median(at_rest):.1f} ms | {median(moving) / median(at_rest):.2f} | at most 1.5 |",
+        met=median(moving) <= 1.5 * median(at_rest),
+    )

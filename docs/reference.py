@@ -25,6 +25,7 @@ SUBJECTS = {
         "Yarns and colours": "Yarn Yarns contrast",
         "Changing a motif": "mirror up_down half_turn shift counterchange crop pad repeat tile edge_stitches frame",
         "Photographs": "from_picture",
+        "Lettering": "lettering",
         "Files": "load save",
     },
     "Rules": {
@@ -57,7 +58,7 @@ SUBJECTS = {
         "Every combination": "sweep Batch",
         "The best lines of a table": "rank pareto",
     },
-    "Words": {"Written rows": "write_rows read_rows", "Proofs": "proof check_row"},
+    "Words": {"Written rows": "write_rows read_rows write_sizes read_sizes", "Proofs": "proof check_row"},
     "Variations": {
         "Symmetry": "symmetry",
         "Families": "family",

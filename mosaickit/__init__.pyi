@@ -27,6 +27,7 @@ from mosaickit.files import from_picture as from_picture
 from mosaickit.gauge import Gauge as Gauge
 from mosaickit.ideas import count_motifs as count_motifs
 from mosaickit.ideas import family as family
+from mosaickit.ideas import lettering as lettering
 from mosaickit.ideas import motifs_near as motifs_near
 from mosaickit.ideas import random_motif as random_motif
 from mosaickit.ideas import random_motifs as random_motifs
@@ -65,7 +66,9 @@ from mosaickit.sizes.designs.listing import designs as designs
 from mosaickit.wording import check_row as check_row
 from mosaickit.wording import proof as proof
 from mosaickit.wording import read_rows as read_rows
+from mosaickit.wording import read_sizes as read_sizes
 from mosaickit.wording import write_rows as write_rows
+from mosaickit.wording import write_sizes as write_sizes
 from mosaickit.yarn import Skein as Skein
 from mosaickit.yarn import StitchLengths as StitchLengths
 from mosaickit.yarn import Swatch as Swatch

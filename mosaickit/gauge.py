@@ -2,9 +2,9 @@
 
 A gauge counts stitches and rows over a measured length. Lengths are centimetres or inches; the inch, the yard and
 the ounce are those of the international yard and pound agreement of 1 July 1959, so they are exact. The trade
-prints "4 in (10 cm)", but 4 in are 10.16 cm, 1.6 percent more: here nothing is rounded to the other unit, and a
-gauge means the length that was measured. What a count of stitches or a length becomes is worked out here for the
-whole package; rounding to whole stitches or repeats is the caller's.
+prints "4 in (10 cm)", but 4 in are 10.16 cm, 1.6 percent more: a gauge means the length that was measured, and only
+its sentence says the other one as the trade does. What a count of stitches or a length becomes is worked out here
+for the whole package; rounding to whole stitches or repeats is the caller's.
 """
 
 from __future__ import annotations
@@ -24,6 +24,9 @@ GRAMS_PER_OUNCE = 28.349523125
 
 SMALLEST_STITCH_CM, LARGEST_STITCH_CM = 0.01, 100.0
 """A stitch outside these is a slip of the pen, not a gauge: sewing thread and a hawser lie well within."""
+
+MOST_OFF_AS_PRINTED = 0.02
+"""By how much the length in the other unit is rounded at most: 10 cm are printed as 4 in, which are 10.16 cm."""
 
 
 def to_cm(name: str, length: object, unit: Unit) -> float:
@@ -65,7 +68,7 @@ class Gauge:
     --------
     >>> gauge = Gauge(16, 18, over=4, unit="in")
     >>> print(gauge)
-    Gauge: 16 sts by 18 rows = 4 in (10.16 cm), blocked
+    Gauge: 16 sts by 18 rows = 4 in (10 cm), blocked
     >>> round(gauge.stitch_width_cm, 3)
     0.635
     """
@@ -136,17 +139,23 @@ class Gauge:
 
     @property
     def sentence(self) -> str:
-        """The gauge as a pattern prints it, with the measured length exact in both units."""
+        """The gauge as a pattern prints it: the length that was measured, and what the trade prints beside it."""
         measured = self.over if isinstance(self.over, tuple) else (self.over,)
-        in_cm = self.swatch_cm[: len(measured)]
-        inches = " × ".join(f"{length / CM_PER_INCH:.4g}" for length in in_cm) + " in"
-        centimetres = " × ".join(f"{length:.4g}" for length in in_cm) + " cm"
-        first, second = (centimetres, inches) if self.unit == "cm" else (inches, centimetres)
+        factor, other = (1 / CM_PER_INCH, "in") if self.unit == "cm" else (CM_PER_INCH, "cm")
+        first = " × ".join(f"{length:.4g}" for length in measured)
+        second = " × ".join(_as_printed(length * factor) for length in measured)
         blocked = "blocked" if self.blocked else "unblocked"
-        return f"Gauge: {self.stitches:.4g} sts by {self.rows:.4g} rows = {first} ({second}), {blocked}"
+        counts = f"{self.stitches:.4g} sts by {self.rows:.4g} rows"
+        return f"Gauge: {counts} = {first} {self.unit} ({second} {other}), {blocked}"
 
     def __str__(self) -> str:
         return self.sentence
+
+
+def _as_printed(length: float) -> str:
+    """Write a length as it is printed beside the one that was measured: to the half, where that is near enough."""
+    half = round(2 * length) / 2
+    return f"{half if abs(half - length) <= MOST_OFF_AS_PRINTED * length else length:.3g}"
 
 
 def _one_or_pair(over: object, unit: Unit) -> float | tuple[float, float]:

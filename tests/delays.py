@@ -54,7 +54,7 @@ function point(canvas, sheet, [x, y]) {
   return { clientX: box.left + left + (x + 0.5) * side, clientY: box.top + 4 + (y + 0.5) * side };
 }
 function act({ el, model }, [kind, ...what]) {
-  const canvas = el.querySelector("canvas"), sheet = model.get("sheet");
+  const canvas = el.querySelector(".mk-canvas"), sheet = model.get("sheet");
   const event = { button: 0, pointerId: 1, bubbles: true, cancelable: true };
   const labelled = (name) => [...el.querySelectorAll("label")].find((each) => each.textContent.trim() === name);
   const change = (box, value) => {
@@ -85,7 +85,7 @@ async function step(told) {
   return JSON.stringify(painters.map(({ sent }) => sent.splice(0)));
 }
 function picture({ el, model, banners }) {
-  const canvas = el.querySelector("canvas"), sheet = model.get("sheet"), sharp = window.devicePixelRatio || 1;
+  const canvas = el.querySelector(".mk-canvas"), sheet = model.get("sheet"), sharp = window.devicePixelRatio || 1;
   const larger = [...el.querySelectorAll("button")].find((each) => each.textContent === "Larger");
   for (let step = 0; step < 12; step++) larger.click(); // a square is then larger than what outlines it
   const dots = canvas.getContext("2d").getImageData(0, 0, canvas.width, canvas.height).data;

@@ -56,6 +56,20 @@ def house(file):
     return file
 
 
+# what the keys for pasting do: a picture of this size, or else some words
+PASTE = """async ([width, height]) => {
+  const clipboardData = new DataTransfer();
+  if (width) {
+    const canvas = Object.assign(document.createElement("canvas"), { width, height });
+    canvas.getContext("2d").fillRect(5, 5, width / 2, height / 2);
+    const picture = await new Promise((done) => canvas.toBlob(done));
+    clipboardData.items.add(new File([picture], "image.png", { type: "image/png" }));
+  } else clipboardData.setData("text/plain", "words");
+  const told = { clipboardData, bubbles: true, cancelable: true };
+  document.querySelector(".mk-begin-ways button").dispatchEvent(new ClipboardEvent("paste", told));
+}"""
+
+
 def faults(page):
     found = Axe().run(page, context={"include": [[".mk-begin-ways"], [".mk-begin-part"]]})
     return [(one["id"], [node["html"][:160] for node in one["nodes"]]) for one in found.response["violations"]]
@@ -127,6 +141,10 @@ def test_a_design_begins_in_every_way(open_notebook, lab, tmp_path, touch):
     assert page.locator(".mk-book-head h2").text_content() == "Scarf"
 
     begin("Photo")
+    page.evaluate(PASTE, [])
+    page.get_by_text("What was pasted is no picture.").first.wait_for()
+    page.evaluate(PASTE, [40, 30])
+    page.get_by_text("image.png, 40 × 30").wait_for()
     page.locator(".mk-begin-drop input").set_input_files(house(tmp_path / "house.png"))
     picture = page.locator(".mk-begin-crop canvas")
     picture.wait_for()

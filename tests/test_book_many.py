@@ -8,6 +8,7 @@ import pytest
 
 import mosaickit as mk
 from mosaickit.files import to_json
+from mosaickit.tables import saving, spreadsheet
 from mosaickit.widgets.book.many import many_desk_of
 from mosaickit.widgets.book.many_choices import MOST_RUN, THIS
 from mosaickit.widgets.book.workbook import Workbook
@@ -114,7 +115,7 @@ def test_every_line_is_the_piece_that_it_says(many):
             assert design.usage.likely_m == pytest.approx(row["yarn m"])
 
 
-def test_sorting_puts_the_least_first_then_the_most_and_what_cannot_be_worked_last(many):
+def test_sorting_puts_least_or_most_first_of_what_is_near_then_of_the_rest_and_last_what_cannot_be_worked(many):
     tick_some(many)
     many.work_out()
     table = _run(many).table
@@ -124,13 +125,54 @@ def test_sorting_puts_the_least_first_then_the_most_and_what_cannot_be_worked_la
         while many.view["run"]["more"]:
             many.do("more")
         lines = [line["line"] for line in many.view["run"]["lines"]]
-        yarn = table["yarn m"][[line for line in lines if table["can be worked"][line]]]
-        assert yarn.is_monotonic_decreasing if descending else yarn.is_monotonic_increasing
-        works = table["can be worked"][lines].tolist()
-        assert works == sorted(works, reverse=True)
+        works, near = (table[name][lines] for name in ("can be worked", "within tolerance"))
+        for yarn in (table["yarn m"][lines][works & near], table["yarn m"][lines][works & ~near]):
+            assert len(yarn) > 2
+            assert yarn.is_monotonic_decreasing if descending else yarn.is_monotonic_increasing
+        for first in (works, near[works]):
+            assert first.tolist() == sorted(first, reverse=True)
         assert len(lines) == len(table)
     why = {line["why"] for line in many.view["run"]["lines"] if line["why"]}
     assert all(sentence[0].isupper() for sentence in why)
+
+
+def test_lines_that_take_more_skeins_than_there_may_be_come_after_and_say_so(many):
+    tick_some(many)
+    many.work_out()
+    assert many.view["skeins"] is False
+    assert many.do("limit", role="MC", value="2") == ""
+    assert many.view["run"]["said"].endswith(" To count their skeins, work them out again.")
+    many.book.change(many.book.design.but(skeins=mk.Skein(20, 25)), "skeins")
+    many.work_out()
+    table = _run(many).table
+    many.do("limit", role="MC", value=str(int(table["MC skeins"].median())))
+    many.do("limit", role="CC", value="9")
+    while many.view["run"]["more"]:
+        many.do("more")
+    mosts = {"MC": int(table["MC skeins"].median()), "CC": 9}
+    lines, enough = many.view["run"]["lines"], 0
+    for line in lines:
+        row, said = table.loc[line["line"]], []
+        if row["can be worked"]:
+            design = _run(many).design(line["line"])
+            skeins = {total.yarn: total.skeins for total in design.usage.by_yarn}
+            for role, most in mosts.items():
+                takes = skeins[design.motif.yarns.at(1, role)]
+                said += [f"{takes} skeins of {role}, {most} at most"] * (takes > most)
+            enough += row["within tolerance"] and not said
+        assert line["over"] == "; ".join(said)
+    assert f" For {enough} of these there are skeins enough." in many.view["run"]["said"]
+    over = [bool(line["over"]) for line in lines if not line["why"]]
+    assert over == sorted(over)
+    assert 0 < sum(over) < len(over)
+    for wrong, said in (("two", "enter a number"), ("1.5", "bought whole"), ("0", "from 1 to 10,000")):
+        assert said in many.do("limit", role="CC", value=wrong)
+    assert many.view["limits"]["CC"] == "9"
+    many.do("limit", role="CC", value="")
+    many.do("limit", role="MC", value="")
+    assert "skeins" not in many.view["run"]["said"]
+    many.book.change(many.book.design.but(skeins=None), "skeins")
+    assert many.view["skeins"], "they limit the lines that are there"
 
 
 def test_a_line_pressed_is_the_design_in_one_step_and_keeps_its_words(many):
@@ -219,6 +261,107 @@ def test_a_saved_table_reads_back_and_another_designs_file_is_asked_about(many, 
     assert many.view["asking"] is None, "a file of its own is not asked about"
     assert "No file is asked about" in many.do("saveAs", how="free")
     assert "as .csv or .xlsx" in many.do("save", ending=".exe")
+
+
+@pytest.fixture
+def long_table(many, monkeypatch):
+    """A run whose table is made in many parts."""
+    tick_some(many)
+    many.work_out()
+    for module in (saving, spreadsheet):
+        monkeypatch.setattr(module, "LINES_OF_PART", -(-len(_run(many).table) // 5))
+    return many
+
+
+@pytest.mark.parametrize("ending", [".csv", ".xlsx"])
+def test_a_long_table_is_saved_in_parts_between_which_other_things_are_done(long_table, ending):
+    many = long_table
+    file, lines = _folder(many) / f"Tiles-scarf-many{ending}", len(_run(many).table)
+    assert many.do("save", ending=ending) == ""
+    told = []
+    while many.view["work"]:
+        told.append(many.view["work"])
+        assert not file.exists()
+        many.book.say("said meanwhile")
+        assert many.send(kind="part", panel="many") == ""
+        assert many.answers[-1]["left"] == bool(many.view["work"])
+        if many.view["work"]:
+            assert many.book.said == "said meanwhile"
+            many.send(kind="open", panel="lay")
+            many.send(kind="open", panel="many")
+    assert [each["done"] for each in told] == sorted({each["done"] for each in told})
+    assert {each["of"] for each in told} == {lines}
+    assert told[0]["said"] == f"Saving {file.name}: {told[0]['done']:,} of {lines:,} lines"
+    assert len(told) == 4
+    assert many.book.said == f"Saved {file.name}."
+    read = pd.read_csv if ending == ".csv" else pd.read_excel
+    assert list(read(file, index_col=0)["stitches"]) == list(_run(many).table["stitches"])
+
+
+@pytest.mark.parametrize("how", ["stop", "start"])
+def test_a_save_that_is_stopped_leaves_no_file(long_table, how):
+    many = long_table
+    many.do("save", ending=".xlsx")
+    many.send(kind="part", panel="many")
+    before = {path.name for path in _folder(many).iterdir()}
+    assert many.do(how) == ""
+    assert many.view["work"] is None
+    if how == "stop":
+        assert many.book.said == "Stopped. Nothing was saved."
+    assert many.send(kind="part", panel="many") == ""
+    assert many.answers[-1]["left"] is False
+    assert {path.name for path in _folder(many).iterdir()} == before
+    assert not any("-many" in name for name in before)
+
+
+def test_a_file_asked_about_at_the_end_is_not_made_again(long_table):
+    many = long_table
+    file = _folder(many) / "Tiles-scarf-many.xlsx"
+    file.write_bytes(b"mine")
+    many.do("save", ending=".xlsx")
+    while many.view["work"]:
+        many.send(kind="part", panel="many")
+    made = many_desk_of(many.book).saving.made
+    assert many.view["asking"]["taken"] == file.name
+    assert many.do("saveAs", how="free") == ""
+    assert (_folder(many) / "Tiles-scarf-many-2.xlsx").read_bytes() == made.data
+    assert file.read_bytes() == b"mine"
+
+
+def test_a_save_that_fails_ends_with_its_sentence(long_table):
+    many = long_table
+    many.do("save", ending=".csv")
+    many_desk_of(many.book).saving.path = many.book.folder / "gone" / "x.csv"
+    said = ""
+    while many.view["work"]:
+        said = many.send(kind="part", panel="many")
+    assert said == "'x.csv' could not be written, and nothing was changed: there is no such folder."
+
+
+def test_sizes_are_in_inches_where_the_hand_has_chosen_them(many):
+    many.tick("width", "20")
+    assert many.do("unit", value="in") == ""
+    words = {group["key"]: group["word"] for group in many.view["groups"]}
+    assert (words["width in inches"], words["length in inches"]) == ("Widths in inches", "Lengths in inches")
+    assert "width" not in words
+    assert not any(many.options("width in inches").values()), "what is ticked in cm is no size in inches"
+    many.tick("width in inches", "12")
+    assert many.do("add", group="length in inches", size="20,5") == ""
+    assert "inches" in many.do("add", group="length in inches", size="")
+    many.work_out()
+    table = _run(many).table
+    assert np.allclose(table["wanted width cm"], 12 * 2.54)
+    assert np.allclose(table["wanted length cm"], 20.5 * 2.54)
+    shown = {column["word"]: at for at, column in enumerate(many.view["run"]["columns"])}
+    line = many.view["run"]["lines"][0]
+    assert line["cells"][shown["Width (in)"]] == f"{table.loc[line['line'], 'width cm'] / 2.54:.1f}"
+    # Lay has the same unit, and the other way round
+    many.send(kind="open", panel="lay")
+    assert many.view["typed"]["unit"] == "in"
+    many.send(kind="do", panel="lay", name="type", values={"unit": "cm"})
+    many.send(kind="open", panel="many")
+    assert many.options("width")["20"]
+    assert many.do("unit", value="ells").startswith('"Unit" must be one of')
 
 
 def test_in_the_round_frames_and_edges_are_not_offered(tmp_path):

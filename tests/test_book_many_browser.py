@@ -6,6 +6,8 @@ from lab import run_all, settle
 import mosaickit as mk
 
 CODE = """import mosaickit as mk, numpy as np
+from mosaickit.tables import saving
+saving.LINES_OF_PART = 3  # so that a short table too is saved in many parts
 tiles = mk.nearest_workable(mk.Motif(np.arange(96).reshape(12, 8) % 7 == 3, name="tiles")).motif
 book = mk.widgets.Workbook(mk.Design(tiles, mk.Gauge(16, 17)))
 book"""
@@ -57,6 +59,8 @@ def test_many_pieces_are_compared_by_hand(open_notebook, lab):
     page.get_by_role("button", name="Save as tiles-many-2.csv").click()
     page.get_by_text("Saved tiles-many-2.csv.").wait_for()
     assert (lab.root / "tiles-many.csv").read_bytes() == b"mine"
+    page.get_by_label("Sizes in").select_option("inches")
+    page.get_by_role("group", name="Widths in inches").get_by_label("12", exact=True).check()
     page.set_viewport_size({"width": 390, "height": 844})
     page.evaluate("jupyterapp.shell.collapseLeft()")
     page.wait_for_function("document.querySelector('.mk-book').clientWidth < 400")

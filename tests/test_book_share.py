@@ -9,6 +9,7 @@ import io
 import xml.etree.ElementTree as ET
 import zipfile
 from pathlib import Path
+from time import monotonic
 
 import matplotlib.pyplot as plt
 import numpy as np
@@ -24,8 +25,9 @@ from test_design_files import designs, full
 import mosaickit as mk
 from mosaickit.errors import OptionError
 from mosaickit.widgets.book.share import PANEL
-from mosaickit.widgets.book.share_files import FILES
+from mosaickit.widgets.book.share_files import FILES, ShareOptions
 from mosaickit.widgets.book.share_python import python_of
+from mosaickit.widgets.book.share_work import ShareTask
 
 GAUGE = mk.Gauge(16, 18)
 YARNS = mk.Yarns(mk.Yarn("oat", "#e8dcc0"), [(1, mk.Yarn("moss", "#3c5a3a")), (4, mk.Yarn("plum", "#6b2f5c"))])
@@ -349,3 +351,91 @@ def test_code_that_no_one_could_read_is_refused():
     large = mk.Motif.from_array(np.zeros((1001, 1000), bool))
     with pytest.raises(OptionError, match="more than 1,000,000 squares"):
         python_of(mk.Design(large))
+
+
+# ---- what takes long ---------------------------------------------------------------------------------------
+
+LONG = mk.Design(letter_f, GAUGE).but(across=30, up=20, colours="swap", title="Long")
+
+
+def to_the_end(pressed, most_s=300):
+    """Ask for part after part, as the page does; gives what was shown on the way, and the last answer."""
+    shown, ends = [], monotonic() + most_s
+    while monotonic() < ends:
+        shown.append(pressed.view["work"])
+        answer = pressed._send(kind="part", panel="share")
+        if not answer["left"]:
+            return shown, answer
+    raise AssertionError(f"nothing came of it: {shown[-1]}")
+
+
+def test_a_large_pattern_is_made_while_other_things_are_done(press, tmp_path, slow):
+    pressed = press(LONG)
+    assert pressed.save("pattern.pdf") == {"view": "v", "seq": 2, "working": True}
+    assert pressed.save("chart.svg")["error"] == "Another file is being made. Wait until it is done, or stop it."
+    assert "saved" in pressed.save("design")
+    pressed.book.change(LONG.but(title="Other"), "title")
+    shown, answer = to_the_end(pressed)
+    assert {each["what"] for each in shown} == {"pattern.pdf"}
+    assert "Saving Long.pdf, step" in shown[-1]["said"]
+    assert "setting the pages" in shown[-1]["said"]
+    assert answer["what"] == "pattern.pdf"
+    saved = answer["outcome"]["saved"]
+    assert saved["design"] < pressed.view["design"]  # so the page says that the design has changed since
+    assert pressed.view["work"] is None
+    made = (tmp_path / saved["name"]).read_bytes()
+    assert made == mk.publish.pdf(LONG.page(), tmp_path / "x.pdf").read_bytes()
+    assert pressed("fetch", what="pattern.pdf")["name"] == "Long.pdf"
+    # a file of another's is asked about before anything is made
+    (tmp_path / "Other.pdf").write_bytes(b"mine")
+    taken = pressed.save("pattern.pdf")["taken"]
+    assert (taken["name"], taken["free"]) == ("Other.pdf", "Other-2.pdf")
+    assert pressed.view["work"] is None
+
+
+def test_what_takes_long_is_stopped_at_once_and_leaves_nothing(press, tmp_path, slow):
+    pressed = press(LONG)
+    before = set(tmp_path.rglob("*"))
+    assert pressed("preview", sheet=1)["working"]
+    process = PANEL._of(pressed.book).work._process
+    assert process.is_alive()
+    assert "error" not in pressed("stop")
+    assert not process.is_alive()
+    assert pressed.book.said == "Stopped. Nothing was saved."
+    assert pressed._send(kind="part", panel="share") == {
+        "view": "v", "seq": 4, "left": False, "what": "preview", "outcome": {"stopped": True},
+    }  # fmt: skip
+    assert pressed._send(kind="part", panel="share")["left"] is False
+    assert set(tmp_path.rglob("*")) == before
+
+
+def test_what_cannot_be_made_there_says_why_and_one_that_dies_too(press, slow):
+    pressed = press(LONG.but(notes=["Block it. \U0001f9f6"]))
+    pressed.save("pattern.pdf")
+    _, answer = to_the_end(pressed)
+    assert answer["outcome"]["error"].startswith("A note has '\U0001f9f6' (U+1F9F6), which the fonts of the PDF")
+    pressed.save("chart.png")
+    PANEL._of(pressed.book).work._process.kill()
+    _, answer = to_the_end(pressed)
+    assert answer["outcome"]["error"].startswith("It was not made: what worked at it ended by itself.")
+
+
+def test_the_sheets_of_a_large_piece_are_kept_until_it_changes(press, slow):
+    pressed = press(LONG)
+    pressed("preview", sheet=2)
+    _, answer = to_the_end(pressed)
+    assert (answer["what"], answer["outcome"]["sheet"]) == ("preview", 2)
+    third = pressed("preview", sheet=3)
+    assert (third["sheet"], third["of"]) == (3, answer["outcome"]["of"])
+    assert third["data"] != answer["outcome"]["data"]
+
+
+@pytest.mark.parametrize(
+    ("what", "options", "design", "long"),
+    [
+        ("chart.png", {}, LONG, True), ("chart.png", {"whole": False}, LONG, False), ("pattern.html", {}, LONG, True),
+        ("yarn.csv", {}, LONG, False), ("design", {}, LONG, False), ("pattern.pdf", {}, SCARF, False),
+    ],
+)  # fmt: skip
+def test_only_what_takes_long_is_made_elsewhere(what, options, design, long):
+    assert ShareTask(what, design, ShareOptions(**options)).long == long

@@ -233,7 +233,7 @@ def test_what_cannot_be_told_yet_is_said(tmp_path):
     assert hand("advise") == hand.view["buying"]["note"]
     assert hand.view["gauge"].startswith("No gauge is entered.")
     hand.send(kind="set", name="gauge_stitches", value=20)
-    assert hand.view["gauge"] == "Gauge: 20 sts by 17 rows = 10 cm (3.937 in), blocked"
+    assert hand.view["gauge"] == "Gauge: 20 sts by 17 rows = 10 cm (4 in), blocked"
     hand.book.painter.change(mk.Motif.from_text("...\n.#.\n.#.\n..."), "two")
     hand.send(kind="open", panel="yarn")
     assert hand.view["buying"]["note"] == "How much yarn the piece takes follows when it can be worked."

@@ -369,7 +369,7 @@ FLdc in all: 56, now 68
 Tog-b in all: 56, now 68
 Ink blue, likely: 25 m, now 34 m
 Cream, likely: 23 m, now 31 m
-Rows 2 to 23 read otherwise in words.
+Rows 3 to 23 read otherwise in words.
 """
 
 

@@ -77,6 +77,11 @@ def valid():
         | {"threshold": "otsu", "dither": None, "invert": False, "first": "better", "edges_weight": 2.0}
         | {"yarns": None, "name": ""},
     )
+    yield (
+        "lettering",
+        {"text": "Ida", "alphabet": "book", "size": 1, "across": None, "gauge": None, "colour": "CC", "way": "up"}
+        | {"spacing": None, "margin": 1, "mend": True},
+    )
     yield "grams_per_square_metre", {"chart": CHART, "usage": USAGE, "gauge": GAUGE}
     yield "half_turn", {"motif": letter_f, "colours": "keep"}
     yield "lengths_of_thread", {"gauge": GAUGE, "yarn_mm": None}
@@ -123,6 +128,7 @@ def valid():
     yield "random_motifs", {"count": 2, "rows": 5, "stitches": 4, "rng": RNG, **SIZE, "first": "MC", "yarns": None}
     yield "reach", {"usage": USAGE, "yarn": YARN, "metres": 3}
     yield "read_rows", {"text": WRITTEN, "terms": None}
+    yield "read_sizes", {"text": str(mk.write_sizes({"S": CHART, "M": CHART})), "terms": None}
     yield "repeat", {"motif": letter_f, "across": 1, "up": 1, **WORKS}
     yield "save", {"what": letter_f, "path": "*.json", "square": 1, "format": None, **SAVED}
     yield "tables.save_table", {"table": TABLE, "path": "*.csv", **SAVED}
@@ -182,7 +188,9 @@ def valid():
     )
     yield "tables.variants", {"variants": FAMILY}
     yield "work", {"chart": CHART}
-    yield "write_rows", {"chart": CHART, "terms": "US", "style": "short", "repeat": None, "between_rows": "carried"}
+    written = {"terms": "US", "style": "short", "repeat": None, "between_rows": "carried"}
+    yield "write_rows", {"chart": CHART, "phrasing": "natural", **written}
+    yield "write_sizes", {"charts": {"S": CHART, "M": CHART}, **written}
     yield "tables.yarn_rows", {"usage": USAGE}
     yield "tables.yarn_totals", {"usage": USAGE}
     yield "yarn_usage", {"chart": CHART, "gauge": GAUGE, "yarn_settings": YARNS}
@@ -226,7 +234,7 @@ def valid():
     yield "widgets.Chooser", {"table": TABLE, "caption": "x"}
     yield "widgets.DesignWall", {"folder": mk.designs(".")}
     yield "widgets.LoopView", {"motif": letter_f, "gauge": None, "hand": "right", "reversible": False}
-    yield "widgets.MotifPainter", {"start": letter_f, "autosave": None, "hand": "right", "gauge": None}
+    yield "widgets.MotifPainter", {"start": letter_f, "autosave": None, "hand": "right", "gauge": None, "folder": "."}
     yield (
         "widgets.RowGuide",
         {"chart": CHART, "gauge": None, "terms": "US", "style": "short", "between_rows": "carried", "place": None}

@@ -83,12 +83,14 @@ def test_4_inches_are_1_6_percent_more_than_the_10_cm_that_the_trade_prints_besi
 @pytest.mark.parametrize(
     ("gauge", "sentence"),
     [
-        (Gauge(16, 18, 4, "in"), "Gauge: 16 sts by 18 rows = 4 in (10.16 cm), blocked"),
-        (Gauge(15.5, 17.25, blocked=False), "Gauge: 15.5 sts by 17.25 rows = 10 cm (3.937 in), unblocked"),
-        (Gauge(20, 30, (5, 6), "in"), "Gauge: 20 sts by 30 rows = 5 × 6 in (12.7 × 15.24 cm), blocked"),
+        (Gauge(16, 18, 4, "in"), "Gauge: 16 sts by 18 rows = 4 in (10 cm), blocked"),
+        (Gauge(15.5, 17.25, blocked=False), "Gauge: 15.5 sts by 17.25 rows = 10 cm (4 in), unblocked"),
+        (Gauge(20, 30, (5, 6), "in"), "Gauge: 20 sts by 30 rows = 5 × 6 in (12.5 × 15 cm), blocked"),
+        (Gauge(9, 10, 2.5, "cm"), "Gauge: 9 sts by 10 rows = 2.5 cm (1 in), blocked"),
+        (Gauge(11, 12, (3, 7), "cm"), "Gauge: 11 sts by 12 rows = 3 × 7 cm (1.18 × 2.76 in), blocked"),
     ],
 )
-def test_the_sentence_says_what_was_measured_in_both_units(gauge, sentence):
+def test_the_sentence_says_what_was_measured_and_what_the_trade_prints_beside_it(gauge, sentence):
     assert str(gauge) == gauge.sentence == sentence
 
 

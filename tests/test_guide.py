@@ -114,7 +114,8 @@ def test_the_marked_run_names_the_stitch_in_hand(row, times, terms, style):
     for first, end, run, _, said in groups:
         (kind,) = set(stitches[2, first:end].tolist())
         assert runs[run].startswith(names[kind] + " in ")
-        assert int((re.findall(r"\d+", runs[run]) or [1])[0]) == end - first
+        every = " in each st" in runs[run]
+        assert int((re.findall(r"\d+", runs[run]) or [len(row * times) if every else 1])[0]) == end - first
         assert said == f"{STITCH_WORDS[terms][kind]}, {end - first} {'stitch' if end - first == 1 else 'stitches'}"
 
 
@@ -122,7 +123,9 @@ def test_repeats_start_with_the_motif_within_edge_stitches():
     chart = Chart([[0] * 8, [1] * 8, [1, 1, 2, 1, 1, 2, 1, 1]], ("MC", "CC", "MC"))
     data = steps(chart, repeat=3)
     text = "".join(pieces_of(data, 3, "short"))
-    assert text == "BLsc in next 2 sts; *FLdc in next st, BLsc in next 2 sts; rep from * 1 more time"
+    assert text == (
+        "BLsc in next st; *BLsc in next st, FLdc in next st, BLsc in next st; rep from * 1 more time; BLsc in last st"
+    )
     assert text == write_rows(chart, repeat=3).lines[2].text
 
 

@@ -49,6 +49,7 @@ LIBRARIES = {
     "sizes.ranking": {"pandas"},
     "sizes.sweeps.candidates": {"pandas"},
     "tables": {"pandas"},
+    "tables.spreadsheet": {"openpyxl"},
     "draw": {"matplotlib"},
     "publish": {"jinja2", "typst"},
     "sharing": {"bs4", "jinja2", "jupyter_client", "nbclient", "nbconvert", "nbformat"},

@@ -47,17 +47,20 @@ def colours_seen(cc, rows, yarns):
     return [yarns.at(int(rows[place]), "CC" if cc[place] else "MC").colour for place in seen]
 
 
-def worked_out(text):
+def worked_out(text, width):
     """The stitches of a row in words, US terms: a reader that shares nothing with the package."""
+    every = re.fullmatch(r"(?:change to .*; )?(\S+) in each st (?:across|around)", text)
+    if every:
+        return [every[1]] * width
     text = re.sub(r'"(?:[^"\\]|\\.)*"', "a yarn", text)  # whose name may hold anything, a star too
     star = re.fullmatch(r"(.*?)\*(.*?); rep from \* (\d+) more times?(.*)", text)
     if star:
         before, inside, more, after = star.groups()
-        return worked_out(before) + worked_out(inside) * (int(more) + 1) + worked_out(after)
+        return worked_out(before, 0) + worked_out(inside, 0) * (int(more) + 1) + worked_out(after, 0)
     bracket = re.search(r"\[([^]]*)\] (\d+) times", text)
     if bracket:
-        middle = worked_out(bracket[1]) * int(bracket[2])
-        return worked_out(text[: bracket.start()]) + middle + worked_out(text[bracket.end() :])
+        middle = worked_out(bracket[1], 0) * int(bracket[2])
+        return worked_out(text[: bracket.start()], 0) + middle + worked_out(text[bracket.end() :], 0)
     runs = re.findall(r"(\S+) in (?:next|last) (?:(\d+) sts|st)", text)
     return [stitch for stitch, often in runs for _ in range(int(often or 1))]
 
@@ -77,7 +80,7 @@ def assert_steps_are_the_charts(made):
     first = "sc in 2nd ch from hook and in each ch across" if made.chart.shape[1] > 1 else "sc in 2nd ch from hook"
     assert made.words.steps[0].text == first
     for step, stitches in zip(made.words.steps[1:], made.chart.stitches[1:], strict=True):
-        assert worked_out(step.text) == [names[stitch] for stitch in stitches], step
+        assert worked_out(step.text, len(stitches)) == [names[stitch] for stitch in stitches], step
 
 
 @given(workable_motifs(most=12), hands, st.booleans())
@@ -111,7 +114,7 @@ def test_a_page_holds_both_terms_and_speaks_its_own():
     made = page(terms="UK")
     assert [words.terms for words in made.instructions] == ["US", "UK"]
     assert made.words.rows[0].text == "dc in 2nd ch from hook and in each ch across"
-    assert dict(contents.facts(made, "UK"))["Tension"] == "16 sts by 18 rows = 10 cm (3.937 in), blocked."
+    assert dict(contents.facts(made, "UK"))["Tension"] == "16 sts by 18 rows = 10 cm (4 in), blocked."
 
 
 def test_abbreviations_are_those_of_the_rows_and_no_others():

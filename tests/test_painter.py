@@ -97,7 +97,7 @@ def test_marks_are_what_check_finds(painter, hand):
     assert np.array_equal(marks == 2, report.squares("error"))
     assert painter.said["errors"] == 1
     first = painter.said["findings"][0]
-    assert (first["severity"], first["said"]) == ("error", "Overlaid in row 1: 1")
+    assert (first["severity"], first["said"]) == ("error", "1 overlaid square in row 1")
     assert first["places"] == [{"square": 48, "message": report.findings[0].message}]
 
 
@@ -114,7 +114,8 @@ def test_findings_are_folded_by_kind_errors_first_and_what_is_not_listed_is_coun
     for severity in ("error", "advice"):
         for kind in report.kinds(severity):
             shown = kinds(painter)[kind.rule]
-            assert shown["said"] == f"{kind.rule[0].upper()}{kind.rule[1:]}: {kind.number}"
+            assert shown["said"] == kind.said
+            assert kind.said.startswith(f"{kind.number} ")
             of_it = [finding.message for finding in report.findings if finding.rule == kind.rule]
             assert [place["message"] for place in shown["places"]] == of_it[:20]
             assert shown["more"] == (f"And {len(of_it) - 20} more." if len(of_it) > 20 else "")
@@ -141,7 +142,7 @@ def test_a_kind_that_is_switched_off_is_neither_marked_nor_told_until_it_is_on_a
     # where there is nothing of it any more it can be switched on again
     hand.act("clear")
     painter.motif = stripes
-    assert kinds(painter)["FLdc at an edge"]["said"] == "FLdc at an edge: 0"
+    assert kinds(painter)["FLdc at an edge"]["said"] == "0 FLdc at the edges"
 
 
 def test_a_sheet_that_nothing_is_painted_on_is_greeted_without_a_list(tmp_path):

@@ -229,7 +229,7 @@ def test_what_cannot_be_worked_is_said_and_the_nearest_is_previewed_and_taken(op
     # a place that is pressed is where the hand goes on
     opened.painter.locator(".mk-error button").last.click()
     opened.painter.locator(".mk-focus").filter(has_text="Row 1, stitch 9").wait_for()
-    kind = opened.painter.locator(".mk-error").filter(has_text="Overlaid in row 1")
+    kind = opened.painter.locator(".mk-error").filter(has_text="overlaid square in row 1")
     kind.get_by_label("List and mark these").uncheck()
     opened.painter.locator(".mk-off").filter(has_text="Switched off, so neither listed nor marked").wait_for()
     assert not kind.locator("button").first.is_visible()

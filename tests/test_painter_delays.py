@@ -28,19 +28,23 @@ START = mk.Motif.from_text(
     ............
     """
 )
-TOOLS = ["Brush", "Line", "Box", "Ellipse", "Fill", "Select", "Pan"]
+TOOLS = ["Brush", "Line", "Box", "Ellipse", "Fill", "Select", "Letters", "Stamps", "Pan"]
 TURNS = ["Mirror it", "Turn it upside down", "Turn it by half"]
 CHANGES = [
     "mirror", "up-down", "half-turn", "counterchange", "insert row", "insert two rows", "delete row",
     "delete two rows", "repeat row", "repeat two rows", "insert column", "delete column", "repeat column", "clear",
 ]  # fmt: skip
-KEYS = [*"xbloefspnckv", " ", "Enter", "Escape", "Delete", "Backspace", "+", "-", "?"]
+KEYS = [*"xbloefstmpnckv", " ", "Enter", "Escape", "Delete", "Backspace", "+", "-", "?"]
 ARROWS = ["ArrowLeft", "ArrowRight", "ArrowUp", "ArrowDown"]
 
 
 def drag(*places):
     first, *rest = (list(place) for place in places)
     return [["down", first], *(["move", place] for place in rest), ["up", [*rest, first][-1] if not rest else rest[-1]]]
+
+
+# no hand can choose a stamp before it is shown
+STAMPS = [["press", "Stamps"], ["settle"]]
 
 
 def controls():
@@ -57,6 +61,12 @@ def controls():
     named |= {f"tick {name}": [["tick", name]] for name in ticks}
     named |= {"tick Mirror twice": [["tick", "Mirror"], ["tick", "Mirror"]]}
     named |= {"across 4": [["type", "Repeat everystitches", "4"]], "up 3": [["type", "and everyrows", "3"]]}
+    line = [["press", "Letters"], ["type", "Text", "Ida"]]
+    chosen = {"Alphabet": "book", "Size": "2", "Colour of the letters": "MC", "Way of the text": "up"}
+    chosen |= {"Ground around the letters": "2"}
+    named |= {"type a line": line, "type what cannot be set": [["press", "Letters"], ["type", "Text", "☃"]]}
+    named |= {f"letters: {name} {value}": [*line, ["choose", name, value]] for name, value in chosen.items()}
+    named |= {f"stamp {name}": [*STAMPS, ["press", name]] for name in ("seed", "barley")}
     named |= {f"key {key}": [["key", key]] for key in [*KEYS, *ARROWS]}
     named |= {f"key shift {key}": [["key", key, "shift"]] for key in ARROWS}
     named |= {f"key ctrl {key}": [["key", key, "ctrl"]] for key in "zy"}
@@ -77,6 +87,9 @@ STROKES = {
     "keys": [["key", "ArrowUp"], ["key", " "], ["key", "ArrowLeft", "shift"], ["key", "Enter"]],
     "a part carried": [["press", "Select"], *drag([1, 1], [3, 3]), *drag([2, 2], [7, 4])],
     "a part pasted": [["press", "Select"], *drag([0, 4], [3, 6]), ["key", "c"], *drag([8, 1], [8, 1]), ["key", "v"]],
+    "letters": [["press", "Letters"], ["type", "Text", "I"], *drag([2, 1], [4, 2]), *drag([8, 3])],
+    "letters by keys": [["key", "t"], ["type", "Text", "L"], ["key", "ArrowUp"], ["key", "Enter"], ["key", " "]],
+    "a stamp turned": [*STAMPS, ["press", "seed"], *drag([3, 2], [1, 1]), ["press", "Turn it by half"]],
     "a part cut": [["press", "Select"], *drag([6, 2], [9, 5]), ["press", "Cut"]],
 }
 

@@ -134,6 +134,7 @@ BY_OTHER_MEANS = {
     "widgets.journal": "takes up the drawing that is there; test_sketch",
     "scripts": "writes in its example only",
     "files.locks": "writes who holds a file into a hidden file of its own; test_sketch",
+    "tables.spreadsheet": "writes into memory only",
     "publish.fonts": "copies fonts into a folder of its own; test_publish_pdf",
     "guiding.places": "takes up the place that is there; test_guide",
 }
@@ -324,11 +325,10 @@ def test_a_motif_without_a_name_keeps_its_file_when_only_its_squares_grow(tmp_pa
     assert mk.load(file).grid.shape == (7, 7)
 
 
-def test_a_table_without_a_name_is_known_by_what_it_says_though_each_spreadsheet_holds_its_time(tmp_path, monkeypatch):
+def test_a_table_without_a_name_is_known_by_what_it_says_though_each_spreadsheet_has_other_bytes(tmp_path, monkeypatch):
     file = table(tmp_path / "fits.xlsx", "", 1)
     before = file.read_bytes()
-    real = pd.DataFrame.to_excel
-    monkeypatch.setattr(pd.DataFrame, "to_excel", lambda *a, **k: real(*a, sheet_name="Later", **k))
+    monkeypatch.setattr("mosaickit.tables.spreadsheet._WIDEST", 4)
     assert table(file, "", 1).read_bytes() != before
 
 

@@ -154,7 +154,7 @@ def test_it_opens_from_disk_without_the_network_for_everyone(opened, lesson):
 
 def test_widgets_are_alive_as_far_as_they_need_no_python(opened, lesson):
     with opened(lesson[1]) as page:
-        canvas = page.locator("canvas")
+        canvas = page.locator(".mk-canvas")
         canvas.wait_for()
         assert ink(page, canvas) > 0.2
         page.locator("text=Not connected to Python: nothing painted now would be kept.").wait_for()

@@ -79,6 +79,10 @@ def test_each_line_is_what_the_fabric_built_costs(motif, choices, around):
         assert found["CC yarn m"] == pytest.approx(usage.total_m[cc].sum())
         assert found["MC yarn m"] + found["CC yarn m"] == pytest.approx(found["yarn m"])
         assert found["skeins"] == sum(total.skeins for total in usage.by_yarn)
+        played = {*zip(usage.row_colours, usage.yarns, strict=True)}
+        for role in ("MC", "CC"):
+            of_role = sum(total.skeins for total in usage.by_yarn if (role, total.yarn) in played)
+            assert found[f"{role} skeins"] == of_role
         assert found["leftover m"] == pytest.approx(sum(total.leftover_m for total in usage.by_yarn))
         assert found["FLdc percent"] == pytest.approx(100 * picture.overlaid.mean())
         assert found["centred"] == np.array_equal(picture.grid, picture.grid[:, ::-1])

@@ -13,12 +13,15 @@ from samples import letter_f
 
 import mosaickit as mk
 from mosaickit.errors import OptionError, WordingError
-from mosaickit.wording import STITCH_NAMES, read_rows, shortest, write_rows, writing
+from mosaickit.wording import STITCH_NAMES, read_rows, write_rows, writing
+from mosaickit.wording import natural as breaks
+from mosaickit.wording.shortening import shortest
 
 ways = st.fixed_dictionaries(
     {
         "terms": st.sampled_from(["US", "UK"]),
         "style": st.sampled_from(["short", "plain words"]),
+        "phrasing": st.sampled_from(["natural", "shortest"]),
         "between_rows": st.sampled_from(["carried", "cut"]),
         "repeat": st.none() | st.integers(1, 9),
     }
@@ -92,12 +95,12 @@ After row 7 cut all yarn, fasten off and weave in the ends.
 
 Foundation: with MC, ch 8.
 Row 1 (MC): sc in 2nd ch from hook and in each ch across. (7 sts)
-Row 2 (CC): BLsc in next 7 sts. (7 sts)
-Row 3 (MC): BLsc in next 7 sts. (7 sts)
+Row 2 (CC): BLsc in each st across. (7 sts)
+Row 3 (MC): BLsc in each st across. (7 sts)
 Row 4 (CC): BLsc in next 5 sts, FLdc in next st, BLsc in last st. (7 sts)
 Row 5 (MC): BLsc in next 3 sts, FLdc in next st, BLsc in last 3 sts. (7 sts)
 Row 6 (CC): BLsc in next st, FLdc in next st, BLsc in next 3 sts, FLdc in next st, BLsc in last st. (7 sts)
-Row 7 (MC): BLsc in next 7 sts. (7 sts)
+Row 7 (MC): BLsc in each st across. (7 sts)
 """
 
 waves = mk.Motif.from_text(
@@ -165,7 +168,7 @@ Foundation: with CC, ch 12, join.
 """
 REVERSIBLE += """\
 Rnd 1 (CC): dc in each ch around. (12 sts)
-Rnd 2 (MC): BLdc in next 12 sts. (12 sts)
+Rnd 2 (MC): BLdc in each st around. (12 sts)
 Rnd 3 (CC): *BLdc in next 2 sts, FLtr in next st, BLdc in next st; rep from * 2 more times. (12 sts)
 Rnd 4 (MC): *BLdc in next 2 sts, tog-b in next st, BLdc in next st; rep from * 2 more times. (12 sts)
 Rnd 5 (CC): change to "ebb"; *BLdc in next 2 sts, FLtr in next st, BLdc in next st; rep from * 2 more times. (12 sts)
@@ -175,7 +178,10 @@ Rnd 7 (CC): *BLdc in next 2 sts, tog-f in next st, BLdc in next st; rep from * 2
 
 
 def test_a_plain_chart_in_words():
-    assert str(write_rows(mk.compile_chart(letter_f))) == PLAIN
+    chart = mk.compile_chart(letter_f)
+    assert str(write_rows(chart)) == PLAIN
+    fewest = PLAIN.replace("BLsc in each st across", "BLsc in next 7 sts")
+    assert str(write_rows(chart, phrasing="shortest")) == fewest
 
 
 def test_a_reversible_chart_in_words():
@@ -422,8 +428,8 @@ def test_stitches_beyond_whole_motifs_count_as_edge_stitches_half_at_either_side
         asked.append(options)
         return shortest(stitches, **options)
 
-    monkeypatch.setattr(writing, "shortest", spy)
-    write_rows(mk.Chart([[1] * count], ["MC"]), repeat=4)
+    monkeypatch.setattr(breaks, "shortest", spy)
+    write_rows(mk.Chart([[1] * count], ["MC"]), phrasing="shortest", repeat=4)
     assert asked == [{"repeat": 4, "edges": edges}]
 
 

@@ -9,9 +9,10 @@ from hypothesis import strategies as st
 from wording_opponents import NUMBER, all_texts, naive_length
 
 from mosaickit.fabric import Stitch
-from mosaickit.wording import Run, plain, short, shortest
+from mosaickit.wording import Run, plain, short
 from mosaickit.wording import shortening as search
 from mosaickit.wording.phrases import Repeat, stitches_of
+from mosaickit.wording.shortening import shortest
 
 
 def stitches(row):

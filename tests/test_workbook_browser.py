@@ -4,71 +4,32 @@ from pathlib import Path
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from lab import restart_kernel, run_all, settle
+from hands import CELL, MOST_GESTURES, Gestures, kernel_killed, opened, size, took
+from lab import settle
 
 import mosaickit as mk
 
-CELL = "import mosaickit as mk\nbook = mk.widgets.Workbook(autosave='%s')\nbook"
-MOST_GESTURES = 40
 
-
-class Gestures:
-    """A hand at the workbook's page, which counts what it does."""
-
-    def __init__(self, page):
-        self.page, self.count = page, 0
-
-    def step(self, name):
-        self.press(name, self.page.get_by_role("navigation", name="Steps of the job"))
-        self.page.locator(f"section[aria-label='{name}']").wait_for()
-
-    def press(self, name, within=None, *, exact=True):
-        self.count += 1
-        (within or self.page.locator(".mk-book")).get_by_role("button", name=name, exact=exact).first.click()
-
-    def fill(self, label, value, within=None):
-        self.count += 1
-        box = (within or self.page.locator(".mk-work")).get_by_label(label, exact=True).first
-        box.fill(str(value))
-        box.dispatch_event("change")
-
-    def drag(self, *places):
-        """Paint from square to square, each told as parts of the canvas's width and height."""
-        self.count += 1
-        canvas = self.page.locator(".mk-canvas")
-        canvas.scroll_into_view_if_needed()
-        box = canvas.bounding_box()
-        for number, (x, y) in enumerate(places):
-            at = box["x"] + x * box["width"], box["y"] + y * box["height"]
-            self.page.mouse.move(*at, steps=4)
-            if not number:
-                self.page.mouse.down()
-        self.page.mouse.up()
-        settle(self.page)
-
-
-def size(page):
-    return page.locator(".mk-ledger .mk-figure").inner_text()
-
-
-def opened(open_notebook, name, sketch, *, width=1280, touch=False):
-    page = open_notebook(name, [CELL % sketch], touch=touch)
-    if width < 760:
-        page.evaluate("jupyterapp.shell.collapseLeft()")
-        page.set_viewport_size({"width": width, "height": 844})
-    run_all(page)
-    page.locator(".mk-book").wait_for()
-    return page
-
-
-def took(page, name):
-    """The file of this name in the lab's folder, once the page has said that it is saved."""
-    page.get_by_text(f"Saved {name}").first.wait_for()
+def tools_stay_at_the_thumb(page):
+    """On a telephone the painter's tools are above the steps, however far its page is scrolled down."""
+    for part in (0, 0.5, 1):
+        below = page.evaluate(
+            """part => {
+              const scroll = document.querySelector(".mk-book-scroll"), easel = document.querySelector(".mk-easel");
+              const low = easel.getBoundingClientRect().bottom - scroll.getBoundingClientRect().bottom;
+              scroll.scrollTop += part * Math.max(low, 0);
+              const tools = document.querySelector(".mk-painter .mk-tools").getBoundingClientRect();
+              return scroll.getBoundingClientRect().bottom - tools.bottom;
+            }""",
+            part,
+        )
+        assert -1 <= below <= 8, part
+    page.evaluate("document.querySelector('.mk-book-scroll').scrollTop = 0")
 
 
 @pytest.mark.parametrize("width", [1280, 390])
 def test_from_an_empty_sheet_to_the_pdf_of_a_scarf(open_notebook, lab, width):
-    page = opened(open_notebook, f"scarf-{width}.ipynb", f"scarf-{width}.sketch", width=width)
+    page = opened(open_notebook, f"scarf-{width}.ipynb", CELL % f"scarf-{width}.sketch", width=width)
     hand = Gestures(page)
     hand.fill("Stitches", 8)
     hand.fill("Rows", 12)
@@ -79,6 +40,8 @@ def test_from_an_empty_sheet_to_the_pdf_of_a_scarf(open_notebook, lab, width):
     page.locator(".mk-canvas").wait_for()
     hand.drag((0.12, 0.3), (0.4, 0.3))
     hand.drag((0.6, 0.6), (0.7, 0.6))
+    if width < 760:
+        tools_stay_at_the_thumb(page)
     page.locator(".mk-wrong, .mk-ledger .mk-squares").first.wait_for()
     if page.locator(".mk-wrong").count():
         hand.press("Mend", page.locator(".mk-ledger"))
@@ -110,7 +73,7 @@ def test_from_an_empty_sheet_to_the_pdf_of_a_scarf(open_notebook, lab, width):
 
 
 def test_a_killed_kernel_loses_nothing_and_until_then_a_still_picture_stands_there(open_notebook, lab):
-    page = opened(open_notebook, "killed.ipynb", "killed.sketch")
+    page = opened(open_notebook, "killed.ipynb", CELL % "killed.sketch")
     hand = Gestures(page)
     hand.press("Begin a new sheet")
     done = []
@@ -119,9 +82,7 @@ def test_a_killed_kernel_loses_nothing_and_until_then_a_still_picture_stands_the
         hand.fill("Repeats across", number + 1)
         page.locator(".mk-ledger").get_by_text(f"{24 * (number + 1) + 2} stitches").first.wait_for()
         done.append(number)
-        restart_kernel(page)
-        page.get_by_text("Not connected to Python").first.wait_for()
-        run_all(page)
+        kernel_killed(page)
         page.locator(".mk-ledger").get_by_text(f"{24 * (number + 1) + 2} stitches").first.wait_for()
     for number in reversed(done[:-1]):
         hand.press("Undo", page.locator(".mk-book-head"))
@@ -143,19 +104,13 @@ def test_a_killed_kernel_loses_nothing_and_until_then_a_still_picture_stands_the
 
 @pytest.mark.parametrize(("dark", "width"), [(False, 1280), (True, 390)])
 def test_axe_finds_nothing_in_any_panel_and_nothing_runs_over_the_side(open_notebook, dark, width):
-    cells = [
+    cell = (
         "import mosaickit as mk\n"
         "leaf = mk.Motif.from_text('....\\n####\\n.##.\\n####\\n....', name='leaf')\n"
         "mk.widgets.Workbook(mk.Design(leaf, mk.Gauge(16, 18), reversible=True).but(across=4, up=3, colours='swap',"
         f" skeins=mk.Skein(105, 50)), autosave='axe-{width}.sketch')"
-    ]
-    page = open_notebook(f"axe-{width}.ipynb", cells, dark=dark)
-    if width < 760:
-        page.evaluate("jupyterapp.shell.collapseLeft()")
-        page.set_viewport_size({"width": width, "height": 844})
-    run_all(page)
-    page.locator(".mk-book").wait_for()
-    page.wait_for_function("narrow => !narrow || document.querySelector('.mk-book').clientWidth < 400", arg=width < 760)
+    )
+    page = opened(open_notebook, f"axe-{width}.ipynb", cell, width=width, dark=dark)
     hand = Gestures(page)
     for name in page.locator(".mk-steps .mk-word").all_inner_texts():
         hand.step(name)

@@ -37,8 +37,8 @@ def gauge(text: str) -> Gauge:
     Examples
     --------
     >>> print(gauge("16x18")), print(gauge("14x16/4in"))
-    Gauge: 16 sts by 18 rows = 10 cm (3.937 in), blocked
-    Gauge: 14 sts by 16 rows = 4 in (10.16 cm), blocked
+    Gauge: 16 sts by 18 rows = 10 cm (4 in), blocked
+    Gauge: 14 sts by 16 rows = 4 in (10 cm), blocked
     (None, None)
     """
     stitches, rows, over, unit = _read(_GAUGE, text, "stitches x rows over 10 cm, as 16x18, or as 16x18/4in")

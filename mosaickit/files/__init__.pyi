@@ -43,5 +43,6 @@ from mosaickit.files.pictures.tracing import Traced as Traced
 from mosaickit.files.pictures.tracing import from_picture as from_picture
 from mosaickit.files.png import to_png as to_png
 from mosaickit.files.saved import Owner as Owner
+from mosaickit.files.saved import ask_first as ask_first
 from mosaickit.files.saved import save_bytes as save_bytes
 from mosaickit.files.schemas import published as published

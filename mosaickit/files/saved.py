@@ -133,6 +133,21 @@ def save_bytes(path: str | PathLike[str], data: bytes, design: Owner, *, replace
     return file
 
 
+def ask_first(path: str | PathLike[str], design: Owner) -> None:
+    """Raise `TakenError` if `save_bytes` would for a design's new file: it is asked before what takes long is made.
+
+    A design without a name is known by its content only, so of that nothing can be said yet.
+    """
+    file = as_path(path)
+    target = _target(file)
+    if not design.name or not os.path.lexists(target):
+        return
+    note = _noted(target)
+    known = note is not None and note.digest == _digest(target)
+    if not (note is not None and known and note.designs == frozenset({_owner(design, "")})):
+        raise TakenError(file, free_name(file), _said(target, note, known=known))
+
+
 def _owner(design: Owner, digest: str) -> Owner:
     """Give what a design is known by: its name, or else a digest of its content."""
     if design.name:

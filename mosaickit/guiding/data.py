@@ -21,7 +21,7 @@ from mosaickit.guiding.drawings import COLUMN_VIEW_BOX, column_picture, move_pic
 from mosaickit.guiding.lines import Numbered, RowsInWords
 from mosaickit.guiding.places import fingerprint
 from mosaickit.motif import BETWEEN_ROWS, BetweenRows
-from mosaickit.wording import STITCH_NAMES, STITCH_WORDS, STYLES, TERMS, Style, Terms, shortest
+from mosaickit.wording import STITCH_NAMES, STITCH_WORDS, STYLES, TERMS, Style, Terms, breaking
 
 MOST_STITCHES = 200_000
 """A guide to more stitches than this would be too much for a page to hold."""
@@ -111,11 +111,14 @@ def steps(
         }
         for row, (role, yarn) in enumerate(zip(chart.row_colours, yarns, strict=True))
     ]
-    edges = 0 if repeat is None else count % repeat // 2
-    parts = [shortest(np.frombuffer(row, np.uint8), repeat=repeat, edges=edges) for row in texts.values]
-    first = tuple(filter(None, (wording.first_row(chart, terms, each) for each in STYLES)))
-    # row 1 comes first, and no other row is worked as one that goes into the chain
-    written = [lines.line(parts[0], first), *map(lines.line, parts[1:])]
+    parts_of = breaking(chart, "natural", repeat)
+    parts = [parts_of(np.frombuffer(row, np.uint8)) for row in texts.values]
+    written = []
+    for number, each in enumerate(parts):
+        # row 1 comes first, and no other row is worked as one that goes into the chain
+        first = [wording.first_row(chart, terms, words) for words in STYLES] if not number else []
+        every = [wording.every_stitch(each, chart, terms, words) for words in STYLES]
+        written.append(lines.line(each, tuple(filter(None, first)) or tuple(filter(None, every))))
     return {
         "fingerprint": fingerprint(chart),
         "title": chart.summary,

@@ -14,6 +14,14 @@ from mosaickit.ideas.families.measuring import FIGURES as FIGURES
 from mosaickit.ideas.families.measuring import FigureName as FigureName
 from mosaickit.ideas.families.measuring import Figures as Figures
 from mosaickit.ideas.families.measuring import measured as measured
+from mosaickit.ideas.letters.alphabets import ALPHABET_NAMES as ALPHABET_NAMES
+from mosaickit.ideas.letters.alphabets import AlphabetName as AlphabetName
+from mosaickit.ideas.letters.laying import LARGEST_LETTERS as LARGEST_LETTERS
+from mosaickit.ideas.letters.lettering import Lettering as Lettering
+from mosaickit.ideas.letters.lettering import lettering as lettering
+from mosaickit.ideas.letters.setting import LINE_WAYS as LINE_WAYS
+from mosaickit.ideas.letters.setting import LONGEST_LINE as LONGEST_LINE
+from mosaickit.ideas.letters.setting import LineWay as LineWay
 from mosaickit.ideas.search.objectives import READY as READY
 from mosaickit.ideas.search.objectives import balance as balance
 from mosaickit.ideas.search.objectives import both_faces as both_faces

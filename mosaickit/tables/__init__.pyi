@@ -4,6 +4,8 @@ from mosaickit.tables.choices import fits as fits
 from mosaickit.tables.choices import variants as variants
 from mosaickit.tables.designs import compared as compared
 from mosaickit.tables.designs import listed as listed
+from mosaickit.tables.saving import TABLE_ENDINGS as TABLE_ENDINGS
+from mosaickit.tables.saving import TableFile as TableFile
 from mosaickit.tables.saving import save_table as save_table
 from mosaickit.tables.stitches import count as count
 from mosaickit.tables.stitches import count_by_yarn as count_by_yarn

@@ -2,23 +2,97 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from functools import cached_property
 from io import BytesIO
 from os import PathLike
 from pathlib import Path
 
 import pandas as pd
 
-from mosaickit.errors import OptionError, of_kind
+from mosaickit.errors import OptionError, of_kind, one_of
 from mosaickit.files import Owner, as_path, save_bytes
+from mosaickit.tables.spreadsheet import LINES_OF_PART, spreadsheet_in_parts
+
+TABLE_ENDINGS = (".csv", ".xlsx")
+"""What the name of a table's file may end in."""
 
 
-def save_table(table: pd.DataFrame, path: str | PathLike[str], *, design: str = "", replace: bool = False) -> Path:
-    """Write a table to a file.
+class TableFile:
+    r"""What a file holds of a table, made a part at a time, so that one can see how far it is and stop.
 
     Parameters
     ----------
     table : DataFrame
-        Any table with one row of column names; its index is written as the first column.
+        Any table with one row of column names.
+    ending : ".csv" or ".xlsx"
+        The ending of the file.
+
+    Raises
+    ------
+    OptionError
+        If an argument is not as described.
+
+    Attributes
+    ----------
+    done : int
+        How many lines are made.
+
+    Examples
+    --------
+    >>> made = TableFile(pd.DataFrame({"rows": [7, 9]}), ".csv")
+    >>> while made.step():
+    ...     print(made.done, "of", made.of)
+    >>> made.data
+    b',rows\n0,7\n1,9\n'
+    """
+
+    def __init__(self, table: pd.DataFrame, ending: str) -> None:
+        of_kind("table", table, pd.DataFrame)
+        one_of("ending", ending, TABLE_ENDINGS)
+        self.table, self.ending, self.done = table, ending, 0
+        self._into = BytesIO()
+        self._parts = spreadsheet_in_parts(table, self._into) if ending == ".xlsx" else self._lines_of_text()
+
+    @property
+    def of(self) -> int:
+        """How many lines there are."""
+        return len(self.table)
+
+    def step(self) -> bool:
+        """Make the next part; False if there is none left."""
+        done = next(self._parts, None)
+        self.done = self.of if done is None else done
+        return done is not None and done < self.of
+
+    @cached_property
+    def data(self) -> bytes:
+        """All that the file holds; makes what is left."""
+        while self.step():
+            pass
+        return self._into.getvalue()
+
+    @cached_property
+    def content(self) -> str:
+        """The table as text, which is the same for the same table."""
+        return self.table.to_csv(lineterminator="\n")
+
+    def _lines_of_text(self) -> Iterator[int]:
+        for start in range(0, max(len(self.table), 1), LINES_OF_PART):
+            part = self.table.iloc[start : start + LINES_OF_PART]
+            self._into.write(part.to_csv(lineterminator="\n", header=not start).encode("utf-8"))
+            yield start + len(part)
+
+
+def save_table(
+    table: pd.DataFrame | TableFile, path: str | PathLike[str], *, design: str = "", replace: bool = False
+) -> Path:
+    """Write a table to a file.
+
+    Parameters
+    ----------
+    table : DataFrame or TableFile
+        Any table with one row of column names; its index is written as the first column. Or what was made of one.
     path : path
         Ends in .csv or .xlsx.
     design : str
@@ -32,7 +106,7 @@ def save_table(table: pd.DataFrame, path: str | PathLike[str], *, design: str = 
     -------
     Path
         The file. Numbers are written so that they are read back as they are, and text as text: what begins with an
-        equals sign is no formula.
+        equals sign is no formula. A spreadsheet shows as many decimals as are of use; its cells hold them all.
 
     Raises
     ------
@@ -43,20 +117,13 @@ def save_table(table: pd.DataFrame, path: str | PathLike[str], *, design: str = 
     FileError
         If the file cannot be written; what was there before is then untouched.
     """
-    of_kind("table", table, pd.DataFrame)
+    if not isinstance(table, TableFile):
+        of_kind("table", table, pd.DataFrame)
     file = as_path(path)
     ending = file.suffix.lower()
-    if ending not in (".csv", ".xlsx"):
+    if ending not in TABLE_ENDINGS:
         raise OptionError(f"`path` must end in .csv or .xlsx; got {str(file)!r}.")
-    text = table.to_csv(lineterminator="\n")
-    known = Owner("table", design, text)
-    if ending == ".csv":
-        return save_bytes(file, text.encode("utf-8"), known, replace=replace)
-    data = BytesIO()
-    with pd.ExcelWriter(data, engine="openpyxl") as writer:
-        table.to_excel(writer, freeze_panes=(1, 1))
-        for row in writer.book.worksheets[0].iter_rows():
-            for cell in row:
-                if cell.data_type == "f":
-                    cell.data_type = "s"
-    return save_bytes(file, data.getvalue(), known, replace=replace)
+    made = table if isinstance(table, TableFile) else TableFile(table, ending)
+    if made.ending != ending:
+        raise OptionError(f"`path` must end in {made.ending}, as the table was made; got {str(file)!r}.")
+    return save_bytes(file, made.data, Owner("table", design, "" if design else made.content), replace=replace)

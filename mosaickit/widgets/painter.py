@@ -38,6 +38,7 @@ from mosaickit.widgets.origins import own_file
 from mosaickit.widgets.painting import Painting
 from mosaickit.widgets.sheets import VIEWS, found_kinds, look_at, sentence_about, sheet_of
 from mosaickit.widgets.sketch import Sketch, design_of
+from mosaickit.widgets.stamps import StampBox
 
 # which painter writes which file: a cell that is run again takes the file over from the painter it made before
 _WRITERS: weakref.WeakValueDictionary[Path, MotifPainter] = weakref.WeakValueDictionary()
@@ -58,6 +59,8 @@ class MotifPainter(anywidget.AnyWidget):
         The hand that holds the hook, where the painter starts from a motif; right if left out.
     gauge : Gauge, optional
         The size of a stitch, where it starts from a motif; it gives the view at true proportion.
+    folder : path, optional
+        Whose motifs and designs are offered as stamps; if left out, the folder of the autosave file.
 
     Raises
     ------
@@ -97,6 +100,12 @@ class MotifPainter(anywidget.AnyWidget):
     """Findings, undo and redo, settings, and sentences."""
     heard = traitlets.Dict().tag(sync=True)
     """The number of the last message of each view that is in what the other traits say."""
+    held = traitlets.Dict().tag(sync=True)
+    """What the hand holds to lay on the picture: size, its square of row 1, stitch 1, row colours, and sentences."""
+    held_cells = traitlets.CBytes().tag(sync=True)
+    """A byte for each of its squares as seen, row by row: 0 MC, 1 CC."""
+    stamps = traitlets.Dict().tag(sync=True)
+    """The stamps that there are, once they were asked for."""
     look = traitlets.Unicode().tag(sync=True)
     """The second view, as SVG or a sentence."""
 
@@ -107,6 +116,7 @@ class MotifPainter(anywidget.AnyWidget):
         autosave: str | PathLike[str] | None = None,
         hand: Hand | None = None,
         gauge: Gauge | None = None,
+        folder: str | PathLike[str] | None = None,
     ) -> None:
         begin = design_of(start)
         if isinstance(start, Design):
@@ -127,7 +137,8 @@ class MotifPainter(anywidget.AnyWidget):
         sketch = Sketch.open(self.autosave, otherwise=begin)
         self.restored = bool(sketch.steps or sketch.recovered)
         """Whether it went on with what the file held."""
-        self._painting = Painting(sketch)
+        stamps = StampBox(self.autosave.parent if folder is None else as_path(folder, "folder"))
+        self._painting = Painting(sketch, stamps)
         if self.restored:
             steps = number_of(sketch.steps, "step")
             self._painting.note = f"Restored your last drawing ({steps} to undo). {sketch.recovered}".strip()
@@ -165,8 +176,10 @@ class MotifPainter(anywidget.AnyWidget):
                 self._sketch.design.hand,
             )
             self.send({"kind": "told", "view": content.get("view"), "sentence": about})
-        elif kind in ("paint", "part", "act", "set"):
+        elif kind in ("paint", "part", "take", "act", "set"):
             self._painting.do(kind, content, buffers)
+        elif kind == "stamps":
+            self.stamps = self._painting.stamps.show(content.get("most"))
         elif kind == "look":
             one_of("view", content.get("at"), VIEWS)
             self._view = content["at"]
@@ -268,6 +281,7 @@ class MotifPainter(anywidget.AnyWidget):
             self.marks = marks.tobytes()
             self.ghost = changed.tobytes()
             self.said = self._said(report)
+            self.held, self.held_cells = painting.in_hand.shown(hand), painting.in_hand.cells
             self.look = look_at(self._view, motif, report, hand=hand, gauge=gauge)
             if heard is not None:
                 self.heard = heard

@@ -30,6 +30,14 @@ export function iconButton(icon, text, press, signal, how = {}) {
   return made;
 }
 
+/** A list to choose from.
+ * @param {string} label @param {(readonly [string, string])[]} options */
+export function list(label, options) {
+  const made = make("select", {}, options.map(([name, text]) => make("option", { value: name }, [text])));
+  made.setAttribute("aria-label", label);
+  return made;
+}
+
 /** What is folded away under a word until it is asked for.
  * @param {string} text @param {(Node | string)[]} inside */
 export function folded(text, inside) {

@@ -2,7 +2,7 @@
 /** The painter's buttons, boxes and lists; what they do is given by the painter. */
 
 import { make } from "./elements.js";
-import { folded, iconButton } from "./painter_buttons.js";
+import { folded, iconButton, list } from "./painter_buttons.js";
 import { CHANGES, FOLLOW, TOOLS, TURNS, VIEWS } from "./painter_words.js";
 
 /**
@@ -10,18 +10,12 @@ import { CHANGES, FOLLOW, TOOLS, TURNS, VIEWS } from "./painter_words.js";
  *   inTurn: (does: () => void) => void, act: (name: string) => void, set: (name: string, value: unknown) => void,
  *   look: (at: string) => void, takeTool: (name: string) => void, takeColour: (number: number) => void,
  *   zoom: (factor: number) => void, copy: () => void, cut: () => void, paste: () => void, turn: (name: string) => void, turnHelp: () => void,
- *   jump: (square: number) => void,
+ *   jump: (square: number) => void, take: (name: string, values: Record<string, unknown>) => void,
+ *   askStamps: (most: number) => void, toPicture: () => void,
  * }} Does
  */
 
 const numberBox = () => make("input", { type: "number", min: "0", max: "999", value: "0" });
-
-/** @param {string} label @param {(readonly [string, string])[]} options */
-function list(label, options) {
-  const made = make("select", {}, options.map(([name, text]) => make("option", { value: name }, [text])));
-  made.setAttribute("aria-label", label);
-  return made;
-}
 
 /** The boxes and lists that change how the hand paints, what is seen, or the whole picture.
  * @param {Does} does @param {AbortSignal} signal */

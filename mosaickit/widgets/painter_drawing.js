@@ -34,6 +34,7 @@ export class Drawing {
     this.drawnFocus = state.focus;
     /** @type {Map<number, number>} */ this.planned = new Map(); // what the keyboard would draw, as it is marked
     /** @type {Box | null} */ this.drawnSelection = null;
+    /** @type {Box | null} */ this.drawnLaying = null;
   }
 
   /** Where a row begins, in whole pixels, so that no seam shows between rows.
@@ -221,15 +222,19 @@ export class Drawing {
   /** Another sheet is to be drawn, on which nothing is outlined yet. */
   forgetFocus() {
     this.drawnFocus = this.state.here;
-    this.drawnSelection = null;
+    this.drawnSelection = this.drawnLaying = null;
   }
 
   drawFocus() {
     this.drawPlan();
-    for (const [x, y] of this.drawnSelection ? edgeOf(this.drawnSelection) : []) this.redraw(x, y);
+    for (const box of [this.drawnSelection, this.drawnLaying])
+      for (const [x, y] of box ? edgeOf(box) : []) this.redraw(x, y);
     this.redraw(...this.drawnFocus);
     const shown = this.state.selected;
     if (shown) this.outline(shown[0], shown[1], shown[2] - shown[0] + 1, shown[3] - shown[1] + 1, [4, 3]);
+    const lies = this.state.layingBox;
+    if (lies) this.outline(lies[0], lies[1], lies[2] - lies[0] + 1, lies[3] - lies[1] + 1, []);
+    this.drawnLaying = lies;
     this.drawnFocus = this.state.here;
     this.outline(...this.drawnFocus, 1, 1, []);
     this.drawnSelection = shown;

@@ -2,10 +2,11 @@
 /** The hand on the keyboard. */
 
 import { PAINTS } from "./painter_strokes.js";
-import { TOOLS } from "./painter_words.js";
+import { LAYS, TOOLS } from "./painter_words.js";
 
 /**
  * @typedef {import("./painter_drawing.js").Drawing} Drawing
+ * @typedef {import("./painter_laying.js").Laying} Laying
  * @typedef {import("./painter_panels.js").Panels} Panels
  * @typedef {import("./painter_parts.js").Parts} Parts
  * @typedef {import("./painter_squares.js").Square} Square
@@ -13,7 +14,7 @@ import { TOOLS } from "./painter_words.js";
  * @typedef {import("./painter_strokes.js").Strokes} Strokes
  * @typedef {import("./painter_talk.js").Talk} Talk
  * @typedef {import("./painter_turns.js").Turns} Turns
- * @typedef {{ state: State, drawing: Drawing, panels: Panels, talk: Talk, strokes: Strokes, parts: Parts, turns: Turns }} Painter
+ * @typedef {{ state: State, drawing: Drawing, panels: Panels, talk: Talk, strokes: Strokes, parts: Parts, laying: Laying, turns: Turns }} Painter
  */
 
 /** @type {Record<string, [number, number]>} */
@@ -22,11 +23,16 @@ const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], Arrow
 /** Let keys on the canvas move, paint and choose, until the signal ends it.
  * @param {Painter} painter @param {AbortSignal} signal */
 export function obeyKeys(painter, signal) {
-  const { state, drawing, panels, talk, strokes, parts, turns } = painter;
+  const { state, drawing, panels, talk, strokes, parts, laying, turns } = painter;
+  /** @param {"dot" | "enter"} name */
+  const dot = (name) => {
+    if (LAYS.has(state.tool) && !(name === "enter" && state.said.preview)) laying.lay();
+    else strokes.dot(name);
+  };
   /** @type {Record<string, () => void>} */
   const keys = {
-    " ": () => strokes.dot("dot"),
-    Enter: () => strokes.dot("enter"),
+    " ": () => dot("dot"),
+    Enter: () => dot("enter"),
     Escape: () => parts.leave(),
     x: () => panels.does.takeColour(1 - state.colour),
     n: () => talk.act("nearest"),
@@ -58,7 +64,7 @@ export function obeyKeys(painter, signal) {
     if (key === "Escape" && state.busy) {
       parts.drop();
       turns.release();
-    } else turns.inTurn(does, { moves: key in ARROWS });
+    } else turns.inTurn(does, { moves: key in ARROWS, lays: key === " " || key === "Enter" });
   }, { signal });
 }
 

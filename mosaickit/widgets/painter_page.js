@@ -8,6 +8,7 @@
 
 import { Drawing } from "./painter_drawing.js";
 import { obeyKeys } from "./painter_keys.js";
+import { Laying } from "./painter_laying.js";
 import { Panels } from "./painter_panels.js";
 import { Parts } from "./painter_parts.js";
 import { obeyPointer } from "./painter_pointer.js";
@@ -43,6 +44,9 @@ function put(model, signal) {
     paste: () => parts.paste(),
     turn: (name) => parts.turn(name),
     turnHelp: () => panels.turnHelp(),
+    take: (name, values) => laying.take(name, values),
+    askStamps: (most) => talk.send({ kind: "stamps", most }),
+    toPicture: () => drawing.canvas.focus({ preventScroll: true }),
     jump(square) {
       strokes.setFocus([square % state.sheet.columns, Math.floor(square / state.sheet.columns)]);
       drawing.showFocus();
@@ -66,8 +70,9 @@ function put(model, signal) {
   });
   const strokes = new Strokes(state, drawing, talk);
   const parts = new Parts(state, drawing, strokes, talk);
+  const laying = new Laying(state, drawing, strokes, talk);
   const turns = new Turns(state, talk);
-  return { state, panels, drawing, talk, strokes, parts, turns };
+  return { state, panels, drawing, talk, strokes, parts, laying, turns };
 }
 
 /** Take over what Python says, and lay on top of it what it has not heard yet.
@@ -77,6 +82,7 @@ function take({ state, panels, drawing, talk, turns }, model) {
   const sentences = state.said !== model.get("said");
   state.takeOver(talk.hear());
   const another = state.sheet !== sheet;
+  panels.takeHeld(talk);
   if (another) {
     panels.takeSheet();
     drawing.forgetFocus();
@@ -115,13 +121,15 @@ export function layPainter({ model, el }) {
       take(painter, model);
     });
   };
+  const takeStamps = () => panels.chest.takeStamps(model.get("stamps"));
   const takeLook = () => panels.takeLook(model.get("look"));
   /** @type {[string, () => void][]} */
   const follows = [
-    ...["cells", "marks", "ghost", "sheet", "follow", "said", "heard"].map(
+    ...["cells", "marks", "ghost", "sheet", "follow", "said", "held", "held_cells", "heard"].map(
       (name) => /** @type {[string, () => void]} */ ([name, takeSoon]),
     ),
     ["look", takeLook],
+    ["stamps", takeStamps],
   ];
   for (const [trait, does] of follows) model.on(`change:${trait}`, does);
 
@@ -134,6 +142,7 @@ export function layPainter({ model, el }) {
   panels.takeSentences();
   panels.takeSettings(talk);
   takeLook();
+  takeStamps();
   panels.takeTool(state.tool);
   panels.takeColour(state.colour);
   talk.askNow();

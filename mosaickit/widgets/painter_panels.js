@@ -4,6 +4,7 @@
 import { make } from "./elements.js";
 import { wordOf } from "./painter_buttons.js";
 import { controlsOf } from "./painter_controls.js";
+import { Chest } from "./painter_chest.js";
 import { Findings } from "./painter_findings.js";
 import { HELP, TOOLS } from "./painter_words.js";
 
@@ -37,6 +38,7 @@ export class Panels {
     this.banner = make("div", { className: "mk-banner", role: "alert", hidden: true });
     this.focusText = make("div", { className: "mk-focus", role: "status" });
     this.findings = new Findings(does, signal);
+    this.chest = new Chest(state, does, signal);
     this.contrast = make("div", { className: "mk-contrast" });
     this.note = make("div", { className: "mk-note", role: "status" });
     this.previewText = make("span");
@@ -48,7 +50,7 @@ export class Panels {
     const side = [...this.findings.parts, this.contrast, this.second];
     this.page = make("div", { className: "mk-painter", role: "group" }, [
       make("div", { className: "mk-easel" }, [
-        this.banner, this.controls.tooling, this.controls.rest, this.preview, this.help,
+        this.banner, this.controls.tooling, this.chest.page, this.controls.rest, this.preview, this.help,
         make("div", { className: "mk-main" }, [
           this.scroll,
           make("div", { className: "mk-below" }, [make("div", {}, [this.focusText, this.note]), this.controls.zoom]),
@@ -68,6 +70,7 @@ export class Panels {
     this.state.tool = name;
     this.canvas.classList.toggle("mk-pan", name === "pan");
     TOOLS.forEach(([each], number) => this.controls.tools[number].setAttribute("aria-pressed", String(each === name)));
+    this.chest.show(name);
   }
 
   /** @param {number} number */
@@ -106,6 +109,14 @@ export class Panels {
     banner.classList.toggle("mk-late", waits);
     banner.hidden = !banner.textContent;
     this.page.classList.toggle("mk-offline", lost);
+  }
+
+  /** Show what is in hand, unless something else was taken since.
+   * @param {Talk} talk */
+  takeHeld(talk) {
+    if (talk.taking) return;
+    this.state.inHand = this.state.held.rows ? this.state.held : null;
+    this.chest.takeHeld();
   }
 
   /** Show the settings as Python has them, but for those that were changed here since.

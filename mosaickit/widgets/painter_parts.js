@@ -132,6 +132,7 @@ export class Parts {
     const { state } = this;
     if (state.carried) state.selection = state.carried.from;
     state.carried = state.selecting = null;
+    state.laying = false;
     this.strokes.drop();
     this.drawing.drawFocus();
   }

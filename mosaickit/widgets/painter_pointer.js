@@ -2,9 +2,11 @@
 /** The hand with a mouse, a pen or a finger. */
 
 import { within } from "./painter_squares.js";
+import { LAYS } from "./painter_words.js";
 
 /**
  * @typedef {import("./painter_drawing.js").Drawing} Drawing
+ * @typedef {import("./painter_laying.js").Laying} Laying
  * @typedef {import("./painter_parts.js").Parts} Parts
  * @typedef {import("./painter_squares.js").Square} Square
  * @typedef {import("./painter_state.js").State} State
@@ -14,9 +16,9 @@ import { within } from "./painter_squares.js";
  */
 
 /** Let a pointer on the canvas paint, select and carry, until the signal ends it.
- * @param {{ state: State, drawing: Drawing, talk: Talk, strokes: Strokes, parts: Parts, turns: Turns }} painter
+ * @param {{ state: State, drawing: Drawing, talk: Talk, strokes: Strokes, parts: Parts, laying: Laying, turns: Turns }} painter
  * @param {AbortSignal} signal */
-export function obeyPointer({ state, drawing, talk, strokes, parts, turns }, signal) {
+export function obeyPointer({ state, drawing, talk, strokes, parts, laying, turns }, signal) {
   const { canvas } = drawing;
   /** @type {number | null} */
   let pointer = null; // the one that draws; another finger does nothing meanwhile
@@ -27,7 +29,8 @@ export function obeyPointer({ state, drawing, talk, strokes, parts, turns }, sig
   /** @param {Square} at */
   function press(at) {
     if (state.tool === "pan") return;
-    if (state.tool !== "select") strokes.begin(at);
+    if (LAYS.has(state.tool)) state.laying = true;
+    else if (state.tool !== "select") strokes.begin(at);
     else if (state.selection && within(at, state.selection)) parts.grasp(at, state.selection);
     else {
       state.selecting = at;
@@ -39,7 +42,8 @@ export function obeyPointer({ state, drawing, talk, strokes, parts, turns }, sig
 
   /** @param {Square} at */
   function move(at) {
-    if (state.carried) parts.carry(at);
+    if (state.laying) laying.hold(at);
+    else if (state.carried) parts.carry(at);
     else if (state.selecting) {
       parts.stretch(at, [...state.selecting, ...state.selecting]);
       drawing.drawFocus();
@@ -48,6 +52,12 @@ export function obeyPointer({ state, drawing, talk, strokes, parts, turns }, sig
 
   /** @param {Square | null} at */
   function lift(at) {
+    if (state.laying) {
+      state.laying = false;
+      if (at) laying.hold(at);
+      laying.lay();
+      return;
+    }
     const painted = state.stroke !== null && state.carried === null;
     state.selecting = null;
     parts.letGo();
@@ -55,6 +65,11 @@ export function obeyPointer({ state, drawing, talk, strokes, parts, turns }, sig
     if (at && painted) strokes.setFocus(at);
     else talk.ask();
   }
+
+  /** Whether a mouse goes over the picture with something in hand. A page that scrolls under a mouse at rest says so too.
+   * @param {PointerEvent} event */
+  const hovers = (event) => pointer === null && event.pointerType === "mouse" && (event.movementX || event.movementY)
+    && state.layingBox && !turns.held.length;
 
   canvas.addEventListener("pointerdown", (event) => {
     if (event.button !== 0 || pointer !== null || (state.tool === "pan" && !turns.held.length)) return;
@@ -64,11 +79,12 @@ export function obeyPointer({ state, drawing, talk, strokes, parts, turns }, sig
     canvas.focus({ preventScroll: true });
     event.preventDefault();
     canvas.setPointerCapture(event.pointerId);
-    turns.inTurn(() => press(at));
+    turns.inTurn(() => press(at), { lays: true });
   }, { signal });
   canvas.addEventListener("pointermove", (event) => {
     const at = drawing.under(event);
     if (at && event.pointerId === pointer) ofStroke(() => move(at));
+    else if (at && hovers(event)) strokes.setFocus(at); // what is in hand is seen there
   }, { signal });
   canvas.addEventListener("pointerup", (event) => {
     if (event.pointerId !== pointer) return;

@@ -7,6 +7,7 @@
  */
 
 import { BETWEEN, drawnWith, growingStroke } from "./painter_squares.js";
+import { LAYS } from "./painter_words.js";
 
 /**
  * @typedef {import("./painter_squares.js").Box} Box
@@ -32,6 +33,11 @@ import { BETWEEN, drawnWith, growingStroke } from "./painter_squares.js";
  *   corner: Square | null, preview: string, note: string, trouble: string, only_workable: boolean, mirror: boolean, "up-down": boolean,
  *   "half-turn": boolean, across: number, up: number, hand: string,
  * }} Said
+ *
+ * @typedef {{ rows: number, columns: number, row_is_cc: boolean[], corner: Square, said: string, fault: boolean,
+ *   behind: string }} Held
+ * What is in hand to be laid on the picture: of no size if there is nothing. `corner` is the square of it that is laid
+ * where the hand is.
  *
  * @typedef {(cells: Uint8Array) => number[][]} Gesture
  * What the hand did, told as squares in the hand's order, each [x, y, colour], given the picture it was done on.
@@ -66,6 +72,10 @@ export class State {
     this.cornerHeard = this.said.corner; // the first corner set by keyboard, as Python knows it
     /** @type {Square | null} */
     this.corner = this.cornerHeard; // and after what the hand did since
+    /** @type {Held} */ this.held = model.get("held"); // what is in hand to be laid, as Python says
+    this.heldCells = bytesOf(model.get("held_cells"));
+    /** @type {Held | null} */
+    this.inHand = null; // the same while nothing else was taken since, and null if there is nothing
 
     this.tool = "brush";
     this.colour = 1;
@@ -77,11 +87,12 @@ export class State {
     /** @type {Square | null} */ this.selecting = null; // where the hand began to select
     /** @type {{ width: number, height: number, cells: Uint8Array } | null} */ this.copied = null;
     /** @type {Carried | null} */ this.carried = null;
+    this.laying = false; // the pointer is down, to lay what is in hand
   }
 
   /** Whether the hand has the picture in hand: what else is pressed waits until it lets go. */
   get busy() {
-    return this.stroke !== null || this.carried !== null || this.selecting !== null;
+    return this.stroke !== null || this.carried !== null || this.selecting !== null || this.laying;
   }
 
   /** The square in focus: the nearest one where the picture has become smaller.
@@ -121,12 +132,50 @@ export class State {
     this.follow = this.model.get("follow");
     this.sheet = this.model.get("sheet");
     this.cornerHeard = this.model.get("said").corner;
+    this.held = this.model.get("held");
+    this.heldCells = bytesOf(this.model.get("held_cells"));
   }
 
-  /** What would be drawn if the keyboard set the second corner where the focus is: colours by number of square.
+  /** The squares of what is in hand, laid where the focus is: its colours are swapped where its rows are in the other
+   * ones.
+   * @returns {number[][]} */
+  get laidHere() {
+    const { held, heldCells, follow } = this;
+    const swapped = Number(follow.row_is_cc[this.here[1]] !== held.row_is_cc[held.corner[1]]);
+    const [left, top] = this.layingAt;
+    return Array.from(heldCells, (value, at) => [
+      left + (at % held.columns), top + Math.floor(at / held.columns), value ^ swapped,
+    ]);
+  }
+
+  /** Where what is in hand would be laid, the part of it that is in the picture.
+   * @returns {Box | null} */
+  get layingBox() {
+    if (!this.inHand || !LAYS.has(this.tool)) return null;
+    const [x, y] = this.layingAt;
+    return [
+      Math.max(x, 0), Math.max(y, 0),
+      Math.min(x + this.held.columns, this.sheet.columns) - 1, Math.min(y + this.held.rows, this.sheet.rows) - 1,
+    ];
+  }
+
+  /** Where the upper left corner of what is in hand would be.
+   * @returns {Square} */
+  get layingAt() {
+    const [x, y] = this.here;
+    return [x - this.held.corner[0], y - this.held.corner[1]];
+  }
+
+  /** What would be drawn if the keyboard set the second corner where the focus is, or laid what is in hand there:
+   * colours by number of square.
    * @returns {Map<number, number>} */
   plan() {
     const { corner, tool, colour } = this;
+    if (this.layingBox) {
+      const growing = this.growing();
+      growing.add(this.laidHere);
+      return growing.painted;
+    }
     if (!corner || !BETWEEN.has(tool)) return new Map();
     const growing = this.growing();
     growing.add(drawnWith(tool, corner, this.here, colour));

@@ -9,12 +9,15 @@ import { Link } from "./link.js";
 /**
  * @typedef {import("./painter_state.js").Gesture} Gesture
  * @typedef {import("./painter_state.js").State} State
- * @typedef {{ counts: boolean, resizes: boolean }} About
- * Whether a message does something that is to be kept, and whether it may change the picture's size.
+ * @typedef {{ counts: boolean, resizes: boolean, takes: boolean }} About
+ * Whether a message does something that is to be kept, whether it may change the picture's size, and whether it takes
+ * something in hand.
  */
 
 /** What never changes the picture's size; where an arrow key leads after anything else is known when Python answers. */
 const SIZE_STAYS = new Set(["nearest", "accept", "leave", "enter", "dot"]);
+/** What changes nothing that is kept. */
+const SHOWS = new Set(["ask", "look", "stamps", "take"]);
 
 export class Talk {
   /** @param {any} model @param {State} state
@@ -40,6 +43,11 @@ export class Talk {
     return this.link.unanswered.some((each) => each.resizes);
   }
 
+  /** Whether Python has not said yet what is in hand. */
+  get taking() {
+    return this.link.unanswered.some((each) => each.takes);
+  }
+
   /** How many things that the hand did are not answered yet. */
   get undone() {
     return this.link.unanswered.filter((each) => each.counts).length;
@@ -49,7 +57,7 @@ export class Talk {
   send(content, buffers = []) {
     const asks = content.kind === "ask";
     const resizes = content.kind === "act" && !SIZE_STAYS.has(content.name);
-    const number = this.link.send(content, buffers, { counts: !asks && content.kind !== "look", resizes });
+    const number = this.link.send(content, buffers, { counts: !SHOWS.has(content.kind), resizes, takes: content.kind === "take" });
     if (!asks) this.sends();
     return number;
   }

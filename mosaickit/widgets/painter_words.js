@@ -9,8 +9,29 @@ export const TOOLS = /** @type {const} */ ([
   ["ellipse", "Ellipse", "e", "ellipse"],
   ["fill", "Fill", "f", "fill"],
   ["select", "Select", "s", "select"],
+  ["lettering", "Letters", "t", "lettering"],
+  ["stamp", "Stamps", "m", "stamp"],
   ["pan", "Pan", "p", "move"],
 ]);
+/** The tools that lay what is in hand. */
+export const LAYS = new Set(["lettering", "stamp"]);
+/** What of lettering is chosen as a number. */
+export const COUNTED = new Set(["size", "margin"]);
+/** What is chosen of lettering: name, word, and the options, each with its word.
+ * @type {[string, string, [string, string][]][]} */
+export const LETTERINGS = [
+  ["alphabet", "Alphabet", [
+    ["capitals", "capitals: no mending"],
+    ["tall", "tall: no mending"],
+    ["small", "small: mended"],
+    ["book", "book: mended"],
+    ["large", "large: mended"],
+  ]],
+  ["size", "Size", Array.from({ length: 10 }, (_, at) => /** @type {[string, string]} */ ([String(at + 1), `size ${at + 1}`]))],
+  ["colour", "Colour of the letters", [["CC", "letters in CC"], ["MC", "letters in MC"]]],
+  ["way", "Way of the text", [["along", "along the row"], ["up", "up the side"], ["down", "down the side"]]],
+  ["margin", "Ground around the letters", [["1", "1 row around"], ["2", "2 rows around"], ["3", "3 rows around"]]],
+];
 export const FOLLOW = /** @type {const} */ ([
   ["mirror", "Mirror"],
   ["up-down", "Up-down"],
@@ -52,7 +73,8 @@ export const HELP = [
   ["Space twice", "with line, box or ellipse: set the first corner, then draw from it to the focus"],
   ["Shift + arrows", "paint along, or stretch the selection"],
   ["X", "take the other colour"],
-  ["B, L, O, E, F, S, P", "brush, line, box, ellipse, fill, select, pan"],
+  ["B, L, O, E, F, S, T, M, P", "brush, line, box, ellipse, fill, select, letters, stamps, pan"],
+  ["Enter or Space", "with letters or a stamp: lay it, from the square in focus on"],
   ["C, K, V, Delete", "copy, cut, paste and clear the selection; drag it to move it"],
   ["N", "show the nearest workable picture"],
   ["Escape", "leave a preview, a first corner or a selection"],

@@ -14,13 +14,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mosaickit import orientation
-from mosaickit.errors import OptionError, number_of, one_of, whole_number
+from mosaickit.errors import MosaickitError, OptionError, number_of, one_of, whole_number
 from mosaickit.motif import LARGEST_SIDE, RULES, SYMMETRIES, Motif, Repair, nearest_workable
 from mosaickit.orientation import ROLES
 from mosaickit.sizes import Design
 from mosaickit.widgets.changes import CHANGES, ONCE_DONE, TURNS
 from mosaickit.widgets.following import Following, Squares, area, box, ellipse, line, placed
 from mosaickit.widgets.sketch import Sketch
+from mosaickit.widgets.stamps import InHand, StampBox, laid, lettering_in_hand
 
 BETWEEN = {"line": line, "box": box, "ellipse": ellipse}
 """The tools that draw between two squares, and which squares each of them takes."""
@@ -47,9 +48,13 @@ class Painting:
         Row and column of the first corner of what the keyboard draws between two squares.
     note : str
         What is to be said of what was done last; "" if nothing.
+    stamps : StampBox
+        The stamps that there are.
+    in_hand : InHand
+        What the hand holds to lay on the picture: lettering or a stamp.
     """
 
-    def __init__(self, sketch: Sketch) -> None:
+    def __init__(self, sketch: Sketch, stamps: StampBox) -> None:
         self.sketch = sketch
         self.following = Following()
         self.only_workable = False
@@ -57,10 +62,12 @@ class Painting:
         self.preview: Repair | None = None
         self.corner: tuple[int, int] | None = None
         self.note = ""
+        self.stamps = stamps
+        self.in_hand = InHand()
         self._copied: NDArray[np.bool_] | None = None
 
     def do(self, kind: str, content: dict[str, Any], buffers: Sequence[Any]) -> None:
-        """Do what a message of one of the kinds "paint", "part", "act" and "set" says.
+        """Do what a message of one of the kinds "paint", "part", "take", "act" and "set" says.
 
         Raises
         ------
@@ -72,6 +79,8 @@ class Painting:
             self._stroke(content, *buffers)
         elif kind == "part":
             self._part(name, content)
+        elif kind == "take":
+            self._take(name, content.get("values") or {})
         elif kind == "act":
             self._act(name, content)
         else:
@@ -130,9 +139,17 @@ class Painting:
         return kept
 
     def _part(self, name: str, content: dict[str, Any]) -> None:
-        """Copy, paste, clear, move, mirror or turn a part of the picture: the selection, or the square in focus."""
+        """Copy, paste, clear, move, mirror or turn a part of the picture: the selection, or the square in focus.
+
+        Or lay what is in hand, from the square in focus on.
+        """
         grid = self.sketch.motif.grid
         y, x = self.focus(content)
+        if name == "lay":
+            squares, colours, said = laid(self.in_hand, (y, x), self.sketch.motif, self.sketch.design.hand)
+            self._lay(squares, colours, self.in_hand.label)
+            self.note = f"{said} {self.note}".strip()
+            return
         corners = content.get("box") or (x, y, x, y)
         x0, y0, x1, y1 = (whole_number("box", each, least=-LARGEST_SIDE) for each in corners)
         left, top = max(x0, 0), max(y0, 0)
@@ -159,6 +176,15 @@ class Painting:
             self._lay(squares, np.concatenate([held.ravel(), np.zeros(len(cleared), dtype=np.bool_)]), "move")
         else:
             raise OptionError(f"A painter cannot {name!r} a part.")
+
+    def _take(self, name: str, values: dict[str, Any]) -> None:
+        """Take lettering or a stamp in hand; where that cannot be, nothing is, and why not is said beside it."""
+        one_of("name", name, ("lettering", "stamp"))
+        try:
+            gauge = self.sketch.design.gauge
+            self.in_hand = lettering_in_hand(values, gauge) if name == "lettering" else self.stamps.take(values)
+        except MosaickitError as error:
+            self.in_hand = InHand(said=str(error), fault=True)
 
     def _turn(self, name: str, held: NDArray[np.bool_], left: int, top: int) -> None:
         """Mirror or turn a part where it lies; row 1 of it keeps its row colour."""

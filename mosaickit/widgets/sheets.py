@@ -101,7 +101,7 @@ def found_kinds(report: Report, off: Collection[str]) -> list[dict[str, Any]]:
                 {
                     "rule": rule.name,
                     "severity": severity,
-                    "said": f"{rule.name[0].upper()}{rule.name[1:]}: {number:,}",
+                    "said": rule.said(number),
                     "why": rule.sentence,
                     "off": rule.name in off,
                     "places": [

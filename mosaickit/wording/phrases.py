@@ -1,17 +1,17 @@
-"""The shortest words for one row.
+"""The parts of a written row, and how they are put in words.
 
 The grammar of a written row, in the short style::
 
-    row     = part, joined by ", ", or by "; " beside a repeat
-    part    = run | "*" inner "; rep from * n more times"            (n from 1; "1 more time")
+    row     = part, joined by ", ", or by "; " beside a star
+    part    = run | bracket | "*" inner "; rep from * n more times"  (n from 1; "1 more time")
     inner   = run | bracket, joined by ", "
     bracket = "[" run, joined by ", " "] n times"                     (n in all, from 2)
     run     = stitch " in next st" | stitch " in next n sts"          ("last" for "next" at the end of a row)
 
-So a star repeat may hold bracket repeats, and nothing nests deeper. The length of a row is the number of characters
-of that text, without the row's label, full stop and count; `shortest` finds a text than which none is shorter, by
-dynamic programming over all places and all periods. US and UK names are equally long, and the plain style keeps the
-same breaks, so one search serves them all.
+So a star repeat may hold bracket repeats, and nothing nests deeper. `natural` breaks a row where a maker would; the
+text that `shortening` finds has runs and stars beside each other only, as a bracket there is never shorter. The length
+of a row is the number of characters of that text, without the row's label, full stop and count. US and UK names are
+equally long, and the plain style keeps the same breaks, so one way to break a row serves them all.
 """
 
 from __future__ import annotations
@@ -33,10 +33,11 @@ class Run:
 
 @dataclass(frozen=True)
 class Repeat:
-    """Parts worked `times` times in all."""
+    """Parts worked `times` times in all; without its `star`, as always inside another repeat, it stands in brackets."""
 
     parts: tuple[RowPart, ...]
     times: int
+    star: bool = True
 
 
 RowPart: TypeAlias = "Run | Repeat"
@@ -83,14 +84,17 @@ def short(parts: tuple[RowPart, ...], terms: Terms = "US") -> str:
     'BLsc in next 4 sts; *FLdc in next st, BLsc in next 3 sts; rep from * 2 more times; BLsc in last 4 sts'
     """
     text = ""
+    stars = [isinstance(part, Repeat) and part.star for part in parts]
     for number, part in enumerate(parts):
         if number:
-            text += "; " if isinstance(part, Repeat) or isinstance(parts[number - 1], Repeat) else ", "
-        if isinstance(part, Repeat):
+            text += "; " if stars[number] or stars[number - 1] else ", "
+        if isinstance(part, Run):
+            text += _short_run(part, terms, "last" if number and number == len(parts) - 1 else "next")
+        elif part.star:
             inner = ", ".join(_short_inner(one, terms) for one in part.parts)
             text += f"*{inner}; rep from * {_more(part.times)}"
         else:
-            text += _short_run(part, terms, "last" if number and number == len(parts) - 1 else "next")
+            text += _short_inner(part, terms)
     return text
 
 

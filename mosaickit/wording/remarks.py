@@ -9,12 +9,12 @@ from __future__ import annotations
 
 import re
 
-import numpy as np
-
 from mosaickit.colours import Yarn, Yarns
 from mosaickit.fabric import Chart, Stitch
 from mosaickit.motif import BetweenRows
 from mosaickit.orientation import ROLES, Role
+from mosaickit.wording.natural import Across
+from mosaickit.wording.phrases import RowPart, Run
 from mosaickit.wording.terms import NATIONS, ROLE_WORDS, STITCH_NAMES, STITCH_WORDS, Style, Terms, render
 
 # ---- stitches ----------------------------------------------------------------------------------------------
@@ -109,28 +109,18 @@ def foundation(chart: Chart, terms: Terms, style: Style) -> str:
     return f"Foundation: with {colour}, chain {chains}{' and join' if chart.in_the_round else ''}."
 
 
-def multiple(chart: Chart, style: Style, repeat: int | None) -> str:
+def multiple(chart: Chart, style: Style, across: Across | None) -> str:
     """Write what the stitches are a multiple of; empty if no stitches are repeated across.
 
     The stitches beside the repeats are those that a wider piece would keep. Some patterns count the chain that starts
     row 1 among them, so it is said apart.
     """
-    stitches = chart.stitches
-    count = chart.shape[1]
-    if repeat is None:
-        whole = (m for m in range(1, count // 2 + 1) if np.array_equal(stitches[:, m:], stitches[:, :-m]))
-        repeat = next(whole, None)
-    if repeat is None or not 2 <= repeat <= count // 2:
+    if across is None:
         return ""
-    same = np.all(stitches[:, repeat:] == stitches[:, :-repeat], axis=0)
-    longest = max((len(run) for run in "".join("y" if one else "n" for one in same).split("n")), default=0)
-    times = (longest + repeat) // repeat
-    if times < 2:
-        return ""
-    plus = count - times * repeat
+    plus = chart.shape[1] - across.times * across.period
     sts = "sts" if style == "short" else "stitches"
     chain = "" if chart.in_the_round else ", add 1 for the foundation chain"
-    return f"Multiple of {repeat} {sts}{f' plus {plus}' if plus else ''}{chain}."
+    return f"Multiple of {across.period} {sts}{f' plus {plus}' if plus else ''}{chain}."
 
 
 def first_row(chart: Chart, terms: Terms, style: Style) -> str:
@@ -144,6 +134,15 @@ def first_row(chart: Chart, terms: Terms, style: Style) -> str:
         return f"{name} in each {chain} around"
     first = f"{name} in 2nd ch from hook" if style == "short" else f"{name} in the second chain from the hook"
     return first if len(stitches) == 1 else f"{first} and in each {chain} across"
+
+
+def every_stitch(parts: tuple[RowPart, ...], chart: Chart, terms: Terms, style: Style) -> str:
+    """Write a row that one stitch fills; empty if it is of several, or there is one stitch only."""
+    first = parts[0]
+    if not (isinstance(first, Run) and first.count == chart.shape[1] > 1):
+        return ""
+    st, way = "st" if style == "short" else "stitch", "around" if chart.in_the_round else "across"
+    return f"{stitch_name(first.stitch, terms, style)} in each {st} {way}"
 
 
 def change(yarn: Yarn, style: Style) -> str:

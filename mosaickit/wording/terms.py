@@ -20,6 +20,9 @@ TERMS: tuple[Terms, ...] = ("US", "UK")
 Style = Literal["short", "plain words"]
 STYLES: tuple[Style, ...] = ("short", "plain words")
 
+Phrasing = Literal["natural", "shortest"]
+PHRASINGS: tuple[Phrasing, ...] = ("natural", "shortest")
+
 STITCH_NAMES: dict[Terms, tuple[str, ...]] = {
     "US": tuple(stitch.abbreviation for stitch in Stitch),
     "UK": ("dc", "BLdc", "FLtr", "tog-b", "tog-f"),

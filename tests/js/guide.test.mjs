@@ -94,7 +94,7 @@ test("what is said names the row once, the stitch, the move and the loops", () =
   assert.equal(saidAt({ rows: 0, stitches: 1, moves: 0 }, "stitch", data), "Stitch 2: single crochet.");
   assert.equal(saidAt({ rows: 0, stitches: 1, moves: 1 }, "move", data), "Yarn over, draw up a loop. 2 loops on the hook.");
   assert.match(saidAt({ rows: 0, stitches: 1, moves: 0 }, "group", data), /single crochet, 7 stitches/);
-  assert.match(saidAt({ rows: 2, stitches: 0, moves: 0 }, "row", data), /^Row 3, .*back loop single crochet in the/);
+  assert.match(saidAt({ rows: 2, stitches: 0, moves: 0 }, "row", data), /^Row 3, .*back loop single crochet in each stitch across/);
   assert.equal(saidAt(end, "move", data), "All rows are done.");
   assert.equal(kindAt({ rows: 0, stitches: 1, moves: 0 }, data).name, "sc");
 });

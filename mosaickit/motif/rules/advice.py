@@ -63,7 +63,7 @@ def _say_edge_fldc(motif: Motif, setting: Setting, row: int, stitch: int, last: 
     which = "first" if stitch == 1 else "last"
     return (
         f"Row {row}, stitch {stitch}: an FLdc in the {which} stitch makes a loose edge. Add an edge stitch at each "
-        "side with `mk.edge_stitches`."
+        "side."
     )
 
 
@@ -75,7 +75,7 @@ def _odd_repeat(motif: Motif, setting: Setting) -> Mask:
 def _say_odd_repeat(motif: Motif, setting: Setting, row: int, stitch: int, last: int) -> str:
     return (
         f"Row {row}: {number_of(row, 'row')} is an odd number, so every second repeat upward has its colours swapped. "
-        "Add a row with `mk.pad`, or keep the counterchange."
+        "Add a row, or keep the counterchange."
     )
 
 
@@ -87,7 +87,7 @@ def _ends_differ(motif: Motif, setting: Setting) -> Mask:
 def _say_ends_differ(motif: Motif, setting: Setting, row: int, stitch: int, last: int) -> str:
     return (
         f"Row {row} is worked in {row_colour(motif, row)} and row 1 in {row_colour(motif, 1)}, so the two ends "
-        "differ. Add a row with `mk.pad` if they should match; a frame needs that."
+        "differ. Add a row if they should match; a frame needs that."
     )
 
 
@@ -124,6 +124,7 @@ BARE_STRAND = Rule(
     _bare_strand,
     _say_bare_strand,
     by_run=True,
+    counted=("long bare strand", "long bare strands"),
 )
 EDGE_FLDC = Rule(
     "FLdc at an edge",
@@ -131,6 +132,7 @@ EDGE_FLDC = Rule(
     "An FLdc in the first or last stitch of a row makes a loose edge.",
     _edge_fldc,
     _say_edge_fldc,
+    counted=("FLdc at an edge", "FLdc at the edges"),
 )
 ODD_REPEAT = Rule(
     "odd repeat",
@@ -138,6 +140,7 @@ ODD_REPEAT = Rule(
     "An odd number of rows, repeated upward, swaps the colours of every second repeat.",
     _odd_repeat,
     _say_odd_repeat,
+    counted=("odd number of rows that repeat", "odd numbers of rows that repeat"),
 )
 ENDS_DIFFER = Rule(
     "ends of different colour",
@@ -145,6 +148,7 @@ ENDS_DIFFER = Rule(
     "With an even number of rows the first and the last row have different colours.",
     _ends_differ,
     _say_ends_differ,
+    counted=("end of another colour", "ends of another colour"),
 )
 WEAK_CONTRAST = Rule(
     "weak contrast",
@@ -152,6 +156,7 @@ WEAK_CONTRAST = Rule(
     "The yarns that meet should differ in lightness for every kind of colour vision.",
     _weak_contrast,
     _say_weak_contrast,
+    counted=("pair of yarns too alike", "pairs of yarns too alike"),
 )
 
 ADVICE: tuple[Rule, ...] = (BARE_STRAND, EDGE_FLDC, ODD_REPEAT, ENDS_DIFFER, WEAK_CONTRAST)

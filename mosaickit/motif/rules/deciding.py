@@ -58,6 +58,7 @@ FIRST_ROW = Rule(
     "No square of row 1 can be overlaid: the row above it finds nothing two rows below to reach into.",
     _overlaid_first_row,
     _say_first_row,
+    counted=("overlaid square in row 1", "overlaid squares in row 1"),
 )
 LAST_ROW = Rule(
     "overlaid in the last row",
@@ -65,6 +66,7 @@ LAST_ROW = Rule(
     "No square of the last row can be overlaid: there is no row above it.",
     _overlaid_last_row,
     _say_last_row,
+    counted=("overlaid square in the last row", "overlaid squares in the last row"),
 )
 TWO_OVERLAID = Rule(
     "two overlaid in a column",
@@ -73,6 +75,7 @@ TWO_OVERLAID = Rule(
     _two_overlaid,
     _say_two_overlaid,
     rows=2,
+    counted=("pair overlaid in a column", "pairs overlaid in a column"),
 )
 
 WORKABLE: tuple[Rule, ...] = (FIRST_ROW, LAST_ROW, TWO_OVERLAID)

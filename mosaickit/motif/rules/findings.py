@@ -76,6 +76,8 @@ class Rule:
         Whether neighbouring squares of a row are one finding.
     rows : int
         How many rows a finding covers, from the square that is marked upward.
+    counted : (str, str)
+        What one finding is called, and what several are; the name if it is left out.
     """
 
     name: str
@@ -85,10 +87,23 @@ class Rule:
     message: Callable[[Motif, Setting, int, int, int], str]
     by_run: bool = False
     rows: int = 1
+    counted: tuple[str, str] | None = None
 
     def __call__(self, motif: Motif, setting: Setting | None = None) -> Mask:
         """Mark the squares that the rule minds, bool (R, C) as seen."""
         return self.squares(motif, setting or Setting())
+
+    def said(self, number: int) -> str:
+        """Say how many findings there are, wherever they are folded into one line.
+
+        Examples
+        --------
+        >>> rule = Rule("bare strand", "advice", "", ..., ..., counted=("bare strand", "bare strands"))
+        >>> rule.said(1), rule.said(1_400)
+        ('1 bare strand', '1,400 bare strands')
+        """
+        one, several = self.counted or (self.name, self.name)
+        return f"{number:,} {one if number == 1 else several}"
 
 
 @dataclass(frozen=True)
@@ -128,6 +143,8 @@ class FindingKind(NamedTuple):
     """The rule's name."""
     number: int
     """How many there are."""
+    said: str
+    """The same in words."""
     first: Finding
     """The first one, from row 1 up and stitch 1 on."""
 
@@ -201,9 +218,10 @@ class Report:
     def kinds(self, severity: Severity) -> tuple[FindingKind, ...]:
         """Fold the findings of a severity into one for each rule that minds any: how many, and the first of them."""
         return tuple(
-            FindingKind(rule.name, _number(rule, mask), next(self._find(rule, mask)))
+            FindingKind(rule.name, number, rule.said(number), next(self._find(rule, mask)))
             for rule, mask in self.masks
             if rule.severity == severity
+            for number in (_number(rule, mask),)
         )
 
     def of(self, rule: str, most: int) -> tuple[Finding, ...]:

@@ -34,6 +34,8 @@ class LayoutUsage:
         Metres of MC and of CC.
     yarns : tuple of (Yarn, (low, likely, high))
         Metres of each yarn, in the order in which they are first used.
+    playing : pair of frozenset of Yarn
+        The yarns that are MC in some row, and those that are CC; one yarn may be both.
     carried_m, tails_m : float
         How much of the likely amount is carried strand, and how much tails.
     rates : YarnRates
@@ -44,6 +46,7 @@ class LayoutUsage:
 
     by_role: tuple[Band, Band]
     yarns: tuple[tuple[Yarn, Band], ...]
+    playing: tuple[frozenset[Yarn], frozenset[Yarn]]
     carried_m: float
     tails_m: float
     rates: YarnRates
@@ -61,6 +64,10 @@ class LayoutUsage:
                 self.yarns, skein_of_each(used, skeins), self.rows_of_yarns, strict=True
             )
         )
+
+    def skeins_of(self, role: Role) -> int:
+        """Give the skeins to buy of all yarns that play a role, 0 where they are not known."""
+        return sum(total.skeins or 0 for total in self.by_yarn if total.yarn in self.playing[ROLES.index(role)])
 
     @property
     def low_m(self) -> float:
@@ -133,7 +140,9 @@ def usage_of_colours(
     if len(order) == 2 and yarns[0] == yarns[1]:
         low, likely, high = map(sum, zip(*by_role, strict=True))
         of_yarns, rows_of = ((yarns[0], (low, likely, high)),), (rows,)
-    return LayoutUsage((by_role[0], by_role[1]), of_yarns, carried_cm / 100, tails_cm / 100, rates, rows_of)
+    playing = [frozenset([yarns[role]] if role in order else []) for role in (0, 1)]
+    both = (by_role[0], by_role[1])
+    return LayoutUsage(both, of_yarns, (playing[0], playing[1]), carried_cm / 100, tails_cm / 100, rates, rows_of)
 
 
 def usage_by_row(counts: RowCounts, rates: YarnRates, *, in_the_round: bool) -> LayoutUsage:
@@ -142,6 +151,8 @@ def usage_by_row(counts: RowCounts, rates: YarnRates, *, in_the_round: bool) -> 
     unsold = YarnRates(rates.gauge, replace(rates.yarn_settings, skeins=None))
     usage = usage_of_rows(counts, unsold, in_the_round=in_the_round)
     cc = np.array([role == "CC" for role in counts.row_colours])
+    by_row = list(zip(counts.row_colours, counts.yarns, strict=True))
+    playing = [frozenset(yarn for role, yarn in by_row if role == each) for each in ROLES]
     of_mc, of_cc = (
         band(float(usage.worked_m[rows].sum()), float(usage.tails_m[rows].sum()), rates.in_stitches)
         for rows in (~cc, cc)
@@ -149,4 +160,4 @@ def usage_by_row(counts: RowCounts, rates: YarnRates, *, in_the_round: bool) -> 
     yarns = tuple((total.yarn, (total.low_m, total.likely_m, total.high_m)) for total in usage.by_yarn)
     carried_m, tails_m = float(usage.carried_m.sum()), float(usage.tails_m.sum())
     rows_of = tuple(total.rows or 0 for total in usage.by_yarn)
-    return LayoutUsage((of_mc, of_cc), yarns, carried_m, tails_m, rates, rows_of)
+    return LayoutUsage((of_mc, of_cc), yarns, (playing[0], playing[1]), carried_m, tails_m, rates, rows_of)

@@ -175,7 +175,12 @@ def table_of(task: Task, columns: list[list[Any]], stitches_a_minute: float) -> 
         "CC yarn m": of_cc,
     }
     if any(rates.yarn_settings.skeins is not None for of_gauge in task.rates for rates in of_gauge):
-        table |= {"skeins": measured("skeins"), "leftover m": measured("leftover")}
+        table |= {
+            "skeins": measured("skeins"),
+            "MC skeins": measured("mc skeins"),
+            "CC skeins": measured("cc skeins"),
+            "leftover m": measured("leftover"),
+        }
     table |= {"minutes": stitches * rows / stitches_a_minute, "why not": why}
     framed = pd.DataFrame(table)
     framed.index = pd.RangeIndex(1, len(framed) + 1, name="line")

@@ -12,6 +12,7 @@ from typing import Any
 
 from mosaickit.errors import MosaickitError
 from mosaickit.motif import LARGEST_SIDE
+from mosaickit.orientation import ROLES
 from mosaickit.sizes.layouts.layout import Layout
 from mosaickit.sizes.layouts.repeats import RepeatSums
 from mosaickit.sizes.layouts.surround import Surround
@@ -22,7 +23,7 @@ from mosaickit.yarn import YarnRates
 LineFigures = tuple[Any, ...]
 LINE_FIGURES = (
     *("number", "across", "up", "rows", "stitches", "centred", "overlaid"),
-    *("low", "high", "mc", "cc", "skeins", "leftover", "why"),
+    *("low", "high", "mc", "cc", "skeins", "mc skeins", "cc skeins", "leftover", "why"),
 )
 """What is worked out for each line, in the order in which a batch keeps it."""
 
@@ -64,7 +65,7 @@ class Calculator:
             try:
                 self.before = laid, self.laid(at, value, value["across"], value["up"])
             except MosaickitError as err:  # this combination makes no sense; others do
-                yield (number, 1, 1, 0, 0, *[None] * 8, str(err))
+                yield (number, 1, 1, 0, 0, *[None] * 10, str(err))
                 return
         one = self.before[1]
         rates = self.task.rates[at["gauges"]][at["yarn_settings"]]
@@ -113,19 +114,20 @@ class Calculator:
     def figures(self, layout: Layout, at: Mapping[str, int], rates: YarnRates, reversible: bool) -> LineFigures:
         """Give the figures of one line, from its rows on."""
         if not layout.workable:
-            return (layout.rows, layout.stitches, *[None] * 8, self.reason(layout))
+            return (layout.rows, layout.stitches, *[None] * 10, self.reason(layout))
         usage = layout.usage_at(rates, reversible=reversible)
-        skeins = leftover = None
+        bought: tuple[float | None, ...] = (None, None, None, None)
         if rates.yarn_settings.skeins is not None:
             skeins = sum(total.skeins or 0 for total in usage.by_yarn)
             leftover = sum(total.leftover_m or 0.0 for total in usage.by_yarn)
+            bought = (skeins, *map(usage.skeins_of, ROLES), leftover)
         place = at["motifs"], at["variants"], layout.framed.inner.balance_across
         if place not in self.centred:
             self.centred[place] = layout.centred
         centred, overlaid = self.centred[place], layout.overlaid
         (_, of_mc, _), (_, of_cc, _) = usage.by_role
         amounts = usage.low_m, usage.high_m, of_mc, of_cc
-        return layout.rows, layout.stitches, centred, overlaid, *amounts, skeins, leftover, ""
+        return layout.rows, layout.stitches, centred, overlaid, *amounts, *bought, ""
 
     def reason(self, layout: Layout) -> str:
         """Say why a layout cannot be worked; the same for all with the same joins."""

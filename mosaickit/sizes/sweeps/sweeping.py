@@ -98,7 +98,8 @@ def sweep(
         and all in which they differ, as "rings" and "between rows"; repeats across and up, stitches, foundation chain,
         rows; width and length in cm, and by how much they are off from what was wanted, in percent; whether all are
         within the tolerance; whether it can be worked, and if not, why not; whether it is centred; FLdc percent; low,
-        likely and at most m of all yarn, yarn m of MC and of CC; skeins and leftover m if skeins are known; minutes.
+        likely and at most m of all yarn, yarn m of MC and of CC; if skeins are known, skeins in all, those of the yarns
+        that are MC and of those that are CC, and leftover m; minutes.
 
     Raises
     ------

@@ -2,14 +2,14 @@
 /** Begin: the ways in which a design begins, one of them open. */
 
 import { BeginChanceWay } from "./begin_chance.js";
-import { BeginFilesWay, BeginFolder } from "./begin_files.js";
+import { BeginFilesWay, BeginFolder, beginPasted } from "./begin_files.js";
 import {
   BeginChoice, BeginFault, BeginGauge, BeginNumber, BeginWall, beginAsk, beginGauge, beginHand, beginLive, beginNumbers,
   beginTake,
 } from "./begin_parts.js";
 import { BeginPictureWay } from "./begin_picture.js";
 import { Button } from "./controls.js";
-import { html, useEffect } from "./kit.js";
+import { html, useEffect, useRef } from "./kit.js";
 
 /** @typedef {import("./state.js").BookState} BookState */
 
@@ -89,8 +89,10 @@ const BEGIN_WAYS = [
 /** @param {{ book: BookState }} given */
 export function BeginPage({ book }) {
   const hand = beginHand(book);
+  const place = useRef(/** @type {HTMLElement | null} */ (null));
+  beginPasted(book, place);
   const [, , , Way] = BEGIN_WAYS.find(([name]) => name === hand.way) ?? BEGIN_WAYS[0];
-  return html`<div class="mk-begin-ways" role="group" aria-label="Begin with">
+  return html`<div class="mk-begin-ways" ref=${place} role="group" aria-label="Begin with">
       ${BEGIN_WAYS.map(([name, icon, word]) => html`<${Button} key=${name} icon=${icon} word=${word}
         chosen=${name === hand.way} press=${() => {
           Object.assign(hand, { way: name, fault: "", refused: "", image: null });

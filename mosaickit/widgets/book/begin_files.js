@@ -46,6 +46,29 @@ async function beginSend(book, file, use) {
   book.draw();
 }
 
+/** Take a picture that is pasted while the hand is at a workbook, or at nothing in particular.
+ * @param {BookState} book @param {{ current: HTMLElement | null }} place what is in the workbook */
+export function beginPasted(book, place) {
+  useEffect(() => {
+    /** @param {any} event */
+    const paste = (event) => {
+      const own = place.current?.closest(".mk-book");
+      const { target, clipboardData } = event;
+      if (!own || event.defaultPrevented || !(own.contains(target) || target.contains(own))) return;
+      const file = [...(clipboardData?.files ?? [])].find(({ type }) => type.startsWith("image/"));
+      if (file) {
+        event.preventDefault(); // so that no other workbook of the page takes it too
+        beginSend(book, file, "picture");
+      } else if (beginHand(book).way === "picture" && !target.closest("input, textarea")) {
+        beginHand(book).fault = "What was pasted is no picture. Copy a picture itself, not its file's name or address.";
+        book.draw();
+      }
+    };
+    document.addEventListener("paste", paste);
+    return () => document.removeEventListener("paste", paste);
+  }, []);
+}
+
 /** Where a file is chosen, or dropped.
  * @param {{ book: BookState, word: string, use: "file" | "picture", accept?: string, hint: string }} given */
 export function BeginDrop({ book, word, use, accept, hint }) {

@@ -99,7 +99,7 @@ export function BeginPictureWay({ book }) {
   };
   const one = (/** @type {string} */ name) => (/** @type {any} */ value) => put({ [name]: value });
   const drop = html`<${BeginDrop} book=${book} use="picture" accept=${BEGIN_KINDS}
-    word=${traced ? "Choose another picture, or drop it here" : "Choose a photograph or a drawing, or drop it here"}
+    word=${traced ? "Choose another picture, drop it here or paste it" : "Choose a photograph or a drawing, drop it here or paste it"}
     hint=${traced ? `${traced.name}, ${traced.pixels}` : `PNG, JPEG, WebP, GIF, BMP or TIFF, up to ${book.panel.megabytes} MB`} />`;
   if (!traced) return html`<section class="mk-begin-part">${drop}</section>`;
   const dots = typed.greys === "dots";

@@ -155,7 +155,9 @@ ENTRIES: dict[str, Entry] = {
         **_percent("margin"),
     ),
     # words
-    "title": Entry("Title", "line"),
+    "title": Entry(
+        "Title", "line", hint="Left empty, it is the name of the motif.", read=lambda design: design.words.title
+    ),
     "designer": Entry("Designer", "line"),
     "motif_name": Entry("Name of the motif", "line", **_of_motif("name", lambda motif, value: motif.named(value))),
     "terms": Entry("Terms", "choice", options=(("US", "US"), ("UK", "UK"))),
@@ -228,20 +230,63 @@ def entered(design: Design, name: str, value: object) -> Design:
         raise OptionError(in_labels(str(error))) from None
 
 
+HAND_WORDS = {
+    "autosave": "the file that every step is kept in",
+    "changed": "What changed",
+    "gauge": "Gauge",
+    "height": "Length",
+    "lengths": "Lengths of your own",
+    "length": "Length",
+    "motif": "Motif",
+    "name": "Name",
+    "over": "Measured over",
+    "rows": "Rows",
+    "sheet": "Page",
+    "skeins": "Skeins",
+    "stitches": "Stitches",
+    "swatches": "Swatches",
+    "tolerance": "May differ by",
+    "unit": "Unit",
+    "width": "Width",
+    "width_cm": "Width",
+    "yarns": "Yarns",
+}
+"""What names of the library are called where a hand enters them that are no entries."""
+
+_FOR_CODE = {
+    ": give `format='png'`.": ". Rename it so that its name ends in .png.",
+    " Give yarns for more rows to the finished picture, with `with_yarns`.": "",
+    "`mk.nearest_workable` finds the nearest that can": "“Mend” finds the nearest that can",
+    "; `mk.nearest_workable` mends a motif.": ". “Mend” mends the motif.",
+    " must be True or False": " must be yes or no",
+    " or None; got": "; got",
+}
+"""Parts of sentences that help in code only, and what helps a hand."""
+
+
 def in_labels(sentence: str) -> str:
-    """Write a sentence of the library with the labels of entries instead of the names that Python has for them.
+    """Write a sentence of the library with the words that a hand sees instead of the names that Python has.
 
     Examples
     --------
     >>> in_labels("`rows_below` must be a whole number from 0 to 10,000; got -1.")
     '"Plain rows below" must be a whole number from 0 to 10,000; got -1.'
+    >>> in_labels("`with_two` goes with `mk.half_turn` only.")
+    '"with two" goes with "half turn" only.'
     """
+    for code, words in _FOR_CODE.items():
+        sentence = sentence.replace(code, words)
+    return re.sub("`([^`]+)`", lambda name: f'"{_word_for(name[1])}"', sentence)
 
-    def label(name: re.Match[str]) -> str:
-        known = ENTRIES[name[1]].label if name[1] in ENTRIES else LABEL_WORDS.get(name[1])
-        return f'"{known}"' if known else name[0]
 
-    return re.sub(r"`(\w+)`", label, sentence)
+def _word_for(name: str) -> str:
+    """Give what a hand knows a name by; code that is none is left as it is."""
+    if name in ENTRIES:
+        return ENTRIES[name].label
+    if name in LABEL_WORDS:
+        return LABEL_WORDS[name]
+    plain = name.removeprefix("mk.")
+    return HAND_WORDS.get(name, plain.replace("_", " ") if re.fullmatch(r"[\w.]+", plain) else name)
 
 
 def _value(design: Design, name: str, entry: Entry) -> Any:  # noqa: ANN401 — what an entry is of

@@ -1,7 +1,7 @@
 // @ts-check
 /** Controls for the decisions of a design, as Python asks for them; what cannot be is said beside its control. */
 
-import { html } from "./kit.js";
+import { html, useLayoutEffect, useRef } from "./kit.js";
 
 /**
  * @typedef {import("./state.js").BookState} BookState
@@ -25,6 +25,11 @@ const keeping = (book, name) => (/** @type {any} */ event) => {
 /** @param {{ book: BookState, entry: Entry, id: string, value: any }} given */
 function Box({ book, entry, id, value }) {
   const { name, kind, options } = entry;
+  const number = useRef(/** @type {HTMLInputElement | null} */ (null));
+  useLayoutEffect(() => {
+    // a number that comes while the box is in hand is selected, so that what is typed takes its place
+    if (number.current && number.current === document.activeElement && !book.drafts.has(name)) number.current.select();
+  }, [value]);
   const said = `${id}-said`;
   const faulty = book.faults.has(name);
   const about = { id, "aria-describedby": faulty || entry.hint ? said : null, "aria-invalid": faulty || null };
@@ -46,7 +51,7 @@ function Box({ book, entry, id, value }) {
     return html`<input type="text" ...${about} value=${value ?? ""} onInput=${keeping(book, name)}
       onChange=${(/** @type {any} */ event) => book.enter(name, event.target.value)} />`;
   }
-  return html`<input type="number" ...${about} inputmode=${kind === "count" ? "numeric" : "decimal"}
+  return html`<input type="number" ref=${number} ...${about} inputmode=${kind === "count" ? "numeric" : "decimal"}
     min=${entry.least} max=${entry.most} step=${kind === "count" ? 1 : "any"} value=${value ?? ""} onInput=${keeping(book, name)}
     onChange=${(/** @type {any} */ event) => book.enter(name, numberIn(event.target))} />`;
 }

@@ -70,7 +70,6 @@ def find(design: Design, typed: dict[str, str], most: int) -> FoundSizes:
         fits = _nothing_fits(error, laid, design, asked, view)
     if laid is design and (plan is None or plan.unworkable) and (way := swapped(laid)) and _does(way.design, asked):
         view["ways"] = [{"key": way.key, "word": way.word}]
-        view["notes"].append("More sizes can be worked with another choice of colours:")
         view["allow"] = ""
     return FoundSizes(view, fits)
 

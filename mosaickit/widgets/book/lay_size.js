@@ -139,16 +139,17 @@ export function LaySize({ book }) {
         options=${[["across", "across the width"], ["along", "along the length"]]} />
     </div>
     <${Skeins} book=${book} />
+    ${found.ways.length > 0 && html`<div class="mk-row" role="status">
+      <p class="mk-lay-note"><${Icon} name="advice" />More sizes can be worked with another choice of colours:</p>
+      ${found.ways.map(({ key, word }) => html`<${Button} key=${key} icon="done" word=${word}
+        press=${() => book.enter("colours", "swap")} />`)}
+    </div>`}
     <div role="status">
       ${found.said && html`<p><strong>${found.said}</strong></p>`}
       ${found.notes.map((note) => html`<p class="mk-lay-note"><${Icon} name="advice" />${note}</p>`)}
     </div>
-    ${(found.allow || found.ways.length > 0) && html`<div class="mk-row">
-      ${found.allow && html`<${Button} icon="size" word=${`Let it differ by ${found.allow}%`}
-        press=${() => book.do("type", { tolerance: found.allow })} />`}
-      ${found.ways.map(({ key, word }) => html`<${Button} key=${key} icon="done" word=${word}
-        press=${() => book.enter("colours", "swap")} />`)}
-    </div>`}
+    ${found.allow && html`<div class="mk-row"><${Button} icon="size" word=${`Let it differ by ${found.allow}%`}
+      press=${() => book.do("type", { tolerance: found.allow })} /></div>`}
     ${found.fits.length > 0 && html`<${Fits} book=${book} fits=${found.fits} />`}
     ${found.more > 0 && html`<div class="mk-row"><${Button} icon="down" word=${`Show more (${found.more} left)`}
       press=${() => book.do("more")} /></div>`}

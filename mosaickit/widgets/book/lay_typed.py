@@ -12,6 +12,7 @@ from mosaickit.errors import MosaickitError, OptionError
 from mosaickit.gauge import Unit
 from mosaickit.orientation import ROLES
 from mosaickit.sizes import Design
+from mosaickit.widgets.book.entries import in_labels
 from mosaickit.widgets.book.panel import Book
 from mosaickit.yarn import Skein
 
@@ -66,6 +67,11 @@ def desk_of(book: Book) -> Desk:
     return _DESKS.setdefault(book, Desk())
 
 
+def unit_of(book: Book) -> Unit:
+    """Give the unit that the hand has chosen for sizes."""
+    return "in" if desk_of(book).typed["unit"] == "in" else "cm"
+
+
 class Asked(NamedTuple):
     """What was typed, as numbers.
 
@@ -102,16 +108,18 @@ def asked_for(design: Design, typed: Mapping[str, str]) -> Asked:
         try:
             return number_typed(label, typed.get(name, ""), least, most)
         except MosaickitError as error:
-            faults[name] = str(error)
+            faults[name] = in_labels(str(error))
             return None
 
     limits: dict[str, int] = {}
     for yarn in yarns_of(design) if design.yarn_settings.skeins is not None else ():
-        limit = read(f"limit:{yarn.name}", f"Skeins of {yarn.name}", 1, 10_000)
-        if limit is not None and limit != int(limit):
-            faults[f"limit:{yarn.name}"] = "Skeins are bought whole: enter a whole number."
-        elif limit is not None:
-            limits[yarn.name] = int(limit)
+        try:
+            limit = limit_typed(f"Skeins of {yarn.name}", typed.get(f"limit:{yarn.name}", ""))
+        except MosaickitError as error:
+            faults[f"limit:{yarn.name}"] = str(error)
+            continue
+        if limit is not None:
+            limits[yarn.name] = limit
     width, length = read("width", "Width", 0.1, 100_000), read("length", "Length", 0.1, 100_000)
     if length is not None and width is None and "width" not in faults:
         faults["width"] = "Enter the width too."
@@ -149,6 +157,20 @@ def number_typed(label: str, typed: str, least: float, most: float) -> float | N
     if not least <= number <= most:
         raise OptionError(f"{label}: enter a number from {least:g} to {most:,g}; got {typed!r}.")
     return number
+
+
+def limit_typed(label: str, typed: str) -> int | None:
+    """Read the most skeins that there may be; None if nothing was typed, which is no limit.
+
+    Raises
+    ------
+    OptionError
+        If it is no whole number from 1 to 10,000.
+    """
+    limit = number_typed(label, typed, 1, 10_000)
+    if limit is not None and limit != int(limit):
+        raise OptionError("Skeins are bought whole: enter a whole number.")
+    return None if limit is None else int(limit)
 
 
 def yarns_of(design: Design) -> list[Yarn]:

@@ -11,16 +11,7 @@ from mosaickit import svg
 from mosaickit.errors import MosaickitError, number_of
 from mosaickit.motif import Motif, check
 from mosaickit.sizes import Design
-from mosaickit.widgets.book.entries import USUAL_GAUGE
-
-ADVICE_WORDS = {
-    "bare carried strand": ("long bare strand", "long bare strands"),
-    "FLdc at an edge": ("FLdc at an edge", "FLdc at the edges"),
-    "odd repeat": ("odd number of rows that repeat", "odd numbers of rows that repeat"),
-    "ends of different colour": ("end of another colour", "ends of another colour"),
-    "weak contrast": ("pair of yarns too alike", "pairs of yarns too alike"),
-}
-"""What one and what several findings of a kind of advice are called."""
+from mosaickit.widgets.book.entries import USUAL_GAUGE, in_labels
 
 
 def ledger(design: Design) -> dict[str, Any]:
@@ -49,7 +40,7 @@ def ledger(design: Design) -> dict[str, Any]:
         try:
             shown["yarns"] = _yarns(design)
         except MosaickitError as error:
-            shown["note"] = str(error)
+            shown["note"] = in_labels(str(error))
     return shown
 
 
@@ -67,12 +58,7 @@ def _wrong(design: Design) -> dict[str, Any] | None:
 
 def _advice(design: Design) -> list[dict[str, str]]:
     """Fold the advice into one line for each kind: how many, and what the first one says."""
-    lines = []
-    for kind in design.report.kinds("advice"):
-        one, several = ADVICE_WORDS[kind.rule]
-        said = f"{kind.number:,} {one if kind.number == 1 else several}"
-        lines.append({"kind": kind.rule, "said": said, "why": kind.first.message})
-    return lines
+    return [{"kind": kind.rule, "said": kind.said, "why": kind.first.message} for kind in design.report.kinds("advice")]
 
 
 def _yarns(design: Design) -> list[dict[str, str]]:

@@ -6,18 +6,19 @@ from collections.abc import Sequence
 from typing import Any
 from weakref import WeakKeyDictionary
 
-from mosaickit.errors import OptionError, TakenError
-from mosaickit.tables import save_table
-from mosaickit.widgets.book.lay_typed import number_typed
+from mosaickit.errors import MosaickitError, OptionError, one_of
+from mosaickit.gauge import UNITS
+from mosaickit.orientation import ROLES
+from mosaickit.tables import TABLE_ENDINGS, TableFile
+from mosaickit.widgets.book.lay_typed import LONGEST_TYPED, desk_of, limit_typed, number_typed, unit_of
 from mosaickit.widgets.book.many_choices import Choosing
 from mosaickit.widgets.book.many_runs import ManyRun
+from mosaickit.widgets.book.many_saving import TableSaving
 from mosaickit.widgets.book.panel import Book, Panel
 from mosaickit.widgets.parts import file_name
 
 LINES = 24
 """The number of lines shown at first, and added by each press."""
-
-ENDINGS = (".csv", ".xlsx")
 
 
 class ManyDesk:
@@ -28,16 +29,17 @@ class ManyDesk:
         self.choosing.look(book.folder)
         self.run: ManyRun | None = None
         self.by, self.down, self.most = "", False, LINES
-        self.asking: TakenError | None = None
+        self.saving: TableSaving | None = None
         self._shown: tuple[Any, dict[str, Any]] | None = None
 
     def lines(self) -> dict[str, Any] | None:
         """Give what the page shows of the run; made again only if something of it changed."""
         if self.run is None:
             return None
-        key = id(self.run), len(self.run.slices), self.by, self.down, self.most
+        limits = _limits(self.choosing)
+        key = id(self.run), len(self.run.slices), self.by, self.down, self.most, limits
         if self._shown is None or self._shown[0] != key:
-            self._shown = (key, self.run.view(self.by, self.down, self.most))
+            self._shown = (key, self.run.view(self.by, self.down, self.most, limits))
         return self._shown[1]
 
 
@@ -52,14 +54,15 @@ class ManyPanel(Panel):
     def view(self, book: Book) -> dict[str, Any]:
         """Give what can be ticked, how many combinations that is, and the lines of the run."""
         desk = many_desk_of(book)
-        asking = desk.asking
+        saving = desk.saving
         return {
             **desk.choosing.view(book.design),
             "tolerance": desk.choosing.tolerance,
+            "skeins": book.design.yarn_settings.skeins is not None or (desk.run is not None and desk.run.counts_skeins),
+            "limits": desk.choosing.limits,
             "run": desk.lines(),
-            "asking": None
-            if asking is None
-            else {"said": asking.found, "free": asking.free.name, "taken": asking.path.name},
+            "work": saving and saving.view(),
+            "asking": saving and saving.question(),
         }
 
     def do(self, book: Book, name: str, values: dict[str, Any], buffers: Sequence[Any]) -> dict[str, Any]:
@@ -73,6 +76,14 @@ class ManyPanel(Panel):
         elif name == "tolerance":
             choosing.tolerance = str(values.get("value"))[:40]
             _tolerance(choosing)
+        elif name == "limit":
+            one_of("role", values.get("role"), ROLES)
+            label, typed = f"Skeins of {values['role']}", str(values.get("value"))[:LONGEST_TYPED]
+            limit_typed(label, typed)
+            choosing.limits[values["role"]] = typed
+        elif name == "unit":
+            one_of("unit", values.get("value"), UNITS)
+            desk_of(book).type({"unit": values["value"]})
         elif name == "look":
             choosing.look(book.folder)
             book.say(f"Motifs and designs listed: {len(choosing.motifs)}.")
@@ -80,8 +91,8 @@ class ManyPanel(Panel):
             read = choosing.take_in([str(each) for each in values.get("names") or []], buffers)
             book.say(f"Files read: {read}.")
         elif name == "start":
-            desk.run = ManyRun.begun(design, choosing.chosen(design), _tolerance(choosing))
-            desk.by, desk.down, desk.most, desk.asking = "", False, LINES, None
+            desk.run = ManyRun.begun(design, choosing.chosen(design), _tolerance(choosing), choosing.unit)
+            desk.by, desk.down, desk.most, desk.saving = "", False, LINES, None
         elif name == "slice":
             run = _run_of(desk)
             run.step()
@@ -98,23 +109,50 @@ class ManyPanel(Panel):
         elif name == "save":
             _save(book, desk, str(values.get("ending")))
         elif name == "saveAs":
-            _save_as(book, desk, replace=values.get("how") == "replace")
+            if desk.saving is None:
+                raise OptionError("No file is asked about.")
+            book.say(desk.saving.answered(replace=values.get("how") == "replace"))
+        elif name == "stop":
+            if desk.saving and desk.saving.at_work:
+                desk.saving = None
+                book.say("Stopped. Nothing was saved.")
         else:
             return super().do(book, name, values, buffers)
         return {}
+
+    def part(self, book: Book) -> dict[str, Any]:
+        """Make the next part of a table that is being saved."""
+        saving = many_desk_of(book).saving
+        if saving is None or not saving.at_work:
+            return {"left": False}
+        try:
+            if said := saving.step():
+                book.say(said)
+        except MosaickitError:
+            many_desk_of(book).saving = None
+            raise
+        return {"left": saving.at_work}
 
 
 def many_desk_of(book: Book) -> ManyDesk:
     """Give what lies on the panel of a workbook."""
     if book not in _MANY_DESKS:
         _MANY_DESKS[book] = ManyDesk(book)
-    return _MANY_DESKS[book]
+    desk = _MANY_DESKS[book]
+    desk.choosing.unit = unit_of(book)
+    return desk
 
 
 def _run_of(desk: ManyDesk) -> ManyRun:
     if desk.run is None:
         raise OptionError("Nothing is worked out yet: press Work them out first.")
     return desk.run
+
+
+def _limits(choosing: Choosing) -> dict[str, int]:
+    """Give the most skeins of MC and of CC, where there is a limit."""
+    read = {role: limit_typed(f"Skeins of {role}", typed) for role, typed in choosing.limits.items()}
+    return {role: most for role, most in read.items() if most is not None}
 
 
 def _tolerance(choosing: Choosing) -> float:
@@ -140,31 +178,15 @@ def _take(book: Book, run: ManyRun, line: Any) -> None:  # noqa: ANN401 — what
 
 
 def _save(book: Book, desk: ManyDesk, ending: str) -> None:
-    if ending not in ENDINGS:
-        raise OptionError(f"A table is saved as {' or '.join(ENDINGS)}.")
-    run, desk.asking = _run_of(desk), None
+    """Begin to save the table; the page asks for part after part, and a short one has one only."""
+    if ending not in TABLE_ENDINGS:
+        raise OptionError(f"A table is saved as {' or '.join(TABLE_ENDINGS)}.")
+    run = _run_of(desk)
     if not len(run.table):
         raise OptionError("There is no line to save.")
     file = book.folder / f"{file_name(run.title)}-many{ending}"
-    try:
-        book.say(f"Saved {save_table(run.table, file, design=run.title).name}.")
-    except TakenError as taken:
-        desk.asking = taken
-
-
-def _save_as(book: Book, desk: ManyDesk, *, replace: bool) -> None:
-    """Go on where a file was asked about: under the free name, or in place of what is there."""
-    run, taken = _run_of(desk), desk.asking
-    if taken is None:
-        raise OptionError("No file is asked about.")
-    file = taken.path if replace else taken.free
-    try:
-        saved = save_table(run.table, file, design=run.title, replace=replace)
-    except TakenError as again:  # the free name was taken meanwhile
-        desk.asking = again
-        return
-    desk.asking = None
-    book.say(f"Saved {saved.name}.")
+    desk.saving = TableSaving(TableFile(run.table, ending), file, run.title)
+    PANEL.part(book)
 
 
 PANEL = ManyPanel()

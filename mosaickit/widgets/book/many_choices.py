@@ -13,8 +13,9 @@ from typing import Any
 
 from mosaickit.errors import MosaickitError, OptionError, number_of
 from mosaickit.gauge import Gauge, Unit
+from mosaickit.orientation import ROLES
 from mosaickit.sizes import Design, Surround, all_designs, design_in
-from mosaickit.widgets.book.entries import ENTRIES, USUAL_GAUGE
+from mosaickit.widgets.book.entries import ENTRIES, USUAL_GAUGE, in_labels
 from mosaickit.widgets.book.lay_typed import number_typed
 
 MOST_RUN = 20_000
@@ -26,8 +27,13 @@ MOST_OPTIONS = 200
 THIS = "this design"
 """What the design of the workbook is called among the motifs."""
 
-WIDTHS = {"width": (15, 20, 25, 30, 45, 60, 90, 120), "length": (15, 30, 45, 60, 90, 120, 150, 180)}
-"""Sizes to tick, in cm; our choice, no source."""
+SIZES: dict[Unit, dict[str, tuple[int, ...]]] = {
+    "cm": {"width": (15, 20, 25, 30, 45, 60, 90, 120), "length": (15, 30, 45, 60, 90, 120, 150, 180)},
+    "in": {"width": (6, 8, 10, 12, 18, 24, 36, 48), "length": (6, 12, 18, 24, 36, 48, 60, 72)},
+}
+"""Sizes to tick, by the unit that the hand has chosen; our choice, no source."""
+
+UNIT_WORDS: dict[Unit, str] = {"cm": "cm", "in": "inches"}
 
 
 @dataclass
@@ -40,19 +46,25 @@ class Choosing:
         What was added to a list by hand, by the list's key.
     ticked : dict of str to set of str
         The keys of the lines that are ticked, by the list's key.
-    tolerance : float
-        By how many percent a size may differ.
+    tolerance : str
+        By how many percent a size may differ, as it was typed.
+    limits : dict of str to str
+        The most skeins of MC and of CC, as they were typed.
     motifs : dict of str to Design
         What the motifs of the folder and of files that were handed in are, by name.
     notes : list of str
         What could not be read.
+    unit : "cm" or "in"
+        The unit of widths and lengths: that of Lay. What is ticked and added in one is not in the other.
     """
 
     added: dict[str, list[Any]] = field(default_factory=dict)
     ticked: dict[str, set[str]] = field(default_factory=lambda: {"motifs": {THIS}})
     tolerance: str = "5"
+    limits: dict[str, str] = field(default_factory=lambda: dict.fromkeys(ROLES, ""))
     motifs: dict[str, Design] = field(default_factory=dict)
     notes: list[str] = field(default_factory=list)
+    unit: Unit = "cm"
 
     def look(self, folder: Path) -> None:
         """Read the motifs and designs of a folder; what cannot be read is said."""
@@ -74,7 +86,7 @@ class Choosing:
             try:
                 self.motifs[Path(name).name] = design_in(bytes(content), Path(name).name)
             except MosaickitError as error:
-                self.notes.append(str(error))
+                self.notes.append(in_labels(str(error)))
                 continue
             self.ticked["motifs"].add(Path(name).name)
             read += 1
@@ -93,10 +105,10 @@ class Choosing:
             if stitches is None or rows is None:
                 raise OptionError("Enter stitches and rows of the gauge.")
             value: Any = replace(design.gauge or USUAL_GAUGE, stitches=stitches, rows=rows)
-        elif group in WIDTHS:
-            value = number_typed(group.capitalize(), str(values.get("size", "")), 0.1, 100_000)
+        elif self.size_in(group):
+            value = number_typed(self.size_in(group).capitalize(), str(values.get("size", "")), 0.1, 100_000)
             if value is None:
-                raise OptionError(f"Enter a {group} in cm.")
+                raise OptionError(f"Enter a {self.size_in(group)} in {UNIT_WORDS[self.unit]}.")
         else:
             raise OptionError(f"Nothing can be added to {group!r}.")
         if len(self.added.setdefault(group, [])) >= MOST_OPTIONS:
@@ -104,6 +116,14 @@ class Choosing:
         if value not in self.added[group]:
             self.added[group].append(value)
         self.tick(group, key_of(value), True)
+
+    def size_in(self, group: str) -> str:
+        """Say which size a list is of, in the unit of now; empty if of none."""
+        return next((size for size in SIZES[self.unit] if group == self.key_of_sizes(size)), "")
+
+    def key_of_sizes(self, size: str) -> str:
+        """Give the key of the list of a size in the unit of now."""
+        return size if self.unit == "cm" else f"{size} in inches"
 
     # ---- the lists -----------------------------------------------------------------------------------------
 
@@ -116,8 +136,10 @@ class Choosing:
         flat = not design.surround.in_the_round
         lists: dict[str, tuple[str, Sequence[Any]]] = {
             "gauge": ("Gauges", [gauge, *nearby]),
-            "width": ("Widths in cm", WIDTHS["width"]),
-            "length": ("Lengths in cm", WIDTHS["length"]),
+            **{
+                self.key_of_sizes(size): (f"{size.capitalize()}s in {UNIT_WORDS[self.unit]}", values)
+                for size, values in SIZES[self.unit].items()
+            },
             "rings": ("Rings of the frame", range(4) if flat else ()),
             "edges": ("Edge stitches", range(1, 5) if flat else ()),
             "colours": ("Every second repeat up", ("keep", "swap")),
@@ -131,7 +153,7 @@ class Choosing:
         return groups
 
     def chosen(self, design: Design) -> dict[str, dict[str, Any]]:
-        """Give what is ticked in each list; where nothing is, what the design has."""
+        """Give what is ticked of each kind; where nothing is, what the design has."""
         chosen = {}
         own = {"gauge": design.gauge or USUAL_GAUGE, "reversible": design.reversible}
         own |= {
@@ -143,7 +165,7 @@ class Choosing:
             ticked = {key: value for key, value in every.items() if key in self.ticked.get(name, ())}
             if not ticked and name in own:
                 ticked = {key_of(own[name]): own[name]}
-            chosen[name] = ticked
+            chosen[self.size_in(name) or name] = ticked
         return chosen
 
     def view(self, design: Design) -> dict[str, Any]:
@@ -152,7 +174,7 @@ class Choosing:
             {
                 "key": name,
                 "word": word,
-                "adds": name if name == "gauge" or name in WIDTHS else "",
+                "adds": name if name == "gauge" or self.size_in(name) else "",
                 "options": [
                     {"key": key, "word": _said(name, value, key), "on": key in self.ticked.get(name, ())}
                     for key, value in every.items()
@@ -166,7 +188,16 @@ class Choosing:
             said = "Tick at least one motif."
         elif count > MOST_RUN:
             said = f"{count:,} combinations are more than the {MOST_RUN:,} that are worked out: take some ticks away."
-        return {"groups": groups, "counted": said, "count": count, "can": 0 < count <= MOST_RUN, "notes": self.notes}
+        units = [[unit, word] for unit, word in UNIT_WORDS.items()]
+        return {
+            "unit": self.unit,
+            "units": units,
+            "groups": groups,
+            "counted": said,
+            "count": count,
+            "can": 0 < count <= MOST_RUN,
+            "notes": self.notes,
+        }
 
 
 def number_of_all(chosen: Mapping[str, Mapping[str, Any]]) -> int:
@@ -210,7 +241,3 @@ def _said(group: str, value: Any, key: str) -> str:  # noqa: ANN401 — a line o
 
 def _more_than_one(gauge: Gauge) -> bool:
     return min(gauge.stitches, gauge.rows) > 1
-
-
-UNIT: Unit = "cm"
-"""The unit of all sizes here."""

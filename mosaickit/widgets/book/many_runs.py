@@ -13,11 +13,11 @@ import pandas as pd
 
 from mosaickit.batches import Batch
 from mosaickit.errors import MosaickitError, OptionError, number_of
-from mosaickit.gauge import Gauge
+from mosaickit.gauge import CM_PER_INCH, Gauge, Unit
 from mosaickit.sizes import Design, Surround, Sweep, sweep
 from mosaickit.widgets.book.entries import in_labels
 from mosaickit.widgets.book.ledger import squares_of_motif
-from mosaickit.widgets.book.many_choices import UNIT, number_of_all, surrounds_of
+from mosaickit.widgets.book.many_choices import number_of_all, surrounds_of
 
 MOST_LINES = 100_000
 """The most lines of a run: each combination has one for every count of repeats that comes near."""
@@ -44,6 +44,8 @@ COLUMNS = {
     "rows": "Rows",
     "yarn m": "Yarn (m)",
     "skeins": "Skeins",
+    "MC skeins": "Skeins of MC",
+    "CC skeins": "Skeins of CC",
     "minutes": "Minutes",
 }
 """The columns that the page shows, of those that there are, and what each is called; the file has all."""
@@ -80,7 +82,7 @@ class ManyRun:
     _table: pd.DataFrame | None = None
 
     @classmethod
-    def begun(cls, design: Design, chosen: dict[str, dict[str, Any]], tolerance: float) -> ManyRun:
+    def begun(cls, design: Design, chosen: dict[str, dict[str, Any]], tolerance: float, unit: Unit) -> ManyRun:
         """Begin a run of what is ticked.
 
         Raises
@@ -104,7 +106,7 @@ class ManyRun:
             **counts,
             "reversible": list(chosen["reversible"].values()),
             "tolerance": tolerance,
-            "unit": UNIT,
+            "unit": unit,
         }
         return cls(design.title, slices, len(slices), asked, surrounds_of(design, chosen))
 
@@ -141,6 +143,11 @@ class ManyRun:
             self._table = table
         return self._table
 
+    @property
+    def counts_skeins(self) -> bool:
+        """Whether it was known, when it began, what a skein holds."""
+        return "skeins" in self.table
+
     def design(self, line: int) -> Design:
         """Give the design of a line, from 1.
 
@@ -158,8 +165,12 @@ class ManyRun:
 
     # ---- what is shown -------------------------------------------------------------------------------------
 
-    def view(self, by: str, down: bool, most: int) -> dict[str, Any]:
-        """Give how far it is, and the first lines, sorted by a column; those that cannot be worked come last."""
+    def view(self, by: str, down: bool, most: int, limits: dict[str, int]) -> dict[str, Any]:
+        """Give how far it is, and the first lines, sorted by a column.
+
+        Those whose size is off by more than the tolerance come after the others, then those that take more skeins of MC
+        or CC than `limits` says, and last those that cannot be worked.
+        """
         table = self.table
         shown: dict[str, Any] = {"done": self.of - len(self.slices), "of": self.of, "notes": self.notes[:12]}
         if not len(table):
@@ -176,28 +187,44 @@ class ManyRun:
         ]
         by = by if by in columns else next((name for name in columns if name.endswith("percent")), "yarn m")
         key = table[by].abs() if by.endswith("percent") else table[by]
-        order = pd.DataFrame({"cannot": ~table["can be worked"], "key": key}).sort_values(
-            ["cannot", "key"], ascending=[True, not down], kind="stable"
+        over, good = pd.Series(False, index=table.index), table["can be worked"]
+        known = limits if self.counts_skeins else {}
+        for role, limit in known.items():
+            over |= table[f"{role} skeins"] > limit
+        near = table.get("within tolerance", pd.Series(True, index=table.index))
+        best = good & near & ~over
+        order = pd.DataFrame({"cannot": ~good, "over": over, "off": ~near, "key": key}).sort_values(
+            ["cannot", "over", "off", "key"], ascending=[True, True, True, not down], kind="stable"
         )
         first = [int(line) for line in order.index[:most]]
-        can = int(table["can be worked"].sum())
-        said = f"{number_of(len(table), 'line')}, {can:,} of them can be worked."
+        said = f"{number_of(len(table), 'line')}, {int(good.sum()):,} of them can be worked."
         if "within tolerance" in table:
-            near = int((table["can be worked"] & table["within tolerance"]).sum())
             percent = f"{100 * self.asked['tolerance']:g}%"
-            said = (
-                f"{number_of(len(table), 'line')}: {can:,} can be worked, and {near:,} of those are within {percent}."
-            )
+            lines, close = number_of(len(table), "line"), int((good & near).sum())
+            said = f"{lines}: {int(good.sum()):,} can be worked, and {close:,} of those are within {percent}."
+        if known:
+            said += f" For {int(best.sum()):,} of these there are skeins enough."
+        if best.any() and not best.all():
+            said += " They come first, whatever the table is sorted by."
+        if limits and not known:
+            said += " To count their skeins, work them out again."
         return shown | {
             "said": said,
             "by": by,
             "down": down,
-            "columns": [{"key": name, "word": COLUMNS[name]} for name in columns],
-            "lines": self._lines(first, columns),
+            "columns": [{"key": name, "word": self._word(name)} for name in columns],
+            "lines": self._lines(first, columns, known),
             "more": len(table) - len(first),
         }
 
-    def _lines(self, numbers: list[int], columns: list[str]) -> list[dict[str, Any]]:
+    def _word(self, column: str) -> str:
+        return COLUMNS[column].replace("(cm)", f"({self.asked['unit']})")
+
+    def _cell(self, column: str, value: Any) -> str:  # noqa: ANN401 — a cell of any column
+        inches = column.endswith(" cm") and self.asked["unit"] == "in"
+        return _written(column, value / CM_PER_INCH if inches else value)
+
+    def _lines(self, numbers: list[int], columns: list[str], limits: dict[str, int]) -> list[dict[str, Any]]:
         left, lines = MOST_DRAWN, []
         for number in numbers:
             row: Any = self.table.loc[number]
@@ -209,8 +236,13 @@ class ManyRun:
             lines.append(
                 {
                     "line": number,
-                    "cells": [_written(name, row[name]) for name in columns],
+                    "cells": [self._cell(name, row[name]) for name in columns],
                     "why": str(row["why not"]),
+                    "over": "; ".join(
+                        f"{number_of(int(row[f'{role} skeins']), 'skein')} of {role}, {limit} at most"
+                        for role, limit in limits.items()
+                        if row[f"{role} skeins"] > limit
+                    ),
                     "picture": drawn,
                 }
             )

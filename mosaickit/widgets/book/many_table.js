@@ -3,10 +3,11 @@
 
 import { Button, SquaresPicture } from "./controls.js";
 import { html } from "./kit.js";
+import { LongWork } from "./long_work.js";
 
 /**
  * @typedef {import("./state.js").BookState} BookState
- * @typedef {{ line: number, cells: string[], why: string, picture: import("./state.js").Squares | null }} ManyLine
+ * @typedef {{ line: number, cells: string[], why: string, over: string, picture: import("./state.js").Squares | null }} ManyLine
  */
 
 /** The pictures of all lines have one scale; this is the room of the largest, in pixels. */
@@ -33,7 +34,8 @@ export function ManyTable({ book }) {
   return html`<section class="mk-many-run">
     <p role="status">${said}</p>
     ${notes.map((/** @type {string} */ note) => html`<p class="mk-fault">${note}</p>`)}
-    ${lines.length > 0 && html`<div class="mk-row">
+    ${book.panel.work && html`<${LongWork} book=${book} panel="many" work=${book.panel.work} />`}
+    ${lines.length > 0 && !book.panel.work && html`<div class="mk-row">
       <${Button} icon="save" word="Save CSV" press=${() => book.do("save", { ending: ".csv" })} />
       <${Button} icon="save" word="Save XLSX" press=${() => book.do("save", { ending: ".xlsx" })} /></div>`}
     ${book.panel.asking && html`<${Asking} book=${book} />`}
@@ -43,12 +45,13 @@ export function ManyTable({ book }) {
           aria-sort=${sorted(key)}><button type="button" onClick=${() => book.do("sort", { by: key })}>${word}
           <span aria-hidden="true">${key === by ? (down ? "▼" : "▲") : ""}</span></button></th>`)}
         </tr></thead>
-      <tbody>${lines.map((/** @type {ManyLine} */ { line, cells, why, picture }) => html`<tr key=${line}>
+      <tbody>${lines.map((/** @type {ManyLine} */ { line, cells, why, over, picture }) => html`<tr key=${line}>
         <td>${picture && html`<div class="mk-many-small"
           style=${{ width: `${Math.max(picture.stitches * picture.aspect * scale, 2)}px` }}>
           <${SquaresPicture} squares=${picture} /></div>`}</td>
-        <td>${why
-          ? html`<details class="mk-advice"><summary>cannot be worked</summary><p>${why}</p></details>`
+        <td>${why || over
+          ? html`<details class="mk-advice"><summary>${why ? "cannot be worked" : "too many skeins"}</summary>
+            <p>${why || over}</p></details>`
           : html`<${Button} icon="done" word=${`Take ${line}`} press=${() => book.do("take", { line })} />`}</td>
         ${cells.map((cell, at) => html`<td key=${columns[at].key}>${cell}</td>`)}
       </tr>`)}</tbody></table></div>`}

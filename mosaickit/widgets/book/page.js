@@ -98,14 +98,27 @@ export function Page({ book }) {
   const about = panels.find(({ name }) => name === open);
   const Open = PAGES[open];
   const scroll = useRef(/** @type {HTMLElement | null} */ (null));
+  const work = useRef(/** @type {HTMLElement | null} */ (null));
+  const keys = useRef(/** @type {any} */ (null)); // what had the keyboard last
   useLayoutEffect(() => {
     if (scroll.current) scroll.current.scrollTop = 0; // another panel is read from its beginning
   }, [open]);
-  return html`<div class="mk-book" data-lm-suppress-shortcuts="true">
+  useLayoutEffect(() => {
+    const last = keys.current;
+    if (!last || (last.isConnected && !last.disabled)) return;
+    keys.current = null;
+    if (![last, document.body].includes(document.activeElement)) return;
+    // what was pressed is gone or can be pressed no more, and the keys would reach the notebook, where they delete cells
+    const beside = last.isConnected && last.parentElement?.querySelector("button:not(:disabled)");
+    (beside || work.current)?.focus({ preventScroll: true });
+  });
+  return html`<div class="mk-book" data-lm-suppress-shortcuts="true"
+    onFocusIn=${(/** @type {any} */ event) => { keys.current = event.target; }}>
     <${Head} book=${book} />
     <div class="mk-book-body">
       <${Steps} book=${book} />
-      <div class="mk-book-scroll" ref=${scroll}><section class=${`mk-work mk-${open}`} aria-label=${about?.word}>
+      <div class="mk-book-scroll" ref=${scroll}><section class=${`mk-work mk-${open}`} aria-label=${about?.word}
+        tabindex="-1" ref=${work}>
         ${book.panel.trouble ? html`<p class="mk-fault">${book.panel.trouble}</p>` : html`<${Open} key=${open} book=${book} />`}
         <${Said} book=${book} />
       </section>

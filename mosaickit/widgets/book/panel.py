@@ -62,3 +62,20 @@ class Panel(ABC):
             If it cannot be done; nothing is changed then, and the page shows the sentence.
         """
         raise OptionError(f"{self.word} knows no {name!r}.")
+
+    def part(self, book: Book) -> dict[str, Any]:
+        """Do the next part of what takes long, as long as the view has such work under `work`; the page asks for it.
+
+        Other messages are done between two parts, so the workbook can be used meanwhile.
+
+        Returns
+        -------
+        dict
+            Under `left` whether there is more to do, and at the end what came of it.
+
+        Raises
+        ------
+        MosaickitError
+            If it cannot go on; there is no such work then any more.
+        """
+        return {"left": False}

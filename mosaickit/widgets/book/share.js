@@ -3,8 +3,9 @@
 
 import { Button, Icon } from "./controls.js";
 import { html, useLayoutEffect, useRef } from "./kit.js";
+import { LongWork } from "./long_work.js";
 import { PythonCode, SheetsPreview } from "./share_looks.js";
-import { fetchFile, optionsOf, saveFile, setOption } from "./share_talk.js";
+import { fetchFile, isMade, optionsOf, PREVIEW, saveFile, setOption, takeIn } from "./share_talk.js";
 
 /**
  * @typedef {import("./state.js").BookState} BookState
@@ -74,6 +75,7 @@ function ChartOptions({ book }) {
  * @param {{ book: BookState, thing: Thing }} given */
 function ThingToShare({ book, thing }) {
   const { label, hint, lacks, files } = thing;
+  const { work } = book.panel;
   const first = files[0][0];
   const place = useRef(/** @type {HTMLElement | null} */ (null));
   const id = `${book.link.view}-${first}`;
@@ -82,7 +84,7 @@ function ThingToShare({ book, thing }) {
   return html`<div class="mk-share-thing" role="group" aria-labelledby=${id} ref=${place}>
     <div class="mk-share-about"><strong id=${id}>${label}</strong><p class="mk-hint">${hint}</p></div>
     <div class="mk-share-buttons">${files.map(([what, word]) => {
-      const { working } = book.local.get(`share:${what}`) ?? {};
+      const working = isMade(book, what);
       return html`<button key=${what} type="button" data-what=${what} aria-disabled=${working || null} disabled=${!!lacks}
         aria-label=${`${working ? "Saving" : "Save"} ${word}: ${label}`} class=${working ? "mk-share-working" : ""}
         onClick=${() => working || saveFile(book, what)}>
@@ -91,6 +93,8 @@ function ThingToShare({ book, thing }) {
     ${lacks && html`<p class="mk-share-lacks">${lacks}</p>`}
     ${first === "pattern.pdf" && !lacks && html`<${PaperOptions} book=${book} />`}
     ${first === "chart.svg" && !lacks && html`<${ChartOptions} book=${book} />`}
+    ${work && (files.some(([what]) => what === work.what) || (first === "pattern.pdf" && work.what === PREVIEW))
+      && html`<${LongWork} book=${book} panel="share" work=${work} ends=${(/** @type {any} */ answer) => takeIn(book, answer)} />`}
     ${files.map(([what]) => html`<div key=${what} class="mk-share-outcome" role="status"><${Outcome} book=${book} what=${what} /></div>`)}
     ${files.map(([what]) => {
       const { taken } = book.local.get(`share:${what}`) ?? {};

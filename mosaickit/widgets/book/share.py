@@ -10,16 +10,17 @@ from __future__ import annotations
 import mimetypes
 from base64 import b64encode
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import partial
 from pathlib import Path
 from typing import Any
 from weakref import WeakKeyDictionary
 
-from mosaickit.errors import OptionError, TakenError, number_of, one_of, whole_number
-from mosaickit.files import read_whole
+from mosaickit.errors import MosaickitError, OptionError, TakenError, number_of, one_of, whole_number
+from mosaickit.files import Owner, ask_first, read_whole
 from mosaickit.publish import FORMS, PAPERS, Page
 from mosaickit.sizes import Design
+from mosaickit.widgets.book.entries import in_labels
 from mosaickit.widgets.book.panel import Book, Panel
 from mosaickit.widgets.book.share_files import (
     FILES,
@@ -34,6 +35,7 @@ from mosaickit.widgets.book.share_files import (
     stem,
 )
 from mosaickit.widgets.book.share_python import python_of
+from mosaickit.widgets.book.share_work import PREVIEW, ShareTask, ShareWork
 
 GROUP_WORDS = {
     "pattern": "The pattern",
@@ -57,6 +59,9 @@ class _Kept:
     sheets: tuple[ShareOptions, tuple[bytes, ...]] | None = None
     saved: dict[str, Path] = field(default_factory=dict)
     asked: dict[str, TakenError] = field(default_factory=dict)
+    work: ShareWork | None = None
+    ended: dict[str, Any] = field(default_factory=dict)
+    """What came of the last work, until the page has been told."""
 
 
 class SharePanel(Panel):
@@ -71,7 +76,9 @@ class SharePanel(Panel):
         """Give what can be shared, and why what cannot."""
         design = book.design
         again = design.across > 1 or design.up > 1
+        work = self._of(book).work
         return {
+            "work": work and work.view(),
             "stem": stem(design),
             "folder": str(book.folder.absolute()),
             "design": self._of(book).number,
@@ -105,6 +112,7 @@ class SharePanel(Panel):
             "save": partial(self._save, book, values),
             "fetch": partial(self._fetch, book, values),
             "preview": partial(self._preview, book, values),
+            "stop": partial(self._stop, book),
             "python": lambda: {"text": python_of(book.design), "design": self._of(book).number},
         }
         return does[name]() if name in does else super().do(book, name, values, buffers)
@@ -142,19 +150,82 @@ class SharePanel(Panel):
         if said := missing(book.design, needs):
             raise OptionError(said)
         of = self._sharing(book, values)
-        asked = kept.asked.pop(str(what), None)
         path = book.folder / file.name(book.design, of.options)
+        task = ShareTask(str(what), book.design, of.options, path, answer == "replace")
+        if task.long:
+            _idle(kept)
+        asked = kept.asked.pop(str(what), None)
         if answer is not None:
             if asked is None:
                 raise OptionError("That was not asked: press the button again.")
-            path = asked.free if answer == "free" else asked.path
+            task = replace(task, path=asked.free if answer == "free" else asked.path)
         try:
-            saved = file.write(of, path, replace=answer == "replace")
+            if task.long:
+                if not task.replace:
+                    ask_first(path if task.path is None else task.path, Owner(file.owned_as, of.name))
+                return self._begin(kept, task)
+            return self._saved(kept, task, task.made(of), kept.number)
         except TakenError as error:
-            kept.asked[str(what)] = error
-            return {"taken": {"found": error.found, "name": error.path.name, "free": error.free.name}}
-        kept.saved[str(what)] = saved
-        return {"saved": {"name": saved.name, "size": _size(saved.stat().st_size), "design": kept.number}}
+            return self._taken(kept, task, error)
+
+    def _saved(self, kept: _Kept, task: ShareTask, made: Any, number: int) -> dict[str, Any]:  # noqa: ANN401
+        kept.saved[task.what] = made
+        return {"saved": {"name": made.name, "size": _size(made.stat().st_size), "design": number}}
+
+    def _taken(self, kept: _Kept, task: ShareTask, error: TakenError) -> dict[str, Any]:
+        kept.asked[task.what] = error
+        return {"taken": {"found": error.found, "name": error.path.name, "free": error.free.name}}
+
+    # ---- what takes long -----------------------------------------------------------------------------------
+
+    def _begin(self, kept: _Kept, task: ShareTask, sheet: int = 1) -> dict[str, Any]:
+        _idle(kept)
+        kept.work = ShareWork(task, kept.number, sheet)
+        return {"working": True}
+
+    def part(self, book: Book) -> dict[str, Any]:
+        """Wait a moment for what is being made, and take it in when it is."""
+        kept = self._of(book)
+        work = kept.work
+        if work is None:
+            ended, kept.ended = kept.ended, {}
+            return {"left": False, **ended}
+        try:
+            made = work.part()
+            if made is None:
+                return {"left": True}
+            outcome = self._come(book, kept, work, made)
+        except TakenError as error:
+            outcome = self._taken(kept, work.task, error)
+            book.say(error.found)
+        except MosaickitError as error:
+            outcome = {"error": in_labels(str(error))}
+        self._end(kept)
+        return {"left": False, "what": work.task.what, "outcome": outcome}
+
+    def _come(self, book: Book, kept: _Kept, work: ShareWork, made: Any) -> dict[str, Any]:  # noqa: ANN401
+        if isinstance(made, tuple):
+            pictures = made
+            if work.number == kept.number:
+                kept.sheets = work.task.options, pictures
+            return _sheet(pictures, work.sheet, work.number)
+        book.say(f"Saved {made.name}.")
+        return self._saved(kept, work.task, made, work.number)
+
+    def _stop(self, book: Book) -> dict[str, Any]:
+        kept = self._of(book)
+        if kept.work is not None:
+            kept.ended = {"what": kept.work.task.what, "outcome": {"stopped": True}}
+            self._end(kept)
+            book.say("Stopped. Nothing was saved.")
+        return {}
+
+    def _end(self, kept: _Kept) -> None:
+        work, kept.work = kept.work, None
+        if work is not None:
+            work.end()
+
+    # ---- what is there -------------------------------------------------------------------------------------
 
     def _fetch(self, book: Book, values: dict[str, Any]) -> dict[str, Any]:
         """Give the bytes of a file that was saved here."""
@@ -171,16 +242,29 @@ class SharePanel(Panel):
         if said := missing(book.design, "gauge"):
             raise OptionError(said)
         of, kept = self._sharing(book, values), self._of(book)
+        sheet = whole_number("sheet", values.get("sheet"), least=1)
         if kept.sheets is None or kept.sheets[0] != of.options:
+            task = ShareTask(PREVIEW, book.design, of.options)
+            if task.long:
+                return self._begin(kept, task, sheet)
             kept.sheets = of.options, sheets(of)
-        pictures = kept.sheets[1]
-        sheet = min(whole_number("sheet", values.get("sheet"), least=1), len(pictures))
-        return {
-            "sheet": sheet,
-            "of": len(pictures),
-            "design": kept.number,
-            "data": b64encode(pictures[sheet - 1]).decode("ascii"),
-        }
+        return _sheet(kept.sheets[1], sheet, kept.number)
+
+
+def _idle(kept: _Kept) -> None:
+    """Raise `OptionError` if something is being made already."""
+    if kept.work is not None:
+        raise OptionError("Another file is being made. Wait until it is done, or stop it.")
+
+
+def _sheet(pictures: tuple[bytes, ...], sheet: int, design: int) -> dict[str, Any]:
+    sheet = min(sheet, len(pictures))
+    return {
+        "sheet": sheet,
+        "of": len(pictures),
+        "design": design,
+        "data": b64encode(pictures[sheet - 1]).decode("ascii"),
+    }
 
 
 def _counts(design: Design) -> str:

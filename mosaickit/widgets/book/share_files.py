@@ -85,11 +85,14 @@ class Sharing:
         What was chosen.
     page : function
         Gives the page of its pattern; set from what was asked for before where it can be.
+    begins : function
+        Is told of each step when it begins: its words, which it is, of how many.
     """
 
     design: Design
     options: ShareOptions
     page: Callable[[], Page]
+    begins: Callable[[str, int, int], object] = lambda *_: None
 
     @property
     def name(self) -> str:
@@ -108,6 +111,8 @@ class ShareFile:
     word: str
     ending: str | Callable[[ShareOptions], str]
     write: WritesFile = field(repr=False)
+    owned_as: str = ""
+    """What its file is known as, if making it takes long where a piece is large."""
 
     def name(self, design: Design, options: ShareOptions) -> str:
         """Give the name of the file."""
@@ -148,8 +153,16 @@ def missing(design: Design, needs: Needs) -> str:
 # ---- what writes each --------------------------------------------------------------------------------------
 
 
+def _page(of: Sharing, then: str) -> Page:
+    """Give the page of a pattern, as the first of two steps."""
+    of.begins("writing the rows in words", 1, 2)
+    page = of.page()
+    of.begins(then, 2, 2)
+    return page
+
+
 def _pdf(of: Sharing, path: Path, *, replace: bool) -> Path:
-    page, chosen = of.page(), of.options
+    page, chosen = _page(of, "setting the pages, which takes longest"), of.options
     setting = {"form": chosen.form, "paper": chosen.paper, "system_fonts": chosen.system_fonts}
     try:
         return publish.pdf(page, path, replace=replace, design=of.name or page.fingerprint, **setting)
@@ -159,9 +172,9 @@ def _pdf(of: Sharing, path: Path, *, replace: bool) -> Path:
 
 def sheets(of: Sharing) -> tuple[bytes, ...]:
     """Give the sheets of the PDF as pictures; raises as its button does."""
-    chosen = of.options
+    page, chosen = _page(of, "setting the pages, which takes longest"), of.options
     try:
-        return publish.sheets(of.page(), form=chosen.form, paper=chosen.paper, system_fonts=chosen.system_fonts)
+        return publish.sheets(page, form=chosen.form, paper=chosen.paper, system_fonts=chosen.system_fonts)
     except PublishError as error:
         raise _in_words(of, error) from None
 
@@ -194,7 +207,7 @@ def _in_words(of: Sharing, error: PublishError) -> PublishError:
 
 def _html(*, guide: bool) -> WritesFile:
     def write(of: Sharing, path: Path, *, replace: bool) -> Path:
-        page = of.page()
+        page = _page(of, "laying the page out")
         return publish.html(page, path, guide=guide, design=of.name or page.fingerprint, replace=replace)
 
     return write
@@ -212,9 +225,11 @@ def _chart(of: Sharing, path: Path, *, replace: bool) -> Path:
     title = "\n".join(wrap(design.title, _TITLE_LINE))
     part = "" if of.options.whole else "The motif once: "
     about = _unnamed(chart).summary
+    of.begins("drawing the squares and symbols", 1, 2)
     with plt.ioff():  # else a notebook shows the figure under the next cell that runs
         ax = draw.chart(chart, title=f"{title}\n{part}{about}")
     figure = ax.figure.figure
+    of.begins("writing the picture, which takes longest", 2, 2)
     try:
         return draw.save(ax, path, dpi=_fine_enough(figure, design.shape), replace=replace, design=of.name)
     finally:
@@ -272,19 +287,19 @@ THINGS: dict[str, tuple[Thing, ...]] = {
             "On paper",
             "The whole pattern: size, yarn, chart, written rows, cautions.",
             "gauge",
-            {"pattern.pdf": ShareFile("PDF", lambda chosen: chosen.sheet_ending, _pdf)},
+            {"pattern.pdf": ShareFile("PDF", lambda chosen: chosen.sheet_ending, _pdf, "pattern")},
         ),
         Thing(
             "Web page",
             "The same in one file. It needs no network, keeps the place row by row, and has both terms.",
             "gauge",
-            {"pattern.html": ShareFile("HTML", ".html", _html(guide=False))},
+            {"pattern.html": ShareFile("HTML", ".html", _html(guide=False), "pattern")},
         ),
         Thing(
             "Row guide",
             "A web page that leads from stitch to stitch, with the moves of the hook.",
             "gauge",
-            {"guide.html": ShareFile("HTML", "-guide.html", _html(guide=True))},
+            {"guide.html": ShareFile("HTML", "-guide.html", _html(guide=True), "pattern")},
         ),
     ),
     "chart": (
@@ -292,7 +307,10 @@ THINGS: dict[str, tuple[Thing, ...]] = {
             "Chart",
             "With title, key and the colour of every row.",
             "work",
-            {f"chart{end}": ShareFile(end[1:].upper(), _chart_ending(end), _chart) for end in (".svg", ".png")},
+            {
+                f"chart{end}": ShareFile(end[1:].upper(), _chart_ending(end), _chart, "picture")
+                for end in (".svg", ".png")
+            },
         ),
     ),
     "tables": (

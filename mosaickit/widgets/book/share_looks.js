@@ -3,24 +3,25 @@
 
 import { Button } from "./controls.js";
 import { html, useRef } from "./kit.js";
-import { askShare, optionsOf } from "./share_talk.js";
+import { askShare, isMade, keepSheet, optionsOf, PREVIEW } from "./share_talk.js";
 
 /** @typedef {import("./state.js").BookState} BookState */
 
 /** @param {BookState} book @param {number} sheet */
 async function askSheet(book, sheet) {
   const options = optionsOf(book);
-  book.local.set("share-sheet", { ...book.local.get("share-sheet"), working: true, error: "" });
+  const before = book.local.get("share-sheet");
+  book.local.set("share-sheet", { ...before, options: JSON.stringify(options), working: true, error: "" });
   const answer = await askShare(book, "preview", { sheet, options });
-  const kept = answer.error ? { error: answer.error } : { ...answer, options: JSON.stringify(options) };
-  book.local.set("share-sheet", kept);
+  if (!answer.working) keepSheet(book, answer);
   book.draw();
 }
 
 /** The sheets of the PDF as pictures, one at a time.
  * @param {{ book: BookState }} given */
 export function SheetsPreview({ book }) {
-  const { sheet, of, data, design, options, error, working } = book.local.get("share-sheet") ?? {};
+  const { sheet, of, data, design, options, error, working: asked } = book.local.get("share-sheet") ?? {};
+  const working = asked || isMade(book, PREVIEW);
   const full = book.local.get("share-full") ?? false;
   const other = data && (design !== book.panel.design || options !== JSON.stringify(optionsOf(book)));
   return html`<div class="mk-share-sheets">

@@ -28,9 +28,33 @@ export function askShare(book, name, values = {}) {
 export async function saveFile(book, what, answer) {
   forget(book, what);
   book.local.set(`share:${what}`, { working: true });
-  const { saved, taken, error } = await askShare(book, "save", { what, answer, options: optionsOf(book) });
-  book.local.set(`share:${what}`, { saved, taken, error });
+  const { saved, taken, error, working } = await askShare(book, "save", { what, answer, options: optionsOf(book) });
+  book.local.set(`share:${what}`, working ? { working } : { saved, taken, error });
   book.draw();
+}
+
+/** Whether a file is being made.
+ * @param {BookState} book @param {string} what @returns {boolean} */
+export function isMade(book, what) {
+  return book.panel.work?.what === what || !!book.local.get(`share:${what}`)?.working;
+}
+
+/** Take in what came of something that took long.
+ * @param {BookState} book @param {{ what?: string, outcome?: any, error?: string }} answer */
+export function takeIn(book, { what, outcome, error }) {
+  if (what === PREVIEW) keepSheet(book, outcome);
+  else if (what) book.local.set(`share:${what}`, outcome.stopped ? {} : outcome);
+  if (error) book.local.set("error", error);
+}
+
+/** What the sheets of the PDF are called among what is made. */
+export const PREVIEW = "preview";
+
+/** @param {BookState} book @param {any} answer a sheet, or why there is none */
+export function keepSheet(book, answer) {
+  const { options } = book.local.get("share-sheet") ?? {};
+  const kept = answer.stopped ? {} : answer.error ? { error: answer.error } : { ...answer, options };
+  book.local.set("share-sheet", kept);
 }
 
 /** Bring a saved file to this device; the link stays, for a browser that does not follow it of itself.

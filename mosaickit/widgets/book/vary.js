@@ -22,7 +22,7 @@ function Sorting({ book }) {
   return html`<div class="mk-row">
     <label class="mk-field">Sorted by
       <select value=${sort ?? ""} onChange=${(/** @type {any} */ event) => book.do("sort", { by: event.target.value || null })}>
-        <option value="">the order in which they were made</option>
+        <option value="">as they were made</option>
         ${figures.map((/** @type {any[]} */ [name, word]) => html`<option value=${name}>${word}</option>`)}
       </select></label>
     <details class="mk-vary-bounds"><summary>Only some of them</summary>
@@ -47,7 +47,7 @@ function VariantTile({ book, tile }) {
     <details><summary>Figures</summary>${words.map((/** @type {string} */ line) => html`<small key=${line}>${line}</small>`)}</details>
     <div class="mk-row">
       <${Button} icon="done" word="Take" hint=${`Take: ${name}`} press=${() => book.do("take", { name })} />
-      <${Button} word=${pinned ? "Unpin" : "Pin"} chosen=${pinned} hint=${`Pin: ${name}`} press=${() => book.do("pin", { name })} />
+      <${Button} word=${pinned ? "Unpin" : "Pin"} chosen=${pinned} hint=${`${pinned ? "Unpin" : "Pin"}: ${name}`} press=${() => book.do("pin", { name })} />
     </div>
   </li>`;
 }

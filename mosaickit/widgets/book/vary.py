@@ -29,6 +29,7 @@ from mosaickit.ideas import (
 )
 from mosaickit.motif import SYMMETRIES, Motif, nearest_workable
 from mosaickit.sizes import Design
+from mosaickit.widgets.book.entries import in_labels
 from mosaickit.widgets.book.ledger import faces, squares_of_motif
 from mosaickit.widgets.book.panel import Book, Panel
 
@@ -313,7 +314,7 @@ def _beside(wall: _Wall, name: str, design: Design) -> dict[str, Any]:
             lines = [str(piece.size), *(f"{each.yarn.name}: {each.likely_m:.0f} m" for each in piece.usage.by_yarn)]
         return {"name": name, "faces": faces(piece), "lines": lines, "trouble": ""}
     except MosaickitError as error:
-        return {"name": name, "faces": [], "lines": [], "trouble": str(error)}
+        return {"name": name, "faces": [], "lines": [], "trouble": in_labels(str(error))}
 
 
 PANEL = VaryPanel()

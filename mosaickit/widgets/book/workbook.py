@@ -25,7 +25,7 @@ from mosaickit.motif import Motif
 from mosaickit.scripts import one_script
 from mosaickit.sizes import Design, load_design
 from mosaickit.widgets.book import begin, lay, look, many, picture, share, vary, words, yarn
-from mosaickit.widgets.book.entries import entered, entry_of
+from mosaickit.widgets.book.entries import entered, entry_of, in_labels
 from mosaickit.widgets.book.ledger import ledger
 from mosaickit.widgets.book.panel import Panel
 from mosaickit.widgets.book.still import still
@@ -111,7 +111,8 @@ class Workbook(anywidget.AnyWidget):
         self.folder = as_path(folder, "folder")
         if isinstance(start, str | PathLike):
             start = load_design(start)
-        painter = MotifPainter(begin.empty_sheet() if start is None else start, autosave=autosave)
+        begun = begin.empty_sheet() if start is None else start
+        painter = MotifPainter(begun, autosave=autosave, folder=self.folder)
         self._turn = painter.turn
         self._stills: list[Any] = []
         self._ledger_of: Design | None = None
@@ -155,13 +156,16 @@ class Workbook(anywidget.AnyWidget):
             if content.get("kind") == "still":
                 answer = answer_to(content, self._take_still, kept="the design")
             else:
-                self.said = ""
+                if content.get("kind") != "part":  # which the hand has not pressed
+                    self.said = ""
                 self._hearing = True
                 try:
                     answer = answer_to(content, lambda: self._handle(content, buffers), kept="the design")
                 finally:
                     self._hearing = False
                 self._show()
+            if "error" in answer:
+                answer["error"] = in_labels(answer["error"])
             self.send(answer)
 
     def _handle(self, content: dict[str, Any], buffers: Sequence[Any]) -> dict[str, Any]:
@@ -176,10 +180,12 @@ class Workbook(anywidget.AnyWidget):
             self.change(design, entry_of(name).label)
         elif kind == "mend":
             self._mend()
-        elif kind == "do":
+        elif kind in ("do", "part"):
             panel = PANELS.get(str(content.get("panel")))
             if panel is None:
                 raise OptionError(f"A workbook has no panel {content.get('panel')!r}.")
+            if kind == "part":
+                return panel.part(self)
             return panel.do(self, str(content.get("name")), content.get("values") or {}, buffers)
         else:
             raise unknown_message("workbook", kind)
@@ -230,4 +236,4 @@ class Workbook(anywidget.AnyWidget):
             try:
                 self.panel = {"name": panel.name, **panel.view(self)}
             except MosaickitError as error:
-                self.panel = {"name": panel.name, "trouble": str(error)}
+                self.panel = {"name": panel.name, "trouble": in_labels(str(error))}

@@ -8,6 +8,7 @@ from typing import Any, get_args
 from mosaickit.errors import MosaickitError, OptionError, number_of, one_of, text
 from mosaickit.motif import BETWEEN_ROWS, BetweenRows
 from mosaickit.sizes import Design, LayoutUsage
+from mosaickit.widgets.book.entries import in_labels
 from mosaickit.widgets.book.panel import Book
 from mosaickit.widgets.book.yarn_colours import yarns_in
 from mosaickit.widgets.book.yarn_hand import ALL_YARNS, SoldIn, YarnHand, hand_of, not_yet
@@ -125,7 +126,7 @@ def shown_totals(design: Design, hand: YarnHand) -> dict[str, Any]:
         comparison = _compared(design, ways, hand)
         lengths = design.lengths
     except MosaickitError as error:
-        return {"note": str(error), "totals": []}
+        return {"note": in_labels(str(error)), "totals": []}
     return {
         "note": "",
         "totals": [_shown_total(total, hand) for total in totals],

@@ -13,7 +13,7 @@ from mosaickit.fabric import Chart, Stitch
 from mosaickit.gauge import UNITS, Gauge
 from mosaickit.motif import BETWEEN_ROWS
 from mosaickit.sizes import Design, Surround
-from mosaickit.widgets.book.entries import USUAL_GAUGE
+from mosaickit.widgets.book.entries import USUAL_GAUGE, in_labels
 from mosaickit.widgets.book.panel import Book
 from mosaickit.widgets.book.yarn_hand import hand_of, not_yet, number_in, whole_in
 from mosaickit.yarn import NINETY_PERCENT, Calibration, Skein, Swatch, YarnSettings, calibrate
@@ -213,7 +213,7 @@ def _taught(design: Design) -> dict[str, Any] | None:
         lines = _learned(design.swatches, _prior(design))[1]
         before, now = design.but(swatches=()).usage, design.usage
     except MosaickitError as error:
-        return {"lines": [], "said": str(error)}
+        return {"lines": [], "said": in_labels(str(error))}
     said = (
         f"Without swatches this piece would take {before.likely_m:.0f} m, from {before.low_m:.0f} to "
         f"{before.high_m:.0f}; by what they taught it takes {now.likely_m:.0f} m, from {now.low_m:.0f} to "

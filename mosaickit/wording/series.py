@@ -1,0 +1,95 @@
+"""What differs by size, set side by side: ``16 (24, 32)`` is a number for each size, the smallest first.
+
+That way of writing is the trade's (facts of patterns in several sizes: the smallest stands outside the brackets, the
+rest inside; a lone number holds for all; 0 is not worked, which is common practice, no source).
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from mosaickit.errors import OptionError, text
+
+MOST_SIZES = 12
+"""More numbers side by side are hard to read."""
+
+LITERAL = r'"(?:[^"\\]|\\.)*"|#[0-9a-fA-F]{6}'
+"""A name in quotes or the code of a colour, whose digits are no numbers."""
+NUMBER = r"\d+(?:-\d+| to \d+)?"
+SIZES = re.compile(r"^[ \t]*sizes?: *([^\n()]+?) *\(([^\n()]+)\)\.?[ \t]*$", re.MULTILINE | re.IGNORECASE)
+"""The line that names the sizes of a text."""
+_PIECES = re.compile(f"({LITERAL}|{NUMBER})")
+
+
+def series(values: Sequence[object]) -> str:
+    """Set what differs by size side by side, and once what does not.
+
+    Examples
+    --------
+    >>> series([16, 24, 32]), series(["S", "M"]), series([8, 8, 8])
+    ('16 (24, 32)', 'S (M)', '8')
+    """
+    first, *others = map(str, values)
+    return first if all(one == first for one in others) else f"{first} ({', '.join(others)})"
+
+
+def merged(texts: Sequence[str], worked: Sequence[bool] | None = None) -> str | None:
+    """Lay texts over each other that differ in numbers only; None if they differ in more.
+
+    Parameters
+    ----------
+    texts : texts
+        One for each size.
+    worked : bools, optional
+        For each size whether it has a text at all; where it has none, its numbers are 0.
+
+    Examples
+    --------
+    >>> merged(["ch 17.", "ch 25."])
+    'ch 17 (25).'
+    >>> merged(["FLdc in next st", "FLdc in next 3 sts"])
+    'FLdc in next 1 (3) sts'
+    >>> merged(["BLsc in next st; rep from * 1 more time", "BLsc in next st; rep from * 2 more times"])
+    'BLsc in next st; rep from * 1 (2) more times'
+    """
+    if len(set(texts)) == 1:
+        return texts[0]
+    cut = [_PIECES.split(one) for one in texts]
+    if len({tuple(each[::2]) for each in cut}) > 1:
+        cut = [_PIECES.split(_in_numbers(one)) for one in texts]
+    if len({len(each) for each in cut}) > 1:
+        return None
+    pieces = []
+    for place, same in enumerate(zip(*cut, strict=True)):
+        if place % 2 and all(one[0].isdigit() for one in same):
+            numbers = iter(same)
+            alike = len(set(same)) == 1
+            pieces.append(same[0] if alike else series([next(numbers) if one else "0" for one in worked or same]))
+        elif len(set(same)) > 1:
+            return None
+        else:
+            pieces.append(same[0])
+    return re.sub(r"(?<!\))(next|last) 1 (st|stitche)s\b", _as_usual, "".join(pieces))
+
+
+def _in_numbers(words: str) -> str:
+    """Say a number where there is none for one stitch, and "more times" also of one."""
+    words = re.sub(r"\b(next|last) st\b", r"\1 1 sts", words)
+    words = re.sub(r"\b(next|last) stitch\b", r"\1 1 stitches", words)
+    return re.sub(r"\b1 more time\b", "1 more times", words)
+
+
+def _as_usual(found: re.Match[str]) -> str:
+    """Say one stitch as ever where all sizes have one."""
+    return f"{found[1]} {'stitch' if found[2] == 'stitche' else 'st'}"
+
+
+def check_size_name(name: object) -> None:
+    """Raise `OptionError` unless a text can be the name of a size."""
+    said = text("name of a size", name)
+    if not re.fullmatch(r"[^\s,;:()\[\]*\"'](?:[^\n\r,;:()\[\]*\"']{0,28}[^\s,;:()\[\]*\"'])?", said):
+        raise OptionError(
+            "The name of a size must be 1 to 30 characters without commas, colons, brackets, stars and quotes; got "
+            f"{said!r}."
+        )
