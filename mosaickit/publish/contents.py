@@ -28,7 +28,7 @@ _LONGEST_IN_FOOT = 60
 """A longer title is cut at the foot of a page; it stands whole on the first."""
 
 _MOST_SPANS = 4
-"""So many stretches of rows of a yarn are named; the chart shows the rest."""
+"""At most so many stretches of rows are named for a yarn; the chart shows the rest."""
 
 
 @dataclass(frozen=True)

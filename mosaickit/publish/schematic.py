@@ -14,7 +14,7 @@ _TICK, _DIGIT = 5.0, 0.56  # half of the mark at the end of a measure in points;
 
 
 def schematic(page: Page, most: tuple[float, float], type_size: float, font: str = "Libertinus Serif") -> Drawing:
-    """Draw the outline in true proportion within so many points, with width and height in cm and inches."""
+    """Draw the outline in true proportion, no larger than `most` (width and height in points), with its measures."""
     in_the_round = page.chart.in_the_round
     across_cm, high_cm = page.finished_cm
     across, high = length_words(across_cm) + (" around" if in_the_round else ""), length_words(high_cm)

@@ -18,7 +18,7 @@ from mosaickit.colours import checked_name
 from mosaickit.errors import OptionError, each_of_kind, one_of, shortly, whole_number, within
 from mosaickit.sizes.designs.words import LONGEST_NOTE, check_prose
 
-LONGEST_LINE, MOST_NOTIONS, MOST_LABELS = 120, 50, 100
+LONGEST_FOOT_LINE, MOST_NOTIONS, MOST_LABELS = 120, 50, 100
 """Characters of a line that stands at the foot of each page, and how many notions and labels there may be."""
 
 YARN_WEIGHTS = ("Lace", "Super Fine", "Fine", "Light", "Medium", "Bulky", "Super Bulky", "Jumbo")
@@ -163,7 +163,7 @@ class Publishing:
     def __post_init__(self) -> None:
         own = self.__dict__
         for name in ("contact", "copyright_line", "licence_line", "edition_line", "errata"):
-            check_line(name, own[name], 200 if name in ("licence_line", "errata") else LONGEST_LINE)
+            check_line(name, own[name], 200 if name in ("licence_line", "errata") else LONGEST_FOOT_LINE)
         for name in ("finishing", "blocking"):
             check_prose(name, own[name], LONGEST_NOTE)
         if self.published is not None and type(self.published) is not date:
@@ -182,7 +182,7 @@ class Publishing:
             raise OptionError(f"`labels` must be at most {MOST_LABELS}; got {len(names):,}.")
 
     def label(self, yarn: str) -> YarnLabel:
-        """Give the label of a yarn by its name; one that says nothing if there is none."""
+        """Give the label of the yarn of that name, or an empty one."""
         return next((label for label in self.labels if label.yarn == yarn), YarnLabel(yarn))
 
     def labelled(self, label: YarnLabel) -> dict[str, Any]:
@@ -192,7 +192,7 @@ class Publishing:
         return {"labels": (*others, *([label] if says else []))}
 
 
-def check_line(field: str, told: object, most: int = LONGEST_LINE) -> None:
+def check_line(field: str, told: object, most: int = LONGEST_FOOT_LINE) -> None:
     """Raise `OptionError` unless something is one line of printable text of at most so many characters."""
     check_prose(field, told, most)
     if isinstance(told, str) and "\n" in told:

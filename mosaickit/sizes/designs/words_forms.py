@@ -11,7 +11,7 @@ from pydantic import Field
 from mosaickit.files import FileForm, Name, kept_as
 from mosaickit.sizes.designs.publishing import (
     CARE,
-    LONGEST_LINE,
+    LONGEST_FOOT_LINE,
     MOST_LABELS,
     MOST_NOTIONS,
     Publishing,
@@ -70,9 +70,9 @@ class LabelForm(FileForm):
     """What the label of a yarn says."""
 
     yarn: Name
-    line: Annotated[str, Field(max_length=LONGEST_LINE, description="What it is sold as.")] = ""
+    line: Annotated[str, Field(max_length=LONGEST_FOOT_LINE, description="What it is sold as.")] = ""
     weight: Annotated[int | None, Field(ge=0, le=7, description="The Craft Yarn Council's category.")] = None
-    fibre: Annotated[str, Field(max_length=LONGEST_LINE)] = ""
+    fibre: Annotated[str, Field(max_length=LONGEST_FOOT_LINE)] = ""
     wash: Annotated[str | None, _care("wash")] = None
     bleach: Annotated[str | None, _care("bleach")] = None
     tumble: Annotated[str | None, _care("tumble")] = None
@@ -85,7 +85,7 @@ KeptLabel = Annotated[
     YarnLabel,
     kept_as(YarnLabel, LabelForm, lambda form: YarnLabel(**taken(form)), lambda label: same_fields(LabelForm, label)),
 ]
-_Line = Annotated[str, Field(max_length=LONGEST_LINE)]
+_Line = Annotated[str, Field(max_length=LONGEST_FOOT_LINE)]
 _Centimetres = Annotated[float, Field(ge=0.1, le=1e5)]
 _Measured = Annotated[list[_Centimetres], Field(min_length=2, max_length=2, description="Width and height in cm.")]
 
