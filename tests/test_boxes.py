@@ -102,7 +102,7 @@ def test_a_chart_is_drawn_with_the_numbers_of_the_rows_and_stitches_that_it_has_
     view = drawing.once
     look = PrintStyle(30, 4)
     body = drawing.part(all_of(view), look, view).body
-    found = re.findall(r'<text x="[\d.]+" y="[\d.]+" text-anchor="(\w+)">(\d+)</text>', body)
+    found = re.findall(r'<text x="[\d.]+" y="[\d.]+" text-anchor="(\w+)">(?:[A-Z]+ )?(\d+)(?: [A-Z]+)?</text>', body)
     assert [int(number) for anchor, number in found if anchor != "middle"] == view.rows[::-1].tolist()
     assert [int(number) for anchor, number in found if anchor == "middle"] == view.numbers((1, 1), (1, view.shape[1]))[
         1
