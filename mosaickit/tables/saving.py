@@ -28,15 +28,15 @@ class TableFile:
     ending : ".csv" or ".xlsx"
         The ending of the file.
 
-    Raises
-    ------
-    OptionError
-        If an argument is not as described.
-
     Attributes
     ----------
     done : int
         How many lines are made.
+
+    Raises
+    ------
+    OptionError
+        If an argument is not as described.
 
     Examples
     --------
