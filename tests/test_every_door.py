@@ -131,6 +131,7 @@ def valid():
     yield "read_sizes", {"text": str(mk.write_sizes({"S": CHART, "M": CHART})), "terms": None}
     yield "repeat", {"motif": letter_f, "across": 1, "up": 1, **WORKS}
     yield "save", {"what": letter_f, "path": "*.json", "square": 1, "format": None, **SAVED}
+    yield "tables.TableFile", {"table": TABLE, "ending": ".csv"}
     yield "tables.save_table", {"table": TABLE, "path": "*.csv", **SAVED}
     yield (
         "search_motifs",

@@ -134,7 +134,7 @@ def save_bytes(path: str | PathLike[str], data: bytes, design: Owner, *, replace
 
 
 def ask_first(path: str | PathLike[str], design: Owner) -> None:
-    """Raise `TakenError` if `save_bytes` would for a design's new file: it is asked before what takes long is made.
+    """Raise `TakenError` if a design may not save a file there: it is asked before what takes long is made.
 
     A design without a name is known by its content only, so of that nothing can be said yet.
     """

@@ -28,15 +28,15 @@ class TableFile:
     ending : ".csv" or ".xlsx"
         The ending of the file.
 
-    Raises
-    ------
-    OptionError
-        If an argument is not as described.
-
     Attributes
     ----------
     done : int
         How many lines are made.
+
+    Raises
+    ------
+    OptionError
+        If an argument is not as described.
 
     Examples
     --------
@@ -60,7 +60,7 @@ class TableFile:
         return len(self.table)
 
     def step(self) -> bool:
-        """Make the next part; False if there is none left."""
+        """Make the next part, and say whether there are more."""
         done = next(self._parts, None)
         self.done = self.of if done is None else done
         return done is not None and done < self.of
@@ -126,4 +126,5 @@ def save_table(
     made = table if isinstance(table, TableFile) else TableFile(table, ending)
     if made.ending != ending:
         raise OptionError(f"`path` must end in {made.ending}, as the table was made; got {str(file)!r}.")
-    return save_bytes(file, made.data, Owner("table", design, "" if design else made.content), replace=replace)
+    known = Owner("table", design)
+    return save_bytes(file, made.data, known if design else Owner("table", "", made.content), replace=replace)

@@ -21,7 +21,7 @@ from mosaickit.wording.lines import RowLine
 from mosaickit.wording.nations import settle_terms, stitch_words
 from mosaickit.wording.parsing import parse_line
 from mosaickit.wording.rows import RowAsRead, Rows
-from mosaickit.wording.series import SIZES
+from mosaickit.wording.series import NAMED_SIZES
 from mosaickit.wording.sorting import Remark, Source, may_begin
 from mosaickit.wording.terms import TERMS, Terms
 
@@ -165,7 +165,7 @@ def read_closely(text: str, *, terms: Terms | None = None) -> Reading:
         one_of("terms", terms, TERMS)
     if len(text) > LONGEST_TEXT:
         raise WordingError(f"A text has at most {LONGEST_TEXT:,} characters; this one has {len(text):,}.")
-    if SIZES.search(text):
+    if NAMED_SIZES.search(text):
         raise WordingError("This text holds several sizes; `mk.read_sizes` reads it.")
     return _Text(text).reading(terms)
 

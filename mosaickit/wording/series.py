@@ -17,7 +17,7 @@ MOST_SIZES = 12
 LITERAL = r'"(?:[^"\\]|\\.)*"|#[0-9a-fA-F]{6}'
 """A name in quotes or the code of a colour, whose digits are no numbers."""
 NUMBER = r"\d+(?:-\d+| to \d+)?"
-SIZES = re.compile(r"^[ \t]*sizes?: *([^\n()]+?) *\(([^\n()]+)\)\.?[ \t]*$", re.MULTILINE | re.IGNORECASE)
+NAMED_SIZES = re.compile(r"^[ \t]*sizes?: *([^\n()]+?) *\(([^\n()]+)\)\.?[ \t]*$", re.MULTILINE | re.IGNORECASE)
 """The line that names the sizes of a text."""
 _PIECES = re.compile(f"({LITERAL}|{NUMBER})")
 

@@ -9,7 +9,7 @@ from mosaickit.errors import OptionError, WordingError
 from mosaickit.fabric import Chart
 from mosaickit.wording.faults import LONGEST_TEXT, Fault, error_of
 from mosaickit.wording.reading import read_rows
-from mosaickit.wording.series import LITERAL, MOST_SIZES, NUMBER, SIZES
+from mosaickit.wording.series import LITERAL, MOST_SIZES, NUMBER, NAMED_SIZES
 from mosaickit.wording.terms import Terms
 
 
@@ -78,7 +78,7 @@ def _names(text: object) -> tuple[str, ...]:
         raise OptionError(f"`text` must be a str; got {type(text).__name__}.")
     if len(text) > LONGEST_TEXT:
         raise WordingError(f"A text has at most {LONGEST_TEXT:,} characters; this one has {len(text):,}.")
-    found = SIZES.findall(text)
+    found = NAMED_SIZES.findall(text)
     if len(found) != 1:
         how = "no line names" if not found else f"{len(found)} lines name"
         raise WordingError(f"Expected one line that names the sizes, as 'Sizes: S (M, L).'; {how} them.")
@@ -92,7 +92,7 @@ def _lines_for(text: str, names: tuple[str, ...], place: int) -> list[_Line]:
     """Pick what a text of several sizes says for one of them."""
     lines = []
     for number, line in enumerate(text.split("\n"), 1):
-        if SIZES.fullmatch(line) or re.match(r"^\w+ .*\bdiffers? by size: ", line):
+        if NAMED_SIZES.fullmatch(line) or re.match(r"^\w+ .*\bdiffers? by size: ", line):
             continue
         only = re.match(r"^For size ([^,]+), (.*)$", line)
         if only is None:

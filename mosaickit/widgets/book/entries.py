@@ -280,7 +280,7 @@ def in_labels(sentence: str) -> str:
 
 
 def _word_for(name: str) -> str:
-    """Give what a hand knows a name by; code that is none is left as it is."""
+    """Give what a hand knows a name by; other code is left as it is."""
     if name in ENTRIES:
         return ENTRIES[name].label
     if name in LABEL_WORDS:

@@ -50,7 +50,8 @@ export function takeIn(book, { what, outcome, error }) {
 /** What the sheets of the PDF are called among what is made. */
 export const PREVIEW = "preview";
 
-/** @param {BookState} book @param {any} answer a sheet, or why there is none */
+/** Show a sheet, or say why it cannot be.
+ * @param {BookState} book @param {any} answer */
 export function keepSheet(book, answer) {
   const { options } = book.local.get("share-sheet") ?? {};
   const kept = answer.stopped ? {} : answer.error ? { error: answer.error } : { ...answer, options };
