@@ -231,8 +231,9 @@ def test_from_six_motifs_and_five_widths_to_the_one_scarf_that_ten_skeins_make(o
     hand.press("Yarn (m)")
     page.locator("th[aria-sort=descending] button", has_text="Yarn (m)").wait_for()
     hand.press("Take", page.locator(".mk-many-scroll tbody tr").first, exact=False)
-    page.locator(".mk-said", has_text="is the design now").wait_for()
-    taken = size(page)
+    said = page.locator(".mk-said", has_text="is the design now").inner_text()
+    taken = said.split(", ")[-1].split(" (")[0]
+    ledger_has(page, taken)
     kernel_killed(page)
     ledger_has(page, taken)
     hand.step("Words")
