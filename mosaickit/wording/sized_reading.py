@@ -9,7 +9,7 @@ from mosaickit.errors import OptionError, WordingError
 from mosaickit.fabric import Chart
 from mosaickit.wording.faults import LONGEST_TEXT, Fault, error_of
 from mosaickit.wording.reading import read_rows
-from mosaickit.wording.series import LITERAL, MOST_SIZES, NUMBER, NAMED_SIZES
+from mosaickit.wording.series import LITERAL, MOST_SIZES, NAMED_SIZES, NUMBER
 from mosaickit.wording.terms import Terms
 
 
