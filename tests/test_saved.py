@@ -135,6 +135,7 @@ BY_OTHER_MEANS = {
     "scripts": "writes in its example only",
     "files.locks": "writes who holds a file into a hidden file of its own; test_sketch",
     "tables.spreadsheet": "writes into memory only",
+    "publish.booklet": "lays pages out in a folder that is gone afterwards; test_publish_pdf",
     "publish.fonts": "copies fonts into a folder of its own; test_publish_pdf",
     "guiding.places": "takes up the place that is there; test_guide",
 }
