@@ -107,17 +107,17 @@ def test_a_size_in_lengths_is_counted_at_the_gauge_that_was_entered(book, unit, 
 @pytest.mark.parametrize(
     ("asked", "sentence"),
     [
-        ({"across": 0, "up": 9}, "`Stitches` must be a whole number of 1 or more"),
-        ({"across": 9, "up": 2.5}, "`Rows` must be a whole number of 1 or more"),
+        ({"across": 0, "up": 9}, '"Stitches" must be a whole number of 1 or more'),
+        ({"across": 9, "up": 2.5}, '"Rows" must be a whole number of 1 or more'),
         ({"across": None, "up": 9}, "Enter how wide and how high"),
-        ({"across": "no number", "up": 9}, "`Stitches` must be"),
+        ({"across": "no number", "up": 9}, '"Stitches" must be'),
         ({"across": 10_001, "up": 9}, "10,000"),
         ({"measure": "cm", "across": 9, "up": 9}, "Enter the gauge too"),
         ({"measure": "cm", "across": 9, "up": 9, "gauge": {"stitches": 16, "rows": None}}, "enter the rows too"),
         ({"measure": "cm", "across": 0.1, "up": 9, "gauge": {"stitches": 16, "rows": 17}}, "less than half a stitch"),
-        ({"measure": "cm", "across": "no number", "up": 9, "gauge": {"stitches": 16, "rows": 17}}, "width"),
+        ({"measure": "cm", "across": "no number", "up": 9, "gauge": {"stitches": 16, "rows": 17}}, "Width"),
         ({"measure": "miles", "across": 9, "up": 9}, "measure"),
-        ({"across": 9, "up": 9, "gauge": {"stitches": -1, "rows": 17}}, "stitches"),
+        ({"across": 9, "up": 9, "gauge": {"stitches": -1, "rows": 17}}, "Stitches"),
     ],
 )
 def test_what_is_no_size_says_why_and_changes_nothing(book, asked, sentence):
@@ -320,7 +320,7 @@ def test_the_picture_itself_is_shown_small_as_it_is(book):
     ("asked", "sentence"),
     [
         ({"stitches": 2}, "3 or more"),
-        ({"stitches": None}, "stitches"),
+        ({"stitches": None}, "Stitches"),
         ({"left": 60, "right": 40}, "must leave something"),
         ({"left": "no number"}, "left"),
         ({"dark": "tone", "tone": 101}, "tone"),

@@ -206,6 +206,25 @@ def test_a_unit_and_the_way_that_rows_run_are_followed(desk):
     assert "Rows run along the length" in along["notes"][0]
 
 
+def test_the_usual_size_of_an_article_is_taken_into_the_boxes_in_the_unit_at_hand(desk):
+    lay = desk(mk.Design(TILES, GAUGE))
+    assert set(lay.view["articles"]) >= {"scarf", "crib blanket", "table runner", "dishcloth"}
+    # published sizes: a crib blanket of 45 × 60 in, a table runner of 14 × 72 in (the pages stand beside them)
+    for name, inches, cm in (
+        ("crib blanket", ("45", "60"), ("114", "152")),
+        ("table runner", ("14", "72"), ("36", "183")),
+    ):
+        for unit, size in (("in", inches), ("cm", cm)):
+            lay.type(unit=unit)
+            assert lay.do("article", article=name) == ""
+            assert (lay.view["typed"]["width"], lay.view["typed"]["length"]) == size
+            assert lay.book.said.startswith(f"The usual size of: {name}. There is no standard")
+            assert lay.found["said"]
+    assert "must be one of" in lay.do("article", article="tent")
+    assert lay.view["typed"]["width"] == "36"
+    assert all(article.source and min(article.size("in")) > 0 for article in mk.sizes.ARTICLES.values())
+
+
 def test_where_nothing_fits_the_nearest_are_shown_with_the_gauge_that_makes_it(desk):
     lay = desk(mk.Design(TILES, GAUGE))
     found = lay.type(width="24", length="", tolerance="1")

@@ -146,7 +146,7 @@ def test_a_pattern_charts_a_repeat_once_or_the_whole_piece(press, tmp_path):
             saved = pressed.save("pattern.html", options=options, answer="replace")
         html = (tmp_path / saved["saved"]["name"]).read_text("utf-8")
         assert ("repeat these 7 stitches once more" in html) == once
-    assert "must be True or False" in pressed.save("pattern.pdf", options={"in_full": "no"})["error"]
+    assert "must be yes or no" in pressed.save("pattern.pdf", options={"in_full": "no"})["error"]
 
 
 def test_stitches_are_marked_as_was_chosen_in_every_chart(press, tmp_path):

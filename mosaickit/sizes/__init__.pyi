@@ -39,6 +39,8 @@ from mosaickit.sizes.ranking import pareto as pareto
 from mosaickit.sizes.ranking import rank as rank
 from mosaickit.sizes.sweeps.candidates import Sweep as Sweep
 from mosaickit.sizes.sweeps.sweeping import sweep as sweep
+from mosaickit.sizes.widths.articles import ARTICLES as ARTICLES
+from mosaickit.sizes.widths.articles import Article as Article
 from mosaickit.sizes.widths.fits import Fit as Fit
 from mosaickit.sizes.widths.plans import WidthPlan as WidthPlan
 from mosaickit.sizes.widths.plans import plan_widths as plan_widths

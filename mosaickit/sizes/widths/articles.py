@@ -8,8 +8,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from mosaickit.errors import OptionError, one_of
-from mosaickit.gauge import CM_PER_INCH
+from mosaickit.gauge import CM_PER_INCH, Unit
 
 
 class Article(NamedTuple):
@@ -22,10 +21,11 @@ class Article(NamedTuple):
     source: str
     """Where it was read."""
 
-    @property
-    def cm(self) -> tuple[float, float]:
-        """(width, length) in cm."""
-        return self.width_in * CM_PER_INCH, self.length_in * CM_PER_INCH
+    def size(self, unit: Unit) -> tuple[float, float]:
+        """(width, length) in whole cm, or in inches."""
+        if unit == "in":
+            return self.width_in, self.length_in
+        return round(self.width_in * CM_PER_INCH), round(self.length_in * CM_PER_INCH)
 
 
 _BLANKETS = "amerisleep.com/blog/blanket-sizes-and-dimensions-guide"
@@ -62,11 +62,3 @@ ARTICLES: dict[str, Article] = {
     "dishcloth": Article(8, 8, "qctester.wordpress.com/2013/02/02/dishcloth-comparison"),
 }
 """By name; a cushion's cover is 1 in smaller than its pad, 2 in from 20 in on."""
-
-
-def article(name: str) -> Article:
-    """Give an article by its name; raises `OptionError`, which lists them, if there is none."""
-    if not isinstance(name, str):
-        raise OptionError(f"An article is named, as 'scarf'; got {name!r}.")
-    one_of("article", name, ARTICLES)
-    return ARTICLES[name]

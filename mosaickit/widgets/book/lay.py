@@ -8,11 +8,11 @@ from typing import Any
 import numpy as np
 
 from mosaickit import svg
-from mosaickit.errors import OptionError, number_of
-from mosaickit.sizes import Design
+from mosaickit.errors import OptionError, number_of, one_of
+from mosaickit.sizes import ARTICLES, Design
 from mosaickit.widgets.book.entries import USUAL_GAUGE, shown
 from mosaickit.widgets.book.lay_fits import find
-from mosaickit.widgets.book.lay_typed import desk_of, skeins_typed, yarns_of
+from mosaickit.widgets.book.lay_typed import desk_of, skeins_typed, unit_of, yarns_of
 from mosaickit.widgets.book.lay_ways import ways_out
 from mosaickit.widgets.book.ledger import squares_of_motif
 from mosaickit.widgets.book.panel import Book, Panel
@@ -78,16 +78,22 @@ class LayPanel(Panel):
                 {"key": way.key, "word": way.word} for way in desk.kept("ways", design, lambda one, *_: ways_out(one))
             ],
             "typed": dict(desk.typed),
+            "articles": list(ARTICLES),
             "limits": [{"name": yarn.name, "colour": yarn.colour} for yarn in yarns_of(design)],
             "skeins": design.yarn_settings.skeins is not None,
             "found": found.view,
         }
 
     def do(self, book: Book, name: str, values: dict[str, Any], buffers: Sequence[Any]) -> dict[str, Any]:
-        """Keep what was typed, show more, or take a fit, another way or the skeins into the design."""
+        """Keep what was typed or a usual size, show more, or take a fit, another way or the skeins into the design."""
         design, desk = book.design, desk_of(book)
         if name == "type":
             desk.type(values)
+        elif name == "article":
+            one_of("article", values.get("article"), ARTICLES)
+            width, length = ARTICLES[values["article"]].size(unit_of(book))
+            desk.type({"width": f"{width:g}", "length": f"{length:g}"})
+            book.say(f"The usual size of: {values['article']}. There is no standard; change it as you like.")
         elif name == "more":
             desk.most += MORE_FITS
         elif name == "skeins":

@@ -62,6 +62,22 @@ function TypedChoice({ book, name, label, options }) {
   </div>`;
 }
 
+/** The usual sizes of articles, one of which is taken into the boxes.
+ * @param {{ book: BookState }} given */
+function UsualSizes({ book }) {
+  const id = `${book.link.view}-lay-article`;
+  return html`<div class="mk-field">
+    <label for=${id}>Usual sizes</label>
+    <select id=${id} value="" onChange=${(/** @type {any} */ event) => {
+      book.do("article", { article: event.target.value });
+      event.target.value = "";
+    }}>
+      <option value="">choose…</option>
+      ${book.panel.articles.map((/** @type {string} */ name) => html`<option value=${name}>${name}</option>`)}
+    </select>
+  </div>`;
+}
+
 /** A yarn's colour and name, and a sentence about it.
  * @param {{ yarn: { name: string, colour: string }, said: string }} given */
 function YarnLine({ yarn, said }) {
@@ -137,6 +153,7 @@ export function LaySize({ book }) {
       <${TypedBox} book=${book} name="tolerance" label="May differ by" unit="%" />
       <${TypedChoice} book=${book} name="worked" label="Rows run"
         options=${[["across", "across the width"], ["along", "along the length"]]} />
+      <${UsualSizes} book=${book} />
     </div>
     <${Skeins} book=${book} />
     ${found.ways.length > 0 && html`<div class="mk-row" role="status">
