@@ -23,6 +23,7 @@ from mosaickit.orientation import ROLES
 from mosaickit.publish.box_lines import boxed, frame
 from mosaickit.publish.boxes import ChartView, RepeatBox, box_of
 from mosaickit.publish.contents import row_word, several
+from mosaickit.publish.drawing import Drawing, sample_square
 from mosaickit.publish.page import Page
 from mosaickit.publish.parts import OVERLAP, ChartPart
 from mosaickit.publish.strokes import GRID, borders, corners_path, dots_path, grid, lines_after
@@ -35,24 +36,6 @@ _OUTLINE = "#333333"
 
 SquaresAt = tuple[NDArray[np.intp], ...]
 """Which rows and columns of an array as seen, as an index of it."""
-
-
-@dataclass(frozen=True)
-class Drawing:
-    """What an SVG picture holds, its size in points, and what it shows in words."""
-
-    body: str
-    width: float
-    height: float
-    alt: str
-
-    @property
-    def svg(self) -> str:
-        """The picture as a file of its own."""
-        return (
-            f'<svg xmlns="http://www.w3.org/2000/svg" width="{self.width:g}" height="{self.height:g}" '
-            f'viewBox="0 0 {self.width:g} {self.height:g}">{self.body}</svg>'
-        )
 
 
 @dataclass(frozen=True)
@@ -311,11 +294,11 @@ class Drawings:
             looks = f"The {marks.kind[:-1]}" if marks.shows(kind) else "An empty square"
             drawn = svg.symbols_over(np.array([[kind]]), np.zeros((1, 1), dtype=np.intp), ["#ffffff"], marks)
             name = STITCH_NAMES[self.terms][kind]
-            yield name, _sample(size, drawn, f"{looks} of {name}.")
+            yield name, sample_square(size, drawn, f"{looks} of {name}.")
         if not filled:
             for number, names in self._names_by_pattern.items():
                 drawn = svg.patterns_over(np.array([[number]]))
-                yield " or ".join(names), _sample(size, drawn, f"The pattern of {' or '.join(names)}.")
+                yield " or ".join(names), sample_square(size, drawn, f"The pattern of {' or '.join(names)}.")
 
     @cached_property
     def _names_by_pattern(self) -> dict[int, list[str]]:
@@ -331,15 +314,6 @@ class Drawings:
     def patterns_shared(self) -> bool:
         """Whether there are more yarns than patterns."""
         return len(self.front[1]) > len(YARN_PATTERNS)
-
-
-def _sample(size: float, drawn: str, alt: str) -> Drawing:
-    """Draw one square of a key."""
-    body = (
-        f'<g transform="translate(1 1) scale({size:g})"><rect width="1" height="1" fill="#ffffff" stroke="{GRID}" '
-        f'stroke-width="0.04"/>{drawn}</g>'
-    )
-    return Drawing(body, size + 2, size + 2, alt)
 
 
 def all_of(view: ChartView) -> ChartPart:

@@ -24,7 +24,8 @@ from mosaickit.publish.booklet import SIZE_MM, laid_in_twos
 from mosaickit.publish.box_lines import sentences
 from mosaickit.publish.boxes import ChartView, RepeatBox
 from mosaickit.publish.chart_words import key_words
-from mosaickit.publish.charts import Drawing, Drawings, PrintStyle
+from mosaickit.publish.charts import Drawings, PrintStyle
+from mosaickit.publish.drawing import Drawing
 from mosaickit.publish.fonts import BROAD_FONTS, font_folders
 from mosaickit.publish.gathering import gathered
 from mosaickit.publish.page import Page, texts
@@ -201,12 +202,8 @@ def _set(page: Page, files: dict[str, bytes], system_fonts: bool, marks: Marks) 
 
 
 def _compiled(files: dict[str, bytes], system_fonts: bool, **options: Any) -> Any:  # noqa: ANN401 — as the typesetter
-    return typst.compile(
-        files,
-        ignore_system_fonts=not system_fonts,
-        font_paths=list(font_folders()),
-        **options,
-    )
+    folders = list(font_folders())
+    return typst.compile(files, ignore_system_fonts=not system_fonts, font_paths=folders, **options)
 
 
 def _as_publish_error(page: Page, said: str, system_fonts: bool, marks: ChartMarks) -> PublishError:

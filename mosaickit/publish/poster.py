@@ -14,8 +14,9 @@ from typing import Any
 
 from mosaickit.errors import PublishError, number_of
 from mosaickit.publish.chart_words import key_words
-from mosaickit.publish.charts import Drawing, Drawings, PrintStyle, all_of
+from mosaickit.publish.charts import Drawings, PrintStyle, all_of
 from mosaickit.publish.contents import yarn_key
+from mosaickit.publish.drawing import Drawing
 from mosaickit.svg import ChartMarks, squares
 
 MM = 72 / 25.4

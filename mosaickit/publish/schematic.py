@@ -5,8 +5,8 @@ from __future__ import annotations
 from html import escape
 from math import pi
 
-from mosaickit.publish.charts import Drawing
 from mosaickit.publish.contents import length_words, size_words
+from mosaickit.publish.drawing import Drawing
 from mosaickit.publish.page import Page
 
 _BOW = 0.12  # of a tube's width: how far its ends are bowed

@@ -24,7 +24,8 @@ from mosaickit.policy import source_hash
 from mosaickit.publish import contents
 from mosaickit.publish.box_lines import sentences
 from mosaickit.publish.chart_words import key_words
-from mosaickit.publish.charts import Drawing, Drawings, PrintStyle, all_of
+from mosaickit.publish.charts import Drawings, PrintStyle, all_of
+from mosaickit.publish.drawing import Drawing
 from mosaickit.publish.page import Page
 from mosaickit.publish.pictures import photographs, yarn_views
 from mosaickit.publish.schematic import schematic
