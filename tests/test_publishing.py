@@ -166,10 +166,15 @@ def test_the_pdf_says_whose_it_is_on_every_sheet_and_in_what_it_knows_of_itself(
     assert reader.metadata.creation_date.date() == date(2026, 3, 14)
     with pikepdf.open(file) as opened:
         assert str(opened.Root.Lang) == "en-GB"
-        assert opened.open_metadata()["pdfuaid:part"] == "1"
+        # a booklet shows its pages as pictures, which have no tags
+        assert opened.open_metadata().get("pdfuaid:part") == (None if form == "booklet" else "1")
+    if form == "poster":
+        return  # it is the chart alone
     text = dense("".join(sheet.extract_text() for sheet in reader.pages))
     for said in (*contents.notions(page), OWN.blocking, *OWN.finishing.split("\n\n"), contents.yarn_labels(page)[0]):
         assert dense(said) in text, said
+    if form == "booklet":
+        return
     alts = [alt for kind, alt, _ in tags(file) if kind == "/Figure"]
     assert f"The outline of the finished piece, a rectangle: {contents.size_words((13.5, 8.0))}." in alts
 

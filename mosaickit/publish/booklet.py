@@ -7,9 +7,11 @@ has no tags for screen readers.
 
 from __future__ import annotations
 
+import json
 import re
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from typing import Any
 
 import typst
 
@@ -37,13 +39,14 @@ def pages_in(document: bytes) -> int:
     return len(re.findall(rb"/Type\s*/Page\b", document))
 
 
-def laid_in_twos(document: bytes, paper: str) -> bytes:
-    """Lay the pages of a document on sheets of paper of twice the size, ready to be folded."""
+def laid_in_twos(document: bytes, paper: str, known: dict[str, Any]) -> bytes:
+    """Lay the pages of a document on sheets of paper of twice the size, ready to be folded; `known` is its metadata."""
     wide, high = SIZE_MM[paper]
     sides = booklet_order(pages_in(document))
     # the typesetter reads a document only from a folder
     with TemporaryDirectory() as folder:
         Path(folder, "pages.pdf").write_bytes(document)
+        Path(folder, "known.json").write_text(json.dumps(known), "utf-8")
         main = Path(folder, "main.typ")
         main.write_text(_SHEETS.format(across=2 * wide, wide=wide, high=high, sides=_tuples(sides)), "utf-8")
         laid: bytes = typst.compile(main, ignore_system_fonts=True)
@@ -54,7 +57,15 @@ def _tuples(sides: tuple[tuple[int, int], ...]) -> str:
     return "".join(f"({left}, {right})," for left, right in sides)
 
 
-_SHEETS = """#set document(date: none)
+_SHEETS = """#let d = json("known.json")
+#set document(
+  title: d.title,
+  author: d.author,
+  description: d.summary,
+  keywords: d.keywords,
+  date: if d.date == none {{ none }} else {{ datetime(year: d.date.at(0), month: d.date.at(1), day: d.date.at(2)) }},
+)
+#set text(lang: d.language, region: d.region)
 #set page(width: {across}mm, height: {high}mm, margin: 0mm)
 #for (number, side) in ({sides}).enumerate() {{
   if number > 0 {{ pagebreak() }}

@@ -28,6 +28,7 @@ from mosaickit.publish.charts import Drawings, PrintStyle
 from mosaickit.publish.drawing import Drawing
 from mosaickit.publish.fonts import BROAD_FONTS, font_folders
 from mosaickit.publish.gathering import gathered
+from mosaickit.publish.metadata import known_of_itself
 from mosaickit.publish.page import Page, texts
 from mosaickit.publish.parts import ChartPart, parts
 from mosaickit.publish.pictures import PagePicture, photographs, yarn_views
@@ -137,7 +138,7 @@ def pdf(
     files = _checked_files(page, form, paper, system_fonts, marks, in_full)
     data = _set(page, files, system_fonts, marks)
     if form == "booklet":
-        data = laid_in_twos(data, paper)
+        data = laid_in_twos(data, paper, known_of_itself(page))
     return save_bytes(path, data, Owner.named("pattern", design, page.title), replace=replace)
 
 
@@ -262,13 +263,7 @@ def _files(page: Page, form: Form, paper: Paper, marks: ChartMarks, *, in_full: 
         table = gathered(table, view.box.shape[0] * (1 + view.box.swaps))
     look = PrintStyle(sizes.overview_mm * _MM, sizes.chart_numbers, filled=sizes.filled)
     told = {
-        "title": page.title,
-        "author": [page.designer] if page.designer else [],
-        "language": own.language.partition("-")[0],
-        "region": own.language.partition("-")[2] or None,
-        "date": None if own.published is None else [own.published.year, own.published.month, own.published.day],
-        "keywords": contents.keywords(page),
-        "foot": foot,
+        **known_of_itself(page),
         "foot-margin": foot_mm * _MM,
         "fonts": ["Libertinus Serif", "New Computer Modern", *BROAD_FONTS],
         "size": [side * _MM for side in size],
@@ -278,7 +273,6 @@ def _files(page: Page, form: Form, paper: Paper, marks: ChartMarks, *, in_full: 
         "filled": sizes.filled,
         "large": form == "large print",
         "row-word": contents.row_word(page),
-        "summary": contents.summary(page),
         "intro": contents.paragraphs(page.intro),
         "facts": contents.facts(page, page.terms),
         "yarns": contents.yarn_lines(page),

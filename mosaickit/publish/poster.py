@@ -17,6 +17,7 @@ from mosaickit.publish.chart_words import key_words
 from mosaickit.publish.charts import Drawings, PrintStyle, all_of
 from mosaickit.publish.contents import yarn_key
 from mosaickit.publish.drawing import Drawing
+from mosaickit.publish.metadata import known_of_itself
 from mosaickit.svg import ChartMarks, squares
 
 MM = 72 / 25.4
@@ -89,9 +90,7 @@ def poster_files(drawings: Drawings, marks: ChartMarks, size_mm: tuple[float, fl
     key = list(drawings.key(19, marks))
     pictures = {"chart": chart, "overview": small, **{f"key{number}": drawn for number, (_, drawn) in enumerate(key)}}
     told = {
-        "title": page.title,
-        "author": [page.designer] if page.designer else [],
-        "language": page.publishing.language.partition("-")[0],
+        **known_of_itself(page),
         "size": size,
         "margin": MARGIN_MM * MM,
         "overlap": OVERLAP_MM * MM,
