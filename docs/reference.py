@@ -76,7 +76,7 @@ SUBJECT_FOLDERS = frozenset(["fabric", "files", "guiding", "ideas", "motif", "si
 """Folders that offer what comes out of verbs, beside what the package takes from them: the verbs say what of it."""
 
 
-LOOKED_UP_TO = {"Page": mk.publish.Page}
+LOOKED_UP_TO = {"Page": mk.publish.Page, "Photograph": mk.publish.Photograph}
 """Classes of a higher floor that a lower one names for type checkers only."""
 
 

@@ -163,7 +163,8 @@ class Comparison:
             lines.append(_squares_in_words(self))
         lines += [str(each) for each in self.figures]
         if self.rows:
-            lines.append(f"{_numbers('row', self.rows)} read otherwise in words.")
+            verb = "reads" if len(self.rows) == 1 else "read"
+            lines.append(f"{_numbers('row', self.rows)} {verb} otherwise in words.")
         return "\n".join(f"{line[0].upper()}{line[1:]}" for line in lines)
 
     def __repr__(self) -> str:
@@ -205,7 +206,7 @@ def compare(before: Design, after: Design) -> Comparison:
     BLsc in all: 22, now 28
     FLdc in all: 6, now 8
     Cream, likely: 3 m, now 4 m
-    Rows 2 to 3 read otherwise in words.
+    Row 3 reads otherwise in words.
     """
     of_kind("before", before, Design)
     of_kind("after", after, Design)

@@ -61,7 +61,7 @@ class Panel(ABC):
         MosaickitError
             If it cannot be done; nothing is changed then, and the page shows the sentence.
         """
-        raise OptionError(f"{self.word} knows no {name!r}.")
+        raise OptionError(f"{self.word} knows no {name.replace('_', ' ')!r}.")
 
     def part(self, book: Book) -> dict[str, Any]:
         """Do the next part of what takes long, as long as the view has such work under `work`; the page asks for it.
