@@ -82,6 +82,11 @@ def set_up() -> None:
     made_from = fingerprint()  # now, as a file that changes meanwhile is for the next start
     if STAMP.is_file() and STAMP.read_text() == made_from:
         return
+    if VENV.is_symlink():
+        raise SetUpError(
+            "Here .venv leads to another folder, which would be emptied. Delete that link, not what it leads to, and "
+            "start again."
+        )
     print("Setting up mosaickit in the folder .venv. This is done once, takes a minute or two and needs the internet.")
     # uv compiles no bytecode unless asked, and every notebook would then start two to three times slower
     environment = {**os.environ, "UV_COMPILE_BYTECODE": "1", "VIRTUAL_ENV": str(VENV)}

@@ -108,6 +108,19 @@ def test_a_disk_that_is_full_for_our_own_notes_is_said_too(start, steps, capsys,
     assert "The disk is full. mosaickit needs about 1.5 GB in " in capsys.readouterr().out
 
 
+@pytest.mark.skipif(os.name == "nt", reason="a link to a folder needs rights there that a maker may lack")
+def test_a_link_to_an_environment_elsewhere_is_left_alone(start, steps, tmp_path, capsys):
+    other = tmp_path / "elsewhere"
+    other.mkdir()
+    (other / "kept").write_text("kept")
+    start.VENV.symlink_to(other, target_is_directory=True)
+    assert start.main(["run", "x.py"]) == 1
+    assert "leads to another folder, which would be emptied. Delete that link" in capsys.readouterr().out
+    assert (steps.noted, (other / "kept").read_text()) == ([], "kept")
+    start.VENV.unlink()  # the cure
+    assert start.main(["run", "x.py"]) == 0
+
+
 def test_an_old_python_is_told_so(start, monkeypatch, capsys):
     ast.parse((ROOT / "start.py").read_text("utf-8"), feature_version=(3, 7))
     monkeypatch.setattr(sys, "version_info", (3, 10, 9))
