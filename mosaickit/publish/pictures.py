@@ -14,8 +14,8 @@ from mosaickit.publish.contents import row_word, several, size_words
 from mosaickit.publish.page import Page
 from mosaickit.yarn import YarnSettings, seen, thread_of
 
-MOST_STITCHES_AS_YARN = 20_000
-"""A larger piece is shown in squares: drawing its yarn would keep a maker waiting for more than a few seconds."""
+MOST_STITCHES_AS_YARN = 10_000
+"""A larger piece is shown in squares: drawing its yarn would take longer than all the rest of its pages."""
 
 _DETAIL = 20  # rows and stitches of a detail
 _PIXELS, _MOST_PIXELS = 1200, 3_000_000  # of the width of a picture, and in all
