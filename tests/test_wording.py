@@ -13,7 +13,7 @@ from samples import letter_f
 
 import mosaickit as mk
 from mosaickit.errors import OptionError, WordingError
-from mosaickit.wording import STITCH_NAMES, read_rows, write_rows, writing
+from mosaickit.wording import STITCH_NAMES, read_rows, setting, write_rows
 from mosaickit.wording import natural as breaks
 from mosaickit.wording.shortening import shortest
 
@@ -415,7 +415,7 @@ def test_a_chart_that_could_not_be_read_back_is_not_written(monkeypatch):
     late = mk.Yarns(mc=[(1, mk.Yarn("sand", "#e9dcc3")), (10_001, mk.Yarn("clay", "#b5651d"))])
     with pytest.raises(WordingError, match="changes at row 10001, but no chart has more than 10,000 rows"):
         write_rows(mk.Chart([[0, 0]], ["MC"], yarns=late))
-    monkeypatch.setattr(writing, "LONGEST_TEXT", 100)
+    monkeypatch.setattr(setting, "LONGEST_TEXT", 100)
     with pytest.raises(WordingError, match=r"7 rows × 7 stitches takes .* at most 100: write its parts one by one"):
         write_rows(mk.compile_chart(letter_f))
 

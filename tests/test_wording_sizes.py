@@ -110,7 +110,7 @@ def test_three_sizes_in_words():
     assert "The numbers stand for the sizes S (M, L). A lone number holds for all of them; what has a 0 is not" in text
     assert written.names == ("S", "M", "L")
     assert mk.read_sizes(text) == sizes
-    # typed anew in another manner it is the same
+    # typed with other capitals, spaces and spellings it is read as the same
     typed = text.replace("Sizes: S (M, L).", "sizes: S (M,L)").replace(" sts.", " stitches").replace(", 3)", ",3)")
     assert mk.read_sizes(typed) == sizes
 

@@ -21,7 +21,7 @@ from mosaickit.guiding.drawings import COLUMN_VIEW_BOX, column_picture, move_pic
 from mosaickit.guiding.lines import Numbered, RowsInWords
 from mosaickit.guiding.places import fingerprint
 from mosaickit.motif import BETWEEN_ROWS, BetweenRows
-from mosaickit.wording import STITCH_NAMES, STITCH_WORDS, STYLES, TERMS, Style, Terms, breaking
+from mosaickit.wording import STITCH_NAMES, STITCH_WORDS, STYLES, TERMS, Style, Terms, breaking, repeats_across
 
 MOST_STITCHES = 200_000
 """A guide to more stitches than this would be too much for a page to hold."""
@@ -111,7 +111,7 @@ def steps(
         }
         for row, (role, yarn) in enumerate(zip(chart.row_colours, yarns, strict=True))
     ]
-    parts_of = breaking(chart, "natural", repeat)
+    parts_of = breaking(chart, "natural", repeat, repeats_across(chart.stitches, repeat))
     parts = [parts_of(np.frombuffer(row, np.uint8)) for row in texts.values]
     written = []
     for number, each in enumerate(parts):

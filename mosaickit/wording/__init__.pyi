@@ -6,6 +6,7 @@ from mosaickit.wording.differences import Difference as Difference
 from mosaickit.wording.faults import Fault as Fault
 from mosaickit.wording.faults import FaultKind as FaultKind
 from mosaickit.wording.natural import breaking as breaking
+from mosaickit.wording.natural import repeats_across as repeats_across
 from mosaickit.wording.phrases import RowPart as RowPart
 from mosaickit.wording.phrases import Run as Run
 from mosaickit.wording.phrases import plain as plain

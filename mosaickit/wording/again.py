@@ -32,7 +32,7 @@ def plan(
 def _plan(
     stitches: NDArray[np.uint8], yarns: Sequence[Hashable], changed: list[bool], alone: bool, least: int
 ) -> list[tuple[int, int, tuple[int, int]]]:
-    """Plan with repeats of so many rows at least."""
+    """Plan the lines, with no repeat that stands for fewer than `least` rows."""
     earlier = _Earlier(stitches, yarns, changed, alone=alone)
     plan = []
     row = 1

@@ -10,10 +10,11 @@ from numpy.typing import NDArray
 
 from mosaickit.fabric import Chart
 from mosaickit.wording.natural import Across, repeats_across
+from mosaickit.wording.shortening import agreeing
 
 
 def alike_across(charts: Sequence[Chart], repeat: int | None) -> list[Across | None]:
-    """Find what the sizes repeat across, from the same stitch on; a size of one repeat has it once."""
+    """Find what the sizes repeat across, all from the same stitch on; a size in which it stands once has it once."""
     found = [repeats_across(chart.stitches, repeat) for chart in charts]
     known = next((across for across in found if across is not None), None)
     if known is None:
@@ -26,10 +27,11 @@ def alike_across(charts: Sequence[Chart], repeat: int | None) -> list[Across | N
 
 
 def alike_up(keys: list[list[object]], heights: list[int]) -> tuple[int, int, list[int]] | None:
-    """Find rows that all sizes repeat upward: the rows below them, of one repeat, and how often each size has it.
+    """Find rows that all sizes repeat upward.
 
-    What lies below and above has as many rows in each size. An even number of rows is repeated, which keeps the
-    colours; of several the one that leaves the fewest rows to be written out is taken.
+    Gives the number of rows below the first repeat, the number of rows of one repeat, and how often each size has it.
+    What lies below the repeats, and above them, has the same number of rows in all sizes. A repeat has an even number
+    of rows, which keeps the colours. Of several, the one that leaves the fewest rows to be written out is taken.
     """
     most = max(range(len(heights)), key=heights.__getitem__)
     apart = gcd(*(heights[most] - rows for rows in heights))
@@ -40,9 +42,9 @@ def alike_up(keys: list[list[object]], heights: list[int]) -> tuple[int, int, li
         if apart % block:
             continue
         longest = numbers[most]
-        agree = longest[block:] == longest[:-block]
-        for start in np.flatnonzero(agree & ~np.append(False, agree[:-1])).tolist():
-            stop = start + block + int(np.append(np.flatnonzero(~agree[start:]), len(agree) - start)[0])
+        agree = agreeing(longest[block:] == longest[:-block])
+        for start in np.flatnonzero((agree > 0) & (np.append(0, agree[:-1]) == 0)).tolist():
+            stop = start + block + int(agree[start])
             spare = (stop - start) % block
             # what is left of the last repeat stands above the others, or below where a size has no whole one else
             for below, above in ((start, heights[most] - stop + spare), (start + spare, heights[most] - stop)):

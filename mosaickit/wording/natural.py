@@ -23,8 +23,11 @@ from numpy.typing import NDArray
 
 from mosaickit.fabric import Chart, Stitch
 from mosaickit.wording.phrases import Repeat, RowPart, Run, short
-from mosaickit.wording.shortening import LONGEST_REPEAT, shortest
+from mosaickit.wording.shortening import LONGEST_REPEAT, agreeing, shortest
 from mosaickit.wording.terms import Phrasing
+
+Breaking = Callable[[NDArray[np.uint8]], tuple[RowPart, ...]]
+"""What makes the parts of a row, (N,) stitches in working order."""
 
 
 class Across(NamedTuple):
@@ -69,14 +72,11 @@ def repeats_across(stitches: NDArray[np.uint8], repeat: int | None) -> Across | 
     return None
 
 
-def breaking(
-    chart: Chart, phrasing: Phrasing, repeat: int | None
-) -> Callable[[NDArray[np.uint8]], tuple[RowPart, ...]]:
-    """Give what breaks each row of a chart into its parts; see `write_rows` for what it takes."""
+def breaking(chart: Chart, phrasing: Phrasing, repeat: int | None, across: Across | None) -> Breaking:
+    """Give what breaks each row of a chart into its parts; `across` is what its rows repeat."""
     if phrasing == "shortest":
         edges = 0 if repeat is None else chart.shape[1] % repeat // 2
         return lambda row: shortest(row, repeat=repeat, edges=edges)
-    across = repeats_across(chart.stitches, repeat)
     return lambda row: natural(row, across)
 
 
@@ -155,11 +155,3 @@ def _blocks_again(runs: NDArray[np.int64]) -> dict[int, list[tuple[int, int]]]:
         for at in np.flatnonzero(agree >= size).tolist():
             found.setdefault(at, []).append((size, int(agree[at]) // size + 1))
     return found
-
-
-def agreeing(same: NDArray[np.bool_]) -> NDArray[np.int64]:
-    """Count from each place on how many follow each other that are so, (K,)."""
-    here = np.arange(len(same))
-    ends = np.where(same, len(same), here)
-    counts: NDArray[np.int64] = np.minimum.accumulate(ends[::-1])[::-1] - here
-    return counts

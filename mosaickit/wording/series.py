@@ -74,7 +74,7 @@ def merged(texts: Sequence[str], worked: Sequence[bool] | None = None) -> str | 
 
 
 def _in_numbers(words: str) -> str:
-    """Say a number where there is none for one stitch, and "more times" also of one."""
+    """Put a number where one stitch has none, and write "1 more times", so that texts differ in numbers only."""
     words = re.sub(r"\b(next|last) st\b", r"\1 1 sts", words)
     words = re.sub(r"\b(next|last) stitch\b", r"\1 1 stitches", words)
     return re.sub(r"\b1 more time\b", "1 more times", words)

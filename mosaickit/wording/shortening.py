@@ -44,6 +44,14 @@ def _digits(numbers: NDArray[np.int64]) -> NDArray[np.int64]:
     return digits
 
 
+def agreeing(same: NDArray[np.bool_]) -> NDArray[np.int64]:
+    """Count from each place on how many follow each other that are so, (K,)."""
+    here = np.arange(len(same))
+    ends = np.where(same, len(same), here)
+    counts: NDArray[np.int64] = np.minimum.accumulate(ends[::-1])[::-1] - here
+    return counts
+
+
 class _Row:
     """A row of n stitches with what the search asks of it."""
 
@@ -91,8 +99,7 @@ class _Row:
         for period in range(2, len(agrees)):
             same = self.stitches[:-period] == self.stitches[period:]
             here = np.arange(len(same))
-            ends = np.where(same, len(same), here)
-            agrees[period, : len(same)] = np.minimum.accumulate(ends[::-1])[::-1] - here
+            agrees[period, : len(same)] = agreeing(same)
             start = np.flatnonzero(
                 (agrees[period, : len(same)] >= period) & (self.run_end[: len(same)] < here + period)
             )

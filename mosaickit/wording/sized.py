@@ -1,30 +1,30 @@
 """One text of written rows for several sizes: what differs stands as ``16 (24, 32)``, a number for each size.
 
 The sizes are written one by one and laid over each other. Where two differ in numbers only, the numbers are set side
-by side; a row whose words differ is written once for each size, with the reason above it. Rows between which one size
-has more repeats than another are told as so many more times. `read_sizes` takes the text apart again: for each size it
-picks that size's numbers and reads what is left as any text of written rows.
+by side; a row whose words differ is written once for each size, with the reason above it. Where one size has
+more repeats upward than another, a line says how many more times each size works them. `read_sizes` takes the text
+apart again: it picks the numbers of one size, and reads what is left as any text of written rows.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
-from mosaickit.errors import OptionError, WordingError, of_kind, one_of, shortly, whole_number
+from mosaickit.errors import OptionError, of_kind, one_of, shortly, whole_number
 from mosaickit.fabric import Chart
 from mosaickit.motif import BETWEEN_ROWS, BetweenRows
 from mosaickit.wording import remarks
 from mosaickit.wording.again import plan
 from mosaickit.wording.alike import alike_across, alike_up
-from mosaickit.wording.faults import LONGEST_TEXT
 from mosaickit.wording.natural import natural
-from mosaickit.wording.phrases import plain, short
 from mosaickit.wording.series import MOST_SIZES, check_size_name, merged, series
-from mosaickit.wording.terms import ROLE_WORDS, STYLES, TERMS, Style, Terms, render
-from mosaickit.wording.writing import section, write_rows
+from mosaickit.wording.setting import ChartLines, check_length, whole_text
+from mosaickit.wording.terms import STYLES, TERMS, Style, Terms
+from mosaickit.wording.writing import write_rows
 
 
 @dataclass(frozen=True)
@@ -76,15 +76,8 @@ class WrittenSizes:
     lines: tuple[SizedRow | str, ...]
 
     def __str__(self) -> str:
-        sections = [
-            "\n".join(self.heading),
-            section("Yarns", self.yarns),
-            section("Abbreviations", [": ".join(pair) for pair in self.abbreviations]),
-            section("Special stitches", [": ".join(pair) for pair in self.special_stitches]),
-            section("Notes", self.notes),
-            "\n".join([*self.multiple, *self.foundation, *map(str, self.lines)]),
-        ]
-        return "\n\n".join(filter(None, sections)) + "\n"
+        below = (*self.multiple, *self.foundation, *map(str, self.lines))
+        return whole_text(self.heading, self.yarns, self.abbreviations, self.special_stitches, self.notes, below)
 
     def __repr__(self) -> str:
         return f"<WrittenSizes {series(self.names)}, {len(self.lines)} lines, {self.terms} terms, {self.style}>"
@@ -164,11 +157,7 @@ def write_sizes(
         foundation=foundation,
         lines=lines,
     )
-    if len(str(written)) > LONGEST_TEXT:
-        raise WordingError(
-            f"These sizes take {len(str(written)):,} characters in words, and a text has at most {LONGEST_TEXT:,}: "
-            "write each by itself."
-        )
+    check_length(str(written), "These sizes take", "write each by itself.")
     return written
 
 
@@ -192,48 +181,51 @@ def _checked(charts: Mapping[str, Chart]) -> tuple[str, ...]:
 
 
 class _Sizes:
-    """The charts of several sizes, and what is said of their rows."""
+    """The charts of several sizes, and the lines that say them all."""
 
     def __init__(
         self, names: tuple[str, ...], charts: tuple[Chart, ...], terms: Terms, style: Style, repeat: int | None
     ) -> None:
         self.names, self.charts, self.terms, self.style, self.repeat = names, charts, terms, style, repeat
         self.repeated = list(zip(charts, alike_across(charts, repeat), strict=True))
-        yarns = [[chart.yarns.at(row, colour) for row, colour in enumerate(chart.row_colours, 1)] for chart in charts]
-        self.yarns = yarns
-        self.changed = [[row > 2 and own[row - 1] != own[row - 3] for row in range(1, len(own) + 1)] for own in yarns]
+        self.own = [ChartLines(chart, terms, style) for chart in charts]
 
     def told(self, remarked: Sequence[Sequence[str]]) -> tuple[str, ...]:
         """Lay what is said of each size over each other; what differs in words is said for each size."""
-        said: list[str] = []
-        if len({len(own) for own in remarked}) == 1:
-            for same in zip(*remarked, strict=True):
-                one = merged(same)
-                said += (
-                    [one] if one is not None else [f"For size {n}, {t}" for n, t in zip(self.names, same, strict=True)]
-                )
-        else:
-            said += [f"For size {n}, {t}" for n, own in zip(self.names, remarked, strict=True) for t in own]
-        return tuple(filter(None, said))
+        each = [(name, said) for name, own in zip(self.names, remarked, strict=True) for said in own if said]
+        if len({len(own) for own in remarked}) > 1:
+            return tuple(f"For size {name}, {said}" for name, said in each)
+        found: list[str] = []
+        for same in zip(*remarked, strict=True):
+            one = merged(same)
+            if one is None:
+                found += [f"For size {name}, {said}" for name, said in zip(self.names, same, strict=True)]
+            elif one:
+                found.append(one)
+        return tuple(found)
 
     # ---- rows ------------------------------------------------------------------------------------------
 
     def lines(self) -> tuple[SizedRow | str, ...]:
         """Lay the rows of all sizes over each other, from the bottom and from the top."""
         heights = [chart.shape[0] for chart in self.charts]
-        found = (heights[0], 0, [0] * len(heights)) if len(set(heights)) == 1 else alike_up(self.keys(), heights)
+        found = (heights[0], 0, [0] * len(heights)) if len(set(heights)) == 1 else alike_up(self.keys, heights)
         if found is None:
             return self.one_by_one()
         below, block, times = found
         lines = self.base(below, block, times)
         if block:
-            lines.append(self.again(below + 1, below + block, [max(often - 1, 0) for often in times], below + block))
+            lines.append(
+                self.again(
+                    below + 1, below + block, [max(often - 1, 0) for often in times], [below + block] * len(times)
+                )
+            )
         ends = [below + block * often for often in times]
         above = heights[0] - ends[0]
         rows = list(zip(*(range(end + 1, end + above + 1) for end in ends), strict=True))
         alike = self.like_the_block(below, block, rows) if min(times, default=0) else 0
         if alike > 1:
-            lines.append(self.again(below + 1, below + alike, [1] * len(ends), None, ends))
+            lines.append(self.again(below + 1, below + alike, [1] * len(ends), ends))
             rows = rows[alike:]
         for each in rows:
             lines += self.row(each)
@@ -243,13 +235,11 @@ class _Sizes:
         """Give the rows that all sizes start with and those of the block, where they have the same numbers."""
         lines: list[SizedRow | str] = []
         full = [place for place, often in enumerate(times) if often or not block]
-        first = full[0]
         rows = below + block
         stitches = np.hstack([self.charts[place].stitches[:rows] for place in full])
-        alone = bool(remarks.first_row(self.charts[first], self.terms, self.style))
-        yarns = list(zip(*(self.yarns[place][:rows] for place in full), strict=True))
-        changed = [any(self.changed[place][row] for place in full) for row in range(rows)]
-        planned = plan(stitches, yarns, changed, alone)
+        yarns = list(zip(*(self.own[place].yarns[:rows] for place in full), strict=True))
+        changed = [any(self.own[place].changed[row] for place in full) for row in range(rows)]
+        planned = plan(stitches, yarns, changed, bool(self.own[full[0]].first))
         for row, covered, source in planned:
             if not covered or row <= below < row + covered - 1:
                 # a line that some sizes would leave in its middle is written out
@@ -258,14 +248,13 @@ class _Sizes:
                 continue
             worked = [1 if row <= below or often else 0 for often in times]
             repeated = covered // (source[1] - source[0] + 1)
-            lines.append(self.again(*source, [repeated * one for one in worked], row - 1))
+            lines.append(self.again(*source, [repeated * one for one in worked], [row - 1] * len(times)))
         return lines
 
     def like_the_block(self, below: int, block: int, rows: list[tuple[int, ...]]) -> int:
         """Count the rows from the given ones on that are as those of the block are."""
-        keys = self.keys()
         for number, each in enumerate(rows[:block]):
-            if any(own[row - 1] != own[below + number] for own, row in zip(keys, each, strict=True)):
+            if any(own[row - 1] != own[below + number] for own, row in zip(self.keys, each, strict=True)):
                 return number
         return min(len(rows), block)
 
@@ -282,53 +271,35 @@ class _Sizes:
                 lines.append(SizedRow(f"For size {name}, {line.label}", words, line.tally, worked))
         return tuple(lines)
 
+    @cached_property
     def keys(self) -> list[list[object]]:
-        """Give what makes two rows of a size the same: stitches, colour, yarn, and whether the yarn is new."""
+        """What makes two rows of a size the same: stitches, colour, yarn, and whether the yarn is new."""
         return [
-            list(zip([row.tobytes() for row in chart.stitches], chart.row_colours, yarns, changed, strict=True))
-            for chart, yarns, changed in zip(self.charts, self.yarns, self.changed, strict=True)
+            list(zip(map(bytes, own.chart.stitches), own.chart.row_colours, own.yarns, own.changed, strict=True))
+            for own in self.own
         ]
 
     def words(self, place: int, row: int) -> tuple[str, int]:
         """Put a row of a size in words; gives them and the number of its steps."""
-        chart, across = self.repeated[place]
+        own, (chart, across) = self.own[place], self.repeated[place]
         parts = natural(chart.stitches[row - 1], across)
-        said = remarks.first_row(chart, self.terms, self.style) if row == 1 else ""
-        said = said or remarks.every_stitch(parts, chart, self.terms, self.style)
-        said = said or (short if self.style == "short" else plain)(parts, self.terms)
-        if self.changed[place][row - 1]:
-            said = f"{remarks.change(self.yarns[place][row - 1], self.style)} {said}"
-        return said, len(parts)
-
-    def label(self, rows: Sequence[int | None], place: int = 0) -> str:
-        """Say which row it is in each size, 0 where it is not worked, and its colour."""
-        row = next(row for row in rows if row)
-        colour = self.charts[place].row_colours[row - 1]
-        numbers = series([row or 0 for row in rows])
-        if self.style == "short":
-            return f"{self.row_word} {numbers} ({colour})"
-        return f"{self.row_word} {numbers}, {render(ROLE_WORDS[colour], self.terms)}"
-
-    @property
-    def row_word(self) -> str:
-        if not self.charts[0].in_the_round:
-            return "Row"
-        return "Rnd" if self.style == "short" else "Round"
+        said = own.first if row == 1 and own.first else own.words(parts)
+        return " ".join(filter(None, (own.change(row), said))), len(parts)
 
     def tally(self, counts: Sequence[int]) -> str:
-        one, more = ("st", "sts") if self.style == "short" else ("stitch", "stitches")
-        return f"{series(counts)} {more if max(counts) > 1 else one}{'.' if self.style == 'short' else ' in all.'}"
+        told = self.own[0].tally(series(counts), max(counts))
+        return f"{told}." if self.style == "short" else f"{told} in all."
 
     def row(self, rows: Sequence[int | None]) -> list[SizedRow | str]:
         """Give a row of all sizes: as one line, or as one for each size below the reason why; None is not worked."""
         worked = {place: row for place, row in enumerate(rows) if row}
         said = {place: self.words(place, row) for place, row in worked.items()}
         one = merged([words for words, _ in said.values()], [place in worked for place in range(len(rows))])
-        place = next(iter(worked))
+        place, numbers = next(iter(worked)), series([row or 0 for row in rows])
         if one is not None:
             tally = self.tally([self.charts[at].shape[1] if at in worked else 0 for at in range(len(rows))])
             spans = tuple((row, row) if row else None for row in rows)
-            return [SizedRow(self.label(rows, place), one, tally, spans)]
+            return [SizedRow(self.own[place].label(worked[place], numbers), one, tally, spans)]
         steps = {at: number for at, (_, number) in said.items()}
         if len(set(steps.values())) > 1:
             told = ", ".join(f"{number} in size {self.names[at]}" for at, number in steps.items())
@@ -337,27 +308,23 @@ class _Sizes:
             other = next(at for at, (words, _) in said.items() if merged([said[place][0], words]) is None)
             why = f"its stitches come in another order in size {self.names[other]} than in size {self.names[place]}"
         return [
-            f"{self.row_word} {series([row or 0 for row in rows])} differs by size: {why}.",
+            f"{self.own[0].word} {numbers} differs by size: {why}.",
             *(self.only(at, row) for at, row in worked.items()),
         ]
 
     def only(self, place: int, row: int) -> SizedRow:
         """Give a row of one size."""
         spans = tuple((row, row) if at == place else None for at in range(len(self.names)))
-        label = f"For size {self.names[place]}, {self.label([row], place)}"
+        label = f"For size {self.names[place]}, {self.own[place].label(row, row)}"
         return SizedRow(label, self.words(place, row)[0], self.tally([self.charts[place].shape[1]]), spans)
 
-    def again(
-        self, first: int, last: int, times: Sequence[int], after: int | None, ends: Sequence[int] = ()
-    ) -> SizedRow:
-        """Give a line that repeats rows so many times in each size, after the row that it follows there."""
-        to, verb = ("-", "rep") if self.style == "short" else (" to ", "repeat")
-        starts = [after] * len(times) if after is not None else ends
+    def again(self, first: int, last: int, times: Sequence[int], after: Sequence[int]) -> SizedRow:
+        """Give the line that repeats rows `times` times in each size, where it follows the row `after`."""
         block = last - first + 1
         spans = tuple(
-            (start + 1, start + block * often) if often else None for start, often in zip(starts, times, strict=True)
+            (start + 1, start + block * often) if often else None for start, often in zip(after, times, strict=True)
         )
-        numbers = series(["0" if rows is None else f"{rows[0]}{to}{rows[1]}" for rows in spans])
-        often = "" if set(times) <= {0, 1} else f", {series(times)} more times"
-        words = f"{verb} {self.row_word.lower()}s {first}{to}{last}{often}"
-        return SizedRow(f"{self.row_word}s {numbers}", words, "", spans)
+        own = self.own[0]
+        numbers = series(["0" if rows is None else own.span(*rows) for rows in spans])
+        label, words = own.again(numbers, (first, last), "" if set(times) <= {0, 1} else series(times))
+        return SizedRow(label, words, "", spans)

@@ -6,7 +6,6 @@ turns back into the same chart. Rows are in working order, row 1 first.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -16,11 +15,9 @@ from mosaickit.motif import BETWEEN_ROWS, LARGEST_SIDE, BetweenRows
 from mosaickit.orientation import ROLES, Role
 from mosaickit.wording import remarks
 from mosaickit.wording.again import plan
-from mosaickit.wording.faults import LONGEST_TEXT, MOST_WORDS
-from mosaickit.wording.lexing import count_words
-from mosaickit.wording.natural import breaking, repeats_across
-from mosaickit.wording.phrases import RowPart, plain, short
-from mosaickit.wording.terms import PHRASINGS, ROLE_WORDS, STYLES, TERMS, Phrasing, Style, Terms, render
+from mosaickit.wording.natural import Breaking, breaking, repeats_across
+from mosaickit.wording.setting import ChartLines, check_length, whole_text
+from mosaickit.wording.terms import PHRASINGS, STYLES, TERMS, Phrasing, Style, Terms
 
 
 @dataclass(frozen=True)
@@ -132,24 +129,12 @@ class WrittenRows:
         return tuple(texts[1:])
 
     def __str__(self) -> str:
-        sections = [
-            "\n".join(self.heading),
-            section("Yarns", self.yarns),
-            section("Abbreviations", [": ".join(pair) for pair in self.abbreviations]),
-            section("Special stitches", [": ".join(pair) for pair in self.special_stitches]),
-            section("Notes", self.notes),
-            "\n".join(filter(None, [self.multiple, self.foundation, *map(str, self.lines)])),
-        ]
-        return "\n\n".join(filter(None, sections)) + "\n"
+        below = (self.multiple, self.foundation, *map(str, self.lines))
+        return whole_text(self.heading, self.yarns, self.abbreviations, self.special_stitches, self.notes, below)
 
     def __repr__(self) -> str:
         rows = self.lines[-1].last
         return f"<WrittenRows {rows} rows in {len(self.lines)} lines, {self.terms} terms, {self.style}>"
-
-
-def section(title: str, lines: Sequence[str]) -> str:
-    """Set lines below their title; nothing if there are none."""
-    return "\n".join([f"{title}:", *lines]) if lines else ""
 
 
 def write_rows(
@@ -227,9 +212,10 @@ def write_rows(
     last_change = max(chart.yarns.of(role)[-1][0] for role in ROLES)
     if last_change > LARGEST_SIDE:
         raise WordingError(f"A yarn changes at row {last_change}, but no chart has more than {LARGEST_SIDE:,} rows.")
-    lines = _lines(chart, terms, style, phrasing, repeat)
+    across = repeats_across(chart.stitches, repeat)
+    lines = _lines(ChartLines(chart, terms, style), phrasing, breaking(chart, phrasing, repeat, across))
     foundation = remarks.foundation(chart, terms, style)
-    multiple = remarks.multiple(chart, style, repeats_across(chart.stitches, repeat))
+    multiple = remarks.multiple(chart, style, across)
     yarns = remarks.yarn_lines(chart.yarns, terms, style)
     used = "\n".join([*(f"{line.label} {line.text} {line.tally}" for line in lines), foundation, multiple, "MC CC"])
     written = WrittenRows(
@@ -244,80 +230,41 @@ def write_rows(
         foundation=foundation,
         lines=lines,
     )
-    text = str(written)
     what = f"A chart of {chart.shape[0]:,} rows × {chart.shape[1]:,} stitches takes"
-    if len(text) > LONGEST_TEXT:
-        raise WordingError(
-            f"{what} {len(text):,} characters in words, and a text has at most {LONGEST_TEXT:,}: write its parts one "
-            "by one."
-        )
-    if len(text) > MOST_WORDS and (words := sum(count_words(line) for line in text.split("\n"))) > MOST_WORDS:
-        raise WordingError(
-            f"{what} {words:,} words, and a text has at most {MOST_WORDS:,}: write its parts one by one."
-        )
+    check_length(str(written), what, "write its parts one by one.")
     return written
 
 
-def _lines(chart: Chart, terms: Terms, style: Style, phrasing: Phrasing, repeat: int | None) -> tuple[WrittenRow, ...]:
-    rows = chart.shape[0]
-    parts_of = breaking(chart, phrasing, repeat)
+def _lines(own: ChartLines, phrasing: Phrasing, parts_of: Breaking) -> tuple[WrittenRow, ...]:
+    chart = own.chart
     texts: dict[bytes, str] = {}
     lines = []
-    yarns = [chart.yarns.at(row, colour) for row, colour in enumerate(chart.row_colours, 1)]
-    first = remarks.first_row(chart, terms, style)
-    changed = [row > 2 and yarns[row - 1] != yarns[row - 3] for row in range(1, rows + 1)]
-    for row, covered, block in plan(chart.stitches, yarns, changed, bool(first)):
+    for row, covered, block in plan(chart.stitches, own.yarns, own.changed, bool(own.first)):
         if covered:
-            lines.append(_again(chart, row, row + covered - 1, block, style))
+            lines.append(_again(own, row, row + covered - 1, block))
             continue
         stitches = chart.stitches[row - 1]
         key = stitches.tobytes()
-        if row == 1 and first:
-            text = first
+        if row == 1 and own.first:
+            text = own.first
         else:
             if key not in texts:
-                texts[key] = _text(parts_of(stitches), chart, terms, style, phrasing)
+                texts[key] = own.words(parts_of(stitches), every=phrasing == "natural")
             text = texts[key]
-        lines.append(
-            _one(chart, row, remarks.change(yarns[row - 1], style) if changed[row - 1] else "", text, terms, style)
-        )
+        lines.append(_one(own, row, text))
     return tuple(lines)
 
 
-def _text(parts: tuple[RowPart, ...], chart: Chart, terms: Terms, style: Style, phrasing: Phrasing) -> str:
-    every = remarks.every_stitch(parts, chart, terms, style) if phrasing == "natural" else ""
-    return every or (short if style == "short" else plain)(parts, terms)
+def _one(own: ChartLines, row: int, text: str) -> WrittenRow:
+    count = own.chart.shape[1]
+    told = own.tally(str(count), count)
+    tally = f"({told})" if own.style == "short" else f"{told} in all."
+    colour = own.chart.row_colours[row - 1]
+    return WrittenRow(row, row, colour, own.label(row, row), own.change(row), text, count, None, tally)
 
 
-def _row_word(chart: Chart, style: Style, plural: bool = False) -> str:
-    word = ("Rnd" if style == "short" else "Round") if chart.in_the_round else "Row"
-    return word + "s" * plural
-
-
-def _one(chart: Chart, row: int, change: str, text: str, terms: Terms, style: Style) -> WrittenRow:
-    colour, count = chart.row_colours[row - 1], chart.shape[1]
-    if style == "short":
-        label = f"{_row_word(chart, style)} {row} ({colour})"
-        tally = f"({count} {'st' if count == 1 else 'sts'})"
-    else:
-        label = f"{_row_word(chart, style)} {row}, {render(ROLE_WORDS[colour], terms)}"
-        tally = f"{count} {'stitch' if count == 1 else 'stitches'} in all."
-    return WrittenRow(row, row, colour, label, change, text, count, None, tally)
-
-
-def _again(chart: Chart, first: int, last: int, block: tuple[int, int], style: Style) -> WrittenRow:
-    word, to = _row_word(chart, style, plural=True), "-" if style == "short" else " to "
+def _again(own: ChartLines, first: int, last: int, block: tuple[int, int]) -> WrittenRow:
     times = (last - first + 1) // (block[1] - block[0] + 1)
-    how_often = f", {times} more times" if times > 1 else ""
-    verb = "rep" if style == "short" else "repeat"
-    return WrittenRow(
-        first,
-        last,
-        chart.row_colours[first - 1],
-        f"{word} {first}{to}{last}",
-        "",
-        f"{verb} {word.lower()} {block[0]}{to}{block[1]}{how_often}",
-        chart.shape[1],
-        block,
-        "",
-    )
+    label, words = own.again(own.span(first, last), block, str(times) if times > 1 else "")
+    colour, count = own.chart.row_colours[first - 1], own.chart.shape[1]
+    return WrittenRow(first, last, colour, label, "", words, count, block, "")
