@@ -13,7 +13,7 @@ from mosaickit.svg.symbols import SYMBOLS
 
 MarkKind = Literal["symbols", "plain", "letters"]
 Marks = MarkKind | Mapping[str, str] | Mapping[int, str]
-"""A way to mark stitches; or letters of one's own by stitch, or by its abbreviation, as ``{"FLdc": "X", ...}``."""
+"""A way to mark stitches, or your own letter for each stitch: ``{"FLdc": "X", ...}``, or by the stitch's number."""
 
 MARK_KINDS: tuple[MarkKind, ...] = ("symbols", "plain", "letters")
 """The ways to mark stitches."""
@@ -57,8 +57,8 @@ def marks_of(marks: Marks) -> ChartMarks:
     Parameters
     ----------
     marks : "symbols", "plain", "letters" or mapping
-        Symbols, squares only, the usual letters, or letters of one's own: from a `Stitch`, or its abbreviation (US
-        terms), to 1 or 2 characters. Of all stitches one may go without, and stands as an empty square.
+        Symbols, squares only, the usual letters, or your own: a mapping from a `Stitch`, or from its abbreviation in US
+        terms, to 1 or 2 characters. One of the stitches may go without, and stands as an empty square.
 
     Raises
     ------

@@ -16,7 +16,7 @@ from typing import Any
 
 from mosaickit.colours import checked_name
 from mosaickit.errors import OptionError, each_of_kind, one_of, shortly, whole_number, within
-from mosaickit.sizes.designs.words import LONGEST_NOTE, check_prose
+from mosaickit.sizes.designs.words import LONGEST_NOTE, check_prose, several_texts
 
 LONGEST_FOOT_LINE, MOST_NOTIONS, MOST_LABELS = 120, 50, 100
 """Characters of a line that stands at the foot of each page, and how many notions and labels there may be."""
@@ -170,7 +170,7 @@ class Publishing:
             raise OptionError(f"`published` must be a day, as 2026-03-14; got {shortly(self.published)}.")
         if not isinstance(self.language, str) or not re.fullmatch(r"[a-z]{2,3}(-[A-Z]{2})?", self.language):
             raise OptionError(f"`language` must be a code, as 'en' or 'en-GB'; got {shortly(self.language)}.")
-        own["notions"] = _notions(self.notions)
+        own["notions"] = several_texts("notions", self.notions, MOST_NOTIONS, check_line)
         for name in ("unblocked_cm", "blocked_cm"):
             own[name] = None if own[name] is None else _measured(name, own[name])
         own["labels"] = each_of_kind("labels", self.labels, YarnLabel)
@@ -193,22 +193,10 @@ class Publishing:
 
 
 def check_line(field: str, told: object, most: int = LONGEST_FOOT_LINE) -> None:
-    """Raise `OptionError` unless something is one line of printable text of at most so many characters."""
+    """Raise `OptionError` unless something is one line of printable text with at most `most` characters."""
     check_prose(field, told, most)
     if isinstance(told, str) and "\n" in told:
         raise OptionError(f"`{field}` must be one line; got {shortly(told)}.")
-
-
-def _notions(given: object) -> tuple[str, ...]:
-    notions = (given,) if isinstance(given, str) else given
-    if not isinstance(notions, Iterable):
-        raise OptionError(f"`notions` must be a text, or several; got {shortly(given)}.")
-    kept = tuple(notions)
-    if len(kept) > MOST_NOTIONS:
-        raise OptionError(f"`notions` must be at most {MOST_NOTIONS}; got {len(kept):,}.")
-    for number, notion in enumerate(kept):
-        check_line(f"notions[{number}]", notion)
-    return kept
 
 
 def _measured(name: str, given: object) -> tuple[float, float]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import KW_ONLY, dataclass
 from typing import Literal
 
@@ -71,16 +71,30 @@ class PatternWords:
         one_of("terms", self.terms, TERMS)
         if self.level is not None:
             one_of("level", self.level, LEVELS)
-        notes = (self.notes,) if isinstance(self.notes, str) else self.notes
-        if not isinstance(notes, Iterable):
-            raise OptionError(f"`notes` must be a text, or several; got {shortly(notes)}.")
-        kept = tuple(notes)
-        if len(kept) > MOST_NOTES:
-            raise OptionError(f"`notes` must be at most {MOST_NOTES}; got {len(kept):,}.")
-        for number, note in enumerate(kept):
-            check_prose(f"notes[{number}]", note, LONGEST_NOTE)
+        kept = several_texts(
+            "notes", self.notes, MOST_NOTES, lambda field, note: check_prose(field, note, LONGEST_NOTE)
+        )
         object.__setattr__(self, "notes", kept)
         object.__setattr__(self, "for_children", true_or_false("for_children", self.for_children))
+
+
+def several_texts(field: str, given: object, most: int, check: Callable[[str, object], None]) -> tuple[str, ...]:
+    """Give one text or several as a tuple, each checked under its own name, as "notes[0]".
+
+    Raises
+    ------
+    OptionError
+        If it is neither, if there are more than `most`, or if one of them fails the check.
+    """
+    texts = (given,) if isinstance(given, str) else given
+    if not isinstance(texts, Iterable):
+        raise OptionError(f"`{field}` must be a text, or several; got {shortly(given)}.")
+    kept = tuple(texts)
+    if len(kept) > most:
+        raise OptionError(f"`{field}` must be at most {most:,}; got {len(kept):,}.")
+    for number, one in enumerate(kept):
+        check(f"{field}[{number}]", one)
+    return kept
 
 
 def check_prose(field: str, prose: object, most: int) -> None:

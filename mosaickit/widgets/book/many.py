@@ -160,7 +160,7 @@ def _tolerance(choosing: Choosing) -> float:
 
 
 def _take(book: Book, run: ManyRun, line: Any) -> None:  # noqa: ANN401 — what the page sent
-    """Take a line into the design; what the line does not choose stays as the design has it."""
+    """Take what a line chooses into the design; all else of the design stays as it is."""
     found = run.design(line if isinstance(line, int) else 0)
     book.change(
         book.design.but(

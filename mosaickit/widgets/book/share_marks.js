@@ -30,7 +30,7 @@ export function MarkOptions({ book }) {
     ${once && html`<label class="mk-field">Chart of the pattern
       <select value=${chosen.in_full ? "full" : "once"}
         onChange=${(/** @type {any} */ event) => setOption(book, "in_full", event.target.value === "full")}>
-        <option value="once">One repeat, and how often it is worked</option>
+        <option value="once">Each repeat once</option>
         <option value="full">The whole piece</option>
       </select></label>`}
     ${chosen.marks === "letters" && html`<fieldset class="mk-share-letters" aria-describedby=${id}>
