@@ -11,7 +11,7 @@ from strategies import hands, workable_motifs
 
 import mosaickit as mk
 from mosaickit import orientation
-from mosaickit.publish import contents
+from mosaickit.publish import contents, filling
 from mosaickit.publish.box_lines import rows_said, sentences, stitches_said
 from mosaickit.publish.boxes import ChartView, RepeatBox, box_of
 from mosaickit.publish.charts import Drawings, PrintStyle, all_of
@@ -248,3 +248,50 @@ def test_a_short_list_names_every_number_once(numbers, step):
         ends = [int(number) for number in re.findall(r"\d+", part)]
         named += range(ends[0], ends[1] + 1, step) if "…" in part else ends
     assert sorted(named) == sorted(numbers)
+
+
+def counted(words):
+    """Count the stitches of some words of a row, by their numbers alone."""
+    total = 0
+    for inner, times in re.findall(r"\[([^\]]*)\] (\d+) times", words):
+        total += counted(inner) * int(times)
+    for number in re.findall(r"in (?:next|last) (?:(\d+) sts|st\b)", re.sub(r"\[[^\]]*\] \d+ times", "", words)):
+        total += int(number or 1)
+    return total
+
+
+def stars(text):
+    """Give where the star of a row begins, the stitches that it stands for in all, and those of one."""
+    before, _, after = text.partition("*")
+    inner, _, rest = after.partition("; rep from * ")
+    if not rest:
+        return None
+    unit = counted(inner)
+    return counted(before) + 1, unit * (int(rest.split()[0]) + 1), unit
+
+
+@pytest.mark.parametrize("terms", ["US", "UK"])
+@given(design=laid())
+def test_the_star_of_the_words_begins_with_the_first_stitch_of_the_box(design, terms):
+    page = design.but(terms=terms).page()
+    box = Drawings(page, terms).once.box
+    if box is None or box.across == 1 or box.shape[1] != page.repeat:
+        return
+    for row in page.words.rows:
+        found = stars(row.text)
+        if found is not None and found[1] == box.across * box.shape[1] and box.shape[1] % found[2] == 0:
+            assert found[0] == box.stitches[0], (row.text, box)
+    assert page.words == filling.instructions(page.chart, design.but(terms=terms).rows)
+
+
+def test_a_scarf_with_closing_stitches_begins_star_and_box_with_the_same_stitch():
+    motif = mk.Motif.from_text("........\n#.##.##.\n........")
+    scarf = mk.Design(motif, GAUGE).but(across=4, up=3, balance_across=3, colours="swap")
+    page = scarf.page()
+    box = Drawings(page, "US").once.box
+    assert box.stitches == (2, 9)
+    (row,) = {row.text for row in page.words.rows if "*" in row.text}
+    assert stars(row) == (2, 32, 8)
+    # the half of the closing stitches, as before there was a first repeat to go by
+    alone = mk.write_rows(scarf.chart, repeat=8)
+    assert {stars(line.text)[0] for line in alone.lines if "*" in line.text} == {3}

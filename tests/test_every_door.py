@@ -110,7 +110,7 @@ def valid():
             "for_children": False,
             "repeat": None,
         }
-        | {"publishing": mk.Publishing(), "photographs": (), "rows": None},
+        | {"publishing": mk.Publishing(), "photographs": (), "rows": None, "first_repeat": None},
     )
     yield (
         "plan_widths",
@@ -189,7 +189,7 @@ def valid():
     )
     yield "tables.variants", {"variants": FAMILY}
     yield "work", {"chart": CHART}
-    written = {"terms": "US", "style": "short", "repeat": None, "between_rows": "carried"}
+    written = {"terms": "US", "style": "short", "repeat": None, "repeat_from": None, "between_rows": "carried"}
     yield "write_rows", {"chart": CHART, "phrasing": "natural", **written}
     yield "write_sizes", {"charts": {"S": CHART, "M": CHART}, **written}
     yield "tables.yarn_rows", {"usage": USAGE}
@@ -247,7 +247,7 @@ def valid():
     yield (
         "widgets.RowGuide",
         {"chart": CHART, "gauge": None, "terms": "US", "style": "short", "between_rows": "carried", "place": None}
-        | {"repeat": None},
+        | {"repeat": None, "repeat_from": None},
     )
     yield "widgets.TurnOver", {"chart": CHART, "gauge": None, "rows": None, "stitches": None, "yarn_mm": None}
     yield "widgets.VariationExplorer", {"motif": letter_f, "steps": 1, "painter": None, "rng": None}

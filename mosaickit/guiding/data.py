@@ -35,6 +35,7 @@ def steps(
     style: Style = "short",
     between_rows: BetweenRows = "carried",
     repeat: int | None = None,
+    repeat_from: int | None = None,
 ) -> dict[str, Any]:
     r"""Lay out a chart for a maker who is led through it stitch by stitch.
 
@@ -44,7 +45,7 @@ def steps(
         (R, N) stitches that a hook can work, at most `MOST_STITCHES` in all.
     gauge : Gauge, optional
         Gives the proportion of the faces, and how high the work is after each row.
-    terms, between_rows, repeat
+    terms, between_rows, repeat, repeat_from
         As `write_rows` takes them.
     style : "short" or "plain words"
         How the rows are written at first; the data holds them in both styles.
@@ -83,6 +84,8 @@ def steps(
         one_of(name, value, choices)
     if repeat is not None:
         repeat = whole_number("repeat", repeat, least=1)
+    if repeat_from is not None:
+        repeat_from = whole_number("repeat_from", repeat_from, least=1, most=chart.shape[1])
     rows, count = chart.shape
     if rows * count > MOST_STITCHES:
         raise OptionError(
@@ -111,7 +114,7 @@ def steps(
         }
         for row, (role, yarn) in enumerate(zip(chart.row_colours, yarns, strict=True))
     ]
-    parts_of = breaking(chart, "natural", repeat, repeats_across(chart.stitches, repeat))
+    parts_of = breaking(chart, "natural", repeat, repeats_across(chart.stitches, repeat, repeat_from))
     parts = [parts_of(np.frombuffer(row, np.uint8)) for row in texts.values]
     written = []
     for number, each in enumerate(parts):

@@ -18,7 +18,6 @@ from mosaickit import orientation
 from mosaickit.fabric import Chart
 from mosaickit.motif import Motif
 from mosaickit.publish.contents import several
-from mosaickit.sizes import Design
 
 FirstLast = tuple[int, int]
 """The first and the last of some rows or stitches, from 1."""
@@ -174,18 +173,6 @@ def _again(kinds: NDArray[np.int64], size: int, start: int) -> tuple[FirstLast, 
     shift = (start - 1 - begin) % size
     first = begin + (shift if shift <= spare else 0) + 1
     return (first, first + size - 1), times
-
-
-def first_repeat(design: Design) -> tuple[FirstLast, FirstLast] | None:
-    """Give the rows and the stitches of the first repeat that a design lays; None if it lays only one."""
-    layout = design.layout
-    if layout.across == layout.up == 1:
-        return None
-    rows, columns = layout.motif.shape
-    below, beside = layout.framed.rows_under, layout.surround.edge_stitches + layout.surround.rings
-    if design.hand == "left":  # what closes a row lies at its start
-        beside += layout.framed.inner.balance_across
-    return (below + 1, below + rows), (beside + 1, beside + columns)
 
 
 class ChartView:

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
 
 from mosaickit.colours import Yarn, contrast, weakest_contrast
-from mosaickit.errors import OptionError, each_of_kind, of_kind, one_of, positive, shortly, true_or_false
+from mosaickit.errors import OptionError, as_whole, each_of_kind, of_kind, one_of, positive, shortly, true_or_false
 from mosaickit.fabric import Chart, work
 from mosaickit.gauge import Gauge
 from mosaickit.motif import Motif
 from mosaickit.orientation import ROLES
-from mosaickit.publish.boxes import first_repeat
+from mosaickit.publish.boxes import FirstLast
 from mosaickit.publish.cautions import CHILDREN_CAUTIONS, HANDS_CAUTION, LOCAL_RULES
 from mosaickit.publish.entries import Instructions, Meeting, PageRow, PageYarn, Photograph, RowUse, YarnStart
 from mosaickit.publish.page import Page
@@ -37,6 +36,7 @@ def pattern(
     notes: Iterable[str] = (),
     for_children: bool = False,
     repeat: int | None = None,
+    first_repeat: tuple[FirstLast, FirstLast] | None = None,
     publishing: Publishing = USUAL_PUBLISHING,
     photographs: Iterable[Photograph] = (),
     rows: Iterable[Instructions] | None = None,
@@ -69,6 +69,9 @@ def pattern(
         Whether to print the cautions about what children wear and sleep under.
     repeat : int, optional
         The columns of the motif that the chart repeats; see `write_rows`.
+    first_repeat : two pairs of int, optional
+        The rows and the stitches, first and last, of the first repeat that was laid, if there are more; the words of a
+        row and the box of a chart begin there.
     publishing : Publishing
         Contact, copyright, labels of the yarns and whatever else a pattern that is sold has.
     photographs : Photographs
@@ -105,6 +108,7 @@ def pattern(
     noted = [notes] if isinstance(notes, str) else notes
     if not isinstance(noted, Iterable):
         raise OptionError(f"`notes` must be a text, or several; got {shortly(notes)}.")
+    _check_spans(first_repeat, chart)
     if rows is not None:
         rows = each_of_kind("rows", rows, Instructions)
     fabric = work(chart)
@@ -113,7 +117,14 @@ def pattern(
     letters = {total.yarn: yarn_letter(number) for number, total in enumerate(usage.by_yarn)}
     if rows is None:
         written = (
-            write_rows(chart, terms=each, between_rows=yarn_settings.between_rows, repeat=repeat) for each in TERMS
+            write_rows(
+                chart,
+                terms=each,
+                between_rows=yarn_settings.between_rows,
+                repeat=repeat,
+                repeat_from=None if first_repeat is None else first_repeat[1][0],
+            )
+            for each in TERMS
         )
         rows = (instructions(chart, each) for each in written)
     return Page(
@@ -138,6 +149,7 @@ def pattern(
         notes=tuple(noted),
         cautions=(HANDS_CAUTION, *((*CHILDREN_CAUTIONS, LOCAL_RULES) if for_children else ())),
         repeat=repeat,
+        first_repeat=first_repeat,
         publishing=publishing,
         photographs=photographs,
         yarn_mm=yarn_settings.yarn_mm,
@@ -163,7 +175,7 @@ def page_of(design: Design, photographs: Iterable[Photograph] = ()) -> Page:
     """
     of_kind("design", design, Design)
     words = design.words
-    page = pattern(
+    return pattern(
         design.chart,
         title=design.title,
         gauge=design.known_gauge,
@@ -176,10 +188,26 @@ def page_of(design: Design, photographs: Iterable[Photograph] = ()) -> Page:
         notes=words.notes,
         for_children=words.for_children,
         repeat=design.repeat,
+        first_repeat=design.first_repeat,
         publishing=design.publishing,
         photographs=photographs,
     )
-    return replace(page, first_repeat=first_repeat(design))
+
+
+def _check_spans(spans: object, chart: Chart) -> None:
+    """Raise `OptionError` unless the first repeat lies in a chart."""
+    if spans is None:
+        return
+    right = isinstance(spans, tuple) and len(spans) == 2
+    for span, size in zip(spans, chart.shape, strict=True) if isinstance(spans, tuple) and right else ():
+        pair = tuple(map(as_whole, span)) if isinstance(span, tuple) and len(span) == 2 else (None, None)
+        right = right and None not in pair and 1 <= (pair[0] or 0) <= (pair[1] or 0) <= size
+    if not right:
+        rows, stitches = chart.shape
+        raise OptionError(
+            f"`first_repeat` must be first and last row, of {rows}, and first and last stitch, of {stitches}, as "
+            f"((1, 4), (2, 9)); got {shortly(spans)}."
+        )
 
 
 def instructions(chart: Chart, written: WrittenRows) -> Instructions:

@@ -147,6 +147,11 @@ class Page:
         return len(self.starts) > len({start.role for start in self.starts})
 
     @property
+    def repeat_from(self) -> int | None:
+        """The stitch with which the first repeat begins, if there are more."""
+        return None if self.first_repeat is None else self.first_repeat[1][0]
+
+    @property
     def words(self) -> Instructions:
         """The instructions in the page's own terms."""
         return next(words for words in self.instructions if words.terms == self.terms)

@@ -202,7 +202,12 @@ def _laid_out(page: Page, tops: list[float]) -> str:
     """Write what the guide from stitch to stitch shows as JSON that may stand in HTML: what the terms share, once."""
     found: dict[str, dict[str, Any]] = {
         words.terms: guiding.steps(
-            page.chart, gauge=page.gauge, terms=words.terms, between_rows=page.between_rows, repeat=page.repeat
+            page.chart,
+            gauge=page.gauge,
+            terms=words.terms,
+            between_rows=page.between_rows,
+            repeat=page.repeat,
+            repeat_from=page.repeat_from,
         )
         for words in page.instructions
     }

@@ -47,8 +47,8 @@ class RowGuide(anywidget.AnyWidget):
     place : path, optional
         The file that keeps where you are. Left out, a name is made from the chart, in the folder of the notebook. A
         file that is damaged or belongs to another chart is left as it is; the guide says which it writes instead.
-    repeat : int, optional
-        The columns of the motif that the chart repeats; see `write_rows`.
+    repeat, repeat_from : int, optional
+        The columns of the motif that the chart repeats, and where the first repeat begins; see `write_rows`.
 
     Attributes
     ----------
@@ -93,8 +93,17 @@ class RowGuide(anywidget.AnyWidget):
         between_rows: BetweenRows = "carried",
         place: str | PathLike[str] | None = None,
         repeat: int | None = None,
+        repeat_from: int | None = None,
     ) -> None:
-        data = guiding.steps(chart, gauge=gauge, terms=terms, style=style, between_rows=between_rows, repeat=repeat)
+        data = guiding.steps(
+            chart,
+            gauge=gauge,
+            terms=terms,
+            style=style,
+            between_rows=between_rows,
+            repeat=repeat,
+            repeat_from=repeat_from,
+        )
         self._file = PlaceFile(_default_file(chart) if place is None else place, chart)
         self._retired = False
         if self._file.file is not None:

@@ -13,9 +13,9 @@ from mosaickit.wording.natural import Across, repeats_across
 from mosaickit.wording.shortening import agreeing
 
 
-def alike_across(charts: Sequence[Chart], repeat: int | None) -> list[Across | None]:
+def alike_across(charts: Sequence[Chart], repeat: int | None, repeat_from: int | None = None) -> list[Across | None]:
     """Find what the sizes repeat across, all from the same stitch on; a size in which it stands once has it once."""
-    found = [repeats_across(chart.stitches, repeat) for chart in charts]
+    found = [repeats_across(chart.stitches, repeat, repeat_from) for chart in charts]
     known = next((across for across in found if across is not None), None)
     if known is None:
         return found

@@ -38,7 +38,7 @@ class Across(NamedTuple):
     times: int
 
 
-def repeats_across(stitches: NDArray[np.uint8], repeat: int | None) -> Across | None:
+def repeats_across(stitches: NDArray[np.uint8], repeat: int | None, repeat_from: int | None = None) -> Across | None:
     """Find what all rows repeat across; None if they repeat nothing.
 
     Parameters
@@ -48,6 +48,9 @@ def repeats_across(stitches: NDArray[np.uint8], repeat: int | None) -> Across | 
     repeat : int, optional
         The columns of the motif that is repeated; two of them are tried where every other one is mirrored. Left out,
         it is what the whole width repeats.
+    repeat_from : int, optional
+        The stitch, from 1, with which the first repeat that was laid begins. Of all places where as many repeats
+        begin, the one is taken that lies as those lie, or else the first, as in the box of a chart.
     """
     count = stitches.shape[1]
     if repeat is None:
@@ -64,7 +67,10 @@ def repeats_across(stitches: NDArray[np.uint8], repeat: int | None) -> Across | 
         if times > 1:
             edge = (count - times * period) // 2  # as many stitches at either side, where the repeats allow it
             start = min(max(edge, first), first + spare)
-            if repeat is None:  # no motif says where it starts: where most runs do
+            if repeat_from is not None:
+                shift = (repeat_from - 1 - first) % period
+                start = first + (shift if shift <= spare else 0)
+            elif repeat is None:  # no motif says where it starts: where most runs do
                 starts = np.arange(max(first, 1), first + spare + 1)
                 begun = (stitches[:, starts] != stitches[:, starts - 1]).sum(axis=0)
                 start = int(starts[begun.argmax()]) if begun.any() else start
@@ -72,10 +78,14 @@ def repeats_across(stitches: NDArray[np.uint8], repeat: int | None) -> Across | 
     return None
 
 
-def breaking(chart: Chart, phrasing: Phrasing, repeat: int | None, across: Across | None) -> Breaking:
+def breaking(
+    chart: Chart, phrasing: Phrasing, repeat: int | None, across: Across | None, repeat_from: int | None = None
+) -> Breaking:
     """Give what breaks each row of a chart into its parts; `across` is what its rows repeat."""
     if phrasing == "shortest":
-        edges = 0 if repeat is None else chart.shape[1] % repeat // 2
+        edges = chart.shape[1] % repeat // 2 if repeat is not None else 0
+        if repeat is not None and repeat_from is not None:
+            edges = (repeat_from - 1) % repeat
         return lambda row: shortest(row, repeat=repeat, edges=edges)
     return lambda row: natural(row, across)
 

@@ -92,6 +92,7 @@ def write_sizes(
     terms: Terms = "US",
     style: Style = "short",
     repeat: int | None = None,
+    repeat_from: int | None = None,
     between_rows: BetweenRows = "carried",
 ) -> WrittenSizes:
     r"""Write the charts of several sizes as one text.
@@ -101,8 +102,8 @@ def write_sizes(
     charts : dict of name to Chart
         2 to 12 sizes, the smallest first, of the same kind of fabric, hand and yarns. A name is a short text without
         commas, colons, brackets and quotes.
-    terms, style, repeat, between_rows
-        As of `write_rows`; rows have its natural phrasing.
+    terms, style, repeat, repeat_from, between_rows
+        As of `write_rows`, and the same for all sizes; rows have its natural phrasing.
 
     Returns
     -------
@@ -128,7 +129,10 @@ def write_sizes(
     if repeat is not None:
         repeat = whole_number("repeat", repeat, least=1)
     names = _checked(charts)
-    sizes = _Sizes(names, tuple(charts.values()), terms, style, repeat)
+    if repeat_from is not None:
+        most = min(chart.shape[1] for chart in charts.values())
+        repeat_from = whole_number("repeat_from", repeat_from, least=1, most=most)
+    sizes = _Sizes(names, tuple(charts.values()), terms, style, repeat, repeat_from)
     lines = sizes.lines()
     each = list(charts.values())
     foundation = sizes.told([[remarks.foundation(chart, terms, style)] for chart in each])
@@ -184,10 +188,17 @@ class _Sizes:
     """The charts of several sizes, and the lines that say them all."""
 
     def __init__(
-        self, names: tuple[str, ...], charts: tuple[Chart, ...], terms: Terms, style: Style, repeat: int | None
+        self,
+        names: tuple[str, ...],
+        charts: tuple[Chart, ...],
+        terms: Terms,
+        style: Style,
+        repeat: int | None,
+        repeat_from: int | None,
     ) -> None:
-        self.names, self.charts, self.terms, self.style, self.repeat = names, charts, terms, style, repeat
-        self.repeated = list(zip(charts, alike_across(charts, repeat), strict=True))
+        self.names, self.charts, self.terms, self.style = names, charts, terms, style
+        self.repeat, self.repeat_from = repeat, repeat_from
+        self.repeated = list(zip(charts, alike_across(charts, repeat, repeat_from), strict=True))
         self.own = [ChartLines(chart, terms, style) for chart in charts]
 
     def told(self, remarked: Sequence[Sequence[str]]) -> tuple[str, ...]:
@@ -265,7 +276,10 @@ class _Sizes:
             f"{word} by size: no even number of them is repeated from each size to the next."
         ]
         for place, (name, chart) in enumerate(zip(self.names, self.charts, strict=True)):
-            for line in write_rows(chart, terms=self.terms, style=self.style, repeat=self.repeat).lines:
+            written = write_rows(
+                chart, terms=self.terms, style=self.style, repeat=self.repeat, repeat_from=self.repeat_from
+            )
+            for line in written.lines:
                 worked = tuple((line.first, line.last) if at == place else None for at in range(len(self.names)))
                 words = " ".join(filter(None, (line.change, line.text)))
                 lines.append(SizedRow(f"For size {name}, {line.label}", words, line.tally, worked))

@@ -144,6 +144,7 @@ def write_rows(
     style: Style = "short",
     phrasing: Phrasing = "natural",
     repeat: int | None = None,
+    repeat_from: int | None = None,
     between_rows: BetweenRows = "carried",
 ) -> WrittenRows:
     """Write a chart's rows in words.
@@ -167,6 +168,9 @@ def write_rows(
     repeat : int, optional
         The columns of the motif that the chart repeats. Stitches beyond whole motifs count as edge stitches, half at
         either side. Left out, it is the columns that the whole chart repeats, if it does.
+    repeat_from : int, optional
+        The stitch with which the first repeat begins, from 1, where edge stitches are not half at either side: the star
+        then begins there, or a whole number of repeats from there.
     between_rows : "carried" or "cut"
         What is done with the yarn at the end of a row.
 
@@ -209,11 +213,13 @@ def write_rows(
     one_of("between_rows", between_rows, BETWEEN_ROWS)
     if repeat is not None:
         repeat = whole_number("repeat", repeat, least=1)
+    if repeat_from is not None:
+        repeat_from = whole_number("repeat_from", repeat_from, least=1, most=chart.shape[1])
     last_change = max(chart.yarns.of(role)[-1][0] for role in ROLES)
     if last_change > LARGEST_SIDE:
         raise WordingError(f"A yarn changes at row {last_change}, but no chart has more than {LARGEST_SIDE:,} rows.")
-    across = repeats_across(chart.stitches, repeat)
-    lines = _lines(ChartLines(chart, terms, style), phrasing, breaking(chart, phrasing, repeat, across))
+    across = repeats_across(chart.stitches, repeat, repeat_from)
+    lines = _lines(ChartLines(chart, terms, style), phrasing, breaking(chart, phrasing, repeat, across, repeat_from))
     foundation = remarks.foundation(chart, terms, style)
     multiple = remarks.multiple(chart, style, across)
     yarns = remarks.yarn_lines(chart.yarns, terms, style)

@@ -342,8 +342,13 @@ class Design:
     @cached_property
     def rows(self) -> WrittenRows:
         """The rows in words, in the pattern's terms."""
+        first = self.first_repeat
         return write_rows(
-            self.chart, terms=self.words.terms, between_rows=self.yarn_settings.between_rows, repeat=self.repeat
+            self.chart,
+            terms=self.words.terms,
+            between_rows=self.yarn_settings.between_rows,
+            repeat=self.repeat,
+            repeat_from=None if first is None else first[1][0],
         )
 
     def page(self, photographs: Iterable[Photograph] = ()) -> Page:
@@ -364,6 +369,11 @@ class Design:
         """The stitches of a repeat, if there is more than one to name."""
         layout = self.layout
         return layout.motif.shape[1] if layout.across > 1 else None
+
+    @property
+    def first_repeat(self) -> tuple[tuple[int, int], tuple[int, int]] | None:
+        """The rows and the stitches, first and last, of the first repeat in working order, if there are more."""
+        return self.layout.first_repeat(self.hand)
 
     @property
     def known_gauge(self) -> Gauge:

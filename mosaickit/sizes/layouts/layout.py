@@ -20,7 +20,7 @@ from mosaickit.errors import number_of, of_kind, whole_number
 from mosaickit.fabric import RowCounts
 from mosaickit.gauge import Gauge
 from mosaickit.motif import WORKABLE, Finding, Motif, Report, check, crop, frame, pad, repeat
-from mosaickit.orientation import ROLES, Role
+from mosaickit.orientation import ROLES, Hand, Role
 from mosaickit.sizes.layouts.cures import unworkable
 from mosaickit.sizes.layouts.framed import Framed
 from mosaickit.sizes.layouts.multiples import Multiple
@@ -175,6 +175,16 @@ class Layout:
         # stitch s from the other edge is stitch balance + 1 − s of some repeat
         from_the_other_edge = (self.framed.inner.balance_across - 1 - np.arange(columns)) % columns
         return np.array_equal(squares, squares[:, from_the_other_edge])
+
+    def first_repeat(self, hand: Hand) -> tuple[tuple[int, int], tuple[int, int]] | None:
+        """Give the rows and stitches, first and last, of the first repeat that a hand works; None if it is alone."""
+        if self.across == self.up == 1:
+            return None
+        rows, columns = self.motif.shape
+        below, beside = self.framed.rows_under, self.surround.edge_stitches + self.surround.rings
+        if hand == "left":  # what closes a row lies at its start
+            beside += self.framed.inner.balance_across
+        return (below + 1, below + rows), (beside + 1, beside + columns)
 
     # ---- what can be worked --------------------------------------------------------------------------------
 
