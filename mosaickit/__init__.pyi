@@ -51,6 +51,7 @@ from mosaickit.publish.filling import pattern as pattern
 from mosaickit.sharing import share as share
 from mosaickit.sizes import Design as Design
 from mosaickit.sizes import Layout as Layout
+from mosaickit.sizes import NamedSize as NamedSize
 from mosaickit.sizes import PatternWords as PatternWords
 from mosaickit.sizes import Publishing as Publishing
 from mosaickit.sizes import Surround as Surround

@@ -186,7 +186,7 @@ def test_the_order_of_changes_does_not_matter_and_each_may_come_by_itself(names)
         assert hash(one) == hash(at_once)
 
 
-FOLLOWS = ["shape", "layout", "picture", "report", "chart", "fabric", "counts", "usage", "rows", "lengths"]
+FOLLOWS = ["shape", "layout", "picture", "report", "chart", "fabric", "counts", "usage", "rows", "lengths", "in_sizes"]
 
 
 @pytest.mark.parametrize("name", [*CHANGES, "swatches", "by_thread", "colours", "balance_up", "margin", "terms"])
@@ -299,16 +299,11 @@ def test_every_decision_has_a_word_a_form_and_what_follows_from_it():
     assert set(FIELD_WORDS) == decisions | inner
     assert not decisions & inner  # so that `but` knows which is meant
     assert set(DesignForm.model_fields) | {"editions"} == {each.name for each in fields(mk.Design)}
-    # these are printed or kept only: nothing follows from them
     assert {name.partition(".")[0] for behind in _BEHIND.values() for name in behind} == {
         each.name for each in fields(mk.Design)
-    } - {
-        "hook_mm",
-        "editions",
-        "publishing",
     }
     worked_out = {name for name, each in vars(mk.Design).items() if isinstance(each, cached_property)}
-    assert set(_BEHIND) == worked_out == {*FOLLOWS, "_sums"}
+    assert set(_BEHIND) == worked_out == {*FOLLOWS, "_sums", "sized_rows"}
 
 
 def test_the_page_of_a_design_is_the_pattern_of_its_parts():

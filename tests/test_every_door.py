@@ -159,8 +159,9 @@ def valid():
         {"motif": letter_f, "gauge": GAUGE, "across": 2, "up": 1, "laying": "straight", "seam": "double"}
         | {"surround": AROUND, "reversible": False, "hand": "right", "yarn_settings": YARNS, "by_thread": False}
         | {"swatches": [], "hook_mm": 5, "words": mk.PatternWords(), "editions": []}
-        | {"publishing": mk.Publishing()},
+        | {"publishing": mk.Publishing(), "sizes": []},
     )
+    yield "NamedSize", {"name": "M", "across": 4, "up": None, "width": None, "length": "60 cm"}
     yield (
         "Publishing",
         {"contact": "", "copyright_line": "", "licence_line": "", "edition_line": "", "published": None, "errata": ""}

@@ -9,8 +9,7 @@ from hypothesis import strategies as st
 
 import mosaickit as mk
 from mosaickit.errors import OptionError, WordingError
-from mosaickit.wording import series as side_by_side
-from mosaickit.wording.series import merged, series
+from mosaickit.wording.series import in_series, merged
 
 LEAF = mk.Motif.from_text(
     """
@@ -141,7 +140,7 @@ def test_sizes_of_rows_that_repeat_nothing_are_given_one_by_one():
 
 @given(st.lists(st.integers(0, 400), min_size=2, max_size=5))
 def test_numbers_side_by_side_are_those_of_each_size(numbers):
-    said = side_by_side.series(numbers)
+    said = in_series(numbers)
     assert [int(one) for one in re.findall(r"\d+", said)] in (numbers, numbers[:1])
     assert merged([f"work {n} sts" for n in numbers]) == f"work {said} sts"
 
@@ -149,7 +148,7 @@ def test_numbers_side_by_side_are_those_of_each_size(numbers):
 def test_digits_of_names_and_colours_are_no_numbers():
     assert merged(['"clay 5", #111111', '"clay 6", #111111']) is None
     assert merged(['"a 5 (6)", #111111', '"a 5 (6)", #222222']) is None
-    assert series([1, 2]) == "1 (2)"
+    assert in_series([1, 2]) == "1 (2)"
     named = mk.Motif(LEAF.grid, first="MC", yarns=mk.Yarns(mc=mk.Yarn("clay 5 (6, 7)", "#123456")), name="x 1 (2)")
     charts = sizes_of(mk.Design(named), S=(1, 1), M=(2, 1))
     assert mk.read_sizes(str(mk.write_sizes(charts, repeat=8))) == charts

@@ -11,6 +11,7 @@ from mosaickit.sizes.designs.folders import DesignFigures as DesignFigures
 from mosaickit.sizes.designs.folders import DesignFile as DesignFile
 from mosaickit.sizes.designs.folders import DesignFolder as DesignFolder
 from mosaickit.sizes.designs.listing import all_designs as all_designs
+from mosaickit.sizes.designs.named import NamedSize as NamedSize
 from mosaickit.sizes.designs.publishing import CARE as CARE
 from mosaickit.sizes.designs.publishing import USUAL_PUBLISHING as USUAL_PUBLISHING
 from mosaickit.sizes.designs.publishing import YARN_WEIGHTS as YARN_WEIGHTS

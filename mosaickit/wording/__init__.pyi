@@ -19,6 +19,9 @@ from mosaickit.wording.remarks import first_row as first_row
 from mosaickit.wording.remarks import foundation as foundation
 from mosaickit.wording.remarks import in_words as in_words
 from mosaickit.wording.remarks import notes as notes
+from mosaickit.wording.series import MOST_SIZES as MOST_SIZES
+from mosaickit.wording.series import check_size_name as check_size_name
+from mosaickit.wording.series import in_series as in_series
 from mosaickit.wording.sized import SizedRow as SizedRow
 from mosaickit.wording.sized import WrittenSizes as WrittenSizes
 from mosaickit.wording.sized import write_sizes as write_sizes

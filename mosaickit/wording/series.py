@@ -22,12 +22,12 @@ NAMED_SIZES = re.compile(r"^[ \t]*sizes?: *([^\n()]+?) *\(([^\n()]+)\)\.?[ \t]*$
 _PIECES = re.compile(f"({LITERAL}|{NUMBER})")
 
 
-def series(values: Sequence[object]) -> str:
+def in_series(values: Sequence[object]) -> str:
     """Set what differs by size side by side, and once what does not.
 
     Examples
     --------
-    >>> series([16, 24, 32]), series(["S", "M"]), series([8, 8, 8])
+    >>> in_series([16, 24, 32]), in_series(["S", "M"]), in_series([8, 8, 8])
     ('16 (24, 32)', 'S (M)', '8')
     """
     first, *others = map(str, values)
@@ -65,7 +65,7 @@ def merged(texts: Sequence[str], worked: Sequence[bool] | None = None) -> str | 
         if place % 2 and all(one[0].isdigit() for one in same):
             numbers = iter(same)
             alike = len(set(same)) == 1
-            pieces.append(same[0] if alike else series([next(numbers) if one else "0" for one in worked or same]))
+            pieces.append(same[0] if alike else in_series([next(numbers) if one else "0" for one in worked or same]))
         elif len(set(same)) > 1:
             return None
         else:

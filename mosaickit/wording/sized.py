@@ -21,7 +21,7 @@ from mosaickit.wording import remarks
 from mosaickit.wording.again import plan
 from mosaickit.wording.alike import alike_across, alike_up
 from mosaickit.wording.natural import natural
-from mosaickit.wording.series import MOST_SIZES, check_size_name, merged, series
+from mosaickit.wording.series import MOST_SIZES, check_size_name, in_series, merged
 from mosaickit.wording.setting import ChartLines, check_length, whole_text
 from mosaickit.wording.terms import STYLES, TERMS, Style, Terms
 from mosaickit.wording.writing import write_rows
@@ -80,7 +80,7 @@ class WrittenSizes:
         return whole_text(self.heading, self.yarns, self.abbreviations, self.special_stitches, self.notes, below)
 
     def __repr__(self) -> str:
-        return f"<WrittenSizes {series(self.names)}, {len(self.lines)} lines, {self.terms} terms, {self.style}>"
+        return f"<WrittenSizes {in_series(self.names)}, {len(self.lines)} lines, {self.terms} terms, {self.style}>"
 
 
 # ---- writing -----------------------------------------------------------------------------------------------
@@ -148,12 +148,12 @@ def write_sizes(
         names=names,
         terms=terms,
         style=style,
-        heading=(*remarks.heading(first, terms, style), f"Sizes: {series(names)}."),
+        heading=(*remarks.heading(first, terms, style), f"Sizes: {in_series(names)}."),
         yarns=sizes.told([remarks.yarn_lines(chart.yarns, terms, style) for chart in each]),
         abbreviations=tuple(sorted(found.items(), key=lambda pair: pair[0].lower())),
         special_stitches=tuple(special.items()),
         notes=(
-            f"The numbers stand for the sizes {series(names)}. A lone number holds for all of them; what has a 0 is "
+            f"The numbers stand for the sizes {in_series(names)}. A lone number holds for all of them; what has a 0 is "
             "not worked in that size.",
             *sizes.told([remarks.notes(chart, terms, style, between_rows) for chart in each]),
         ),
@@ -301,7 +301,7 @@ class _Sizes:
         return " ".join(filter(None, (own.change(row), said))), len(parts)
 
     def tally(self, counts: Sequence[int]) -> str:
-        told = self.own[0].tally(series(counts), max(counts))
+        told = self.own[0].tally(in_series(counts), max(counts))
         return f"{told}." if self.style == "short" else f"{told} in all."
 
     def row(self, rows: Sequence[int | None]) -> list[SizedRow | str]:
@@ -309,7 +309,7 @@ class _Sizes:
         worked = {place: row for place, row in enumerate(rows) if row}
         said = {place: self.words(place, row) for place, row in worked.items()}
         one = merged([words for words, _ in said.values()], [place in worked for place in range(len(rows))])
-        place, numbers = next(iter(worked)), series([row or 0 for row in rows])
+        place, numbers = next(iter(worked)), in_series([row or 0 for row in rows])
         if one is not None:
             tally = self.tally([self.charts[at].shape[1] if at in worked else 0 for at in range(len(rows))])
             spans = tuple((row, row) if row else None for row in rows)
@@ -339,6 +339,6 @@ class _Sizes:
             (start + 1, start + block * often) if often else None for start, often in zip(after, times, strict=True)
         )
         own = self.own[0]
-        numbers = series(["0" if rows is None else own.span(*rows) for rows in spans])
-        label, words = own.again(numbers, (first, last), "" if set(times) <= {0, 1} else series(times))
+        numbers = in_series(["0" if rows is None else own.span(*rows) for rows in spans])
+        label, words = own.again(numbers, (first, last), "" if set(times) <= {0, 1} else in_series(times))
         return SizedRow(label, words, "", spans)

@@ -27,6 +27,7 @@ _OF_PART = {each.name: part for part, kind in PARTS_OF_DESIGN.items() for each i
 """Which part of a design has a field of this name; no two have."""
 
 _LAID = ("motif", "across", "up", "laying", "seam", "surround")
+_SIZED = (*_LAID, "sizes", "gauge", "reversible", "hand")
 _BEHIND = {
     "_sums": ("motif", "laying", "seam", "surround"),
     "shape": _LAID,
@@ -38,6 +39,9 @@ _BEHIND = {
     "counts": (*_LAID, "reversible"),
     "lengths": (*_LAID, "reversible", "gauge", "yarn_settings", "by_thread", "swatches"),
     "usage": (*_LAID, "reversible", "gauge", "yarn_settings", "by_thread", "swatches"),
+    # each size is a design of its own, which keeps all that was decided
+    "in_sizes": (*_SIZED, "yarn_settings", "by_thread", "swatches", "hook_mm", "words", "publishing", "editions"),
+    "sized_rows": (*_SIZED, "yarn_settings.between_rows", "words.terms"),
     "rows": (*_LAID, "reversible", "hand", "yarn_settings.between_rows", "words.terms"),
 }
 """What follows, and the decisions that it follows from; of a part, as "words.terms", only what counts."""

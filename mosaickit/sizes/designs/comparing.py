@@ -33,6 +33,7 @@ FIELD_WORDS = {
     "by_thread": "lengths measured along the thread",
     "swatches": "swatches",
     "hook_mm": "hook",
+    "sizes": "sizes",
     "editions": "editions kept",
     "balance_across": "stitches that close each row",
     "balance_up": "rows that close the piece",
@@ -241,6 +242,8 @@ def _said(value: object, name: str = "") -> str:
         return " × ".join(f"{length:g}" for length in value) + " cm"
     if name == "labels" and isinstance(value, tuple):
         return "; ".join(f"{label.yarn}: {_label_in_words(label)}" for label in value)
+    if name == "sizes" and isinstance(value, tuple):
+        return "; ".join(map(str, value))
     if name in ("swatches", "editions") and isinstance(value, tuple):
         return number_of(len(value), {"swatches": "swatch", "editions": "edition"}[name])
     if isinstance(value, Skein):

@@ -9,7 +9,7 @@ the sentence with that report.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import KW_ONLY, dataclass, field, fields, replace
 from datetime import date
 from functools import cached_property
@@ -22,36 +22,31 @@ from mosaickit.doors import above
 from mosaickit.errors import (
     OptionError,
     each_of_kind,
-    number_of,
-    of_kind,
     one_of,
-    positive,
-    text,
-    true_or_false,
-    whole_number,
 )
 from mosaickit.fabric import Chart, Fabric, compile_chart, work
 from mosaickit.gauge import Gauge
-from mosaickit.motif import LAYINGS, SEAMS, Laying, Motif, Report, Seam, check, checked_size
-from mosaickit.orientation import HANDS, Hand
+from mosaickit.motif import Laying, Motif, Report, Seam, check
+from mosaickit.orientation import Hand
 from mosaickit.sizes.designs.changing import changed, kept
+from mosaickit.sizes.designs.checked import check_change, check_design
 from mosaickit.sizes.designs.laying import LaidWay, kept_sums, ways_of
 from mosaickit.sizes.designs.mending import mended
+from mosaickit.sizes.designs.named import NamedSize, designs_in_sizes, sizes_in_words
 from mosaickit.sizes.designs.publishing import USUAL_PUBLISHING, Publishing
 from mosaickit.sizes.designs.size import Size
-from mosaickit.sizes.designs.words import LONGEST_TITLE, PatternWords, check_prose
+from mosaickit.sizes.designs.words import PatternWords
+from mosaickit.sizes.designs.written import Spans, rows_in_words, sizes_in_one, summary_of
 from mosaickit.sizes.layouts.layout import Layout
 from mosaickit.sizes.layouts.multiples import Multiple
 from mosaickit.sizes.layouts.repeats import RepeatSums
 from mosaickit.sizes.layouts.surround import USUAL_SURROUND, Surround
 from mosaickit.sizes.layouts.usage import LayoutUsage
-from mosaickit.wording import WrittenRows, write_rows
+from mosaickit.wording import WrittenRows, WrittenSizes
 from mosaickit.yarn import USUAL_YARN_SETTINGS, StitchLengths, Swatch, YarnSettings, calibrate, lengths_of_thread
 
 if TYPE_CHECKING:
     from mosaickit.publish import Page, Photograph
-
-_Day = date
 
 
 @dataclass(frozen=True)
@@ -64,6 +59,9 @@ class Edition:
     """A line of what changed."""
     design: Design
     """The design of that day, without editions of its own."""
+
+
+_Day = date
 
 
 @dataclass(frozen=True, repr=False)
@@ -102,6 +100,9 @@ class Design:
         Title, notes and the rest of what a pattern says.
     publishing : Publishing
         Contact, copyright, labels of the yarns and whatever else a pattern that is sold has.
+    sizes : NamedSizes
+        The sizes that the pattern comes in, at most 12, the smallest first: its page and `sized_rows` are then those of
+        all of them, and `in_size` gives one. What follows from a design is else of its own `across` and `up`.
     editions : Editions
         What it was earlier, the first edition first; `edition` adds one.
 
@@ -145,33 +146,12 @@ class Design:
     hook_mm: float | None = None
     words: PatternWords = field(default_factory=PatternWords)
     publishing: Publishing = USUAL_PUBLISHING
+    sizes: tuple[NamedSize, ...] = ()
     editions: tuple[Edition, ...] = ()
 
     def __post_init__(self) -> None:
-        of_kind("motif", self.motif, Motif)
-        of_kind("gauge", self.gauge, Gauge, or_none=True)
-        one_of("laying", self.laying, LAYINGS)
-        one_of("seam", self.seam, SEAMS)
-        one_of("hand", self.hand, HANDS)
-        of_kind("surround", self.surround, Surround)
-        of_kind("yarn_settings", self.yarn_settings, YarnSettings)
-        of_kind("words", self.words, PatternWords)
-        of_kind("publishing", self.publishing, Publishing)
-        own = self.__dict__
-        for name in ("across", "up"):
-            own[name] = whole_number(name, own[name], least=1)
-        for name in ("reversible", "by_thread"):
-            own[name] = true_or_false(name, own[name])
-        own["editions"] = each_of_kind("editions", self.editions, Edition)
-        own["swatches"] = each_of_kind("swatches", self.swatches, Swatch)
-        if self.hook_mm is not None:
-            own["hook_mm"] = positive("hook_mm", self.hook_mm, "mm")
-        if self.yarn_settings.lengths is not None and (self.by_thread or self.swatches):
-            raise OptionError(
-                "Lengths of your own are told once: leave out `lengths`, or leave out "
-                f"{'`swatches`' if self.swatches else '`by_thread`'}."
-            )
-        checked_size(*self.shape)
+        check_design(self)
+        self.__dict__["editions"] = each_of_kind("editions", self.editions, Edition)
 
     # ---- other designs -------------------------------------------------------------------------------------
 
@@ -215,15 +195,11 @@ class Design:
         OptionError
             If `changed` is no line of text, or nothing changed since the last edition.
         """
-        if not text("changed", changed).strip() or "\n" in changed:
-            raise OptionError(f"`changed` must be one line that says what changed; got {changed!r}.")
-        check_prose("changed", changed, LONGEST_TITLE)
-        of_kind("date", date, _Day, or_none=True)
-        now = replace(self, editions=())
+        check_change(changed, date)
+        now = kept(self, replace(self, editions=()))
         if self.editions and self.editions[-1].design == now:
             raise OptionError(f"Nothing changed since edition {len(self.editions)}: {self.editions[-1].changed}")
-        kept_now = Edition(date or _Day.today(), changed, kept(self, now))
-        return kept(self, replace(self, editions=(*self.editions, kept_now)))
+        return kept(self, replace(self, editions=(*self.editions, Edition(date or _Day.today(), changed, now))))
 
     def mended(self) -> Design:
         """Give the design with the nearest motif that can be worked as it is laid; itself if it can be.
@@ -237,6 +213,33 @@ class Design:
             and says what does.
         """
         return mended(self)
+
+    # ---- its sizes ------------------------------------------------------------------------------------------
+
+    @cached_property
+    def in_sizes(self) -> Mapping[str, Design]:
+        """The design laid in each of its sizes by name, see `in_size`; `OptionError` if two come out the same."""
+        return designs_in_sizes(self)
+
+    def in_size(self, name: str) -> Design:
+        """Give the design laid in one of its sizes, itself without sizes; raises `OptionError` if there is none.
+
+        A wanted width or length is met by the fewest repeats that reach it, half a stitch or row less at most; repeats
+        up are one or two more where the piece could not be worked otherwise. What was measured before or after blocking
+        is taken over in proportion.
+        """
+        one_of("name", name, [size.name for size in self.sizes])
+        return self.in_sizes[name]
+
+    @property
+    def sizes_in_words(self) -> tuple[str, ...]:
+        """A line for each size: how it is laid, what it then measures, and what was wanted."""
+        return sizes_in_words(self)
+
+    @cached_property
+    def sized_rows(self) -> WrittenSizes:
+        """The rows of all sizes as one text, in the pattern's terms; raises `OptionError` with fewer than two sizes."""
+        return sizes_in_one(self)
 
     # ---- the piece -----------------------------------------------------------------------------------------
 
@@ -342,14 +345,7 @@ class Design:
     @cached_property
     def rows(self) -> WrittenRows:
         """The rows in words, in the pattern's terms."""
-        first = self.first_repeat
-        return write_rows(
-            self.chart,
-            terms=self.words.terms,
-            between_rows=self.yarn_settings.between_rows,
-            repeat=self.repeat,
-            repeat_from=None if first is None else first[1][0],
-        )
+        return rows_in_words(self)
 
     def page(self, photographs: Iterable[Photograph] = ()) -> Page:
         """Fill in the page of the pattern, to be handed to `mk.publish.pdf` and `mk.publish.html`.
@@ -371,7 +367,7 @@ class Design:
         return layout.motif.shape[1] if layout.across > 1 else None
 
     @property
-    def first_repeat(self) -> tuple[tuple[int, int], tuple[int, int]] | None:
+    def first_repeat(self) -> Spans | None:
         """The rows and the stitches, first and last, of the first repeat in working order, if there are more."""
         return self.layout.first_repeat(self.hand)
 
@@ -390,12 +386,7 @@ class Design:
     @property
     def summary(self) -> str:
         """One line: title, what is laid and how, the size of the piece."""
-        rows, stitches = self.shape
-        alone = self.across == self.up == 1
-        laid = "one repeat" if alone else f"{self.across} × {self.up} repeats"
-        laid += f" {self.laying}" * (self.laying != "straight" and not alone)
-        size = "" if self.gauge is None else f", {self.size}"
-        return f"{self.title}: {laid}, {number_of(rows, 'row')} × {number_of(stitches, 'stitch')}{size}"
+        return summary_of(self)
 
     def __repr__(self) -> str:
         return f"<Design {self.summary}>"

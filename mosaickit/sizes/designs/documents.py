@@ -35,6 +35,7 @@ from mosaickit.gauge import Gauge, Unit
 from mosaickit.motif import LARGEST_SIDE, BetweenRows, Colours, Laying, Motif, Seam
 from mosaickit.orientation import Hand
 from mosaickit.sizes.designs.design import Design, Edition
+from mosaickit.sizes.designs.named_forms import KeptSizes
 from mosaickit.sizes.designs.publishing import USUAL_PUBLISHING
 from mosaickit.sizes.designs.words import LONGEST_TITLE
 from mosaickit.sizes.designs.words_forms import KeptPublishing, KeptWords, same_fields, taken
@@ -283,6 +284,7 @@ class DesignForm(FileForm):
     hook_mm: Annotated[float | None, Field(gt=0, description="The diameter of the hook.")]
     words: KeptWords
     publishing: KeptPublishing = USUAL_PUBLISHING
+    sizes: KeptSizes = Field(default_factory=list)
 
 
 class EditionForm(FileForm):
@@ -301,7 +303,8 @@ class DesignDocument(DesignForm, Document):
 
     The file is UTF-8 text; every value is named as in Python. What a schema cannot say is what it cannot say of a
     motif, and that decisions go together: closing stitches and rows are fewer than the motif's, in the round there are
-    no edges, a piece is no larger than a picture may be, and editions are numbered from 1.
+    no edges, a piece is no larger than a picture may be, sizes have names of their own and go from the smallest to the
+    largest, and editions are numbered from 1.
     """
 
     format: Annotated[Literal["mosaickit design"], WHAT_IT_IS]
@@ -312,7 +315,9 @@ class DesignDocument(DesignForm, Document):
 
 
 def _decided(design: Design) -> dict[str, Any]:
-    return {name: getattr(design, name) for name in DesignForm.model_fields} | {"swatches": list(design.swatches)}
+    return {name: getattr(design, name) for name in DesignForm.model_fields} | {
+        name: list(getattr(design, name)) for name in ("swatches", "sizes")
+    }
 
 
 def design_to_json(design: Design) -> str:

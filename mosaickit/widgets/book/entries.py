@@ -14,7 +14,7 @@ from typing import Any
 from mosaickit.cures import Cure
 from mosaickit.errors import MosaickitError, OptionError
 from mosaickit.gauge import Gauge
-from mosaickit.sizes import LEVELS, Design
+from mosaickit.sizes import LEVELS, Design, NamedSize
 from mosaickit.widgets.book.entry import Entry
 from mosaickit.widgets.book.selling import LABEL_WORDS, SELLING, lines_of, of_label
 
@@ -169,6 +169,13 @@ ENTRIES: dict[str, Entry] = {
         hint="A line each.",
         read=lambda design: "\n".join(design.words.notes),
         put=lambda design, value: design.but(notes=lines_of(value)),
+    ),
+    "sizes": Entry(
+        "Sizes",
+        "text",
+        hint="A line each, the smallest first, as S: 4 repeats across, 6 up, or M: 20 cm wide, 160 cm long.",
+        read=lambda design: "\n".join(map(str, design.sizes)),
+        put=lambda design, value: design.but(sizes=[NamedSize.from_text(line) for line in lines_of(value)]),
     ),
     "for_children": Entry("For a child", "tick", hint="The cautions about what children wear are then printed."),
     **SELLING,

@@ -49,6 +49,7 @@ def names_of(design: Design) -> list[tuple[str, list[str]]]:
         ("What closes them", [*["balance_across"] * flat, "balance_up"]),
         ("Frame and edges" if flat else "Edges", [*["rings", "edges"] * flat, "rows_below", "rows_above"]),
         ("Fabric", ["reversible", "in_the_round", "hand"]),
+        ("Several sizes", ["sizes"]),
     ]
 
 

@@ -16,7 +16,7 @@ from mosaickit.errors import OptionError
 from mosaickit.fabric import Chart
 from mosaickit.gauge import Gauge
 from mosaickit.motif import Motif
-from mosaickit.sizes import Design, Edition, PatternWords, Publishing, Surround, YarnLabel
+from mosaickit.sizes import Design, Edition, NamedSize, PatternWords, Publishing, Surround, YarnLabel
 from mosaickit.yarn import Skein, StitchLengths, Swatch, YarnSettings
 
 MOST_SQUARES_WRITTEN = 1_000_000
@@ -27,6 +27,7 @@ _CALLS: dict[type[Any], str] = {
     Design: "mk.Design",
     Edition: "mk.sizes.Edition",
     Gauge: "mk.Gauge",
+    NamedSize: "mk.NamedSize",
     PatternWords: "mk.PatternWords",
     Publishing: "mk.Publishing",
     Skein: "mk.Skein",
@@ -37,7 +38,7 @@ _CALLS: dict[type[Any], str] = {
     YarnLabel: "mk.YarnLabel",
     YarnSettings: "mk.YarnSettings",
 }
-_PLAIN = {Gauge: 2, Yarn: 2, YarnLabel: 1, Skein: 2, Design: 2, Swatch: 2, Edition: 3}
+_PLAIN = {Gauge: 2, NamedSize: 1, Yarn: 2, YarnLabel: 1, Skein: 2, Design: 2, Swatch: 2, Edition: 3}
 """How many of the first arguments are written without their names."""
 
 

@@ -1,0 +1,66 @@
+"""Written: a design in one line, its rows in words, and those of all its sizes as one text."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING
+
+from mosaickit.errors import number_of
+from mosaickit.wording import WrittenRows, WrittenSizes, in_series, write_rows, write_sizes
+
+if TYPE_CHECKING:
+    from mosaickit.sizes.designs.design import Design
+
+Spans = tuple[tuple[int, int], tuple[int, int]]
+"""Rows and stitches, first and last of each, from 1."""
+
+
+def rows_in_words(design: Design) -> WrittenRows:
+    """Write the rows of a design; see `Design.rows`."""
+    first = design.first_repeat
+    return write_rows(
+        design.chart,
+        terms=design.words.terms,
+        between_rows=design.yarn_settings.between_rows,
+        repeat=design.repeat,
+        repeat_from=None if first is None else first[1][0],
+    )
+
+
+def sizes_in_one(design: Design) -> WrittenSizes:
+    """Write the rows of all sizes of a design; see `Design.sized_rows`."""
+    repeat, first = common_repeat(design.in_sizes.values())
+    return write_sizes(
+        {name: one.chart for name, one in design.in_sizes.items()},
+        terms=design.words.terms,
+        between_rows=design.yarn_settings.between_rows,
+        repeat=repeat,
+        repeat_from=None if first is None else first[1][0],
+    )
+
+
+def summary_of(design: Design) -> str:
+    """Say a design in one line; see `Design.summary`."""
+    rows, stitches = design.shape
+    alone = design.across == design.up == 1
+    laid = "one repeat" if alone else f"{design.across} × {design.up} repeats"
+    laid += f" {design.laying}" * (design.laying != "straight" and not alone)
+    size = "" if design.gauge is None else f", {design.size}"
+    sizes = f"; sizes {in_series([one.name for one in design.sizes])}" if design.sizes else ""
+    return f"{design.title}: {laid}, {number_of(rows, 'row')} × {number_of(stitches, 'stitch')}{size}{sizes}"
+
+
+def common_repeat(designs: Iterable[Design]) -> tuple[int | None, Spans | None]:
+    """Give what `Design.repeat` and `Design.first_repeat` are for several sizes of a piece together.
+
+    Two repeats are one larger one in some sizes, where every second is turned; that one is then the repeat of all.
+    """
+    each = [one for one in designs if one.first_repeat is not None]
+    repeats = [one.repeat for one in each if one.repeat is not None]
+    spans = [one.first_repeat for one in each if one.first_repeat is not None]
+    if not spans:
+        return None, None
+    (low, high), (start, wide) = (
+        (min(span[way][0] for span in spans), max(span[way][1] - span[way][0] + 1 for span in spans)) for way in (0, 1)
+    )
+    return max(repeats, default=None), ((low, low + high - 1), (start, start + wide - 1))
