@@ -374,6 +374,8 @@ def test_a_page_says_where_new_balls_begin_and_to_buy_one_dye_lot_when_more_than
 
 
 def test_between_rounds_is_said_of_rounds():
-    assert page(yarn_settings=YarnSettings(between_rows="cut")).about_yarn.startswith("The yarn is cut between rows. ")
+    assert contents.about_yarn(page(yarn_settings=YarnSettings(between_rows="cut"))).startswith(
+        "The yarn is cut between rows. "
+    )
     made = pattern(compile_chart(letter_f, in_the_round=True), title="Cowl", gauge=GAUGE)
-    assert made.about_yarn.startswith("The yarn is carried between rounds. ")
+    assert contents.about_yarn(made).startswith("The yarn is carried between rounds. ")

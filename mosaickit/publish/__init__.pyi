@@ -6,9 +6,11 @@ from mosaickit.publish.entries import PageRow as PageRow
 from mosaickit.publish.entries import PageYarn as PageYarn
 from mosaickit.publish.entries import Photograph as Photograph
 from mosaickit.publish.entries import RowUse as RowUse
+from mosaickit.publish.entries import SizedInstructions as SizedInstructions
 from mosaickit.publish.entries import YarnStart as YarnStart
 from mosaickit.publish.filling import page_of as page_of
 from mosaickit.publish.page import Page as Page
+from mosaickit.publish.page import PageSize as PageSize
 from mosaickit.publish.paper import FORMS as FORMS
 from mosaickit.publish.paper import PAPERS as PAPERS
 from mosaickit.publish.paper import pdf as pdf

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from mosaickit.errors import number_of
 from mosaickit.publish.boxes import FirstLast, RepeatBox
+from mosaickit.wording import in_series
 
 if TYPE_CHECKING:
     from mosaickit.publish.charts import PrintStyle
@@ -28,7 +29,9 @@ def stitches_said(box: RepeatBox) -> str:
     >>> stitches_said(RepeatBox((5, 26), (2, 23), 1, 5))
     'repeat these 22 stitches 4 more times'
     """
-    return f"repeat these {number_of(box.shape[1], 'stitch')} {_more(box.across)}" if box.across > 1 else ""
+    if not box.comes_across:
+        return ""
+    return f"repeat these {number_of(box.shape[1], 'stitch')} {_more([across for _, across in _times(box)])}"
 
 
 def rows_said(box: RepeatBox, word: str = "row") -> str:
@@ -39,31 +42,37 @@ def rows_said(box: RepeatBox, word: str = "row") -> str:
     >>> rows_said(RepeatBox((5, 26), (2, 23), 2, 5))
     'work rows 5 to 26 once more'
     """
-    if box.up == 1:
+    if not box.comes_up:
         return ""
+    often = [up - 1 for up, _ in _times(box)]
     # two numbers side by side would run into each other
-    return (
-        f"work {word}s {box.rows[0]} to {box.rows[1]} {'once more' if box.up == 2 else f'another {box.up - 1} times'}"
-    )
+    more = "once more" if set(often) == {1} else f"another {in_series(often)} times"
+    return f"work {word}s {box.rows[0]} to {box.rows[1]} {more}"
 
 
-def _more(times: int) -> str:
-    return "once more" if times == 2 else f"{times - 1} more times"
+def _times(box: RepeatBox) -> tuple[tuple[int, int], ...]:
+    return box.sizes or ((box.up, box.across),)
+
+
+def _more(times: list[int]) -> str:
+    return "once more" if set(times) == {2} else f"{in_series([each - 1 for each in times])} more times"
 
 
 def sentences(box: RepeatBox, shape: FirstLast, word: str = "row") -> str:
     """Say all of a box: what stands in it, how often it is worked, and where the work goes on."""
     rows, stitches = shape
     said = []
-    if box.across > 1:
+    if box.comes_across:
         first, last = box.stitches
-        goes_on = last + (box.across - 1) * box.shape[1] + 1
-        then = f", then go on with stitch {goes_on}" if goes_on <= stitches else ""
+        there = last + (box.across - 1) * box.shape[1] < stitches
+        goes_on = in_series([last + (across - 1) * box.shape[1] + 1 for _, across in _times(box)])
+        then = f", then go on with stitch {goes_on}" if there else ""
         said.append(f"Stitches {first} to {last} stand in the box: in every {word} {stitches_said(box)}{then}.")
-    if box.up > 1:
+    if box.comes_up:
         first, last = box.rows
-        goes_on = last + (box.up - 1) * box.shape[0] + 1
-        then = f", then go on with {word} {goes_on}" if goes_on <= rows else ""
+        there = last + (box.up - 1) * box.shape[0] < rows
+        goes_on = in_series([last + (up - 1) * box.shape[0] + 1 for up, _ in _times(box)])
+        then = f", then go on with {word} {goes_on}" if there else ""
         swaps = " MC and CC change places each time." if box.swaps else ""
         said.append(f"After {word} {last} {rows_said(box, word)}{then}.{swaps}")
     return " ".join(said)
@@ -109,24 +118,24 @@ def boxed(
     rows, stitches = numbers
     wide, high = len(stitches) * square, len(rows) * square
     path, brackets, texts = "", "", ""
-    if box.across > 1 and (there := _ends(stitches, box.stitches)):
+    if box.comes_across and (there := _ends(stitches, box.stitches)):
         path += "".join(f"M{x + end * square:g} {y:g}V{y + high:g}" for end in there.lines)
         low = height - 1.4 * look.type_size - 5
         start, stop = (x + end * square for end in there.span)
         begin, end = (4 if line in there.lines else 0 for line in there.span)
         brackets += f"M{start:g} {low - begin:g}V{low:g}H{stop:g}V{low - end:g}"
-        said = _fitting([stitches_said(box), _more(box.across)], look.type_size, width)
+        said = _fitting([stitches_said(box), _more([across for _, across in _times(box)])], look.type_size, width)
         half = _LETTER * look.type_size * len(said) / 2
         at = min(max((start + stop) / 2, half), width - half)
         texts += f'<text x="{at:g}" y="{low + 1.2 * look.type_size:g}" text-anchor="middle">{escape(said)}</text>'
-    if box.up > 1 and (there := _ends(rows, box.rows)):
+    if box.comes_up and (there := _ends(rows, box.rows)):
         path += "".join(f"M{x:g} {y + end * square:g}H{x + wide:g}" for end in there.lines)
         beside = 1.4 * look.type_size + 5
         side, tip = (beside, 4) if at_right else (width - beside, -4)
         start, stop = (y + end * square for end in there.span)
         begin, end = (tip if line in there.lines else 0 for line in there.span)
         brackets += f"M{side + begin:g} {start:g}H{side:g}V{stop:g}H{side + end:g}"
-        said = _fitting([rows_said(box, word), _more(box.up)], look.type_size, high)
+        said = _fitting([rows_said(box, word), _more([up for up, _ in _times(box)])], look.type_size, high)
         half = _LETTER * look.type_size * len(said) / 2
         at = min(max((start + stop) / 2, half), max(y + high - half, half))
         turned = side - 0.4 * look.type_size if at_right else side + 1.1 * look.type_size

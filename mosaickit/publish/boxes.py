@@ -37,6 +37,8 @@ class RepeatBox:
         How often in all they are worked, 1 or more.
     swaps : bool
         Whether MC and CC change places from one repeat up to the next, as an odd number of rows makes them.
+    sizes : tuple of (up, across)
+        How often they are worked in each size of a pattern, if it has sizes.
     """
 
     rows: FirstLast
@@ -44,6 +46,17 @@ class RepeatBox:
     up: int
     across: int
     swaps: bool = False
+    sizes: tuple[tuple[int, int], ...] = ()
+
+    @property
+    def comes_across(self) -> bool:
+        """Whether the stitches are worked more than once, in some size at least."""
+        return max([self.across, *(across for _, across in self.sizes)]) > 1
+
+    @property
+    def comes_up(self) -> bool:
+        """Whether the rows are worked more than once, in some size at least."""
+        return max([self.up, *(up for up, _ in self.sizes)]) > 1
 
     @property
     def shape(self) -> tuple[int, int]:

@@ -55,7 +55,7 @@ class PrintStyle:
     def around(self, rows: int, stitches: int, box: RepeatBox | None = None) -> tuple[float, float]:
         """Give the room that bar, numbers and the words at a box need: beside the squares and below them, in points."""
         beside, below = _room_of_numbers(self.type_size, rows, stitches, self.letters)
-        across, up = box is not None and box.across > 1, box is not None and box.up > 1
+        across, up = box is not None and box.comes_across, box is not None and box.comes_up
         bar = (_BAR_AT + _BAR_WIDE + 0.3) * self.square
         return beside + bar + self.label_room(up), below + self.label_room(across)
 
@@ -71,10 +71,10 @@ def _room_of_numbers(type_size: float, rows: int, stitches: int, letters: int = 
 
 
 class Drawings:
-    """All pictures of one page; what they share is worked out once."""
+    """All pictures of one page; what they share is worked out once. The box of a repeat is given if it is known."""
 
-    def __init__(self, page: Page, terms: Terms) -> None:
-        self.page, self.chart, self.terms = page, page.chart, terms
+    def __init__(self, page: Page, terms: Terms, box: RepeatBox | None = None) -> None:
+        self.page, self.chart, self.terms, self.box = page, page.chart, terms, box
         self.word = "round" if page.chart.in_the_round else "row"
         self.stitches = orientation.to_seen(self.chart.stitches, self.chart.hand)
         self.marked = not all(meeting.clear for meeting in page.meetings)
@@ -95,7 +95,7 @@ class Drawings:
     def once(self) -> ChartView:
         """The chart with a repeat that comes again drawn once; the whole chart if there is none."""
         laid = self.page.first_repeat
-        box = None if laid is None else box_of(self.chart, self.page.front, laid)
+        box = self.box if self.box or laid is None else box_of(self.chart, self.page.front, laid)
         return self.in_full if box is None else ChartView(self.chart, box)
 
     @cached_property
@@ -129,7 +129,7 @@ class Drawings:
         """Give where the squares of a drawing begin, in points from its left edge; they begin 1 below its top."""
         beside, _ = look.around(*self.chart.shape, view.box)
         far = _DIGIT * look.type_size * len(str(self.chart.shape[1])) / 2
-        far += look.label_room(view.box is not None and view.box.up > 1)
+        far += look.label_room(view.box is not None and view.box.comes_up)
         return far if orientation.working_edge(self.chart.hand) == "right" else beside - far
 
     def _squares(self, window: SquaresAt, look: PrintStyle, lines: str) -> str:

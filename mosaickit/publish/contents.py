@@ -11,10 +11,12 @@ from mosaickit.gauge import CM_PER_INCH, GRAMS_PER_OUNCE, METRES_PER_YARD
 from mosaickit.motif import LEAST_CONTRAST
 from mosaickit.orientation import Role
 from mosaickit.publish.entries import Meeting, PageRow, PageYarn
+from mosaickit.publish.laid_over import in_all_sizes, laid_or_listed
 from mosaickit.publish.page import Page
+from mosaickit.publish.sizes_told import advice_of_sizes, all_yarns, facts_of_sizes, of_size, yarns_of_sizes
 from mosaickit.sizes import LEVELS
-from mosaickit.wording import NATIONS, Terms, render
-from mosaickit.yarn import rounded_down, rounded_up
+from mosaickit.wording import NATIONS, Terms, in_series, render
+from mosaickit.yarn import DYE_LOT, rounded_down, rounded_up
 
 # the letter is a label, never a key (Craft Yarn Council: rely on the millimetres); sizes of its list only
 _US_HOOKS = {2.25: "B-1", 3.5: "E-4", 4.0: "G-6", 5.0: "H-8", 5.5: "I-9", 6.0: "J-10", 6.5: "K-10½", 8.0: "L-11"}
@@ -63,7 +65,13 @@ _NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight"
 
 
 def summary(page: Page) -> str:
-    """One line: yarns, rows, stitches, kind of fabric."""
+    """One line: yarns, rows, stitches, kind of fabric, and the sizes."""
+    names = in_series([size.name for size in page.sizes]) if page.sizes else ""
+    return f"{_summary(page)} {'Sizes' if len(page.sizes) > 1 else 'Size'} {names}." if names else _summary(page)
+
+
+@in_all_sizes
+def _summary(page: Page) -> str:
     rows, stitches = page.chart.shape
     size = f"{several(rows, row_word(page))} of {several(stitches, 'stitch')}"
     kind = "reversible" if page.chart.reversible else "plain"
@@ -75,6 +83,12 @@ def summary(page: Page) -> str:
 
 def facts(page: Page, terms: Terms) -> tuple[tuple[str, str], ...]:
     """List what a maker has to know before the first stitch, as (what, text)."""
+    sizes, laid = facts_of_sizes(page)
+    return (*sizes, *_facts(page, terms), *laid)
+
+
+@in_all_sizes
+def _facts(page: Page, terms: Terms) -> tuple[tuple[str, str], ...]:
     own = page.publishing
     in_the_round = page.chart.in_the_round
     measured = ", measured after blocking" if own.blocked_cm else ""
@@ -122,10 +136,26 @@ def notions(page: Page) -> tuple[str, ...]:
     return (*hook, *page.publishing.notions)
 
 
+def about_yarn(page: Page) -> str:
+    """Say what is done with the yarn between rows, how good the amounts are, and what there is to say of skeins."""
+    lots = any(DYE_LOT in one.skein_notes for one in (page, *(size.page for size in page.sizes)))
+    return " ".join((*_about_yarn(page), *([DYE_LOT] if lots else [])))
+
+
+@in_all_sizes
+def _about_yarn(page: Page) -> tuple[str, ...]:
+    rows = "rounds" if page.chart.in_the_round else "rows"
+    return (
+        f"The yarn is {page.between_rows} between {rows}.",
+        page.accuracy,
+        *(note for note in page.skein_notes if note != DYE_LOT),
+    )
+
+
 def yarn_labels(page: Page) -> tuple[str, ...]:
     """Say of each yarn what its label says: what it is, what a ball holds, how it is cared for; "" if nothing."""
     found = []
-    for yarn in page.yarns:
+    for yarn in all_yarns(page):
         label = page.publishing.label(yarn.name)
         ball = ""
         if yarn.ball is not None:
@@ -140,7 +170,7 @@ def yarn_labels(page: Page) -> tuple[str, ...]:
 
 def care_line(page: Page) -> str:
     """Say how the piece is cared for where its yarns differ; "" where they do not."""
-    cares = {label.care for label in map(page.publishing.label, (yarn.name for yarn in page.yarns)) if label.care}
+    cares = {label.care for label in map(page.publishing.label, (yarn.name for yarn in all_yarns(page))) if label.care}
     return "Care for the finished piece as the most delicate of its yarns asks." if len(cares) > 1 else ""
 
 
@@ -173,7 +203,7 @@ def keywords(page: Page) -> tuple[str, ...]:
 def cover_words(page: Page, *, dotted: bool) -> str:
     """Say what the picture on the cover is."""
     dots = " Regions with dots are CC." if dotted else ""
-    return f"The front, {size_words(page.size_cm, in_the_round=page.chart.in_the_round)}.{dots}"
+    return f"The front{of_size(page)}, {size_words(page.size_cm, in_the_round=page.chart.in_the_round)}.{dots}"
 
 
 def count(line: PageRow) -> str:
@@ -188,11 +218,37 @@ def metres(value: float) -> str:
     return f"{value:.1f}"
 
 
+def whole_metres(value: float) -> str:
+    """Write an amount of yarn as it is bought: rounded up."""
+    return f"{rounded_up(value):g}"
+
+
 def yarn_lines(page: Page) -> tuple[tuple[str, str, str], ...]:
     """List the yarns, as (letter and name, roles and how much to have, colour)."""
-    return tuple((f"{_letter(page, yarn)}{_name(yarn)}", _amount(page, yarn), yarn.colour) for yarn in page.yarns)
+    if page.sizes:
+        return tuple(
+            (
+                laid_or_listed(names, [f"{_letter(one, yarn)}{_name(yarn)}" for one, yarn in own]),
+                " ".join(
+                    filter(
+                        None,
+                        (
+                            laid_or_listed(names, [_amount(one, yarn) for one, yarn in own], worked),
+                            advice_of_sizes([yarn for _, yarn in own], worked),
+                        ),
+                    )
+                ),
+                own[0][1].colour,
+            )
+            for names, own, worked in yarns_of_sizes(page)
+        )
+    return tuple(
+        (f"{_letter(page, yarn)}{_name(yarn)}", f"{_amount(page, yarn)} {yarn.advice}".rstrip(), yarn.colour)
+        for yarn in page.yarns
+    )
 
 
+@in_all_sizes
 def yarn_key(page: Page) -> tuple[tuple[str, str], ...]:
     """List the yarns by their letters for the key of the chart, as (words, colour); none where no letters are used."""
     if not page.lettered:
@@ -228,14 +284,14 @@ def _spans(page: Page, letter: str, role: Role) -> str:
 
 
 def _amount(page: Page, yarn: PageYarn) -> str:
-    text = (
+    return (
         f"{_where(page, yarn)}: about {rounded_up(yarn.likely_m):g} m "
         f"({rounded_up(yarn.likely_m / METRES_PER_YARD):g} yd), "
         f"from {rounded_down(yarn.low_m):g} to {rounded_up(yarn.high_m):g} m."
     )
-    return f"{text} {yarn.advice}".rstrip()
 
 
+@in_all_sizes
 def contrast_lines(page: Page) -> tuple[str, ...]:
     """Say of each two yarns that meet whether they can be told apart, once also where they meet again and again."""
     first: dict[tuple[str, str, float, float], Meeting] = {}

@@ -31,6 +31,7 @@ class PageYarn:
     skeins: int | None = None
     advice: str = ""
     ball: Skein | None = None
+    likely_skeins: int | None = None
 
 
 @dataclass(frozen=True)
@@ -162,6 +163,31 @@ class Instructions:
     remarks: tuple[str, ...] = ()
     abbreviations: tuple[tuple[str, str], ...] = ()
     special: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True)
+class SizedInstructions:
+    """Everything that is said of several sizes in US or in UK terms, with a number for each size where they differ.
+
+    Parameters
+    ----------
+    terms : "US" or "UK"
+        Which.
+    foundation : str
+        As of `Instructions`; so are `remarks`, `abbreviations` and `special`.
+    rows : tuple of (label, text, count)
+        The lines as printed; one without a label says why the next are given for each size.
+    text : str
+        All of it as one text, which `read_sizes` reads back.
+    """
+
+    terms: Terms
+    foundation: str
+    rows: tuple[tuple[str, str, str], ...]
+    remarks: tuple[str, ...]
+    abbreviations: tuple[tuple[str, str], ...]
+    special: tuple[tuple[str, str], ...]
+    text: str
 
 
 @dataclass(frozen=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 
 from mosaickit.colours import Yarn, contrast, weakest_contrast
 from mosaickit.errors import OptionError, as_whole, each_of_kind, of_kind, one_of, positive, shortly, true_or_false
@@ -12,10 +13,19 @@ from mosaickit.motif import Motif
 from mosaickit.orientation import ROLES
 from mosaickit.publish.boxes import FirstLast
 from mosaickit.publish.cautions import CHILDREN_CAUTIONS, HANDS_CAUTION, LOCAL_RULES
-from mosaickit.publish.entries import Instructions, Meeting, PageRow, PageYarn, Photograph, RowUse, YarnStart
-from mosaickit.publish.page import Page
-from mosaickit.sizes import USUAL_PUBLISHING, Design, Publishing
-from mosaickit.wording import TERMS, Terms, WrittenRows, write_rows
+from mosaickit.publish.entries import (
+    Instructions,
+    Meeting,
+    PageRow,
+    PageYarn,
+    Photograph,
+    RowUse,
+    SizedInstructions,
+    YarnStart,
+)
+from mosaickit.publish.page import Page, PageSize
+from mosaickit.sizes import USUAL_PUBLISHING, Design, Publishing, charts_in_sizes, common_repeat, sizes_in_one
+from mosaickit.wording import TERMS, Terms, WrittenRows, WrittenSizes, write_rows
 from mosaickit.yarn import DYE_LOT, USUAL_YARN_SETTINGS, Usage, YarnSettings, accuracy, new_balls, yarn_usage
 
 MOST_PHOTOGRAPHS = 12
@@ -102,9 +112,7 @@ def pattern(
     one_of("terms", terms, TERMS)
     for_children = true_or_false("for_children", for_children)
     of_kind("publishing", publishing, Publishing)
-    photographs = each_of_kind("photographs", photographs, Photograph)
-    if len(photographs) > MOST_PHOTOGRAPHS:
-        raise OptionError(f"`photographs` must be at most {MOST_PHOTOGRAPHS}; got {len(photographs)}.")
+    photographs = _checked_photographs(photographs)
     noted = [notes] if isinstance(notes, str) else notes
     if not isinstance(noted, Iterable):
         raise OptionError(f"`notes` must be a text, or several; got {shortly(notes)}.")
@@ -156,6 +164,13 @@ def pattern(
     )
 
 
+def _checked_photographs(photographs: object) -> tuple[Photograph, ...]:
+    found = each_of_kind("photographs", photographs, Photograph)
+    if len(found) > MOST_PHOTOGRAPHS:
+        raise OptionError(f"`photographs` must be at most {MOST_PHOTOGRAPHS}; got {len(found)}.")
+    return found
+
+
 def page_of(design: Design, photographs: Iterable[Photograph] = ()) -> Page:
     """Fill in the page of a design's pattern; ``design.page()`` is this.
 
@@ -169,11 +184,19 @@ def page_of(design: Design, photographs: Iterable[Photograph] = ()) -> Page:
     Raises
     ------
     UnworkableError
-        If the piece cannot be worked.
+        If the piece, or one of its sizes, cannot be worked.
     OptionError
         If the design has no gauge, or its words hold what cannot be printed.
     """
     of_kind("design", design, Design)
+    if design.sizes:
+        return _page_in_sizes(design, photographs)
+    return _page_of(design, design.repeat, design.first_repeat, photographs)
+
+
+def _page_of(
+    design: Design, repeat: int | None, first: tuple[FirstLast, FirstLast] | None, photographs: Iterable[Photograph]
+) -> Page:
     words = design.words
     return pattern(
         design.chart,
@@ -187,10 +210,57 @@ def page_of(design: Design, photographs: Iterable[Photograph] = ()) -> Page:
         intro=words.intro,
         notes=words.notes,
         for_children=words.for_children,
-        repeat=design.repeat,
-        first_repeat=design.first_repeat,
+        repeat=repeat,
+        first_repeat=first,
         publishing=design.publishing,
         photographs=photographs,
+    )
+
+
+def _page_in_sizes(design: Design, photographs: Iterable[Photograph]) -> Page:
+    """Fill in the page of all sizes of a design: that of the first, with the pages of all of them."""
+    laid = design.in_sizes
+    charts_in_sizes(design)  # which says of each size whether it can be worked
+    repeat, first = common_repeat(laid.values())
+    pages = {}
+    for name, one in laid.items():
+        own, shape = one.first_repeat, one.shape
+        within = own and first and all(span[1] <= side for span, side in zip(first, shape, strict=True))
+        # what every size repeats has to begin with the same stitch in all of them
+        pages[name] = _page_of(one, repeat if one.repeat else None, first if within else own, ())
+    yarns = dict.fromkeys((yarn.name, yarn.colour) for page in pages.values() for yarn in page.yarns)
+    letters = {yarn: yarn_letter(number) for number, yarn in enumerate(yarns)}
+    sizes = tuple(
+        PageSize(name, laid[name].across, laid[name].up, _relettered(page, letters)) for name, page in pages.items()
+    )
+    sized = [sizes_in_one(design, terms) for terms in (TERMS if len(sizes) > 1 else ())]
+    lead = replace(sizes[0].page, photographs=_checked_photographs(photographs))
+    return replace(lead, sizes=sizes, sized=tuple(map(sized_instructions, sized)))
+
+
+def _relettered(page: Page, letters: Mapping[tuple[str, str], str]) -> Page:
+    """Give yarns the letters that they have in all sizes."""
+    of_letter = {yarn.letter: letters[yarn.name, yarn.colour] for yarn in page.yarns}
+    changed = {
+        name: tuple(replace(each, letter=of_letter[each.letter]) for each in getattr(page, name))
+        for name in ("yarns", "starts", "row_use")
+    }
+    return replace(page, yarns=changed["yarns"], starts=changed["starts"], row_use=changed["row_use"])
+
+
+def sized_instructions(written: WrittenSizes) -> SizedInstructions:
+    """Take over the written rows of several sizes."""
+    return SizedInstructions(
+        terms=written.terms,
+        foundation=" ".join((*written.multiple, *written.foundation)),
+        rows=tuple(
+            ("", line, "") if isinstance(line, str) else (line.label, f"{line.text}.", line.tally)
+            for line in written.lines
+        ),
+        remarks=written.notes,
+        abbreviations=written.abbreviations,
+        special=written.special_stitches,
+        text=str(written),
     )
 
 
@@ -258,6 +328,7 @@ def _yarns(usage: Usage, letters: Mapping[Yarn, str]) -> tuple[PageYarn, ...]:
             skeins=total.skeins,
             advice=total.advice,
             ball=total.skein,
+            likely_skeins=total.likely_skeins,
         )
         for total in usage.by_yarn
     )

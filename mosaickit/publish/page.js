@@ -46,6 +46,8 @@ const showStart = () => {
     sheet.previousElementSibling.hidden = sheet.scrollWidth <= sheet.clientWidth;
   }
 };
-document.querySelector("details")?.addEventListener("toggle", showStart);
+for (const more of document.querySelectorAll("#chart details")) {
+  more.addEventListener("toggle", showStart);
+}
 window.addEventListener("resize", showStart);
 showStart();

@@ -9,13 +9,21 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterator
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import dataclass, fields, is_dataclass, replace
 
 from mosaickit.errors import OptionError, one_of
 from mosaickit.fabric import Chart
 from mosaickit.gauge import Gauge
 from mosaickit.motif import BetweenRows, Motif
-from mosaickit.publish.entries import Instructions, Meeting, PageYarn, Photograph, RowUse, YarnStart
+from mosaickit.publish.entries import (
+    Instructions,
+    Meeting,
+    PageYarn,
+    Photograph,
+    RowUse,
+    SizedInstructions,
+    YarnStart,
+)
 from mosaickit.sizes import (
     LEVELS,
     LONGEST_NOTE,
@@ -74,6 +82,11 @@ class Page:
         The first of them is the cover; without any, it shows the fabric as its yarn lies.
     yarn_mm : float, optional
         The yarn's diameter, for those pictures.
+    sizes : tuple of PageSize
+        The sizes of the pattern, the smallest first, if it has any; all else is that of the first, or of the size that
+        `led_by` puts in front.
+    sized : tuple of SizedInstructions
+        The instructions of two sizes and more, one for each of the terms.
     first_repeat : two pairs of int, optional
         The rows and the stitches, first and last, of the first repeat that was laid, if there are more; a chart is then
         drawn once for all of them.
@@ -109,6 +122,8 @@ class Page:
     photographs: tuple[Photograph, ...] = ()
     yarn_mm: float | None = None
     first_repeat: tuple[tuple[int, int], tuple[int, int]] | None = None
+    sizes: tuple[PageSize, ...] = ()
+    sized: tuple[SizedInstructions, ...] = ()
 
     def __post_init__(self) -> None:
         if not isinstance(self.title, str) or not self.title.strip():
@@ -136,12 +151,6 @@ class Page:
         return self.publishing.blocked_cm or self.size_cm
 
     @property
-    def about_yarn(self) -> str:
-        """What is done with the yarn between rows, how good the amounts are, and what there is to say of skeins."""
-        rows = "rounds" if self.chart.in_the_round else "rows"
-        return " ".join((f"The yarn is {self.between_rows} between {rows}.", self.accuracy, *self.skein_notes))
-
-    @property
     def lettered(self) -> bool:
         """Whether yarns need their letters, as MC or CC is more than one yarn."""
         return len(self.starts) > len({start.role for start in self.starts})
@@ -157,11 +166,38 @@ class Page:
         return next(words for words in self.instructions if words.terms == self.terms)
 
     @property
+    def size_name(self) -> str:
+        """The size that pictures, guide and poster are of; empty if the pattern has no sizes."""
+        return next((size.name for size in self.sizes if size.page.chart == self.chart), "")
+
+    def led_by(self, name: str) -> Page:
+        """Give the same page with another of its sizes in front: its pictures, guide and poster are of that size.
+
+        Raises
+        ------
+        OptionError
+            If there is no size of that name.
+        """
+        one_of("name", name, [size.name for size in self.sizes])
+        lead = next(size.page for size in self.sizes if size.name == name)
+        return replace(lead, sizes=self.sizes, sized=self.sized, photographs=self.photographs)
+
+    @property
     def fingerprint(self) -> str:
         """Sixteen letters that depend on title and chart, and on nothing that a later edition may reword."""
         chart = self.chart
         told = (self.title, chart.shape, chart.row_colours, chart.hand, chart.in_the_round)
         return hashlib.sha256(repr(told).encode() + chart.stitches.tobytes()).hexdigest()[:16]
+
+
+@dataclass(frozen=True)
+class PageSize:
+    """A size of a pattern: its name, the repeats of it across and up, and its page, which has no photographs."""
+
+    name: str
+    across: int
+    up: int
+    page: Page
 
 
 def texts(value: object, field: str = "") -> Iterator[tuple[str, str]]:
@@ -171,6 +207,8 @@ def texts(value: object, field: str = "") -> Iterator[tuple[str, str]]:
     elif isinstance(value, tuple):
         for number, inner in enumerate(value):
             yield from texts(inner, f"{field}[{number}]")
+    elif isinstance(value, PageSize):
+        yield f"{field}.name", value.name  # its page was checked when it was filled in
     elif is_dataclass(value) and not isinstance(value, Chart | Motif | Gauge):
         for name in (inner.name for inner in fields(value)):
             yield from texts(getattr(value, name), f"{field}.{name}".lstrip("."))

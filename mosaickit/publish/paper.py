@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import json
 import re
-from dataclasses import dataclass
+from dataclasses import asdict
 from math import ceil
 from os import PathLike
 from pathlib import Path
@@ -21,20 +21,19 @@ from mosaickit.errors import OptionError, PublishError, one_of, true_or_false, w
 from mosaickit.files import Owner, save_bytes
 from mosaickit.publish import contents
 from mosaickit.publish.booklet import SIZE_MM, laid_in_twos
-from mosaickit.publish.box_lines import sentences
-from mosaickit.publish.boxes import ChartView, RepeatBox
 from mosaickit.publish.chart_words import key_words
-from mosaickit.publish.charts import Drawings, PrintStyle
-from mosaickit.publish.drawing import Drawing
+from mosaickit.publish.charts import Drawings
 from mosaickit.publish.fonts import BROAD_FONTS, font_folders
-from mosaickit.publish.gathering import gathered
 from mosaickit.publish.metadata import known_of_itself
 from mosaickit.publish.page import Page, texts
-from mosaickit.publish.parts import ChartPart, parts
-from mosaickit.publish.pictures import PagePicture, photographs, yarn_views
+from mosaickit.publish.paper_charts import FORM_SIZES, FormSizes, PaperFiles, charts_on_paper
+from mosaickit.publish.pictures import photographs, yarn_views
+from mosaickit.publish.poster import MM, poster_files
 from mosaickit.publish.poster import TEMPLATE as POSTER
-from mosaickit.publish.poster import poster_files
+from mosaickit.publish.printed import printed_words, row_tables, tables_of_sizes
 from mosaickit.publish.schematic import schematic
+from mosaickit.publish.sized_charts import in_order, sized_charts
+from mosaickit.publish.sizes_told import of_size
 from mosaickit.svg import ChartMarks, Marks, marks_of
 
 Form = Literal["regular", "large print", "low ink", "booklet", "poster"]
@@ -45,35 +44,9 @@ FORMS: tuple[Form, ...] = ("regular", "large print", "low ink", "booklet", "post
 PAPERS: tuple[Paper, ...] = ("a4", "us-letter")
 """The papers that it is printed on."""
 
-_MM = 72 / 25.4
 _SIZES_MM: dict[Paper, tuple[float, float]] = {"a4": (210, 297), "us-letter": (215.9, 279.4)}
 _LETTER = 0.5  # of the size of type: how wide a letter is
 _TEMPLATE = Path(__file__).with_name("pattern.typ").read_bytes()
-
-
-@dataclass(frozen=True)
-class _Type:
-    """Sizes of one form: type in points, squares in mm, and whether anything is filled."""
-
-    body: float
-    small: float
-    chart_numbers: float
-    least_mm: float
-    part_mm: float
-    most_mm: float
-    finder_mm: float
-    overview_mm: float
-    filled: bool = True
-    margin_mm: float = 20.0
-
-
-# 18 points and more is large print, 12 the least for clear print (guidelines for blind and partially sighted readers)
-_TYPES: dict[Form, _Type] = {
-    "regular": _Type(12, 10.5, 8, 3.2, 4.2, 9, 34, 3),
-    "large print": _Type(18, 18, 18, 7, 7, 12, 42, 4),
-    "low ink": _Type(12, 10.5, 8, 3.2, 4.2, 9, 34, 3, filled=False),
-    "booklet": _Type(10, 9, 7, 2.6, 3.2, 7, 26, 2.5, margin_mm=14.0),
-}
 
 
 def pdf(
@@ -226,48 +199,29 @@ def _as_publish_error(page: Page, said: str, system_fonts: bool, marks: ChartMar
 # ---- the files that the template reads ---------------------------------------------------------------------
 
 
-class _Files:
-    """Pictures by name, and how the template is told of them."""
-
-    def __init__(self) -> None:
-        self.kept: dict[str, bytes] = {}
-
-    def add_pixels(self, name: str, picture: PagePicture, most: tuple[float, float]) -> dict[str, Any]:
-        # the typesetter takes files in memory as text only, and SVG may hold a picture in pixels
-        width, height = picture.within(most)
-        body = f'<image width="{width:g}" height="{height:g}" href="{picture.address}"/>'
-        return {**self.add(name, Drawing(body, width, height, picture.alt)), "caption": picture.caption}
-
-    def add(self, name: str, picture: Drawing) -> dict[str, Any]:
-        self.kept[f"{name}.svg"] = picture.svg.encode()
-        return {"file": f"{name}.svg", "width": picture.width, "height": picture.height, "alt": picture.alt}
-
-
 def _files(page: Page, form: Form, paper: Paper, marks: ChartMarks, *, in_full: bool) -> dict[str, bytes]:
-    sizes, files = _TYPES[form], _Files()
+    sizes, files = FORM_SIZES[form], PaperFiles()
     drawings = Drawings(page, page.terms)
     foot = contents.foot(page)
     size = SIZE_MM[paper] if form == "booklet" else _SIZES_MM[paper]
-    width, height = ((side - 2 * sizes.margin_mm) * _MM for side in size)
+    width, height = ((side - 2 * sizes.margin_mm) * MM for side in size)
     foot_mm = sizes.margin_mm
     lines = ceil(len(foot) * _LETTER * sizes.small / (width - 6 * sizes.small))
     if lines > 2:  # there is room for two lines in a usual margin
-        foot_mm += (lines - 2) * 1.4 * sizes.small / _MM
-        height -= (foot_mm - sizes.margin_mm) * _MM
+        foot_mm += (lines - 2) * 1.4 * sizes.small / MM
+        height -= (foot_mm - sizes.margin_mm) * MM
     room = (width, height)
     own = page.publishing
-    words = page.words
-    view = drawings.in_full if in_full else drawings.once
-    table = contents.row_use(page, brief=form == "large print")
-    if view.box is not None:
-        table = gathered(table, view.box.shape[0] * (1 + view.box.swaps))
-    look = PrintStyle(sizes.overview_mm * _MM, sizes.chart_numbers, filled=sizes.filled)
+    words = printed_words(page, page.terms)
+    charts = sized_charts(page, page.terms, in_full=in_full)
+    views = [whole.in_full if in_full else whole.once for whole in in_order(page, charts)]
+    tables = row_tables(page, views, brief=form == "large print")
     told = {
         **known_of_itself(page),
-        "foot-margin": foot_mm * _MM,
+        "foot-margin": foot_mm * MM,
         "fonts": ["Libertinus Serif", "New Computer Modern", *BROAD_FONTS],
-        "size": [side * _MM for side in size],
-        "margin": sizes.margin_mm * _MM,
+        "size": [side * MM for side in size],
+        "margin": sizes.margin_mm * MM,
         "body": sizes.body,
         "small": sizes.small,
         "filled": sizes.filled,
@@ -284,19 +238,15 @@ def _files(page: Page, form: Form, paper: Paper, marks: ChartMarks, *, in_full: 
         "schematic": files.add("schematic", schematic(page, (0.62 * room[0], 0.3 * room[1]), sizes.small)),
         "about": contents.about(page),
         "contrast": contents.contrast_lines(page),
-        "between": page.about_yarn,
+        "between": contents.about_yarn(page),
         "abbreviations": words.abbreviations,
         "special": words.special,
         "foundation": words.foundation,
         "remarks": words.remarks,
-        "rows": [(row.label, row.text, contents.count(row)) for row in words.rows],
-        "table": {
-            "caption": table.caption,
-            "head": table.head,
-            "lines": table.lines,
-            "numbers": table.numbers,
-            "wide": table.wide,
-        },
+        "rows": words.rows,
+        "tables": [asdict(table) for table in tables],
+        "size-tables": [asdict(table) for table in tables_of_sizes(page, sizes.most_sizes)],
+        "of-size": of_size(page),
         "notes": [contents.paragraphs(note) for note in page.notes],
         "cautions": page.cautions,
         "cover": _cover(page, drawings, sizes, room, files),
@@ -314,17 +264,13 @@ def _files(page: Page, form: Form, paper: Paper, marks: ChartMarks, *, in_full: 
         ],
         "yarn-key": contents.yarn_key(page),
         "key-words": key_words(drawings, marks, filled=sizes.filled),
-        "charts": _charts(drawings, view, sizes, marks, (room[0], room[1]), files),
-        "box-words": sentences(view.box, page.chart.shape, drawings.word) if view.box else "",
-        "overview": [files.add("overview", drawings.overview(look, (room[0], room[1] - 6 * sizes.body)))]
-        if view.box
-        else [],
+        "charts": [charts_on_paper(chart, number, sizes, marks, room, files) for number, chart in enumerate(charts, 1)],
     }
     return {"page.json": json.dumps(told).encode(), **files.kept}
 
 
 def _cover(
-    page: Page, drawings: Drawings, sizes: _Type, room: tuple[float, float], files: _Files
+    page: Page, drawings: Drawings, sizes: FormSizes, room: tuple[float, float], files: PaperFiles
 ) -> list[dict[str, Any]]:
     """Show the first photograph, or else the fabric as its yarn lies: the front, and below it back and detail."""
     whole, half = (room[0], 0.34 * room[1]), (0.48 * room[0], 0.17 * room[1])
@@ -333,59 +279,3 @@ def _cover(
         face = files.add("cover0", drawings.face("front", whole, filled=sizes.filled))
         return [{**face, "caption": contents.cover_words(page, dotted=not sizes.filled)}]
     return [files.add_pixels(f"cover{number}", each, half if number else whole) for number, each in enumerate(shown)]
-
-
-def _charts(
-    drawings: Drawings, view: ChartView, sizes: _Type, marks: ChartMarks, room: tuple[float, float], files: _Files
-) -> list[dict[str, Any]]:
-    """Draw a view of the chart whole if its squares stay large enough, else in parts with a finder each."""
-    shape, fits = view.shape, _Fits(drawings.chart.shape, view.box, sizes, drawings.letters)
-    heading = (4 if view.box is None else 8) * sizes.body
-    beside_finder = max(sizes.finder_mm * _MM, 5 * sizes.body) + 2 * sizes.body
-    key = (5 if sizes.body < 18 else 9) * sizes.body
-    key += 1.6 * sizes.body * len(drawings.page.yarns) * drawings.page.lettered
-    cut = parts(shape, shape)
-    square = fits.largest(shape, (room[0], room[1] - heading - key))
-    if square is None:
-        space = (room[0], room[1] - heading - beside_finder)
-        across, up = fits.squares_in(sizes.part_mm * _MM, space)
-        cut = parts(shape, (int(up), int(across)))
-        square = fits.largest(cut[0].shape, space) or sizes.part_mm * _MM
-    look = PrintStyle(square, sizes.chart_numbers, filled=sizes.filled, marks=marks, letters=drawings.letters)
-    found = []
-    for part in cut:
-        told = {"caption": _caption(part, view), **files.add(f"chart{part.number}", drawings.part(part, look, view))}
-        if part.of > 1:
-            finder, frame = drawings.finder(part, (0.3 * room[0], sizes.finder_mm * _MM), view)
-            told["finder"] = {"frame": frame, **files.add("finder", finder)}
-        found.append(told)
-    return found
-
-
-@dataclass(frozen=True)
-class _Fits:
-    """What fits on a sheet beside the bar and the numbers of a whole chart, and the words at a repeat's box."""
-
-    whole: tuple[int, int]
-    box: RepeatBox | None
-    sizes: _Type
-    letters: int
-
-    def squares_in(self, square: float, room: tuple[float, float]) -> tuple[float, float]:
-        """Give how many squares of a side, in points, fit across and up."""
-        beside, below = PrintStyle(square, self.sizes.chart_numbers, letters=self.letters).around(*self.whole, self.box)
-        return (room[0] - beside) / square, (room[1] - below) / square
-
-    def largest(self, part: tuple[int, int], room: tuple[float, float]) -> float | None:
-        """Find the largest square with which a part fits, in points; None if it were smaller than the form's least."""
-        # the bar beside the chart grows with its squares, so sizes are tried, a tenth of a millimetre apart
-        for tenths in range(round(self.sizes.most_mm * 10), round(self.sizes.least_mm * 10) - 1, -1):
-            across, up = self.squares_in(tenths / 10 * _MM, room)
-            if part[1] <= across and part[0] <= up:
-                return tenths / 10 * _MM
-        return None
-
-
-def _caption(part: ChartPart, view: ChartView) -> str:
-    words = view.words(part.rows, part.stitches)
-    return f"Part {part.number} of {part.of}: {words}. Beyond a dashed line lies what a neighbouring part shows too."

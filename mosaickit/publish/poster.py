@@ -18,6 +18,7 @@ from mosaickit.publish.charts import Drawings, PrintStyle, all_of
 from mosaickit.publish.contents import yarn_key
 from mosaickit.publish.drawing import Drawing
 from mosaickit.publish.metadata import known_of_itself
+from mosaickit.publish.sizes_told import of_size
 from mosaickit.svg import ChartMarks, squares
 
 MM = 72 / 25.4
@@ -95,7 +96,10 @@ def poster_files(drawings: Drawings, marks: ChartMarks, size_mm: tuple[float, fl
         "margin": MARGIN_MM * MM,
         "overlap": OVERLAP_MM * MM,
         "area": area,
-        "words": (*_words(len(sheets), key_words(drawings, marks)), *(words for words, _ in yarn_key(page))),
+        "words": (
+            *_words(len(sheets), key_words(drawings, marks), of_size(page)),
+            *(words for words, _ in yarn_key(page)),
+        ),
         "key": [{"name": name, **_told(f"key{number}", drawn)} for number, (name, drawn) in enumerate(key)],
         "chart": _told("chart", chart),
         "overview": _told("overview", small),
@@ -128,13 +132,13 @@ def _told(name: str, drawn: Drawing) -> dict[str, Any]:
     return {"file": f"{name}.svg", "width": drawn.width, "height": drawn.height, "alt": drawn.alt}
 
 
-def _words(count: int, key: str) -> tuple[str, ...]:
+def _words(count: int, key: str, size: str) -> tuple[str, ...]:
     if count == 1:
-        return ("The whole chart on one sheet.", key)
+        return (f"The whole chart{size} on one sheet.", key)
     return (
-        f"The whole chart on {number_of(count, 'sheet')}. Print them at their own size, not fitted to the page. Cut "
-        "each sheet along its dashed lines, and tape it over its neighbours' edges, up to the thin line there: first "
-        "each line of sheets, A1 to its last, then the lines below each other.",
+        f"The whole chart{size} on {number_of(count, 'sheet')}. Print them at their own size, not fitted to the page. "
+        "Cut each sheet along its dashed lines, and tape it over its neighbours' edges, up to the thin line there: "
+        "first each line of sheets, A1 to its last, then the lines below each other.",
         key,
     )
 

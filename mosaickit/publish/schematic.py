@@ -5,16 +5,24 @@ from __future__ import annotations
 from html import escape
 from math import pi
 
+from mosaickit.orientation import working_edge
 from mosaickit.publish.contents import length_words, size_words
 from mosaickit.publish.drawing import Drawing
 from mosaickit.publish.page import Page
 
 _BOW = 0.12  # of a tube's width: how far its ends are bowed
+_DASHES = ("none", "7 3", "2 2.5", "9 3 2 3", "12 4", "4 4")
+"""How the outlines of sizes are told apart, in their order, over and over."""
 _TICK, _DIGIT = 5.0, 0.56  # half of the mark at the end of a measure in points; of the type, how wide a letter is
 
 
 def schematic(page: Page, most: tuple[float, float], type_size: float, font: str = "Libertinus Serif") -> Drawing:
-    """Draw the outline in true proportion, no larger than `most` (width and height in points), with its measures."""
+    """Draw the outline in true proportion, no larger than `most` (width and height in points), with its measures.
+
+    The outlines of several sizes lie in each other, and a line for each says its measures.
+    """
+    if len(page.sizes) > 1:
+        return _of_sizes(page, most, type_size, font)
     in_the_round = page.chart.in_the_round
     across_cm, high_cm = page.finished_cm
     across, high = length_words(across_cm) + (" around" if in_the_round else ""), length_words(high_cm)
@@ -47,3 +55,39 @@ def schematic(page: Page, most: tuple[float, float], type_size: float, font: str
     alt = f"The outline of the finished piece, a {what}: {size_words(page.finished_cm, in_the_round=in_the_round)}."
     wide = max(x + _TICK + 4 + _DIGIT * type_size * len(high), left + width / 2 + _DIGIT * type_size * len(across) / 2)
     return Drawing(body, wide + 1, y + _TICK + 1.3 * type_size + 1, alt)
+
+
+def _of_sizes(page: Page, most: tuple[float, float], type_size: float, font: str) -> Drawing:
+    """Draw the outlines of all sizes from one corner, where row 1 begins, and a line for each with its measures."""
+    around = page.chart.in_the_round
+    named = [(size.name, size.page.finished_cm) for size in page.sizes]
+    lines = [f"{name}: {size_words(cm, in_the_round=around)}" for name, cm in named]
+    step = 1.45 * type_size
+    seen = [(wide / pi if around else wide, high) for _, (wide, high) in named]
+    widest, highest = (max(cm[way] for cm in seen) for way in (0, 1))
+    room = max(most[1] - step * (len(lines) + 0.5), 0.4 * most[1])
+    scale = min((most[0] - 2) / widest, (room - 2) / highest)
+    at_right = working_edge(page.chart.hand) == "right"
+    foot, outlines = 1 + highest * scale, ""
+    for place, (wide, high) in enumerate(seen):
+        width, height = max(wide * scale, 4.0), max(high * scale, 4.0)
+        left = 1 + widest * scale - width if at_right else 1.0
+        dashes = _DASHES[place % len(_DASHES)]
+        outlines += (
+            f'<rect x="{left:g}" y="{foot - height:g}" width="{width:g}" height="{height:g}" '
+            f'stroke-dasharray="{dashes}"/>'
+        )
+    samples, texts = "", ""
+    for place, line in enumerate(lines):
+        y = foot + step * (place + 1.4)
+        samples += f'<path stroke-dasharray="{_DASHES[place % len(_DASHES)]}" d="M1 {y - 0.32 * type_size:g}h26"/>'
+        texts += f'<text x="33" y="{y:g}">{escape(line)}</text>'
+    named_font = f' font-family="{escape(font)}"' if font else ""
+    body = (
+        f'<g fill="none" stroke="currentColor" stroke-width="1.4">{outlines}{samples}</g>'
+        f'<g fill="currentColor" font-size="{type_size:g}"{named_font}>{texts}</g>'
+    )
+    what = "tubes" if around else "rectangles"
+    alt = f"The outlines of the finished piece in all sizes, {what} in each other. {'. '.join(lines)}."
+    wide = max(2 + widest * scale, 35 + _DIGIT * type_size * max(map(len, lines)))
+    return Drawing(body, wide, foot + step * (len(lines) + 0.9), alt)

@@ -22,13 +22,15 @@ from mosaickit.errors import OptionError, true_or_false
 from mosaickit.files import Owner, save_bytes
 from mosaickit.policy import source_hash
 from mosaickit.publish import contents
-from mosaickit.publish.box_lines import sentences
 from mosaickit.publish.chart_words import key_words
 from mosaickit.publish.charts import Drawings, PrintStyle, all_of
 from mosaickit.publish.drawing import Drawing
 from mosaickit.publish.page import Page
 from mosaickit.publish.pictures import photographs, yarn_views
+from mosaickit.publish.printed import printed_words, row_tables, tables_of_sizes
 from mosaickit.publish.schematic import schematic
+from mosaickit.publish.sized_charts import SizedChart, sized_charts
+from mosaickit.publish.sizes_told import of_size
 from mosaickit.scripts import one_script
 from mosaickit.svg import ChartMarks, Marks, marks_of
 from mosaickit.wording import NATIONS
@@ -37,6 +39,8 @@ _HERE = Path(__file__).parent
 _WIDGETS = _HERE.parent / "widgets"
 _SQUARE, _LEAST, _TYPE = 16.0, 12.0, 10.0  # pixels: a square as drawn, and at least, and the numbers
 _OVERVIEW, _OVERVIEW_MOST = 5.0, (900.0, 900.0)
+_MOST_SIZES = 6
+"""So many sizes stand beside each other in a table."""
 _COVER, _FACE, _OUTLINE = (240.0, 240.0), (340.0, 460.0), (420.0, 320.0)
 
 
@@ -126,10 +130,8 @@ def _render(page: Page, marks: ChartMarks, *, guide: bool = False, in_full: bool
     tops = [1 + _SQUARE * orientation.square(row, 1, page.chart.shape)[0] for row in range(1, len(page.row_use) + 1)]
     in_terms = {words.terms: Drawings(page, words.terms) for words in page.instructions}
     drawings = in_terms[page.terms]
-    look = PrintStyle(_SQUARE, _TYPE, font="", marks=marks, letters=drawings.letters)
-    chart, view = drawings.part(drawings.whole, look), drawings.once
-    once = None if in_full or view.box is None else drawings.part(all_of(view), look, view)
-    style = _STYLES[guide] + _widths({"sheet": chart, "once": once or chart})
+    charts = _on_screen(sized_charts(page, page.terms, in_full=in_full), marks)
+    style = _STYLES[guide] + _widths(_sheets(charts))
     pictures = photographs(page)[:1] or yarn_views(page)
     return _TEMPLATE.render(
         page=page,
@@ -146,12 +148,14 @@ def _render(page: Page, marks: ChartMarks, *, guide: bool = False, in_full: bool
         colours={yarn.letter: yarn.colour for yarn in page.yarns},
         changes={start.row for start in page.starts if start.row > 2},
         contrast=contents.contrast_lines(page),
-        table=contents.row_use(page),
+        tables=row_tables(page),
+        size_tables=tables_of_sizes(page, _MOST_SIZES),
+        of_size=of_size(page),
+        about_yarn=contents.about_yarn(page),
+        printed={words.terms: printed_words(page, words.terms) for words in page.instructions},
         notes=[contents.paragraphs(note) for note in page.notes],
-        chart=chart,
-        once=once,
-        box_words=sentences(view.box, page.chart.shape, drawings.word) if view.box else "",
-        overview=drawings.overview(PrintStyle(_OVERVIEW, _TYPE, font=""), _OVERVIEW_MOST) if once else None,
+        chart=charts[0]["wholes"][0]["drawn"],
+        charts=charts,
         square=_SQUARE,
         tops=tops,
         edge=orientation.working_edge(page.chart.hand),
@@ -173,6 +177,51 @@ def _render(page: Page, marks: ChartMarks, *, guide: bool = False, in_full: bool
         foot=contents.foot(page),
         keywords=", ".join(contents.keywords(page)),
     )
+
+
+def _on_screen(charts: tuple[SizedChart, ...], marks: ChartMarks) -> list[dict[str, Any]]:
+    """Draw the charts of a page: a repeat once, where there is one, and the whole of each size, the one in front first.
+
+    Each drawing has a name of its own, that of the first is the one that the guide looks for.
+    """
+    found: list[dict[str, Any]] = []
+    number = 0
+    for place, chart in enumerate(charts):
+        view, drawings = chart.view, chart.drawings
+        look = PrintStyle(_SQUARE, _TYPE, font="", marks=marks, letters=drawings.letters)
+        small = PrintStyle(_OVERVIEW, _TYPE, font="")
+        named = sorted(
+            zip(chart.wholes, chart.names or ("",), strict=True), key=lambda whole: whole[0] is not chart.drawings
+        )
+        wholes = []
+        for own, size in named:
+            overview = own.overview(small, _OVERVIEW_MOST) if view.box else None
+            drawn = own.part(own.whole, look)
+            wholes.append({"size": size, "drawn": drawn, "overview": overview, "id": f"sheet{_after(number)}"})
+            number += 1
+        found.append(
+            {
+                "title": chart.title,
+                "words": chart.words,
+                "once": drawings.part(all_of(view), look, view) if view.box else None,
+                "once_id": f"once{_after(place)}",
+                "wholes": wholes,
+            }
+        )
+    return found
+
+
+def _after(number: int) -> str:
+    return f"-{number + 1}" if number else ""
+
+
+def _sheets(charts: list[dict[str, Any]]) -> dict[str, Drawing]:
+    """Give every chart that is drawn by the name of its sheet."""
+    found: dict[str, Drawing] = {}
+    for chart in charts:
+        found |= {whole["id"]: whole["drawn"] for whole in chart["wholes"]}
+        found |= {chart["once_id"]: chart["once"]} if chart["once"] else {}
+    return found
 
 
 def _widths(sheets: dict[str, Drawing]) -> str:

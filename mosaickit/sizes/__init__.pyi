@@ -32,6 +32,9 @@ from mosaickit.sizes.designs.words import LONGEST_TITLE as LONGEST_TITLE
 from mosaickit.sizes.designs.words import PatternWords as PatternWords
 from mosaickit.sizes.designs.words import check_characters as check_characters
 from mosaickit.sizes.designs.words import check_prose as check_prose
+from mosaickit.sizes.designs.written import charts_in_sizes as charts_in_sizes
+from mosaickit.sizes.designs.written import common_repeat as common_repeat
+from mosaickit.sizes.designs.written import sizes_in_one as sizes_in_one
 from mosaickit.sizes.layouts.layout import Layout as Layout
 from mosaickit.sizes.layouts.multiples import Multiple as Multiple
 from mosaickit.sizes.layouts.surround import Surround as Surround

@@ -239,7 +239,7 @@ class Design:
     @cached_property
     def sized_rows(self) -> WrittenSizes:
         """The rows of all sizes as one text, in the pattern's terms; raises `OptionError` with fewer than two sizes."""
-        return sizes_in_one(self)
+        return sizes_in_one(self, self.words.terms)
 
     # ---- the piece -----------------------------------------------------------------------------------------
 

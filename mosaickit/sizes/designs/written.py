@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
-from mosaickit.errors import number_of
-from mosaickit.wording import WrittenRows, WrittenSizes, in_series, write_rows, write_sizes
+from mosaickit.errors import UnworkableError, number_of
+from mosaickit.fabric import Chart
+from mosaickit.wording import Terms, WrittenRows, WrittenSizes, in_series, write_rows, write_sizes
 
 if TYPE_CHECKING:
     from mosaickit.sizes.designs.design import Design
@@ -27,16 +28,28 @@ def rows_in_words(design: Design) -> WrittenRows:
     )
 
 
-def sizes_in_one(design: Design) -> WrittenSizes:
-    """Write the rows of all sizes of a design; see `Design.sized_rows`."""
+def sizes_in_one(design: Design, terms: Terms) -> WrittenSizes:
+    """Write the rows of all sizes of a design in US or UK terms; see `Design.sized_rows`."""
     repeat, first = common_repeat(design.in_sizes.values())
     return write_sizes(
-        {name: one.chart for name, one in design.in_sizes.items()},
-        terms=design.words.terms,
+        charts_in_sizes(design),
+        terms=terms,
         between_rows=design.yarn_settings.between_rows,
         repeat=repeat,
         repeat_from=None if first is None else first[1][0],
     )
+
+
+def charts_in_sizes(design: Design) -> dict[str, Chart]:
+    """Give the chart of each size of a design; raises `UnworkableError`, with the size, if one cannot be worked."""
+    charts = {}
+    for name, one in design.in_sizes.items():
+        try:
+            charts[name] = one.chart
+        except UnworkableError as error:
+            said = f"Size {name}, {one.across} × {one.up} repeats: {error}"
+            raise UnworkableError(said, error.report, error.cures) from None
+    return charts
 
 
 def summary_of(design: Design) -> str:
