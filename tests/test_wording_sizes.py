@@ -215,3 +215,10 @@ def test_a_text_of_sizes_read_as_one_pattern_says_what_reads_it():
     text = str(mk.write_sizes(sizes_of(mk.Design(LEAF), S=(1, 1), M=(2, 1)), repeat=8))
     with pytest.raises(WordingError, match=r"holds several sizes; `mk\.read_sizes` reads it"):
         mk.read_rows(text)
+
+
+def test_what_one_size_has_nothing_to_say_of_is_said_of_the_others_only():
+    alone, wide = (mk.Chart([[1] * count], ["MC"], in_the_round=True) for count in (1, 4))
+    written = mk.write_sizes({"S": alone, "M": wide}, repeat=2)
+    assert written.multiple == ("For size M, Multiple of 2 sts.",)
+    assert mk.read_sizes(str(written)) == {"S": alone, "M": wide}

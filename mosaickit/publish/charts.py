@@ -31,6 +31,7 @@ from mosaickit.svg import BY_SYMBOLS, YARN_PATTERNS, ChartMarks, number_step, nu
 from mosaickit.wording import STITCH_NAMES, Terms
 
 _BAR_AT, _BAR_WIDE = 0.3, 0.8  # squares from the working edge: where the bar of row colours starts, and its width
+_BEYOND = 3.0  # points from a piece in small to its numbers
 _DIGIT = 0.56  # of the size of type: how wide a digit is at most
 _OUTLINE = "#333333"
 
@@ -240,6 +241,7 @@ class Drawings:
         """Draw the whole piece in small squares, within `most` points: numbers every ten, and the box of the repeat."""
         shape, hand = self.chart.shape, self.chart.hand
         beside, below = _room_of_numbers(look.type_size, *shape)
+        beside += _BEYOND
         square = min((most[0] - beside) / shape[1], (most[1] - below - 1) / shape[0], look.square)
         grid_ = self.page.front.grid
         squares = svg.squares(*self.front) if look.filled else f'<path fill="#b8b8b8" d="{svg.runs_path(grid_)}"/>'
@@ -254,7 +256,7 @@ class Drawings:
             body += frame(box, numbers, square)
             about = f", with the box around {self.once.words(box.rows, box.stitches)}"
         small = replace(look, square=square)
-        body += "</g>" + _numbers(numbers, small, left, at_right, {}, beyond=3, least=10)
+        body += "</g>" + _numbers(numbers, small, left, at_right, {}, beyond=_BEYOND, least=10)
         width, height = shape[1] * square + beside, shape[0] * square + below
         return Drawing(body, width, height, f"The whole piece, {self._size(*shape)}{about}.")
 

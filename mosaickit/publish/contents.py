@@ -5,11 +5,12 @@ Numbers become words here and nowhere else, so that the PDF and the web page say
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from mosaickit.gauge import CM_PER_INCH, GRAMS_PER_OUNCE, METRES_PER_YARD
 from mosaickit.motif import LEAST_CONTRAST
-from mosaickit.orientation import Role
+from mosaickit.orientation import ROLES, Role
 from mosaickit.publish.entries import Meeting, PageRow, PageYarn
 from mosaickit.publish.laid_over import in_all_sizes, laid_or_listed
 from mosaickit.publish.page import Page
@@ -226,24 +227,13 @@ def whole_metres(value: float) -> str:
 def yarn_lines(page: Page) -> tuple[tuple[str, str, str], ...]:
     """List the yarns, as (letter and name, roles and how much to have, colour)."""
     if page.sizes:
-        return tuple(
-            (
-                laid_or_listed(names, [f"{_letter(one, yarn)}{_name(yarn)}" for one, yarn in own]),
-                " ".join(
-                    filter(
-                        None,
-                        (
-                            laid_or_listed(names, [_amount(one, yarn) for one, yarn in own], worked),
-                            advice_of_sizes([yarn for _, yarn in own], worked),
-                        ),
-                    )
-                ),
-                own[0][1].colour,
-            )
-            for names, own, worked in yarns_of_sizes(page)
-        )
+        return tuple(_yarn_line(*of_yarn) for of_yarn in yarns_of_sizes(page))
     return tuple(
-        (f"{_letter(page, yarn)}{_name(yarn)}", f"{_amount(page, yarn)} {yarn.advice}".rstrip(), yarn.colour)
+        (
+            f"{_letter(page, yarn)}{_name(yarn)}",
+            f"{_amount(yarn, _where(page, yarn))} {yarn.advice}".rstrip(),
+            yarn.colour,
+        )
         for yarn in page.yarns
     )
 
@@ -283,9 +273,23 @@ def _spans(page: Page, letter: str, role: Role) -> str:
     return f"{role}, {row_word(page)}{many} {', '.join(said[:-1])}{' and ' if len(said) > 1 else ''}{said[-1]}"
 
 
-def _amount(page: Page, yarn: PageYarn) -> str:
+def _yarn_line(
+    names: Sequence[str], own: Sequence[tuple[Page, PageYarn]], worked: Sequence[bool]
+) -> tuple[str, str, str]:
+    """Say of a yarn how much of it each size takes; the rows that it is worked in follow, as they differ in words."""
+    pages, yarns = zip(*own, strict=True)
+    lettered = any(one.lettered for one in pages)
+    roles = " and ".join(role for role in ROLES if any(role in yarn.roles for yarn in yarns))
+    said = [laid_or_listed(names, [_amount(yarn, roles) for yarn in yarns], worked), advice_of_sizes(yarns, worked)]
+    if lettered:
+        said.append(laid_or_listed(names, [f"{_where(one, yarn)}." for one, yarn in own], worked))
+    name = f"{yarns[0].letter}: {_name(yarns[0])}" if lettered else _name(yarns[0])
+    return name, " ".join(filter(None, said)), yarns[0].colour
+
+
+def _amount(yarn: PageYarn, where: str) -> str:
     return (
-        f"{_where(page, yarn)}: about {rounded_up(yarn.likely_m):g} m "
+        f"{where}: about {rounded_up(yarn.likely_m):g} m "
         f"({rounded_up(yarn.likely_m / METRES_PER_YARD):g} yd), "
         f"from {rounded_down(yarn.low_m):g} to {rounded_up(yarn.high_m):g} m."
     )

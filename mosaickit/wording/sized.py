@@ -210,7 +210,7 @@ class _Sizes:
         for same in zip(*remarked, strict=True):
             one = merged(same)
             if one is None:
-                found += [f"For size {name}, {said}" for name, said in zip(self.names, same, strict=True)]
+                found += [f"For size {name}, {said}" for name, said in zip(self.names, same, strict=True) if said]
             elif one:
                 found.append(one)
         return tuple(found)
