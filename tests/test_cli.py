@@ -351,6 +351,17 @@ def test_chart_faces_and_page_of_a_design_are_the_designs(call):
         assert Path(file).read_bytes() == Path(file.replace(".", " too.")).read_bytes()
 
 
+def test_a_design_with_sizes_gives_the_pattern_of_all_of_them(call):
+    sized = SCARF.but(sizes=[mk.NamedSize("S", up=1), mk.NamedSize("M", up=5)])
+    mk.save(sized, "sized.design")
+    assert call("pattern sized.design page.html") == (0, "page.html\n", "")
+    assert Path("page.html").read_bytes() == mk.publish.html(sized.page(), "page too.html").read_bytes()
+    assert call("pattern sized.design m.html --size M --guide") == (0, "m.html\n", "")
+    led = sized.page().led_by("M")
+    assert Path("m.html").read_bytes() == mk.publish.html(led, "m too.html", guide=True).read_bytes()
+    assert call("pattern sized.design page.pdf --form poster --size M")[::2] == (0, "")
+
+
 def test_an_option_beside_a_design_changes_it(call):
     line = "pattern scarf.design page.html --gauge 20x22 --title Shawl --no-reversible --hand right --terms US"
     assert call(f"{line} --note Rest. --between-rows cut")[::2] == (0, "")
@@ -437,6 +448,10 @@ BAD = {
     "chart f.json out.svg --gauge 16x18": (2, "goes with `--faces`"),
     "chart nowhere.png out.svg": (2, "'nowhere.png': There is no such file"),
     "pattern f.json out.pdf": (2, r"f\.json says no gauge: give `--gauge`, stitches x rows, as 16x18 or 16x18/4in\."),
+    "pattern scarf.design out.pdf --size M": (
+        2,
+        r"--size names a size of the design, and scarf\.design has no sizes; got 'M'",
+    ),
     "pattern stacked.design out.pdf": (2, r"stacked\.design says no gauge: give `--gauge`"),
     "widths stacked.design --width 22": (2, r"stacked\.design says no gauge: give `--gauge`"),
     "check scarf.design --first CC": (2, r"A file that ends in \.design says everything itself"),
@@ -504,6 +519,7 @@ def test_the_examples_in_the_help_run(call, monkeypatch, command):
     monkeypatch.setattr(lab, "run_module", lambda name, run_name: None)
     monkeypatch.setattr(sys, "argv", [])
     mk.save(two_stacked, "boat.png")
+    mk.save(SCARF.but(sizes=[mk.NamedSize("S", up=1), mk.NamedSize("M", up=3)]), "mat.design")
     for motif, file in (("hazel-leaf", "leaf.json"), ("seed", "seed.json")):
         mk.save(mk.load(ROOT / "gallery" / "motifs" / f"{motif}.json"), file)
     assert command.examples in call(f"{command.name} --help")[1]

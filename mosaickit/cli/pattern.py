@@ -47,6 +47,11 @@ def _options(add: argparse.ArgumentParser) -> None:
     )
     add.add_argument("--for-children", action=argparse.BooleanOptionalAction, help="print the cautions about children")
     marks_options(add)
+    add.add_argument(
+        "--size",
+        metavar="NAME",
+        help="of a design with sizes, the one that pictures, guide and poster are of (default: the smallest)",
+    )
     add.add_argument("--in-full", action="store_true", help="chart the whole piece, not a repeat of it once")
     screen = add.add_argument_group("web page (.html only)")
     screen.add_argument("--guide", action="store_true", help="lead stitch by stitch, not row by row, with the moves")
@@ -75,11 +80,19 @@ def _act(given: argparse.Namespace) -> int:
     if given.words is not None:
         words = words_in(Path(given.words), design)
         design = design.but(**{name: value for name, value in words.changes.items() if not decided(given, name)})
-    design = workable(with_gauge(design, given.file), given.file)
+    design = with_gauge(design, given.file)
+    if not design.sizes:  # of which the page says itself which cannot be worked
+        design = workable(design, given.file)
+    names = [size.name for size in design.sizes]
+    if given.size is not None and given.size not in names:
+        has = f"the sizes {', '.join(names)}" if names else "no sizes"
+        raise OptionError(f"--size names a size of the design, and {given.file} has {has}; got {given.size!r}.")
     known: dict[str, Any] = {"design": known_by(design, given.file, given.out), "replace": given.replace}
     if not design.words.title and not design.motif.name:
         design = design.but(title=Path(given.file).stem)
     page = design.page(words.photographs)
+    if given.size is not None:
+        page = page.led_by(given.size)
     if ending == ".html":
         print(
             mk.publish.html(page, given.out, guide=given.guide, marks=marks_in(given), in_full=given.in_full, **known)
@@ -99,7 +112,8 @@ COMMAND = Command(
   mosaickit pattern leaf.json leaf.html --gauge 16x18 --guide
   mosaickit pattern leaf.json big.pdf --gauge 16x18 --form large-print --paper us-letter
   mosaickit pattern scarf.design scarf.pdf --terms UK
-  mosaickit pattern scarf.design scarf.pdf --words scarf.toml""",
+  mosaickit pattern scarf.design scarf.pdf --words scarf.toml
+  mosaickit pattern mat.design mat.html --guide --size M""",
     options=_options,
     act=_act,
 )

@@ -238,9 +238,11 @@ def yarn_lines(page: Page) -> tuple[tuple[str, str, str], ...]:
     )
 
 
-@in_all_sizes
 def yarn_key(page: Page) -> tuple[tuple[str, str], ...]:
     """List the yarns by their letters for the key of the chart, as (words, colour); none where no letters are used."""
+    if page.sizes and any(size.page.lettered for size in page.sizes):
+        # which rows that are differs by size, and is said with the amounts
+        return tuple((f"{yarn.letter}: {_name(yarn)}", yarn.colour) for yarn in all_yarns(page))
     if not page.lettered:
         return ()
     return tuple((f"{_letter(page, yarn)}{_name(yarn)}, {_where(page, yarn)}", yarn.colour) for yarn in page.yarns)

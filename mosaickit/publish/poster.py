@@ -133,6 +133,7 @@ def _told(name: str, drawn: Drawing) -> dict[str, Any]:
 
 
 def _words(count: int, key: str, size: str) -> tuple[str, ...]:
+    size = f"{size}," if size else ""
     if count == 1:
         return (f"The whole chart{size} on one sheet.", key)
     return (
