@@ -9,6 +9,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from papers import dense, text_of
 from strategies import hands, workable_motifs
+from test_book_share import Pressing
 from test_boxes import worked
 
 import mosaickit as mk
@@ -422,3 +423,33 @@ def test_the_outline_has_a_line_for_each_size():
     ]
     sides = [(float(w), float(h)) for w, h in re.findall(r'<rect [^>]*width="([\d.]+)" height="([\d.]+)"', drawn.body)]
     assert [wide / high for wide, high in sides] == pytest.approx([6.25 / 7.5, 8.75 / 12.5], rel=1e-3)
+
+
+# ---- in the workbook ---------------------------------------------------------------------------------------
+
+
+def test_sizes_are_entered_a_line_each_and_every_panel_goes_on_with_them(tmp_path):
+    plain = SIZED.but(sizes=[])
+    lay = Pressing(plain, tmp_path, "lay")
+    lines = "S: 2 repeats across, 3 up\n\nM: 20 cm wide, 5 repeats up"
+    assert "error" not in lay._send(kind="set", name="sizes", value=lines)
+    book = lay.book
+    wanted = plain.but(sizes=[mk.NamedSize("S", across=2, up=3), mk.NamedSize("M", width="20 cm", up=5)])
+    assert book.design == wanted
+    entries = {entry["name"]: entry["value"] for group in lay.view["groups"] for entry in group["entries"]}
+    assert entries["sizes"] == "S: 2 repeats across, 3 up\nM: 20 cm wide, 5 repeats up"
+    for wrong, sentence in (
+        ("S 4", "A size is a line as 'M: 4 repeats across, 6 up'"),
+        ("S: 9 up\nM: 2 up", '"Sizes" go from the smallest to the largest; size M'),
+    ):
+        assert sentence in lay._send(kind="set", name="sizes", value=wrong)["error"]
+        assert book.design == wanted
+    for panel in ("words", "share"):
+        (tmp_path / panel).mkdir()
+    words = Pressing(wanted, tmp_path / "words", "words")("rows")
+    assert "rows of all its sizes, S (M)." in words["before"][0]
+    share = Pressing(wanted, tmp_path / "share", "share")
+    for what in ("pattern.html", "guide.html", "pattern.pdf", "design", "chart.svg"):
+        assert "saved" in share.save(what), what
+    assert "Sizes S (M)." in (tmp_path / "share" / "Leaf-mat.html").read_text("utf-8")
+    assert mk.load(tmp_path / "share" / "Leaf-mat.design") == wanted

@@ -17,7 +17,7 @@ from mosaickit.sizes import LONGEST_TITLE, Design, Edition, compare
 from mosaickit.widgets.book.entries import shown
 from mosaickit.widgets.book.panel import Book, Panel
 from mosaickit.widgets.book.selling import label_entries
-from mosaickit.wording import WrittenRow, WrittenRows
+from mosaickit.wording import WrittenRow, WrittenRows, in_series
 
 WORDS_GROUPS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("The pattern", ("title", "designer", "motif_name", "terms", "level", "for_children")),
@@ -123,7 +123,11 @@ class WordsPanel(Panel):
             "of": len(lines),
             "step": LINES_AT_ONCE,
             "lines": [_line(line, read.changed or frozenset()) for line in some],
-            "before": [*read.rows.notes, *filter(None, (read.rows.multiple, read.rows.foundation))],
+            "before": [
+                *_of_sizes(read.design),
+                *read.rows.notes,
+                *filter(None, (read.rows.multiple, read.rows.foundation)),
+            ],
             "key": [list(pair) for pair in (*read.rows.abbreviations, *read.rows.special_stitches)],
             "said": _changes(read, [line for line in lines if _marked(line, read.changed or frozenset())]),
         }
@@ -136,6 +140,17 @@ def _marked(line: WrittenRow, changed: frozenset[int]) -> bool:
 def _line(line: WrittenRow, changed: frozenset[int]) -> dict[str, Any]:
     text = " ".join(filter(None, (line.change, f"{line.text}.", line.tally)))
     return {"label": line.label, "text": text, "changed": _marked(line, changed)}
+
+
+def _of_sizes(design: Design) -> list[str]:
+    """Say of a design with sizes which rows these are, as the pattern that is shared has those of all sizes."""
+    if not design.sizes:
+        return []
+    names = in_series([size.name for size in design.sizes])
+    return [
+        f"These are the rows of the piece as it is laid, {design.across} × {design.up} repeats. The pattern that you "
+        f"share has the rows of all its sizes, {names}."
+    ]
 
 
 def _changes(read: _Read, marked: list[WrittenRow]) -> str:
