@@ -158,6 +158,9 @@ def test_every_measure_metre_and_skein_is_that_of_the_size_by_hand(design):
             amounts = re.search(r"about ([^.]*?) m", said)
             metres = picked(amounts[1], place, count)
             assert metres == (f"{whole(total.likely_m):g}" if total else "0")
+            bare = title.partition(": ")[2] if title.partition(": ")[0] in ("A", "B", "C", "D") else title
+            if f"{bare} (m)" in column:
+                assert column[f"{bare} (m)"] == metres
             skeins = re.search(r"Buy (.*?) skeins? of", said)
             assert (skeins is None) == (design.yarn_settings.skeins is None)
             if skeins:
@@ -220,6 +223,28 @@ def test_sizes_that_share_no_box_have_a_chart_each():
     assert [chart.title for chart in sized_charts(page, "US")] == ["Size S", "Size M"]
     assert "differs by size: " in page.sized[0].text
     assert [chart.title for chart in sized_charts(page.led_by("M"), "US")] == ["Size M", "Size S"]
+
+
+def test_sizes_whose_rows_end_in_other_colours_share_no_box():
+    # of five rows each, so that after two repeats the last plain row is in the other colour than after three
+    design = mk.Design(LEAF, GAUGE).but(
+        colours="swap", rows_above=2, sizes=[mk.NamedSize("S", up=2), mk.NamedSize("M", up=3)]
+    )
+    assert shared_boxes(design.page()) is None
+    both = design.but(sizes=[mk.NamedSize("S", up=2), mk.NamedSize("M", up=4)])
+    assert [(box.up, box.swaps) for box in shared_boxes(both.page())] == [(2, True), (4, True)]
+
+
+def test_a_yarn_that_one_size_does_without_has_a_0_there():
+    stripe = mk.Design(mk.Motif.from_text("...."), GAUGE).but(colours="swap", skeins=SKEINS)
+    page = stripe.but(sizes=[mk.NamedSize("S", up=1), mk.NamedSize("M", up=2)]).page()
+    mc, cc = (said for _, said, _ in contents.yarn_lines(page))
+    assert mc.startswith("MC: about 1 m")
+    assert cc.startswith("CC: about 0 (1) m")
+    assert "Buy 0 (1) skeins of 105 m / 50 g" in cc
+    (table,) = tables_of_sizes(page, 6)
+    lines = {name: values for name, *values in table.lines}
+    assert lines["ink blue (m)"] == lines["ink blue (skeins)"] == ["0", "1"]
 
 
 # ---- how a size is laid ------------------------------------------------------------------------------------

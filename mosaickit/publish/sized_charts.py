@@ -126,7 +126,7 @@ def _drawn(page: Page, box: RepeatBox, seen: dict[tuple[str, Yarn], int]) -> NDA
         return seen.setdefault((role, yarn), len(seen))
 
     codes = np.array(
-        [[number("", yarn) for yarn in front.yarns.by_row(len(front.grid), role)] for role in orientation.ROLES]
+        [[number(role, yarn) for yarn in front.yarns.by_row(len(front.grid), role)] for role in orientation.ROLES]
     )
     shown = orientation.to_working(codes[front.grid.astype(np.intp), front.shown_rows - 1], chart.hand)
     bar = [number(role, chart.yarns.at(row, role)) for row, role in enumerate(chart.row_colours, 1)]
