@@ -283,9 +283,16 @@ plt.close("all")
 # made by verbs, not by hand, and what is called by those who write lessons
 NO_DOORS = {"Chart", "Stitch"}
 NO_DOORS |= {
-    f"publish.{name}" for name in ("Instructions", "Meeting", "Page", "PageRow", "PageYarn", "RowUse", "YarnStart")
+    f"publish.{name}"
+    for name in ("Instructions", "Meeting", "Page", "PageRow", "PageSize", "PageYarn", "RowUse", "YarnStart")
 }
-NO_DOORS |= {"lessons.Exercise", "lessons.Feedback", "lessons.Lesson", "lessons.AnswerPart"}
+NO_DOORS |= {
+    "publish.SizedInstructions",
+    "lessons.Exercise",
+    "lessons.Feedback",
+    "lessons.Lesson",
+    "lessons.AnswerPart",
+}
 WRONG = [None, "red", -1, 2.5, float("nan"), object(), ["red"], {"a": 1}, b"x", np.ones(3), GAUGE]
 # of what a motif is made from the sentence says what it is rather than the argument
 SAID = {"mc": "yarns of MC", "cc": "yarns of CC", "first": "colour of row 1", "exercise": "no exercise"}

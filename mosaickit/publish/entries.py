@@ -167,7 +167,7 @@ class Instructions:
 
 @dataclass(frozen=True)
 class SizedInstructions:
-    """Everything that is said of several sizes in US or in UK terms, with a number for each size where they differ.
+    """The instructions of several sizes in US or in UK terms, with a number for each size where they differ.
 
     Parameters
     ----------

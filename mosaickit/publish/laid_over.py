@@ -1,4 +1,4 @@
-"""What is said of each size, laid over each other: texts that differ in numbers only have a number for each size.
+"""One text for all sizes: where the texts of the sizes differ in numbers only, a number for each stands in it.
 
 A page in several sizes says everything by the same functions as a page in one: each is asked for every size, and the
 answers are laid over each other. ``20.0 cm (7.9 in)`` and ``24.0 cm (9.4 in)`` are ``20.0 (24.0) cm, 7.9 (9.4) in``.

@@ -38,7 +38,7 @@ def printed_words(page: Page, terms: Terms) -> PrintedWords:
 
 
 def tables_of_sizes(page: Page, most: int) -> tuple[PageTable, ...]:
-    """Table what the sizes measure and take, at most so many of them beside each other; nothing without two sizes."""
+    """Table what the sizes measure and take, with at most `most` sizes in a table; no table with fewer than two."""
     if len(page.sizes) < 2:
         return ()
     around, rows = ("Around", "Rounds") if page.chart.in_the_round else ("Width", "Rows")

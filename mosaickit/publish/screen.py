@@ -40,7 +40,7 @@ _WIDGETS = _HERE.parent / "widgets"
 _SQUARE, _LEAST, _TYPE = 16.0, 12.0, 10.0  # pixels: a square as drawn, and at least, and the numbers
 _OVERVIEW, _OVERVIEW_MOST = 5.0, (900.0, 900.0)
 _MOST_SIZES = 6
-"""So many sizes stand beside each other in a table."""
+"""A table has at most this many sizes."""
 _COVER, _FACE, _OUTLINE = (240.0, 240.0), (340.0, 460.0), (420.0, 320.0)
 
 

@@ -1,4 +1,4 @@
-"""What a page says of its sizes, beside what is laid over each other: which there are, how each is laid, yarns."""
+"""What only a page with sizes says: which sizes there are, how each is laid, and what to buy for it."""
 
 from __future__ import annotations
 
@@ -42,7 +42,7 @@ def chains(page: Page) -> int:
 
 
 def all_yarns(page: Page) -> tuple[PageYarn, ...]:
-    """List the yarns of all sizes, each as the first size has it that takes it."""
+    """List the yarns of all sizes, each as the first size that uses it has it."""
     found: dict[tuple[str, str], PageYarn] = {}
     for one in [size.page for size in page.sizes] or [page]:
         for yarn in one.yarns:

@@ -222,7 +222,7 @@ class Design:
         return designs_in_sizes(self)
 
     def in_size(self, name: str) -> Design:
-        """Give the design laid in one of its sizes, itself without sizes; raises `OptionError` if there is none.
+        """Give the design laid in one of its sizes, without sizes of its own; raises `OptionError` if there is none.
 
         A wanted width or length is met by the fewest repeats that reach it, half a stitch or row less at most; repeats
         up are one or two more where the piece could not be worked otherwise. What was measured before or after blocking

@@ -1,8 +1,9 @@
 """Named sizes: one piece in several sizes, by counts of repeats, by a wanted size, or by an article's usual one.
 
-A wanted width or length is met by the fewest repeats that reach it. A piece that lacks no more than half a stitch, or
-half a row, reaches it: no tape and no gauge is better than that. Where the piece cannot be worked with that count of
-repeats up, as a ring of a frame closes only around an odd number of rows, it is the next count that can be.
+A wanted width or length takes the fewest repeats that reach it. A piece that is short by no more than half a stitch, or
+half a row, counts as reaching it: no tape and no gauge is more exact than that. Where the piece cannot be worked with
+that count of repeats up, as a ring of a frame closes only around an odd number of rows, the next count that can be
+worked is taken.
 """
 
 from __future__ import annotations
@@ -258,7 +259,7 @@ def _laid(design: Design, size: NamedSize) -> _Laid:
 
 
 def _fewest(what: str, wanted: float, way: LaidWay) -> int:
-    """Give the fewest repeats that make so many stitches, or rows; half a one may be lacking."""
+    """Give the fewest repeats that reach a count of stitches or rows, or come within half a stitch or row of it."""
     if way.step == 0:
         if wanted > _SHORT_BY:
             raise OptionError(f"{what} cannot be reached: with a shared seam, repeats of 1 add nothing.")
