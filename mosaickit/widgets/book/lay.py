@@ -12,7 +12,7 @@ from mosaickit.errors import OptionError, number_of, one_of
 from mosaickit.sizes import ARTICLES, Design
 from mosaickit.widgets.book.entries import USUAL_GAUGE, shown
 from mosaickit.widgets.book.lay_fits import find
-from mosaickit.widgets.book.lay_typed import desk_of, skeins_typed, unit_of, yarns_of
+from mosaickit.widgets.book.lay_typed import desk_of, skeins_typed, typed_on, unit_of, yarns_of
 from mosaickit.widgets.book.lay_ways import ways_out
 from mosaickit.widgets.book.ledger import squares_of_motif
 from mosaickit.widgets.book.panel import Book, Panel
@@ -56,6 +56,10 @@ class LayPanel(Panel):
     """Repeats, frame and edges, and a wanted size."""
 
     name, word, hint = "lay", "Lay", "Repeats, frame, edges and size"
+
+    def entered(self, book: Book) -> dict[str, Any] | None:
+        """Give what stands in the boxes."""
+        return typed_on(book)
 
     def view(self, book: Book) -> dict[str, Any]:
         """Give the entries, the whole piece, what is typed of a wanted size, and what was found for it."""
