@@ -39,6 +39,7 @@ from typing import TYPE_CHECKING, Any
 import mosaickit.distribution  # noqa: F401 — stops here if `mosaickit/__init__.py` was overwritten
 
 if TYPE_CHECKING:  # what errors hold is made on floors above; only the names are needed here
+    from mosaickit.centre import CentreReport
     from mosaickit.cures import Cure
     from mosaickit.motif import Report
     from mosaickit.sizes import Fit
@@ -181,13 +182,13 @@ class UnworkableError(MosaickitError, ValueError):
 
     Attributes
     ----------
-    report : Report
+    report : Report or CentreReport
         The findings, as `check` gives them.
     cures : tuple of Cure
         What would make it workable, the simplest first: each was tried. Empty if nothing was found, or looked for.
     """
 
-    def __init__(self, message: str, report: Report, cures: Iterable[Cure] = ()) -> None:
+    def __init__(self, message: str, report: Report | CentreReport, cures: Iterable[Cure] = ()) -> None:
         super().__init__(message)
         self.report = report
         self.cures = tuple(cures)
