@@ -282,13 +282,9 @@ class StoppedError(UnfinishedError):
 def one_of(name: str, value: object, choices: Iterable[object]) -> None:
     """Raise `OptionError` unless `value` is one of the `choices`, all of which the message names."""
     allowed = tuple(choices)
-    if not _is_one(value, allowed):
+    if not isinstance(value, Hashable) or value not in allowed:  # an array is asked of each of its parts
         listed = ", ".join(repr(choice) for choice in allowed)
         raise OptionError(f"`{name}` must be one of {listed}; got {value!r}.")
-
-
-def _is_one(value: object, allowed: tuple[object, ...]) -> bool:
-    return isinstance(value, Hashable) and value in allowed  # an array is asked of each of its parts
 
 
 def several(name: str, value: object, choices: Iterable[object]) -> tuple[Any, ...]:

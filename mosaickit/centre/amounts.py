@@ -146,7 +146,6 @@ def count(chart: CentreChart) -> RoundCounts:
 # ---- yarn --------------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, eq=False, repr=False)
 class CentreUsage(Usage):
     """How much yarn a square from the centre takes: a `Usage` whose rows are rounds, from round 1 outward.
 

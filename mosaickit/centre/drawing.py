@@ -13,7 +13,7 @@ from mosaickit.centre.rings import join_line, quarter_turns
 from mosaickit.fabric import Stitch
 from mosaickit.orientation import Hand
 
-MOST_DRAWN = 60
+MOST_ROUNDS_DRAWN = 60
 """A notebook shows so many rounds from the centre; a larger square is cut, and its title says so."""
 
 LARGEST_SQUARE = 16.0
@@ -46,11 +46,11 @@ def rounds_svg(
         For a screen reader.
     """
     rounds = len(index) // 2
-    if rounds > MOST_DRAWN:
-        middle = slice(rounds - MOST_DRAWN, rounds + MOST_DRAWN + 1)
+    if rounds > MOST_ROUNDS_DRAWN:
+        middle = slice(rounds - MOST_ROUNDS_DRAWN, rounds + MOST_ROUNDS_DRAWN + 1)
         stitches, index = stitches[middle, middle], index[middle, middle]
-        title = f"{title} (shown: the first {MOST_DRAWN} rounds)"
-        rounds = MOST_DRAWN
+        title = f"{title} (shown: the first {MOST_ROUNDS_DRAWN} rounds)"
+        rounds = MOST_ROUNDS_DRAWN
     side = len(index)
     high = min(LARGEST_SQUARE, svg.WIDEST / side)
     size = side * high

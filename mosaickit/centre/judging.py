@@ -22,7 +22,7 @@ from mosaickit.errors import of_kind
 from mosaickit.motif import LEAST_CONTRAST
 from mosaickit.orientation import role_of_row
 
-MOST_LISTED = 20
+MOST_FINDINGS_PRINTED = 20
 """A printed report lists so many findings and counts the others."""
 
 
@@ -90,9 +90,9 @@ class CentreReport:
 
     def __str__(self) -> str:
         head = "Can be worked" if self.ok else "Cannot be worked"
-        shown = [f"  {finding}" for finding in islice(self.findings, MOST_LISTED)]
+        shown = [f"  {finding}" for finding in islice(self.findings, MOST_FINDINGS_PRINTED)]
         number = len(self.findings)
-        more = [f"  … and {number - MOST_LISTED:,} more"] if number > MOST_LISTED else []
+        more = [f"  … and {number - MOST_FINDINGS_PRINTED:,} more"] if number > MOST_FINDINGS_PRINTED else []
         return "\n".join([f"{head}. Findings: {number:,}. {EXPERIMENTAL}", *shown, *more])
 
     def __repr__(self) -> str:

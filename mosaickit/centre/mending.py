@@ -26,7 +26,7 @@ KEPT_SYMMETRIES: tuple[KeptSymmetry, ...] = ("none", "quarter-turn", "quarter-tu
 RoundOneColour = Literal["keep", "either"]
 ROUND_ONE_COLOURS: tuple[RoundOneColour, ...] = ("keep", "either")
 
-MOST_SHOWN = 12
+MOST_CHANGES_PRINTED = 12
 """A printed answer names so many changed squares and counts the others."""
 
 
@@ -64,9 +64,9 @@ class CentreRepair:
         if not squares:
             return f"Nothing to change.{first}"
         named = [f"round {number}, stitch {stitch}" if number else "the centre" for number, stitch in squares]
-        more = f"; and {len(named) - MOST_SHOWN} more" if len(named) > MOST_SHOWN else ""
+        more = f"; and {len(named) - MOST_CHANGES_PRINTED} more" if len(named) > MOST_CHANGES_PRINTED else ""
         size = number_of(self.changed.size, "square")
-        return f"Changed {len(named)} of {size}: {'; '.join(named[:MOST_SHOWN])}{more}.{first}"
+        return f"Changed {len(named)} of {size}: {'; '.join(named[:MOST_CHANGES_PRINTED])}{more}.{first}"
 
     def __repr__(self) -> str:
         return f"<CentreRepair {self}>"
