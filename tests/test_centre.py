@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from hypothesis.extra import numpy as hnp
+from matplotlib.figure import Figure
 from strategies import hands, names, roles, yarns_for
 
 import mosaickit as mk
@@ -510,6 +511,26 @@ def test_symbols_stand_with_their_feet_towards_the_centre():
     assert turns[0].tolist() == [0] * 7
     assert turns[6].tolist() == [2] * 7
     assert (turns[3, 0], turns[3, 6]) == (1, 3)
+
+
+@pytest.mark.parametrize("hand", ["right", "left"])
+def test_a_picture_of_the_rounds_has_each_symbol_in_its_square(hand):
+    square = near_plain(5, [(-3, 0), (0, 4)], hand=hand)
+    ax = mk.draw.rounds(chart(square), ax=Figure().add_subplot())
+    drawn = [collection for collection in ax.collections if collection.get_label() == "FLdc"]
+    places = {tuple(place) for collection in drawn for place in collection.get_offsets().tolist()}
+    # an FLdc stands straight outward of what it covers: (x from the left, y from the top)
+    assert places == {(5, 1), (10, 5)}
+    # the bar at its top lies away from the centre: above, and at the right
+    tops = {tuple(one.get_offsets().tolist()[0]): one.get_paths()[0].vertices[:2] for one in drawn}
+    assert tops[5, 1][:, 1].tolist() == pytest.approx([0.15, 0.15])
+    assert tops[10, 5][:, 0].tolist() == pytest.approx([0.85, 0.85])
+    assert {text.get_text(): text.get_position() for text in ax.texts}["5"] == (10.5, 0.5)
+    join = next(line for line in ax.lines if line.get_label() == "join")
+    assert set(join.get_xdata()) == {6 if hand == "right" else 5}
+    key = [text.get_text() for text in ax.get_legend().get_texts()]
+    assert key[-1] == f"where rounds start, worked towards the {'left' if hand == 'right' else 'right'}"
+    assert "experimental" in ax.get_title(loc="left")
 
 
 def test_a_large_square_is_cut_to_its_middle_in_a_notebook_and_says_so():

@@ -190,7 +190,7 @@ def _errors_of(square: CentreOut, seen: _Round) -> Iterator[CentreFinding]:
         if number == 1:
             said = "and round 2 could only reach the ring at the centre, which has no front loop"
             yield _finding(seen, "overlaid in round 1", "error", at, f"{here}, {said}. Make the square {colour}.")
-        if number == n:
+        elif number == n:
             said = f"and there is no round outside it to cover it. Make the square {colour}, or add a round"
             yield _finding(seen, "overlaid in the last round", "error", at, f"{here}, {said}.")
         if seen.outer_overlaid[at] and 1 < number < n - 1:  # elsewhere one of the two is named by itself
