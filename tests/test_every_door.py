@@ -244,6 +244,11 @@ def valid():
         {"page": page, "path": "*.html", "guide": False, "marks": "symbols", "in_full": False, **SAVED},
     )
     yield (
+        "publish.html_from_centre",
+        {"chart": ROUNDS, "path": "*.html", "gauge": GAUGE, "terms": "US", "yarn_settings": YARNS}
+        | {"for_children": False, **SAVED},
+    )
+    yield (
         "publish.pdf",
         {"page": page, "path": "*.pdf", "form": "regular", "paper": "a4", "system_fonts": False}
         | {"marks": "symbols", "in_full": False, **SAVED},

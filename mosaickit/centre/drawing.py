@@ -28,7 +28,13 @@ _GROUND, _TEXT, _GRID = "#ffffff", "#222222", "#7f7f7f"
 
 
 def rounds_svg(
-    stitches: NDArray[np.int64], index: NDArray[np.intp], colours: list[str], *, hand: Hand, title: str
+    stitches: NDArray[np.int64],
+    index: NDArray[np.intp],
+    colours: list[str],
+    *,
+    hand: Hand,
+    title: str,
+    whole: bool = False,
 ) -> str:
     """Draw a chart of rounds.
 
@@ -44,15 +50,17 @@ def rounds_svg(
         Which way the rounds run.
     title : str
         For a screen reader.
+    whole : bool
+        Whether all rounds are drawn, with squares of full size, however many there are.
     """
     rounds = len(index) // 2
-    if rounds > MOST_ROUNDS_DRAWN:
+    if rounds > MOST_ROUNDS_DRAWN and not whole:
         middle = slice(rounds - MOST_ROUNDS_DRAWN, rounds + MOST_ROUNDS_DRAWN + 1)
         stitches, index = stitches[middle, middle], index[middle, middle]
         title = f"{title} (shown: the first {MOST_ROUNDS_DRAWN} rounds)"
         rounds = MOST_ROUNDS_DRAWN
     side = len(index)
-    high = min(LARGEST_SQUARE, svg.WIDEST / side)
+    high = LARGEST_SQUARE if whole else min(LARGEST_SQUARE, svg.WIDEST / side)
     size = side * high
     body = f'<g transform="translate({_BESIDE:g} {_ABOVE:g}) scale({high:g})">{svg.squares(index, colours)}'
     body += f"{_lines(rounds)}{_symbols(stitches, index, colours)}{_ring(colours[index[rounds, rounds]], rounds)}"

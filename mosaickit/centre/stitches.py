@@ -17,7 +17,7 @@ from mosaickit.centre.judging import check
 from mosaickit.centre.rings import join_line, outward, places_of_round, quarter_turns
 from mosaickit.centre.square import CentreOut
 from mosaickit.colours import Yarns, checked_name
-from mosaickit.errors import ChartError, UnworkableError, of_kind, one_of, shortly
+from mosaickit.errors import ChartError, UnworkableError, of_kind, one_of, shortly, true_or_false
 from mosaickit.fabric import Stitch
 from mosaickit.motif import checked_size, read_only
 from mosaickit.orientation import HANDS, ROLES, Hand, Role
@@ -177,12 +177,17 @@ class CentreChart:
         return f"<CentreChart {self.summary}>"
 
     def _repr_svg_(self) -> str:
+        return self.drawn()
+
+    def drawn(self, *, whole: bool = False) -> str:
+        """Draw the chart as an `svg` element, cut to its first rounds if it is large, unless it is wanted whole."""
         cc = np.array([colour == "CC" for colour in self.round_colours])
         return rounds_svg(
             self.as_seen,
             *svg.yarn_colours(cc[self.front_rounds - 1], self.front_rounds, self.yarns),
             hand=self.hand,
             title=self.summary,
+            whole=true_or_false("whole", whole),
         )
 
 
