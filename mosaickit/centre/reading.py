@@ -220,7 +220,7 @@ class _Round:
         below = 8 * (self.number - 1)
         if self.passed < below:
             left = number_of(below - self.passed, "stitch")
-            self.refuse("count", len(words), f"{left} of round {self.number - 1} are left over.", f"{left} more")
+            self.refuse("count", len(words), f"round {self.number - 1} has {left} left.", f"{left} more")
         return np.array(self.made, dtype=np.uint8)
 
     def items(self, words: str, start: int) -> None:
@@ -273,21 +273,23 @@ class _Round:
         self.passed += count
 
     def corner(self, at: int) -> None:
+        """Work three stitches into one that stands at a place of the round's words."""
         room = self.to_corner()
         if room or self.passed >= 8 * (self.number - 1):
-            said = (
-                f"{number_of(room, 'stitch')} of round {self.number - 1} come before its next corner stitch or its end"
+            self.refuse(
+                "count", at, f"{self.ahead(room)}; found a corner.", "stitches before it" if room else "nothing"
             )
-            self.refuse("count", at, f"{said}; found a corner.", "a run")
         self.made += [Stitch.BLSC] * IN_A_CORNER
         self.passed += 1
 
     def ahead(self, room: int) -> str:
-        """Say what lies before the next corner."""
+        """Say what lies before the next corner, or before the end."""
+        below = f"round {self.number - 1}"
         if self.passed + room == 8 * (self.number - 1):
-            return f"round {self.number - 1} has {number_of(room, 'stitch') if room else 'no stitch'} left"
-        here = f"{number_of(room, 'stitch')} of round {self.number - 1} come before it" if room else "it is next"
-        return f"a corner stitch is ahead, and {here}"
+            return f"{below} has {number_of(room, 'stitch') if room else 'no stitch'} left"
+        if not room:
+            return f"the next stitch of {below} is a corner stitch"
+        return f"the next corner stitch of {below} comes after {number_of(room, 'more stitch')}"
 
     def to_corner(self) -> int:
         """Count the stitches of the round below up to its next corner stitch, or to its end."""
