@@ -14,13 +14,13 @@ from mosaickit.fabric import Stitch
 from mosaickit.orientation import Hand
 
 MOST_ROUNDS_DRAWN = 60
-"""A notebook shows so many rounds from the centre; a larger square is cut, and its title says so."""
+"""A notebook shows at most this many rounds; the title of a larger square says that it is cut."""
 
 LARGEST_SQUARE = 16.0
 """Pixels a square at most."""
 
 EVERY = 5
-"""A heavier line runs round every so many rounds."""
+"""A heavier line is drawn around every fifth round."""
 
 _TYPE = 9.0
 _ABOVE, _BESIDE = 18.0, 5.0

@@ -23,7 +23,7 @@ from mosaickit.motif import LEAST_CONTRAST
 from mosaickit.orientation import role_of_row
 
 MOST_FINDINGS_PRINTED = 20
-"""A printed report lists so many findings and counts the others."""
+"""A printed report lists at most this many findings and counts the others."""
 
 
 @dataclass(frozen=True)

@@ -27,7 +27,7 @@ RoundOneColour = Literal["keep", "either"]
 ROUND_ONE_COLOURS: tuple[RoundOneColour, ...] = ("keep", "either")
 
 MOST_CHANGES_PRINTED = 12
-"""A printed answer names so many changed squares and counts the others."""
+"""A printed answer names at most this many changed squares and counts the others."""
 
 
 @dataclass(frozen=True, eq=False, repr=False)

@@ -29,8 +29,8 @@ from mosaickit.fabric import Stitch
 from mosaickit.motif import read_only
 
 IN_A_CORNER = 3
-"""So many stitches are worked into a corner stitch: the commonest corner ("Borders and Edgings", crochetcabana), and
-the one that keeps later rounds of sc flat ("Going round the bend", Simply Crochet 2017)."""
+"""Three stitches are worked into a corner stitch: the commonest corner ("Borders and Edgings", crochetcabana), and the
+one that later rounds of sc take ("Going round the bend", Simply Crochet, 2017)."""
 
 
 @dataclass(frozen=True, eq=False, repr=False)
