@@ -88,7 +88,7 @@ def above_the_rounds(chart: CentreChart, terms: Terms) -> tuple[tuple[str, ...],
         ("Abbreviations:", *_abbreviations(chart)),
         ("Notes:", *_notes(len(chart.rounds), chart.hand)),
     )
-    kept = sections[1][1:]  # what a yarn is called is nobody's spelling
+    kept = sections[1][1:]  # names of yarns are left as they are
     return tuple(
         tuple(line if line in kept or line in name else spelled(line, terms) for line in one) for one in sections
     )
