@@ -68,6 +68,7 @@ SUBJECTS = {
     "Drawing": {"Pictures": "draw"},
     "Widgets": {"In a notebook": "widgets"},
     "Publishing": {"The pattern": "pattern", "PDF and HTML": "publish"},
+    "From the centre": {"Squares worked in rounds (experimental)": "centre"},
     "Sharing and teaching": {"Sharing a notebook": "share", "The course": "lessons"},
 }
 """The public names by subject and heading, in the order they are read; a module stands for all that it exports."""
@@ -76,7 +77,7 @@ SUBJECT_FOLDERS = frozenset(["fabric", "files", "guiding", "ideas", "motif", "si
 """Folders that offer what comes out of verbs, beside what the package takes from them: the verbs say what of it."""
 
 
-LOOKED_UP_TO = {"Page": mk.publish.Page, "Photograph": mk.publish.Photograph}
+LOOKED_UP_TO = {"CentreReport": mk.centre.CentreReport, "Page": mk.publish.Page, "Photograph": mk.publish.Photograph}
 """Classes of a higher floor that a lower one names for type checkers only."""
 
 

@@ -1,6 +1,7 @@
 # The public names, and where they live; mosaickit/doors.py loads them. Here stand verbs and what goes into them. What
 # only comes out of verbs stands at the door of its folder, as `mk.sizes.Sweep`, tables in `tables`, errors in `errors`.
 
+from mosaickit import centre as centre
 from mosaickit import draw as draw
 from mosaickit import errors as errors
 from mosaickit import fabric as fabric

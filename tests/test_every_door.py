@@ -24,6 +24,8 @@ TONES = np.linspace(0, 1, 64).reshape(8, 8)
 WRITTEN = str(mk.write_rows(CHART))
 SIZE = {"symmetry": (), "repeat_across": None, "repeat_up": None, "repeats_up": False, "colours": "swap"}
 SIZE |= {"overlaid": None, "fldc_share": None}
+CENTRE = mk.centre.nearest(mk.centre.CentreOut(mk.Motif(np.eye(7, dtype=bool)))).square
+ROUNDS = mk.centre.chart(CENTRE)
 AROUND, YARNS, QUIET = mk.Surround(), mk.YarnSettings(), mk.Batch(progress=False)
 WORKS = {"colours": "keep", "must_work": False}
 SAVED = {"design": "", "replace": False}
@@ -36,6 +38,16 @@ def valid():
     yield "Batch", {"executor": None, "kept_in": None, "progress": False, "stop": None}
     yield "Layout", {"motif": letter_f, "across": 1, "up": 1, "surround": AROUND}
     yield "Motif", {"grid": letter_f.grid, "first": "MC", "yarns": letter_f.yarns, "name": ""}
+    yield "centre.CentreOut", {"motif": CENTRE.motif, "hand": "right"}
+    yield "centre.check", {"square": CENTRE}
+    yield "centre.nearest", {"square": CENTRE, "symmetry": "none", "first": "keep"}
+    yield "centre.chart", {"square": CENTRE}
+    yield "centre.work", {"chart": ROUNDS}
+    yield "centre.count", {"chart": ROUNDS}
+    yield "centre.usage", {"chart": ROUNDS, "gauge": GAUGE, "yarn_settings": YARNS}
+    yield "centre.size", {"square": CENTRE, "gauge": GAUGE}
+    yield "centre.write", {"chart": ROUNDS, "terms": "US"}
+    yield "centre.read", {"words": mk.centre.write(ROUNDS)}
     yield "Skein", {"metres": 100, "grams": 50}
     yarn_settings = {"between_rows": "carried", "yarn_mm": None, "lengths": None, "skeins": None}
     yarn_settings |= {"tail_cm": 15, "ease": 0.05, "margin": 0.1}
@@ -214,6 +226,7 @@ def valid():
     yield "draw.piece", {"fit": PLAN.fits[0], "ax": None}
     yield "draw.pieces", {"fits": PLAN.fits, "ax": None}
     yield "draw.proof", {"proof": mk.proof(WRITTEN, CHART), "gauge": None, "axes": None}
+    yield "draw.rounds", {"chart": ROUNDS, "ax": None}
     yield "draw.save", {"drawn": plt.figure(figsize=(1, 1)), "path": "*.png", "dpi": 50, **SAVED}
     yield (
         "draw.symmetry",
@@ -229,6 +242,11 @@ def valid():
     yield (
         "publish.html",
         {"page": page, "path": "*.html", "guide": False, "marks": "symbols", "in_full": False, **SAVED},
+    )
+    yield (
+        "publish.html_from_centre",
+        {"chart": ROUNDS, "path": "*.html", "gauge": GAUGE, "terms": "US", "yarn_settings": YARNS}
+        | {"for_children": False, **SAVED},
     )
     yield (
         "publish.pdf",
@@ -284,6 +302,10 @@ NO_DOORS = {"Chart", "Stitch"}
 NO_DOORS |= {
     f"publish.{name}" for name in ("Instructions", "Meeting", "Page", "PageRow", "PageYarn", "RowUse", "YarnStart")
 }
+NO_DOORS |= {
+    f"centre.{name}" for name in ("CentreChart", "CentreFabric", "CentreFinding", "CentreRepair", "CentreReport")
+}
+NO_DOORS |= {"centre.CentreSize", "centre.CentreUsage", "centre.RoundCounts"}
 NO_DOORS |= {"lessons.Exercise", "lessons.Feedback", "lessons.Lesson", "lessons.AnswerPart"}
 WRONG = [None, "red", -1, 2.5, float("nan"), object(), ["red"], {"a": 1}, b"x", np.ones(3), GAUGE]
 # of what a motif is made from the sentence says what it is rather than the argument
@@ -292,7 +314,7 @@ SAID = {"mc": "yarns of MC", "cc": "yarns of CC", "first": "colour of row 1", "e
 
 def doors():
     """Every public name that can be called."""
-    for room in ("", "draw", "publish", "widgets", "lessons", "tables"):
+    for room in ("", "centre", "draw", "publish", "widgets", "lessons", "tables"):
         here = getattr(mk, room) if room else mk
         for name in here.__all__:
             thing = getattr(here, name)

@@ -1,5 +1,6 @@
 # The names at this folder's door, and where they live; mosaickit/doors.py loads them.
 
+from mosaickit.draw.centred import rounds as rounds
 from mosaickit.draw.charts import chart as chart
 from mosaickit.draw.fabrics import face as face
 from mosaickit.draw.fabrics import faces as faces

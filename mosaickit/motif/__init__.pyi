@@ -11,6 +11,7 @@ from mosaickit.motif.repair import FLIPPED_AXES as FLIPPED_AXES
 from mosaickit.motif.repair import SYMMETRIES as SYMMETRIES
 from mosaickit.motif.repair import Repair as Repair
 from mosaickit.motif.repair import SymmetryName as SymmetryName
+from mosaickit.motif.repair import choose_apart as choose_apart
 from mosaickit.motif.repair import nearest_workable as nearest_workable
 from mosaickit.motif.repair import period as period
 from mosaickit.motif.repair import with_the_third as with_the_third

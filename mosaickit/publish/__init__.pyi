@@ -1,5 +1,6 @@
 # The names at this folder's door, and where they live; mosaickit/doors.py loads them.
 
+from mosaickit.publish.centred_html import html_from_centre as html_from_centre
 from mosaickit.publish.entries import Instructions as Instructions
 from mosaickit.publish.entries import Meeting as Meeting
 from mosaickit.publish.entries import PageRow as PageRow

@@ -3,9 +3,11 @@
 from mosaickit.wording.checking import RowCheck as RowCheck
 from mosaickit.wording.checking import check_row as check_row
 from mosaickit.wording.differences import Difference as Difference
+from mosaickit.wording.faults import LONGEST_TEXT as LONGEST_TEXT
 from mosaickit.wording.faults import Fault as Fault
 from mosaickit.wording.faults import FaultKind as FaultKind
 from mosaickit.wording.natural import breaking as breaking
+from mosaickit.wording.natural import in_brackets as in_brackets
 from mosaickit.wording.natural import repeats_across as repeats_across
 from mosaickit.wording.phrases import RowPart as RowPart
 from mosaickit.wording.phrases import Run as Run
@@ -19,6 +21,8 @@ from mosaickit.wording.remarks import first_row as first_row
 from mosaickit.wording.remarks import foundation as foundation
 from mosaickit.wording.remarks import in_words as in_words
 from mosaickit.wording.remarks import notes as notes
+from mosaickit.wording.remarks import quoted as quoted
+from mosaickit.wording.remarks import yarn_lines as yarn_lines
 from mosaickit.wording.sized import SizedRow as SizedRow
 from mosaickit.wording.sized import WrittenSizes as WrittenSizes
 from mosaickit.wording.sized import write_sizes as write_sizes
