@@ -72,6 +72,7 @@ publishings = st.builds(
     published=st.none() | st.dates(),
     errata=lines,
     language=st.sampled_from(["en", "en-GB", "de"]),
+    gauge_stitch=lines,
     notions=st.lists(lines, max_size=3),
     finishing=lines.map("\n\n".join),
     blocking=lines,

@@ -164,7 +164,7 @@ def valid():
     yield (
         "Publishing",
         {"contact": "", "copyright_line": "", "licence_line": "", "edition_line": "", "published": None, "errata": ""}
-        | {"language": "en", "notions": (), "finishing": "", "blocking": "", "unblocked_cm": None}
+        | {"language": "en", "gauge_stitch": "", "notions": (), "finishing": "", "blocking": "", "unblocked_cm": None}
         | {"blocked_cm": None, "labels": ()},
     )
     yield (

@@ -84,7 +84,7 @@ def facts(page: Page, terms: Terms) -> tuple[tuple[str, str], ...]:
     found.append(("Finished size", f"{size}."))
     if own.unblocked_cm:
         found.append(("Before blocking", f"{size_words(own.unblocked_cm, in_the_round=in_the_round)}."))
-    found.append((label, f"{gauge}."))
+    found.append((label, f"{gauge}{f', in {own.gauge_stitch}' if own.gauge_stitch else ''}."))
     if page.hook_mm is not None:
         found.append(("Hook", f"{_hook(page.hook_mm)}, or whatever size gives the {label.lower()}."))
     if page.level is not None:
