@@ -67,7 +67,7 @@ SUBJECTS = {
     },
     "Drawing": {"Pictures": "draw"},
     "Widgets": {"In a notebook": "widgets"},
-    "Publishing": {"The pattern": "pattern", "PDF and HTML": "publish"},
+    "Publishing": {"The pattern": "pattern", "PDF and HTML": "publish", "Technical editing": "tech_edit"},
     "Sharing and teaching": {"Sharing a notebook": "share", "The course": "lessons"},
 }
 """The public names by subject and heading, in the order they are read; a module stands for all that it exports."""

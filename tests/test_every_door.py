@@ -151,6 +151,7 @@ def valid():
         | {"reversible": False, "stitches_a_minute": 20, "batch": QUIET},
     )
     yield "symmetry", {"motif": letter_f, "as_": "repeat", "colours": "keep", "hand": "right"}
+    yield "tech_edit", {"pattern": page, "text": None, "terms": None, "kinds": mk.publish.EDIT_KINDS}
     yield "thread_of", {"chart": CHART, "gauge": GAUGE, "yarn_settings": YARNS}
     yield "tile", {"motif": letter_f, "across": 1, "up": 1, "layout": "straight", "seam": "double", **WORKS}
     yield "up_down", {"motif": letter_f, "colours": "keep"}
@@ -284,6 +285,7 @@ NO_DOORS = {"Chart", "Stitch"}
 NO_DOORS |= {
     f"publish.{name}" for name in ("Instructions", "Meeting", "Page", "PageRow", "PageYarn", "RowUse", "YarnStart")
 }
+NO_DOORS |= {"publish.EditFinding", "publish.EditKind", "publish.EditReport"}
 NO_DOORS |= {"lessons.Exercise", "lessons.Feedback", "lessons.Lesson", "lessons.AnswerPart"}
 WRONG = [None, "red", -1, 2.5, float("nan"), object(), ["red"], {"a": 1}, b"x", np.ones(3), GAUGE]
 # of what a motif is made from the sentence says what it is rather than the argument
