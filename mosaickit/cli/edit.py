@@ -8,7 +8,7 @@ from pathlib import Path
 import mosaickit as mk
 from mosaickit.cli.commands import NOT_SO, OK, Command
 from mosaickit.cli.pictures import with_gauge, workable
-from mosaickit.cli.words import words_in
+from mosaickit.cli.words import Words, words_in
 from mosaickit.errors import FileError, OptionError
 from mosaickit.files import read_whole
 
@@ -41,13 +41,11 @@ def _act(given: argparse.Namespace) -> int:
     if mk.sizes.is_design(file):
         if given.terms:
             raise OptionError("`--terms` goes with a text; a .design says its own.")
-        design, photographs = mk.sizes.load_design(file), ()
-        if given.words is not None:
-            words = words_in(Path(given.words), design)
-            design, photographs = design.but(**words.changes), words.photographs
-        design = workable(with_gauge(design, given.file), given.file)
+        design = mk.sizes.load_design(file)
+        words = Words() if given.words is None else words_in(Path(given.words), design)
+        design = workable(with_gauge(design.but(**words.changes), given.file), given.file)
         rows = None if given.rows is None else _text(Path(given.rows))
-        report = mk.tech_edit(design.page(photographs), rows, kinds=chosen)
+        report = mk.tech_edit(design.page(words.photographs), rows, kinds=chosen)
     else:
         if given.rows or given.words:
             raise OptionError("`--rows` and `--words` go with a .design; a text says everything itself.")

@@ -170,10 +170,10 @@ def keywords(page: Page) -> tuple[str, ...]:
     return ("crochet pattern", "overlay mosaic crochet", kind, *([page.level] if page.level else []))
 
 
-def cover_words(page: Page, *, dotted: bool) -> str:
-    """Say what the picture on the cover is."""
-    dots = " Regions with dots are CC." if dotted else ""
-    return f"The front, {size_words(page.size_cm, in_the_round=page.chart.in_the_round)}.{dots}"
+def cover_words(page: Page, cc: str = "") -> str:
+    """Say what the picture on the cover is, and how regions of CC look there."""
+    looks = f" {cc} are CC." if cc else ""
+    return f"The front, {size_words(page.size_cm, in_the_round=page.chart.in_the_round)}.{looks}"
 
 
 def count(line: PageRow) -> str:
