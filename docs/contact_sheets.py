@@ -93,7 +93,7 @@ def sold(design: mk.Design) -> mk.Design:
         gauge_stitch=f"the mosaic pattern, worked {'in the round' if around else 'flat'}",
         finishing="Weave in the ends.", blocking="Soak, shape and let it dry flat.", blocked_cm=tuple(design.size),
         labels=[
-            mk.YarnLabel(name, line="Pier DK", weight=3, fibre="100% cotton", wash="wash at 30 °C, mild", dry="dry flat")
+            mk.YarnLabel(name, line="Pier DK", weight=3, fibre="100% cotton", wash="wash at 30 °C", dry="dry flat")
             for name in design.motif.yarns.names
         ],
     )  # fmt: skip

@@ -11,7 +11,6 @@ from mosaickit.publish.contents import row_word
 from mosaickit.svg import ChartMarks
 from mosaickit.wording import STITCH_NAMES
 
-
 _LETTER = 0.45
 """How wide a letter of a sentence is, of the size of type."""
 

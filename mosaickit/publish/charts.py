@@ -265,7 +265,7 @@ class Drawings:
         return min(most[0] / (stitches * self.page.gauge.aspect), most[1] / rows, 18.0)
 
     def outlined(self, most: tuple[float, float]) -> bool:
-        """Whether a face without colours has its regions of CC outlined: in smaller squares lines would be all black."""
+        """Whether a face without colours has its regions of CC outlined: in smaller squares lines are all black."""
         return self._face_square(most) >= _LEAST_OUTLINED
 
     def face(self, side: str, most: tuple[float, float], *, filled: bool = True) -> Drawing:
