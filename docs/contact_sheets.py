@@ -23,7 +23,7 @@ from mosaickit.publish import FORMS, PAPERS
 
 COLUMNS, WIDTH, GAP, COLOURS = 6, 132, 8, 24
 MOST_SHEETS = 24
-"""A picture shows so many sheets; of more it shows the first ones, and the page says how many there are."""
+"""A picture shows so many sheets; where there are more it shows the first ones, and the page says how many."""
 
 COASTER = """
 ############
@@ -51,6 +51,14 @@ class Sheets(NamedTuple):
     paper: str
     number: int
     picture: bytes
+
+
+EDITING = """
+## What an editor looks for
+
+`mk.tech_edit` reads a pattern as a technical editor does before it is sold. An error is what contradicts itself or
+cannot be followed; advice is what is usual and missing, or better said otherwise.
+"""
 
 
 def yarns(*names: str) -> mk.Yarns:
@@ -162,10 +170,18 @@ that.
 """
 
 
+def editing() -> str:
+    """Write what a technical editor looks for, with the source of each."""
+    lines = [f"| {each.name} | {each.severity} | {each.about} | {each.source} |" for each in mk.publish.EDIT_KINDS]
+    return "\n".join(
+        [EDITING, "| mark | kind | what is looked for | source |", "| --- | --- | --- | --- |", *lines, ""]
+    )
+
+
 def page_of(made: list[Sheets]) -> str:
     """Write the page of the documentation, with the pictures in the folder "sheets" beside it."""
     if not made:
-        return INTRODUCTION + NOT_MADE + CHECKED
+        return INTRODUCTION + NOT_MADE + CHECKED + editing()
     titles = list(dict.fromkeys(each.title for each in made))
     counts = {(each.title, each.form, each.paper): each.number for each in made}
     head = "| pattern | " + " | ".join(FORMS) + " |\n| --- |" + " ---: |" * len(FORMS)
@@ -182,7 +198,7 @@ def page_of(made: list[Sheets]) -> str:
             words = f"{each.form}, {PAPER_NAMES[each.paper]}: {sheets_of(each.number)}"
             shown.append(f"**{words[:1].upper()}{words[1:]}**\n\n![{title}: {words}](sheets/{name_of(each)})\n")
     table = "\n".join(["\nSheets of paper, A4 / US Letter:\n", head, *lines, ""])
-    return "\n".join([INTRODUCTION, table, CHECKED, *shown])
+    return "\n".join([INTRODUCTION, table, *shown, CHECKED, editing()])
 
 
 def sheets_of(number: int) -> str:

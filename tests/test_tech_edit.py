@@ -184,7 +184,7 @@ SEEDED = [
     ("4 mm (US G-6)", "4 mm", "hook in one system", "US size"),
     ("4 mm (US G-6)", "US G-6", "hook in one system", "diameter in mm"),
     ("Level: easy\n", "", "no level", "level"),
-    (HEAD_OF_MC, HEAD_OF_MC.replace("100% cotton, ", ""), "yarn not described", "MC it is not said: fibre"),
+    (HEAD_OF_MC, HEAD_OF_MC.replace("100% cotton, ", ""), "yarn not described", "Missing for MC: fibre"),
     (
         HEAD_OF_MC,
         HEAD_OF_MC.replace("; takes 8 to 11 m", "").replace(" of 105 m / 50 g", ", 50 g, 105 m each"),
@@ -240,7 +240,7 @@ SEEDED = [
         "said in two ways",
         "left-handed",
     ),
-    (HEAD_OF_MC, "MC: Pier DK in oat, 100% cotton, skeins of 105 m / 50 g", "no amount of yarn", "how much of MC"),
+    (HEAD_OF_MC, "MC: Pier DK in oat, 100% cotton, skeins of 105 m / 50 g", "no amount of yarn", "no amount of MC"),
     ("2 more times", "twice", "settled by the count", "'twice' is taken as 3 times in all"),
     ("Row 4 (CC):", "ROW 4 (CC):", "labels not alike", "'ROW 4 (CC)'"),
     # row 2 has nothing two rows below it
@@ -379,7 +379,7 @@ OF_PAGE = [
     (
         "yarn not described",
         lambda: own(labels=[replace(label("oat"), fibre=""), label("sea")]),
-        "oat it is not said: fibre",
+        "Missing for oat: fibre",
     ),
     ("too few skeins", lambda: with_yarn(skeins=1, ball=mk.Skein(A.high_m - 1, 50)), "Ask for 2 skeins."),
     (None, lambda: with_yarn(skeins=2, ball=mk.Skein(A.high_m / 2, 50)), ""),

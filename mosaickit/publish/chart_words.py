@@ -23,7 +23,7 @@ def text_height(text: str, size: float, width: float) -> float:
 def key_height(
     drawings: Drawings, marks: ChartMarks, sizes: tuple[float, float], width: float, *, filled: bool
 ) -> float:
-    """Estimate how high the key is, in points, in type of two sizes; what is said of yarns is not among it."""
+    """Estimate how high the key is, in points, in type of two sizes; without the lines about yarns."""
     body, small = sizes
     along = sum((3.3 + 0.5 * len(name)) * body for name, _ in drawings.key(body, marks, filled=filled))
     words = text_height(key_words(drawings, marks, filled=filled), small, width)

@@ -341,9 +341,11 @@ def _charts(
     """Draw a view of the chart whole if its squares stay large enough, else in parts with a finder each."""
     shape, fits = view.shape, _Fits(drawings.chart.shape, view.box, sizes, drawings.letters)
     above = "" if view.box is None else sentences(view.box, drawings.chart.shape, drawings.word)
-    heading = 3.4 * sizes.body + (text_height(above, sizes.body, room[0]) + 1.2 * sizes.body if above else 0)
+    heading = 3.4 * sizes.body
     beside_finder = max(sizes.finder_mm * _MM, 5 * sizes.body) + 2 * sizes.body
+    # both stand above a chart that is whole, and before one in parts
     key = key_height(drawings, marks, (sizes.body, sizes.small), room[0], filled=sizes.filled)
+    key += text_height(above, sizes.body, room[0]) + 1.2 * sizes.body if above else 0
     key += 1.6 * sizes.body * len(drawings.page.yarns) * drawings.page.lettered
     cut = parts(shape, shape)
     square = fits.largest(shape, (room[0], room[1] - heading - key))

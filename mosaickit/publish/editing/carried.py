@@ -24,16 +24,16 @@ _PARTS = (
     ("gauge", "There is no gauge.", "Give stitches and rows over 10 cm (4 in), and in which stitch.", NUMBERS),
     ("hook", "The hook is not given.", "Give its diameter in mm and its US size.", NUMBERS),
     ("level", "The project level is not given.", "Give one of the Craft Yarn Council's four levels.", ANATOMY),
-    ("terms", "It is not said whether the terms are US or UK.", "Say: Written in US terms.", ANATOMY),
-    ("finishing", "Nothing is said of finishing.", "Say what is done with ends and edges.", ANATOMY),
-    ("blocking", "Nothing is said of blocking.", "Say how the piece is blocked, or that it is not.", FIRST_PAGE),
-    ("care", "Nothing is said of care.", "Give the care of the weaker yarn, in words.", COMMON),
+    ("terms", "Nothing says whether the terms are US or UK.", "Say: Written in US terms.", ANATOMY),
+    ("finishing", "There is nothing about finishing.", "Say what is done with ends and edges.", ANATOMY),
+    ("blocking", "There is nothing about blocking.", "Say how the piece is blocked, or that it is not.", FIRST_PAGE),
+    ("care", "There is nothing about care.", "Give the care of the weaker yarn, in words.", COMMON),
     ("edition", "The edition is not named.", "Say which edition it is.", COMMON),
     ("date", "The edition has no date.", "Give its date.", COMMON),
-    ("errata", "It is not said where corrections are found.", "Give the address of corrections.", ERRATA),
+    ("errata", "Nothing says where corrections are found.", "Give the address of corrections.", ERRATA),
     ("contact", "There is no address for questions.", "Give one.", LAYOUT),
     ("copyright", "There is no line of copyright.", "Add one, as © 2026 and a name.", LAYOUT),
-    ("licence", "It is not said what a maker may do with it.", "Say whether what is made may be sold.", COMMON),
+    ("licence", "Nothing says what a maker may do with it.", "Say whether what is made may be sold.", COMMON),
 )
 _NAMES = {"pictures": "photograph", "intro": "description", "size": "finished size", "errata": "address of corrections"}
 
@@ -62,7 +62,7 @@ def _measured(draft: Draft) -> Iterator[Marked]:
     if said is not None and not re.search("block", said.text, re.IGNORECASE):
         yield (
             said.spot,
-            "It is not said that the finished size was measured after blocking.",
+            "Nothing says that the finished size was measured after blocking.",
             "Measure the blocked piece, and say so.",
         )
 
@@ -78,7 +78,7 @@ def _yarns(draft: Draft) -> Iterator[Marked]:
         if yarn.lacks:
             yield (
                 yarn.spot,
-                f"Of {yarn.name} it is not said: {', '.join(yarn.lacks)}.",
+                f"Missing for {yarn.name}: {', '.join(yarn.lacks)}.",
                 "Give what it is sold as, its weight and fibre, and length and weight of a ball.",
             )
 
@@ -88,7 +88,7 @@ def _amounts(draft: Draft) -> Iterator[Marked]:
         if not yarn.most_m and not yarn.sample_m and not (yarn.skeins and yarn.ball_m):
             yield (
                 yarn.spot,
-                f"It is not said how much of {yarn.name} the piece takes.",
+                f"There is no amount of {yarn.name}.",
                 "Give the amount of each colour.",
             )
     if not draft.yarns:

@@ -42,7 +42,7 @@ class Said(NamedTuple):
 
 
 class Pair(NamedTuple):
-    """An abbreviation or a stitch, what is said of it, and where."""
+    """An abbreviation or a stitch, its explanation, and where."""
 
     short: str
     meaning: str
@@ -50,7 +50,7 @@ class Pair(NamedTuple):
 
 
 class DraftRow(NamedTuple):
-    """A line of the rows: label, what to work, its count as printed as its tally ("" if there is none), and where.
+    """A line of the rows: label, what to work, its count as printed ("" if there is no count), and where.
 
     `again` says that it repeats other rows, which have counts of their own.
     """

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterator
 from dataclasses import dataclass, replace
 from html import escape
+from typing import Any
 
 from mosaickit.errors import number_of
-from mosaickit.publish.editing.draft import Draft, Spot
+from mosaickit.publish.editing.draft import Spot
 
 
 @dataclass(frozen=True)
@@ -25,15 +26,15 @@ class EditKind:
         What is looked for, in a sentence.
     source : str
         Where it is published that editors or patterns do so, or that it is common practice.
-    found : function of a Draft
-        Gives what is found, each as (where, what, cure).
+    found : function
+        Takes the pattern as it was read, and gives what is found, each as (where, what, cure).
     """
 
     name: str
     severity: str
     about: str
     source: str
-    found: Callable[[Draft], Iterator[Marked]]
+    found: Callable[[Any], Iterator[Any]]  # of a `Draft` and `Marked`, which stay inside this folder
 
 
 Marked = tuple[Spot, str, str]

@@ -106,7 +106,7 @@ def in_cm(size: SizeSaid) -> tuple[float, float]:
 
 
 def yarn_in(line: str, spot: Spot) -> DraftYarn | None:
-    """Make out a line about one yarn; None if it is none.
+    """Make out a line about one yarn; None if the line is about something else.
 
     Examples
     --------

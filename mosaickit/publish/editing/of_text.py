@@ -214,7 +214,7 @@ def _sorted(lines: list[str]) -> _Parts:
 
 
 def _heading(line: str) -> tuple[str, str]:
-    """Give the part that a line is the heading of, and what stands behind it; ("", "") if it is none."""
+    """Give the part that a line is the heading of, and the words behind it; ("", "") if the line is no heading."""
     bare = line.strip()
     match = _HEADING.match(bare)
     if match is None:

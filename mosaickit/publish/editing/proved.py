@@ -99,7 +99,7 @@ def _trouble(chart: Chart) -> str:
 
 
 def _several_sizes(text: str, terms: Terms | None) -> str:
-    """Say of a text of several sizes what was judged; "" if it is none, or cannot be read as one."""
+    """Say what was judged in a text of several sizes; "" if the text has one size, or cannot be read."""
     try:
         number = len(read_sizes(text, terms=terms))
     except MosaickitError:
