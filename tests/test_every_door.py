@@ -298,6 +298,8 @@ def doors():
         here = getattr(mk, room) if room else mk
         for name in here.__all__:
             thing = getattr(here, name)
+            if room and thing is getattr(mk, name, None):
+                continue  # the same verb, offered to other rooms
             if callable(thing) and not (isinstance(thing, type) and issubclass(thing, Exception)):
                 yield f"{room}.{name}".removeprefix(".")
 
