@@ -108,3 +108,28 @@ def test_the_checks_see_a_broken_file(files):
     broken = re.sub(rb"/Length (\d\d)", rb"/Length 9\1", data, count=1)
     with pikepdf.open(io.BytesIO(broken)) as opened:
         assert faults_in(opened) != []
+
+
+SCARF = mk.Design(letter_f.with_yarns(YARNS), mk.Gauge(16, 18)).but(across=5, up=40, colours="swap", title="Long")
+
+
+@pytest.mark.parametrize("form", ["regular", "large print", "low ink", "booklet"])
+def test_the_first_part_of_a_chart_stands_below_its_heading(tmp_path, form):
+    file = pdf(SCARF.page(), tmp_path / "x.pdf", form=form)
+    sheets = [page.extract_text() for page in pypdf.PdfReader(file).pages]
+    headed = [text for text in sheets if re.search(r"^Chart\s*$", text, re.MULTILINE)]
+    assert len(headed) == 1
+    # what stands below the chart, at the box of its repeat
+    assert "repeat these 7 stitches 4 more times" in " ".join(headed[0].split())
+
+
+def test_regions_of_a_face_in_little_ink_are_outlined_only_where_lines_leave_them_white(tmp_path):
+    # 280 rows on 0.36 of a sheet are squares of 1 point, 14 of them squares of 18
+    for design, caption in ((SCARF, "Grey regions are CC."), (SCARF.but(up=2), "Regions with dots are CC.")):
+        file = pdf(design.page(), tmp_path / "x.pdf", form="low ink", replace=True)
+        assert caption in " ".join(pypdf.PdfReader(file).pages[0].extract_text().split())
+        with pypdfium2.PdfDocument(file) as document:
+            cover = np.asarray(document[0].render(scale=2).to_pil().convert("L"))
+        black = (cover[: len(cover) // 2] < 100).mean(axis=0)
+        # in the blackest 15 points across
+        assert np.convolve(black, np.full(30, 1 / 30), "valid").max() < 0.2

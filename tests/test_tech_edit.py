@@ -4,6 +4,7 @@ import re
 from dataclasses import replace
 from datetime import date
 
+import numpy as np
 import pytest
 from samples import letter_f
 from test_publishing import picture
@@ -503,3 +504,31 @@ def test_a_small_piece_a_large_one_and_the_round_are_edited():
     assert "dusk" in report.of("low contrast")[0].message
     large = mk.Design(letter_f, mk.Gauge(16, 18)).but(across=30, up=20, colours="swap")
     assert mk.tech_edit(large).ok
+
+
+def test_whatever_becomes_of_a_text_it_is_read_without_an_error():
+    rng = np.random.default_rng(4)
+    for _ in range(150):
+        lines = TEXT.split("\n")
+        for _ in range(int(rng.integers(1, 8))):
+            at, other = (int(each) for each in rng.integers(0, len(lines), 2))
+            what = int(rng.integers(5))
+            if what == 0:
+                del lines[at]
+            elif what == 1:
+                lines.insert(at, lines[other])
+            elif what == 2:
+                lines[at], lines[other] = lines[other], lines[at]
+            elif what == 3:
+                cut = int(rng.integers(0, len(lines[at]) + 1))
+                lines[at] = lines[at][:cut] + str(rng.choice(list("0(½×:#\"'*,–©\x00"))) + lines[at][cut:]
+            else:
+                lines[at] = lines[at][: int(rng.integers(0, len(lines[at]) + 1))]
+        report = mk.tech_edit("\n".join(lines))
+        assert isinstance(str(report) + report._repr_html_(), str)
+        assert all(each.line is None or 1 <= each.line <= len(lines) for each in report.findings)
+
+
+def test_a_text_too_long_for_the_reader_says_that_its_rows_were_not_judged():
+    report = mk.tech_edit(TEXT + "\n" * 250_001)
+    assert any(each.startswith("The rows: a text has at most") for each in report.unjudged)
