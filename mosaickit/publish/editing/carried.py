@@ -7,13 +7,7 @@ from collections.abc import Callable, Iterator
 
 from mosaickit.publish.editing.draft import Draft
 from mosaickit.publish.editing.findings import EditKind, Marked
-
-NUMBERS = "How to Write a Pattern 2, kimwerker.com"
-ANATOMY = "Anatomy of a Pattern, arohaknits.com"
-LAYOUT = "Pattern layout, tamaramoots.com: title, copyright, contact and page number at the foot of every page"
-FIRST_PAGE = "First Page, jennabarron.com"
-COMMON = "common practice, no source"
-ERRATA = "Errata 1, kyarns.blogspot.com: makers look for corrections on the designer's page"
+from mosaickit.publish.editing.sources import ANATOMY, COMMON, ERRATA, FIRST_PAGE, LAYOUT, NUMBERS
 
 _PARTS = (
     ("title", "The pattern has no title.", "Give it one.", LAYOUT),

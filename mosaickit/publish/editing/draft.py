@@ -7,7 +7,7 @@ empty or None, and what could not be made out is said in `unjudged`.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import NamedTuple
 
 from mosaickit.fabric import Chart
@@ -23,6 +23,18 @@ PARTS_READ = (
 """The parts of a pattern, in the order in which a page has them."""
 
 
+_WHERE = {
+    "pictures": "Photographs",
+    "intro": "Introduction",
+    "size": "Finished size",
+    "notions": "Notions",
+    "errata": "Corrections",
+    "licence": "Licence",
+    "terms": "Terms",
+}
+"""What a part is called in a finding, where that is not its own name."""
+
+
 class Spot(NamedTuple):
     """Where something stands: its part, the line or row in it, and the same in words."""
 
@@ -32,6 +44,11 @@ class Spot(NamedTuple):
     line: int | None = None
     of: int = 0
     """Which of several wordings, from 0."""
+
+
+def spot_of(part: str) -> Spot:
+    """Give where a part of a page is."""
+    return Spot(part, _WHERE.get(part, part.capitalize()))
 
 
 class Said(NamedTuple):
@@ -62,13 +79,6 @@ class DraftRow(NamedTuple):
     spot: Spot
 
 
-class RowsDiffer(NamedTuple):
-    """A difference between rows in words and their chart, and where."""
-
-    sentence: str
-    spot: Spot
-
-
 @dataclass(frozen=True)
 class RowsSaid:
     """The rows in one set of terms, and what belongs to them.
@@ -85,7 +95,7 @@ class RowsSaid:
         What is explained.
     faults : tuple of (Fault, Spot)
         Why it cannot be read as a chart.
-    differs : tuple of RowsDiffer
+    differs : tuple of Said
         Where it is not what was charted.
     settled : tuple of Said
         What had to be settled by other words of the text.
@@ -99,7 +109,7 @@ class RowsSaid:
     abbreviations: tuple[Pair, ...] = ()
     special: tuple[Pair, ...] = ()
     faults: tuple[tuple[Fault, Spot], ...] = ()
-    differs: tuple[RowsDiffer, ...] = ()
+    differs: tuple[Said, ...] = ()
     settled: tuple[Said, ...] = ()
     trouble: str = ""
 
@@ -190,20 +200,8 @@ class Draft:
     pictures: tuple[Said, ...] = ()
     prose: tuple[Said, ...] = ()
     notions: tuple[Said, ...] = ()
-    unjudged: tuple[str, ...] = field(default=())
+    unjudged: tuple[str, ...] = ()
 
     def spot(self, part: str) -> Spot:
         """Give where a part is, or where it ought to be."""
-        return self.parts[part].spot if part in self.parts else Spot(part, WHERE_WORDS.get(part, part.capitalize()))
-
-
-WHERE_WORDS = {
-    "pictures": "Photographs",
-    "intro": "Introduction",
-    "size": "Finished size",
-    "notions": "Notions",
-    "errata": "Corrections",
-    "licence": "Licence",
-    "terms": "Terms",
-}
-"""What a part is called in a finding, where that is not its own name."""
+        return self.parts[part].spot if part in self.parts else spot_of(part)

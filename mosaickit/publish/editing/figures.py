@@ -12,6 +12,7 @@ from mosaickit.publish.contents import length_words
 from mosaickit.publish.editing.draft import Draft
 from mosaickit.publish.editing.findings import EditKind, Marked
 from mosaickit.publish.editing.measures import in_cm
+from mosaickit.publish.editing.sources import CHECKLIST
 
 SIZE_MARGIN = 0.05
 """By how much a stated size may be off what the gauge gives.
@@ -153,7 +154,7 @@ def _pictures(draft: Draft) -> Iterator[Marked]:
 FIGURE_KINDS: tuple[EditKind, ...] = (
     EditKind(
         "size does not follow from gauge", "error", "Stitches and rows, at the gauge, give the finished size.",
-        "Tech editor checklist, joeliskitchen.com", _size,
+        CHECKLIST, _size,
     ),
     EditKind(
         "units disagree", "error", "A length is the same in both units: an inch is 2.54 cm.",
@@ -161,7 +162,7 @@ FIGURE_KINDS: tuple[EditKind, ...] = (
     ),
     EditKind(
         "gauge without its stitch", "advice", "The gauge names the stitch that it was measured in.",
-        "How to Write a Pattern 2, kimwerker.com; Tech editor checklist, joeliskitchen.com", _gauge_stitch,
+        CHECKLIST, _gauge_stitch,
     ),
     EditKind(
         "too few skeins", "error", "The skeins reach the upper end of what the piece takes.",
@@ -173,7 +174,7 @@ FIGURE_KINDS: tuple[EditKind, ...] = (
     ),
     EditKind(
         "amounts disagree", "error", "What the rows take adds up to what the yarn list says.",
-        "Tech editor checklist, joeliskitchen.com", _amounts,
+        CHECKLIST, _amounts,
     ),
     EditKind(
         "low contrast", "advice", "Yarns that meet can be told apart by everybody.",

@@ -17,6 +17,7 @@ from mosaickit.publish.editing.draft import (
     Said,
     SizeSaid,
     Spot,
+    spot_of,
 )
 from mosaickit.publish.editing.of_text import draft_of_text
 from mosaickit.publish.editing.proved import proved
@@ -78,17 +79,18 @@ def _own_first(page: Page) -> list[Instructions]:
 
 def _parts(page: Page) -> Iterator[tuple[str, Said]]:
     own = page.publishing
-    facts = dict(contents.facts(page, "US"))
+    measured = ", measured after blocking" if own.blocked_cm else ""
+    in_stitch = f", in {own.gauge_stitch}" if own.gauge_stitch else ""
     said = {
         "title": page.title,
         "designer": page.designer,
         "pictures": "; ".join(each.text for each in page.photographs),
         "intro": page.intro,
-        "size": facts["Finished size"],
-        "gauge": facts["Gauge"],
-        "hook": facts.get("Hook", ""),
-        "level": facts.get("Level", ""),
-        "terms": facts["Terms"],
+        "size": f"{contents.size_words(page.finished_cm)}{measured}",
+        "gauge": f"{page.gauge.sentence.partition(': ')[2]}{in_stitch}",
+        "hook": "" if page.hook_mm is None else f"{page.hook_mm:g} mm",
+        "level": page.level or "",
+        "terms": page.terms,
         "notions": "; ".join(own.notions),
         "finishing": own.finishing,
         "blocking": own.blocking,
@@ -102,7 +104,7 @@ def _parts(page: Page) -> Iterator[tuple[str, Said]]:
     }
     for part, text in said.items():
         if text.strip():
-            yield part, Said(text, Draft("", False, {}, ()).spot(part))
+            yield part, Said(text, spot_of(part))
 
 
 def _sizes(page: Page) -> Iterator[SizeSaid]:
@@ -130,7 +132,7 @@ def _prose(page: Page) -> Iterator[Said]:
     own = page.publishing
     for part, text in (("intro", page.intro), ("finishing", own.finishing), ("blocking", own.blocking)):
         if text:
-            yield Said(text, Draft("", False, {}, ()).spot(part))
+            yield Said(text, spot_of(part))
     for number, note in enumerate(page.notes, 1):
         yield Said(note, Spot("notes", f"Note {number}"))
 

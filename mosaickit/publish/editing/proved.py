@@ -10,7 +10,7 @@ import numpy as np
 
 from mosaickit.errors import MosaickitError, StitchError, WordingError
 from mosaickit.fabric import Chart, work
-from mosaickit.publish.editing.draft import RowsDiffer, RowsSaid, Said, Spot
+from mosaickit.publish.editing.draft import RowsSaid, Said, Spot
 from mosaickit.wording import Terms, proof, read_closely, read_sizes
 
 SpotOfLine = Callable[[int], Spot]
@@ -69,9 +69,7 @@ def _same(found: Chart, chart: Chart) -> bool:
     )
 
 
-def _differences(
-    text: str, chart: Chart, terms: Terms, lines: dict[int, int], spot: SpotOfLine
-) -> tuple[RowsDiffer, ...]:
+def _differences(text: str, chart: Chart, terms: Terms, lines: dict[int, int], spot: SpotOfLine) -> tuple[Said, ...]:
     held = proof(text, chart, terms=terms)
     found = []
     for sentence in held.about:
@@ -80,13 +78,13 @@ def _differences(
             continue
         if sentence.startswith("Expected a hook in the hand") and "handed" not in text:
             continue
-        found.append(RowsDiffer(sentence, Spot("rows", "Rows")))
+        found.append(Said(sentence, Spot("rows", "Rows")))
     by_row: dict[int, list[str]] = {}
     for each in held.differences:
         by_row.setdefault(each.row, []).append(re.sub(r" \(line .*", ".", str(each)))
     for row, sentences in by_row.items():
         more = f" And {len(sentences) - 1} more in this row." if len(sentences) > 1 else ""
-        found.append(RowsDiffer(sentences[0] + more, spot(lines[row])._replace(row=row)))
+        found.append(Said(sentences[0] + more, spot(lines[row])._replace(row=row)))
     return tuple(found)
 
 

@@ -8,11 +8,9 @@ from collections.abc import Callable, Iterator
 
 from mosaickit.publish.editing.draft import Draft, DraftRow
 from mosaickit.publish.editing.findings import EditKind, Marked
+from mosaickit.publish.editing.sources import CRAFT, EDITORS, STYLE_SHEET
 from mosaickit.publish.editing.vocabulary import abbreviations_in
 from mosaickit.wording import Fault
-
-EDITORS = "What a Tech Editor Does, froggingfabulous.com: counts row by row, consistency, wording, layout"
-STYLE_SHEET = "Style sheet, slippedstitches.wordpress.com: row labels alike, the last stitches never left to guess"
 
 _NOT_DIVIDING = ("whole repeats", "what the rows are a multiple of")
 
@@ -48,7 +46,7 @@ def _without_count(draft: Draft) -> Iterator[Marked]:
 def _differs(draft: Draft) -> Iterator[Marked]:
     for rows in draft.sets:
         for each in rows.differs:
-            yield each.spot, each.sentence, "Make the words say what the chart shows, or chart it again."
+            yield each.spot, each.text, "Make the words say what the chart shows, or chart it again."
 
 
 def _unworkable(draft: Draft) -> Iterator[Marked]:
@@ -115,7 +113,7 @@ ROW_KINDS: tuple[EditKind, ...] = (
     EditKind(
         "repeat that does not divide", "error",
         "The stitches of a row are what whole repeats and the stitches beside them give.",
-        "CALC: multiples as a stitch pattern states them, m repeats of n stitches plus b",
+        "Stitch patterns state their multiple, repeats of so many stitches plus so many: common practice, no source",
         _faults(lambda fault: fault.expected in _NOT_DIVIDING, "Correct the repeat, or the number of stitches."),
     ),
     EditKind(
@@ -123,7 +121,7 @@ ROW_KINDS: tuple[EditKind, ...] = (
         _faults(_of_kind("row"), "Number the rows in their order, each once."),
     ),
     EditKind(
-        "colour out of turn", "error", "The two colours take turns.", "The craft: a row in one colour, two in turn",
+        "colour out of turn", "error", "The two colours take turns.", CRAFT,
         _faults(_of_kind("colour"), "Give the row the colour whose turn it is."),
     ),
     EditKind(
@@ -140,11 +138,11 @@ ROW_KINDS: tuple[EditKind, ...] = (
     ),
     EditKind(
         "not of this fabric", "error", "No row of overlay mosaic turns, or changes its number of stitches.",
-        "The craft: the right side faces the maker in every row, and the count never changes",
+        CRAFT,
         _faults(_of_kind("shaping"), "Write the row without it."),
     ),
     EditKind("not as charted", "error", "Words and chart say the same.", EDITORS, _differs),
-    EditKind("cannot be worked", "error", "A hook can make every stitch.", "The craft", _unworkable),
+    EditKind("cannot be worked", "error", "A hook can make every stitch.", CRAFT, _unworkable),
     EditKind(
         "settled by the count", "advice", "How often a repeat is worked is said without doubt.",
         "Spirale, agrafe.over-blog.com (three more) and a blanket, abcdocz.com (eight in all): both ways are in use",

@@ -7,12 +7,9 @@ from collections.abc import Iterator
 
 from mosaickit.publish.editing.draft import Draft, Pair, RowsSaid, Said, Spot
 from mosaickit.publish.editing.findings import EditKind, Marked
+from mosaickit.publish.editing.sources import CHECKLIST, EDITORS, NUMBERS
 from mosaickit.publish.editing.vocabulary import abbreviations_in, canonical, is_explained, needs_explaining
 from mosaickit.wording import Terms
-
-EDITOR_READS = "What a Tech Editor Does, froggingfabulous.com: abbreviations defined and alike"
-CHECKLIST = "Tech editor checklist, joeliskitchen.com: tools listed are those used"
-WRITES_NUMBERS = "How to Write a Pattern 2, kimwerker.com: the numbers"
 
 # which only one of the two nations has (Craft Yarn Council, table of US and UK terms)
 _ONLY: dict[Terms, str] = {
@@ -155,20 +152,20 @@ def _numbers_of_notions(draft: Draft) -> Iterator[Marked]:
 
 WORD_KINDS: tuple[EditKind, ...] = (
     EditKind(
-        "abbreviation not explained", "error", "Every abbreviation that is used is explained.", EDITOR_READS,
+        "abbreviation not explained", "error", "Every abbreviation that is used is explained.", EDITORS,
         _unexplained,
     ),
     EditKind(
-        "abbreviation not used", "advice", "Every abbreviation that is explained is used.", EDITOR_READS, _unused
+        "abbreviation not used", "advice", "Every abbreviation that is explained is used.", EDITORS, _unused
     ),
-    EditKind("explained twice", "error", "An abbreviation is explained once.", EDITOR_READS, _twice),
+    EditKind("explained twice", "error", "An abbreviation is explained once.", EDITORS, _twice),
     EditKind(
         "special stitch not explained", "error",
         "Every stitch that is no common one is described: the Craft Yarn Council's lists have none for overlay mosaic.",
-        "How to Write a Pattern 2, kimwerker.com: special stitches", _special_missing,
+        NUMBERS, _special_missing,
     ),
     EditKind(
-        "special stitch not used", "advice", "Every special stitch that is described is worked.", EDITOR_READS,
+        "special stitch not used", "advice", "Every special stitch that is described is worked.", EDITORS,
         _special_unused,
     ),
     EditKind(
@@ -178,7 +175,7 @@ WORD_KINDS: tuple[EditKind, ...] = (
     EditKind("tool not listed", "advice", "Tools that are used are listed.", CHECKLIST, _tools),
     EditKind(
         "notion without a number", "advice", "Notions have their number.",
-        "How to Write a Pattern 2, kimwerker.com: notions with numbers", _numbers_of_notions,
+        NUMBERS, _numbers_of_notions,
     ),
 )  # fmt: skip
 """What is looked for in the words."""
