@@ -67,8 +67,8 @@ SUBJECTS = {
     },
     "Drawing": {"Pictures": "draw"},
     "Widgets": {"In a notebook": "widgets"},
-    "Publishing": {"The pattern": "pattern", "PDF and HTML": "publish"},
     "From the centre": {"Squares worked in rounds (experimental)": "centre"},
+    "Publishing": {"The pattern": "pattern", "PDF and HTML": "publish", "Technical editing": "tech_edit"},
     "Sharing and teaching": {"Sharing a notebook": "share", "The course": "lessons"},
 }
 """The public names by subject and heading, in the order they are read; a module stands for all that it exports."""
@@ -123,10 +123,16 @@ def public() -> dict[str, Any]:
         if name in SUBJECT_FOLDERS:
             continue
         if inspect.ismodule(item):
-            found |= {f"mosaickit.{name}.{inner}": getattr(item, inner) for inner in item.__all__}
+            offered = {inner: getattr(item, inner) for inner in item.__all__}
+            # what a folder offers to other rooms and stands at `mk.` as well is told of there
+            found |= {f"mosaickit.{name}.{inner}": one for inner, one in offered.items() if not _at_mk(inner, one)}
         elif name != "__version__":
             found[f"mosaickit.{name}"] = item
     return found
+
+
+def _at_mk(name: str, item: object) -> bool:
+    return name in mk.__all__ and getattr(mk, name) is item
 
 
 # ---- which names stand where -------------------------------------------------------------------------------

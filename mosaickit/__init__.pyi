@@ -48,6 +48,7 @@ from mosaickit.motif import shift as shift
 from mosaickit.motif import symmetry as symmetry
 from mosaickit.motif import tile as tile
 from mosaickit.motif import up_down as up_down
+from mosaickit.publish.editing.editing import tech_edit as tech_edit
 from mosaickit.publish.filling import pattern as pattern
 from mosaickit.sharing import share as share
 from mosaickit.sizes import Design as Design

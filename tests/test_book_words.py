@@ -59,7 +59,8 @@ def test_every_word_of_a_pattern_can_be_entered(press):
 SOLD = {
     "contact": "patterns@tidepool-example.org", "copyright_line": "© 2026 Me", "licence_line": "Sell what you make.",
     "edition_line": "Edition 2", "published": "2026-03-14", "errata": "tidepool-example.org", "language": "en-GB",
-    "notions": "2 stitch markers\n1 needle", "finishing": "Weave in.\n\nBlock.", "blocking": "Wet.",
+    "gauge_stitch": "BLsc", "notions": "2 stitch markers\n1 needle",
+    "finishing": "Weave in.\n\nBlock.", "blocking": "Wet.",
     "unblocked_cm": "40 × 30.5", "blocked_cm": "41 × 31",
 }  # fmt: skip
 
@@ -72,7 +73,7 @@ def test_what_a_pattern_has_to_be_sold_can_be_entered(press):
     assert pressed.book.design.publishing == mk.Publishing(
         contact="patterns@tidepool-example.org", copyright_line="© 2026 Me", licence_line="Sell what you make.",
         edition_line="Edition 2", published=date(2026, 3, 14), errata="tidepool-example.org", language="en-GB",
-        notions=["2 stitch markers", "1 needle"], finishing="Weave in.\n\nBlock.", blocking="Wet.",
+        gauge_stitch="BLsc", notions=["2 stitch markers", "1 needle"], finishing="Weave in.\n\nBlock.", blocking="Wet.",
         unblocked_cm=(40, 30.5), blocked_cm=(41, 31),
     )  # fmt: skip
     shown = {entry["name"]: entry["value"] for group in pressed.view["selling"] for entry in group["entries"]}

@@ -163,6 +163,7 @@ def valid():
         | {"reversible": False, "stitches_a_minute": 20, "batch": QUIET},
     )
     yield "symmetry", {"motif": letter_f, "as_": "repeat", "colours": "keep", "hand": "right"}
+    yield "tech_edit", {"pattern": page, "text": None, "terms": None, "kinds": mk.publish.EDIT_KINDS}
     yield "thread_of", {"chart": CHART, "gauge": GAUGE, "yarn_settings": YARNS}
     yield "tile", {"motif": letter_f, "across": 1, "up": 1, "layout": "straight", "seam": "double", **WORKS}
     yield "up_down", {"motif": letter_f, "colours": "keep"}
@@ -176,7 +177,7 @@ def valid():
     yield (
         "Publishing",
         {"contact": "", "copyright_line": "", "licence_line": "", "edition_line": "", "published": None, "errata": ""}
-        | {"language": "en", "notions": (), "finishing": "", "blocking": "", "unblocked_cm": None}
+        | {"language": "en", "gauge_stitch": "", "notions": (), "finishing": "", "blocking": "", "unblocked_cm": None}
         | {"blocked_cm": None, "labels": ()},
     )
     yield (
@@ -306,6 +307,7 @@ NO_DOORS |= {
     f"centre.{name}" for name in ("CentreChart", "CentreFabric", "CentreFinding", "CentreRepair", "CentreReport")
 }
 NO_DOORS |= {"centre.CentreSize", "centre.CentreUsage", "centre.RoundCounts"}
+NO_DOORS |= {"publish.EditFinding", "publish.EditKind", "publish.EditReport"}
 NO_DOORS |= {"lessons.Exercise", "lessons.Feedback", "lessons.Lesson", "lessons.AnswerPart"}
 WRONG = [None, "red", -1, 2.5, float("nan"), object(), ["red"], {"a": 1}, b"x", np.ones(3), GAUGE]
 # of what a motif is made from the sentence says what it is rather than the argument
@@ -318,6 +320,8 @@ def doors():
         here = getattr(mk, room) if room else mk
         for name in here.__all__:
             thing = getattr(here, name)
+            if room and thing is getattr(mk, name, None):
+                continue  # the same verb, offered to other rooms
             if callable(thing) and not (isinstance(thing, type) and issubclass(thing, Exception)):
                 yield f"{room}.{name}".removeprefix(".")
 

@@ -84,7 +84,7 @@ def facts(page: Page, terms: Terms) -> tuple[tuple[str, str], ...]:
     found.append(("Finished size", f"{size}."))
     if own.unblocked_cm:
         found.append(("Before blocking", f"{size_words(own.unblocked_cm, in_the_round=in_the_round)}."))
-    found.append((label, f"{gauge}."))
+    found.append((label, f"{gauge}{f', in {own.gauge_stitch}' if own.gauge_stitch else ''}."))
     if page.hook_mm is not None:
         found.append(("Hook", f"{_hook(page.hook_mm)}, or whatever size gives the {label.lower()}."))
     if page.level is not None:
@@ -170,10 +170,10 @@ def keywords(page: Page) -> tuple[str, ...]:
     return ("crochet pattern", "overlay mosaic crochet", kind, *([page.level] if page.level else []))
 
 
-def cover_words(page: Page, *, dotted: bool) -> str:
-    """Say what the picture on the cover is."""
-    dots = " Regions with dots are CC." if dotted else ""
-    return f"The front, {size_words(page.size_cm, in_the_round=page.chart.in_the_round)}.{dots}"
+def cover_words(page: Page, cc: str = "") -> str:
+    """Say what the picture on the cover is, and how regions of CC look there."""
+    looks = f" {cc} are CC." if cc else ""
+    return f"The front, {size_words(page.size_cm, in_the_round=page.chart.in_the_round)}.{looks}"
 
 
 def count(line: PageRow) -> str:

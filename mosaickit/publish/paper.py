@@ -23,7 +23,7 @@ from mosaickit.publish import contents
 from mosaickit.publish.booklet import SIZE_MM, laid_in_twos
 from mosaickit.publish.box_lines import sentences
 from mosaickit.publish.boxes import ChartView, RepeatBox
-from mosaickit.publish.chart_words import key_words
+from mosaickit.publish.chart_words import key_height, key_words, text_height
 from mosaickit.publish.charts import Drawings, PrintStyle
 from mosaickit.publish.drawing import Drawing
 from mosaickit.publish.fonts import BROAD_FONTS, font_folders
@@ -249,11 +249,10 @@ def _files(page: Page, form: Form, paper: Paper, marks: ChartMarks, *, in_full: 
     foot = contents.foot(page)
     size = SIZE_MM[paper] if form == "booklet" else _SIZES_MM[paper]
     width, height = ((side - 2 * sizes.margin_mm) * _MM for side in size)
-    foot_mm = sizes.margin_mm
     lines = ceil(len(foot) * _LETTER * sizes.small / (width - 6 * sizes.small))
-    if lines > 2:  # there is room for two lines in a usual margin
-        foot_mm += (lines - 2) * 1.4 * sizes.small / _MM
-        height -= (foot_mm - sizes.margin_mm) * _MM
+    # the foot begins at 30 percent of its margin, and ends 5 mm above the edge of the paper, where printers reach
+    foot_mm = max(sizes.margin_mm, (1.16 * lines * max(sizes.small, 9) / _MM + 5) / 0.7)
+    height -= (foot_mm - sizes.margin_mm) * _MM
     room = (width, height)
     own = page.publishing
     words = page.words
@@ -331,7 +330,8 @@ def _cover(
     shown = (photographs(page)[:1] or yarn_views(page)) if sizes.filled else ()
     if not shown:
         face = files.add("cover0", drawings.face("front", whole, filled=sizes.filled))
-        return [{**face, "caption": contents.cover_words(page, dotted=not sizes.filled)}]
+        cc = "" if sizes.filled else "Regions with dots" if drawings.outlined(whole) else "Grey regions"
+        return [{**face, "caption": contents.cover_words(page, cc)}]
     return [files.add_pixels(f"cover{number}", each, half if number else whole) for number, each in enumerate(shown)]
 
 
@@ -340,9 +340,12 @@ def _charts(
 ) -> list[dict[str, Any]]:
     """Draw a view of the chart whole if its squares stay large enough, else in parts with a finder each."""
     shape, fits = view.shape, _Fits(drawings.chart.shape, view.box, sizes, drawings.letters)
-    heading = (4 if view.box is None else 8) * sizes.body
+    above = "" if view.box is None else sentences(view.box, drawings.chart.shape, drawings.word)
+    heading = 3.4 * sizes.body
     beside_finder = max(sizes.finder_mm * _MM, 5 * sizes.body) + 2 * sizes.body
-    key = (5 if sizes.body < 18 else 9) * sizes.body
+    # both stand above a chart that is whole, and before one in parts
+    key = key_height(drawings, marks, (sizes.body, sizes.small), room[0], filled=sizes.filled)
+    key += text_height(above, sizes.body, room[0]) + 1.2 * sizes.body if above else 0
     key += 1.6 * sizes.body * len(drawings.page.yarns) * drawings.page.lettered
     cut = parts(shape, shape)
     square = fits.largest(shape, (room[0], room[1] - heading - key))

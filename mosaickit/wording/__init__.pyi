@@ -15,6 +15,7 @@ from mosaickit.wording.phrases import plain as plain
 from mosaickit.wording.phrases import short as short
 from mosaickit.wording.proofing import Proof as Proof
 from mosaickit.wording.proofing import proof as proof
+from mosaickit.wording.reading import read_closely as read_closely
 from mosaickit.wording.reading import read_rows as read_rows
 from mosaickit.wording.remarks import every_stitch as every_stitch
 from mosaickit.wording.remarks import first_row as first_row

@@ -63,6 +63,7 @@ FIELD_WORDS = {
     "published": "day of the edition",
     "errata": "address of corrections",
     "language": "language of the page",
+    "gauge_stitch": "stitch of the gauge",
     "notions": "notions",
     "finishing": "finishing",
     "blocking": "blocking",

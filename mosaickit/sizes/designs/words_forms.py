@@ -100,6 +100,8 @@ class PublishingForm(FileForm):
     published: Annotated[str | None, Field(pattern=r"^\d{4}-\d{2}-\d{2}$", description="The day of the edition.")]
     errata: Annotated[str, Field(max_length=200, description="Where corrections are found.")]
     language: Annotated[str, Field(pattern="^[a-z]{2,3}(-[A-Z]{2})?$", examples=["en", "en-GB"])]
+    # not in files from before it was asked for
+    gauge_stitch: Annotated[_Line, Field(description="What the swatch of the gauge was worked in.")] = ""
     notions: Annotated[list[_Line], Field(max_length=MOST_NOTIONS, description="What else is needed.")]
     finishing: Annotated[str, Field(max_length=LONGEST_NOTE)]
     blocking: Annotated[str, Field(max_length=LONGEST_NOTE)]

@@ -52,7 +52,7 @@ class ManyPanel(Panel):
     name, word, hint = "many", "Many", "Compare many sizes and motifs"
 
     def entered(self, book: Book) -> dict[str, Any] | None:
-        """Give what is ticked and added; the table is worked out anew when it is asked for."""
+        """Give what is ticked and added; the table is worked out again when it is asked for."""
         return _MANY_DESKS[book].choosing.kept() if book in _MANY_DESKS else None
 
     def view(self, book: Book) -> dict[str, Any]:

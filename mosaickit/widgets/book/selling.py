@@ -58,6 +58,9 @@ SELLING: dict[str, Entry] = {
     ),
     "errata": Entry("Address of corrections", "line"),
     "language": Entry("Language of the page", "line", hint="A code, as en or en-GB."),
+    "gauge_stitch": Entry(
+        "Gauge measured in", "line", hint="The stitch, flat or in the round, as: the mosaic pattern, worked flat."
+    ),
     "notions": Entry(
         "Notions",
         "text",

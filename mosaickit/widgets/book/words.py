@@ -30,7 +30,7 @@ SELLING_GROUPS: tuple[tuple[str, tuple[str, ...]], ...] = (
         "Edition and rights",
         ("contact", "copyright_line", "licence_line", "edition_line", "published", "errata", "language"),
     ),
-    ("Notions and finishing", ("notions", "finishing", "blocking", "unblocked_cm", "blocked_cm")),
+    ("Notions and finishing", ("gauge_stitch", "notions", "finishing", "blocking", "unblocked_cm", "blocked_cm")),
 )
 """What is asked for besides if a pattern is sold; the labels of its yarns follow."""
 
