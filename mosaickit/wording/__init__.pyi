@@ -5,6 +5,9 @@ from mosaickit.wording.checking import check_row as check_row
 from mosaickit.wording.differences import Difference as Difference
 from mosaickit.wording.faults import Fault as Fault
 from mosaickit.wording.faults import FaultKind as FaultKind
+from mosaickit.wording.languages import LANGUAGES as LANGUAGES
+from mosaickit.wording.languages import spoken as spoken
+from mosaickit.wording.languages import tongue_of as tongue_of
 from mosaickit.wording.natural import breaking as breaking
 from mosaickit.wording.natural import repeats_across as repeats_across
 from mosaickit.wording.phrases import RowPart as RowPart
@@ -32,6 +35,7 @@ from mosaickit.wording.terms import TERMS as TERMS
 from mosaickit.wording.terms import Phrasing as Phrasing
 from mosaickit.wording.terms import Style as Style
 from mosaickit.wording.terms import Terms as Terms
+from mosaickit.wording.terms import Tongue as Tongue
 from mosaickit.wording.terms import render as render
 from mosaickit.wording.writing import WrittenRow as WrittenRow
 from mosaickit.wording.writing import WrittenRows as WrittenRows
