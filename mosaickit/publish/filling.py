@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from mosaickit.colours import Yarn, contrast, weakest_contrast
-from mosaickit.errors import OptionError, each_of_kind, of_kind, one_of, positive, shortly, true_or_false
+from mosaickit.errors import OptionError, each_of_kind, of_kind, positive, shortly, true_or_false
 from mosaickit.fabric import Chart, work
 from mosaickit.gauge import Gauge
 from mosaickit.motif import Motif
@@ -16,7 +16,7 @@ from mosaickit.publish.cautions import CHILDREN_CAUTIONS, HANDS_CAUTION, LOCAL_R
 from mosaickit.publish.entries import Instructions, Meeting, PageRow, PageYarn, Photograph, RowUse, YarnStart
 from mosaickit.publish.page import Page
 from mosaickit.sizes import USUAL_PUBLISHING, Design, Publishing
-from mosaickit.wording import TERMS, Terms, WrittenRows, write_rows
+from mosaickit.wording import TERMS, Terms, Tongue, WrittenRows, in_tongue, row_name, spoken, tongue_of, write_rows
 from mosaickit.yarn import DYE_LOT, USUAL_YARN_SETTINGS, Usage, YarnSettings, accuracy, new_balls, yarn_usage
 
 MOST_PHOTOGRAPHS = 12
@@ -28,7 +28,7 @@ def pattern(
     *,
     title: str,
     gauge: Gauge,
-    terms: Terms = "US",
+    terms: Terms | None = None,
     yarn_settings: YarnSettings = USUAL_YARN_SETTINGS,
     designer: str = "",
     hook_mm: float | None = None,
@@ -51,8 +51,8 @@ def pattern(
         One line of at most 200 characters.
     gauge : Gauge
         The size of a stitch.
-    terms : "US" or "UK"
-        The terms that the page is printed in.
+    terms : "US" or "UK", optional
+        The terms that an English page is printed in; US terms if left out. The language is that of `publishing`.
     yarn_settings : YarnSettings
         How yarn is calculated: what is done between rows, lengths of stitches and tails, skeins.
     designer : str
@@ -96,9 +96,9 @@ def pattern(
     """
     of_kind("chart", chart, Chart)
     of_kind("gauge", gauge, Gauge)
-    one_of("terms", terms, TERMS)
-    for_children = true_or_false("for_children", for_children)
     of_kind("publishing", publishing, Publishing)
+    tongue = _tongue(terms, publishing)
+    for_children = true_or_false("for_children", for_children)
     photographs = each_of_kind("photographs", photographs, Photograph)
     if len(photographs) > MOST_PHOTOGRAPHS:
         raise OptionError(f"`photographs` must be at most {MOST_PHOTOGRAPHS}; got {len(photographs)}.")
@@ -113,7 +113,8 @@ def pattern(
     letters = {total.yarn: yarn_letter(number) for number, total in enumerate(usage.by_yarn)}
     if rows is None:
         written = (
-            write_rows(chart, terms=each, between_rows=yarn_settings.between_rows, repeat=repeat) for each in TERMS
+            write_rows(chart, **in_tongue(each), between_rows=yarn_settings.between_rows, repeat=repeat)
+            for each in (TERMS if tongue in TERMS else (tongue,))
         )
         rows = (instructions(chart, each) for each in written)
     return Page(
@@ -122,7 +123,7 @@ def pattern(
         front=Motif(fabric.front, chart.first, yarns),
         back=Motif(fabric.back, chart.first, yarns),
         gauge=gauge,
-        terms=terms,
+        terms=tongue,
         instructions=tuple(rows),
         yarns=_yarns(usage, letters),
         starts=tuple(YarnStart(row, role, letters[yarn]) for row, role, yarn in chart.yarns.starts(chart.row_colours)),
@@ -167,7 +168,7 @@ def page_of(design: Design, photographs: Iterable[Photograph] = ()) -> Page:
         design.chart,
         title=design.title,
         gauge=design.known_gauge,
-        terms=words.terms,
+        terms=None if _in_another(design.publishing) else words.terms,
         yarn_settings=design.calculated_by,
         designer=words.designer,
         hook_mm=design.hook_mm,
@@ -182,6 +183,17 @@ def page_of(design: Design, photographs: Iterable[Photograph] = ()) -> Page:
     return replace(page, first_repeat=first_repeat(design))
 
 
+def _in_another(publishing: Publishing) -> bool:
+    """Whether a page is in another language than English that rows are written in."""
+    language = publishing.language
+    return spoken(language) and not language.startswith("en")
+
+
+def _tongue(terms: Terms | None, publishing: Publishing) -> Tongue:
+    """Settle in whose words the rows of a page are; a language without words of its own has English ones."""
+    return tongue_of(terms, publishing.language if _in_another(publishing) else "en", name="publishing.language")
+
+
 def instructions(chart: Chart, written: WrittenRows) -> Instructions:
     """Take over the written rows of a chart, and give every row a step of its own, also where lines are repeated."""
 
@@ -189,7 +201,7 @@ def instructions(chart: Chart, written: WrittenRows) -> Instructions:
         role = chart.row_colours[row - 1]
         return PageRow(label, (row, last), role, chart.yarns.at(row, role).name, text, chart.shape[1])
 
-    word = "Round" if chart.in_the_round else "Row"
+    word = row_name(written.terms, in_the_round=chart.in_the_round)
     return Instructions(
         terms=written.terms,
         foundation=" ".join(filter(None, (written.multiple, written.foundation))),

@@ -6,6 +6,8 @@ from mosaickit.wording.differences import Difference as Difference
 from mosaickit.wording.faults import Fault as Fault
 from mosaickit.wording.faults import FaultKind as FaultKind
 from mosaickit.wording.languages import LANGUAGES as LANGUAGES
+from mosaickit.wording.languages import in_tongue as in_tongue
+from mosaickit.wording.languages import row_name as row_name
 from mosaickit.wording.languages import spoken as spoken
 from mosaickit.wording.languages import tongue_of as tongue_of
 from mosaickit.wording.natural import breaking as breaking

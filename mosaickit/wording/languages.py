@@ -207,6 +207,11 @@ def tongue_of(terms: Terms | None, language: str | None, *, name: str = "languag
     return "de"
 
 
+def row_name(tongue: Tongue, *, in_the_round: bool) -> str:
+    """Name a row, or a round, in full."""
+    return book_of(tongue).rows(in_the_round=in_the_round, style="plain words")[0]
+
+
 def in_tongue(tongue: Tongue) -> InTongue:
     """Give the arguments of `write_rows` that ask for a tongue."""
     return {"terms": tongue} if tongue != "de" else {"language": "de"}
