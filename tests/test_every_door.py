@@ -100,7 +100,7 @@ def valid():
     yield "rank", {"table": TABLE, "weights": {"yarn m": 1}}
     yield (
         "pattern",
-        {"chart": CHART, "title": "x", "gauge": GAUGE, "terms": "US", "yarn_settings": YARNS}
+        {"chart": CHART, "title": "x", "gauge": GAUGE, "terms": None, "yarn_settings": YARNS}
         | {
             "designer": "",
             "hook_mm": None,
@@ -108,6 +108,7 @@ def valid():
             "intro": "",
             "notes": (),
             "for_children": False,
+            "phrasing": "natural",
             "repeat": None,
         }
         | {"publishing": mk.Publishing(), "photographs": (), "rows": None},
@@ -123,12 +124,12 @@ def valid():
             "stitches_a_minute": 20,
         },
     )
-    yield "proof", {"text": WRITTEN, "chart": CHART, "terms": None}
+    yield "proof", {"text": WRITTEN, "chart": CHART, "terms": None, "language": None}
     yield "random_motif", {"rows": 5, "stitches": 4, "rng": RNG, **SIZE, "first": "MC", "yarns": None}
     yield "random_motifs", {"count": 2, "rows": 5, "stitches": 4, "rng": RNG, **SIZE, "first": "MC", "yarns": None}
     yield "reach", {"usage": USAGE, "yarn": YARN, "metres": 3}
-    yield "read_rows", {"text": WRITTEN, "terms": None}
-    yield "read_sizes", {"text": str(mk.write_sizes({"S": CHART, "M": CHART})), "terms": None}
+    yield "read_rows", {"text": WRITTEN, "terms": None, "language": None}
+    yield "read_sizes", {"text": str(mk.write_sizes({"S": CHART, "M": CHART})), "terms": None, "language": None}
     yield "repeat", {"motif": letter_f, "across": 1, "up": 1, **WORKS}
     yield "save", {"what": letter_f, "path": "*.json", "square": 1, "format": None, **SAVED}
     yield "tables.TableFile", {"table": TABLE, "ending": ".csv"}
@@ -174,7 +175,15 @@ def valid():
     )
     yield (
         "PatternWords",
-        {"designer": "", "terms": "US", "level": None, "intro": "", "notes": [], "for_children": False},
+        {
+            "designer": "",
+            "terms": "US",
+            "phrasing": "natural",
+            "level": None,
+            "intro": "",
+            "notes": [],
+            "for_children": False,
+        },
     )
     design = mk.Design(letter_f, GAUGE)
     yield "compare", {"before": design, "after": design.but(across=2)}
@@ -189,7 +198,7 @@ def valid():
     )
     yield "tables.variants", {"variants": FAMILY}
     yield "work", {"chart": CHART}
-    written = {"terms": "US", "style": "short", "repeat": None, "between_rows": "carried"}
+    written = {"terms": None, "language": "en", "style": "short", "repeat": None, "between_rows": "carried"}
     yield "write_rows", {"chart": CHART, "phrasing": "natural", **written}
     yield "write_sizes", {"charts": {"S": CHART, "M": CHART}, **written}
     yield "tables.yarn_rows", {"usage": USAGE}

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from mosaickit.colours import Yarn, contrast, weakest_contrast
-from mosaickit.errors import OptionError, each_of_kind, of_kind, positive, shortly, true_or_false
+from mosaickit.errors import OptionError, each_of_kind, of_kind, one_of, positive, shortly, true_or_false
 from mosaickit.fabric import Chart, work
 from mosaickit.gauge import Gauge
 from mosaickit.motif import Motif
@@ -16,7 +16,18 @@ from mosaickit.publish.cautions import CHILDREN_CAUTIONS, HANDS_CAUTION, LOCAL_R
 from mosaickit.publish.entries import Instructions, Meeting, PageRow, PageYarn, Photograph, RowUse, YarnStart
 from mosaickit.publish.page import Page
 from mosaickit.sizes import USUAL_PUBLISHING, Design, Publishing
-from mosaickit.wording import TERMS, Terms, Tongue, WrittenRows, in_tongue, row_name, spoken, tongue_of, write_rows
+from mosaickit.wording import (
+    PHRASINGS,
+    TERMS,
+    Phrasing,
+    Terms,
+    WrittenRows,
+    in_tongue,
+    row_name,
+    tongue_of,
+    tongue_of_page,
+    write_rows,
+)
 from mosaickit.yarn import DYE_LOT, USUAL_YARN_SETTINGS, Usage, YarnSettings, accuracy, new_balls, yarn_usage
 
 MOST_PHOTOGRAPHS = 12
@@ -37,6 +48,7 @@ def pattern(
     notes: Iterable[str] = (),
     for_children: bool = False,
     repeat: int | None = None,
+    phrasing: Phrasing = "natural",
     publishing: Publishing = USUAL_PUBLISHING,
     photographs: Iterable[Photograph] = (),
     rows: Iterable[Instructions] | None = None,
@@ -69,6 +81,8 @@ def pattern(
         Whether to print the cautions about what children wear and sleep under.
     repeat : int, optional
         The columns of the motif that the chart repeats; see `write_rows`.
+    phrasing : "natural" or "shortest"
+        Where written rows are broken; see `write_rows`.
     publishing : Publishing
         Contact, copyright, labels of the yarns and whatever else a pattern that is sold has.
     photographs : Photographs
@@ -97,7 +111,10 @@ def pattern(
     of_kind("chart", chart, Chart)
     of_kind("gauge", gauge, Gauge)
     of_kind("publishing", publishing, Publishing)
-    tongue = _tongue(terms, publishing)
+    tongue = tongue_of_page(terms, publishing.language)
+    if terms is not None and tongue != terms:
+        tongue_of(terms, publishing.language, name="publishing.language")  # says that they contradict
+    one_of("phrasing", phrasing, PHRASINGS)
     for_children = true_or_false("for_children", for_children)
     photographs = each_of_kind("photographs", photographs, Photograph)
     if len(photographs) > MOST_PHOTOGRAPHS:
@@ -113,7 +130,13 @@ def pattern(
     letters = {total.yarn: yarn_letter(number) for number, total in enumerate(usage.by_yarn)}
     if rows is None:
         written = (
-            write_rows(chart, **in_tongue(each), between_rows=yarn_settings.between_rows, repeat=repeat)
+            write_rows(
+                chart,
+                **in_tongue(each),
+                phrasing=phrasing,
+                between_rows=yarn_settings.between_rows,
+                repeat=repeat,
+            )
             for each in (TERMS if tongue in TERMS else (tongue,))
         )
         rows = (instructions(chart, each) for each in written)
@@ -168,7 +191,8 @@ def page_of(design: Design, photographs: Iterable[Photograph] = ()) -> Page:
         design.chart,
         title=design.title,
         gauge=design.known_gauge,
-        terms=None if _in_another(design.publishing) else words.terms,
+        terms=None if tongue_of_page(None, design.publishing.language) != "US" else words.terms,
+        phrasing=words.phrasing,
         yarn_settings=design.calculated_by,
         designer=words.designer,
         hook_mm=design.hook_mm,
@@ -181,17 +205,6 @@ def page_of(design: Design, photographs: Iterable[Photograph] = ()) -> Page:
         photographs=photographs,
     )
     return replace(page, first_repeat=first_repeat(design))
-
-
-def _in_another(publishing: Publishing) -> bool:
-    """Whether a page is in another language than English that rows are written in."""
-    language = publishing.language
-    return spoken(language) and not language.startswith("en")
-
-
-def _tongue(terms: Terms | None, publishing: Publishing) -> Tongue:
-    """Settle in whose words the rows of a page are; a language without words of its own has English ones."""
-    return tongue_of(terms, publishing.language if _in_another(publishing) else "en", name="publishing.language")
 
 
 def instructions(chart: Chart, written: WrittenRows) -> Instructions:

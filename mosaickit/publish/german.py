@@ -126,7 +126,7 @@ _LEVELS = {
     "complex": "schwierig",
 }
 
-CARE: dict[str, str] = {
+CARED_FOR: dict[str, str] = {
     "wash at {n} °C": "waschen bei {n} °C",
     "wash at {n} °C, mild": "Schonwäsche bei {n} °C",
     "wash at {n} °C, very mild": "Feinwäsche bei {n} °C",
@@ -155,7 +155,7 @@ CARE: dict[str, str] = {
     "do not dry clean": "nicht chemisch reinigen",
 }
 """How yarns are cared for."""
-CARE_STEPS = ("wash", "bleach", "tumble", "dry", "iron", "professional")
+CARED_STEPS = ("wash", "bleach", "tumble", "dry", "iron", "professional")
 """The fields of a label that hold it."""
 
 _MONTHS = {
@@ -188,8 +188,8 @@ SENTENCES: dict[str, str] = {
     "{n} cm wide × {n2} cm high ({n3} × {n4} in).": "{n} cm breit × {n2} cm hoch ({n3} × {n4} Zoll).",
     "{n} cm around × {n2} cm high ({n3} × {n4} in).": "{n} cm rundherum × {n2} cm hoch ({n3} × {n4} Zoll).",
     "{size}, measured after blocking.": "{size}, nach dem Spannen gemessen.",
-    "{n} cm ({n2} in)": "{n} cm ({n2} Zoll)",
-    "{n} cm ({n2} in) around": "{n} cm ({n2} Zoll) rundherum",
+    "{n} cm ({n2} in)": "{n} cm ({n2}″)",
+    "{n} cm ({n2} in) around": "{n} cm ({n2}″) rundherum",
     "{n} sts by {n2} rows = {n3} cm ({n4} in), blocked.": "{n} M und {n2} Reihen = {n3} cm ({n4} Zoll), gespannt.",
     "{n} sts by {n2} rows = {n3} cm ({n4} in), unblocked.": "{n} M und {n2} Reihen = {n3} cm ({n4} Zoll), ungespannt.",
     "{n} sts by {n2} rows = {n3} in ({n4} cm), blocked.": "{n} M und {n2} Reihen = {n3} Zoll ({n4} cm), gespannt.",
@@ -213,11 +213,12 @@ SENTENCES: dict[str, str] = {
     "Buy {n} skeins of {n2} m / {n3} g; about {n4} m will be left over.": "{n} Knäuel mit {n2} m / {n3} g kaufen; etwa {n4} m bleiben übrig.",
     "Buy 1 skein of {n2} m / {n3} g, enough for the upper end; the likely amount needs {n4}.": "1 Knäuel mit {n2} m / {n3} g kaufen, das reicht auch für den höchsten Verbrauch; wahrscheinlich genügt {n4}.",
     "Buy {n} skeins of {n2} m / {n3} g, enough for the upper end; the likely amount needs {n4}.": "{n} Knäuel mit {n2} m / {n3} g kaufen, das reicht auch für den höchsten Verbrauch; wahrscheinlich genügen {n4}.",
+    "Buy {n} skeins of {n2} m / {n3} g, enough for the upper end; the likely amount needs 1.": "{n} Knäuel mit {n2} m / {n3} g kaufen, das reicht auch für den höchsten Verbrauch; wahrscheinlich genügt 1.",
     "{n} m / {n2} g a ball ({n3} yd / {n4} oz)": "{n} m / {n2} g je Knäuel ({n3} yd / {n4} oz)",
     "weight {n}, {name} (Craft Yarn Council)": "Garnstärke {n}, {name} (Craft Yarn Council)",
     "Care for the finished piece as the most delicate of its yarns asks.": "Das fertige Stück so pflegen, wie es das empfindlichste seiner Garne verlangt.",
-    "{name} and {name2} have a contrast of {n} to 1, at least {n2} to 1 with any colour vision: they are easy to tell apart.": "{name} und {name2} haben einen Kontrast von {n} : 1, mindestens {n2} : 1 bei jeder Art, Farben zu sehen: sie sind leicht zu unterscheiden.",
-    "{name} and {name2} have a contrast of {n} to 1, at least {n2} to 1 with any colour vision: less than the {n3} to 1 that pictures should have (WCAG 2.2), so the chart marks CC squares in the corner.": "{name} und {name2} haben einen Kontrast von {n} : 1, mindestens {n2} : 1 bei jeder Art, Farben zu sehen: weniger als die {n3} : 1, die Bilder haben sollten (WCAG 2.2), darum sind die Kästchen in KF in der Ecke markiert.",
+    "{names} have a contrast of {n} to 1, at least {n2} to 1 with any colour vision: they are easy to tell apart.": "{names} haben einen Kontrast von {n} : 1, mindestens {n2} : 1 bei jeder Art, Farben zu sehen: sie sind leicht zu unterscheiden.",
+    "{names} have a contrast of {n} to 1, at least {n2} to 1 with any colour vision: less than the {n3} to 1 that pictures should have (WCAG 2.2), so the chart marks CC squares in the corner.": "{names} haben einen Kontrast von {n} : 1, mindestens {n2} : 1 bei jeder Art, Farben zu sehen: weniger als die {n3} : 1, die Bilder haben sollten (WCAG 2.2), darum sind die Kästchen in KF in der Ecke markiert.",
     "From {row} {n} on: {said}": "Ab {row} {n}: {said}",
     "The yarn is carried between {rows}.": "Das Garn wird zwischen den {rows} mitgeführt.",
     "The yarn is cut between {rows}.": "Das Garn wird zwischen den {rows} abgeschnitten.",

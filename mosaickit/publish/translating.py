@@ -83,7 +83,7 @@ _TABLES: dict[str, _Table] = {}
 
 def _table(language: str) -> _Table:
     if language not in _TABLES:
-        _TABLES[language] = _Table(german.WORDS, german.SENTENCES, german.CARE)
+        _TABLES[language] = _Table(german.WORDS, german.SENTENCES, german.CARED_FOR)
     return _TABLES[language]
 
 
@@ -286,5 +286,5 @@ def _strings(value: object) -> Iterator[str]:
             yield from _strings(inner)
     elif is_dataclass(value):
         for field in fields(value):
-            if field.name not in ("terms", "role", "roles", "language", *german.CARE_STEPS):
+            if field.name not in ("terms", "role", "roles", "language", *german.CARED_STEPS):
                 yield from _strings(getattr(value, field.name))

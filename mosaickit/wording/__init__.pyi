@@ -10,6 +10,7 @@ from mosaickit.wording.languages import in_tongue as in_tongue
 from mosaickit.wording.languages import row_name as row_name
 from mosaickit.wording.languages import spoken as spoken
 from mosaickit.wording.languages import tongue_of as tongue_of
+from mosaickit.wording.languages import tongue_of_page as tongue_of_page
 from mosaickit.wording.natural import breaking as breaking
 from mosaickit.wording.natural import repeats_across as repeats_across
 from mosaickit.wording.phrases import RowPart as RowPart

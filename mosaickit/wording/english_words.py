@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from lark import Token
 
-from mosaickit.wording.lexicon import MARKS, Entry, Lexicon
+from mosaickit.wording.lexicon import MARKS, Lexicon, Spelled
 
 _LOOPS = {"BL": ("BL", "BLO", "back loop", "back loop only"), "FL": ("FL", "FLO", "front loop", "front loop only")}
 _BASES = {
@@ -35,7 +35,7 @@ _SHAPING: dict[str, tuple[str, ...]] = {
 """The words for what `shaping.MEANINGS` explains."""
 
 # type, what it stands for, spellings
-_TABLE: list[Entry] = [
+_TABLE: list[Spelled] = [
     *(("STITCH", base, words) for base, words in _BASES.items()),
     ("STITCH", "tog-b", ("tog-b", "togb", "tog back", "together stitch at the back")),
     ("STITCH", "tog-f", ("tog-f", "togf", "tog front", "together stitch at the front")),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from lark import Token
 
-from mosaickit.wording.lexicon import MARKS, Entry, Lexicon
+from mosaickit.wording.lexicon import MARKS, Lexicon, Spelled
 
 _NUMBERS = ("eins", "zwei", "drei", "vier", "fünf", "sechs", "sieben", "acht", "neun", "zehn", "elf", "zwölf")
 
@@ -38,7 +38,7 @@ def _in_loop(stitches: tuple[str, ...], loop: str) -> tuple[str, ...]:
 
 
 # type, what it stands for, spellings
-_TABLE: tuple[Entry, ...] = (
+_TABLE: tuple[Spelled, ...] = (
     ("STITCH", "fM", _BACK),
     ("STITCH", "Stb", _FRONT),
     ("STITCH", "hStb", ("hStb", "halbes Stäbchen", "halbe Stäbchen")),

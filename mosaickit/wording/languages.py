@@ -207,6 +207,27 @@ def tongue_of(terms: Terms | None, language: str | None, *, name: str = "languag
     return "de"
 
 
+def told_tongue(terms: Terms | None, language: str | None) -> Tongue | None:
+    """Settle what a reader was told of a text's words; None if nothing, or that it is English in either terms.
+
+    Raises
+    ------
+    OptionError
+        As `tongue_of`.
+    """
+    english = isinstance(language, str) and language.partition("-")[0] == "en"
+    return None if terms is None and (language is None or english) else tongue_of(terms, language)
+
+
+def tongue_of_page(terms: Terms | None, language: str) -> Tongue:
+    """Settle in whose words the rows of a page are: those of its language, or English in the terms given.
+
+    A language that rows are not written in has English ones; one that is not English has one set of terms.
+    """
+    another = spoken(language) and not language.startswith("en")
+    return tongue_of(None, language) if another else tongue_of(terms, "en")
+
+
 def row_name(tongue: Tongue, *, in_the_round: bool) -> str:
     """Name a row, or a round, in full."""
     return book_of(tongue).rows(in_the_round=in_the_round, style="plain words")[0]

@@ -17,7 +17,7 @@ from lark import Token
 from mosaickit.orientation import Hand
 from mosaickit.wording.terms import STITCH_NAMES, Tongue
 
-Entry = tuple[str, str, tuple[str, ...]]
+Spelled = tuple[str, str, tuple[str, ...]]
 """The type of a token, what it stands for, and how that is spelled."""
 
 
@@ -62,7 +62,7 @@ class Lexicon:
         Whose words these are.
     noise : frozenset of str
         Words that carry nothing: "in the next 4 sts" is "in next 4 sts".
-    table : tuple of Entry
+    table : tuple of Spelled
         The phrases.
     token_words : mapping
         What a fault calls a token that was expected.
@@ -82,7 +82,7 @@ class Lexicon:
 
     tongues: tuple[Tongue, ...]
     noise: frozenset[str]
-    table: tuple[Entry, ...]
+    table: tuple[Spelled, ...]
     token_words: Mapping[str, str]
     run: str
     ordinal: str

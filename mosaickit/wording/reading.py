@@ -17,7 +17,7 @@ from mosaickit.orientation import role_of_row
 from mosaickit.wording.claims import Claims
 from mosaickit.wording.faults import LONGEST_TEXT, FaultKind, Faults, error_of
 from mosaickit.wording.headings import Headings
-from mosaickit.wording.languages import tongue_of
+from mosaickit.wording.languages import told_tongue
 from mosaickit.wording.lexicons import lexicon_for
 from mosaickit.wording.lines import RowLine
 from mosaickit.wording.nations import settle_terms, stitch_words
@@ -166,7 +166,7 @@ def read_closely(text: str, *, terms: Terms | None = None, language: str | None 
     """
     if not isinstance(text, str):
         raise OptionError(f"`text` must be a str; got {type(text).__name__}.")
-    told = None if terms is None and language in (None, "en") else tongue_of(terms, language)
+    told = told_tongue(terms, language)
     if len(text) > LONGEST_TEXT:
         raise WordingError(f"A text has at most {LONGEST_TEXT:,} characters; this one has {len(text):,}.")
     if NAMED_SIZES.search(text):

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from mosaickit.errors import OptionError, WordingError
 from mosaickit.fabric import Chart
 from mosaickit.wording.faults import LONGEST_TEXT, Fault, error_of
-from mosaickit.wording.languages import tongue_of
+from mosaickit.wording.languages import told_tongue
 from mosaickit.wording.lexicon import Lexicon
 from mosaickit.wording.lexicons import lexicon_for
 from mosaickit.wording.reading import read_rows
@@ -42,8 +42,7 @@ def read_sizes(text: str, *, terms: Terms | None = None, language: str | None = 
         a size cannot be read; the message names the size, and `faults` are those of it.
     """
     names = _names(text)
-    told = None if terms is None and language in (None, "en") else tongue_of(terms, language)
-    lexicon = lexicon_for(text, told)
+    lexicon = lexicon_for(text, told_tongue(terms, language))
     charts = {}
     for place, name in enumerate(names):
         lines = _lines_for(text, names, place, lexicon)

@@ -57,7 +57,9 @@ SELLING: dict[str, Entry] = {
         put=_put_day,
     ),
     "errata": Entry("Address of corrections", "line"),
-    "language": Entry("Language of the page", "line", hint="A code, as en or en-GB."),
+    "language": Entry(
+        "Language of the page", "line", hint="A code, as en, en-GB or de. With de the whole page is German, rows too."
+    ),
     "notions": Entry(
         "Notions",
         "text",
