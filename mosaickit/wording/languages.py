@@ -1,7 +1,8 @@
 """Which languages rows are written in: those whose every term has a published source, and what the others lack.
 
 A language is offered if each of the terms in `NEEDED` has a published word in it. A word that no one published is not
-guessed: the language is left out, and `language="nl"` says which words are missing.
+guessed: the language is left out, and `language="nl"` says which words are missing. French lacks two only, those for
+the colours. Letters could stand for them in rows, but not in the sentences of a page, so French waits for its sources.
 """
 
 from __future__ import annotations

@@ -1,6 +1,6 @@
 """What the writer says in one language: every word and sentence of written rows, one table for each language.
 
-The tables themselves are `english` and `german`. A sentence holds its numbers and names in braces. Place a style has
+The tables themselves are `english` and `german`. A sentence holds its numbers and names in braces. Where a style has
 words of its own, a pair of texts holds them in the order of `STYLES`: the short style first, then plain words.
 """
 
@@ -17,7 +17,7 @@ from mosaickit.wording.terms import STYLES, Style
 
 Pair = tuple[str, str]
 """In the short style, and in plain words; or for one, and for several."""
-Place = Literal["next", "last"]
+NextOrLast = Literal["next", "last"]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -44,7 +44,7 @@ class Phrasebook:
     role_words: Mapping[Role, str]
 
     # a row
-    places: tuple[Mapping[Place, Pair], Mapping[Place, Pair]]
+    places: tuple[Mapping[NextOrLast, Pair], Mapping[NextOrLast, Pair]]
     star: Pair
     bracket: str
     following: str

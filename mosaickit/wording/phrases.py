@@ -21,7 +21,7 @@ from typing import TypeAlias
 
 from mosaickit.fabric import Stitch
 from mosaickit.wording.languages import book_of
-from mosaickit.wording.phrasebook import Place
+from mosaickit.wording.phrasebook import NextOrLast
 from mosaickit.wording.terms import STITCH_NAMES, STITCH_WORDS, Style, Tongue
 
 
@@ -62,7 +62,7 @@ def stitches_of(parts: tuple[RowPart, ...]) -> list[Stitch]:
 # ---- as text -----------------------------------------------------------------------------------------------
 
 
-def _run(run: Run, terms: Tongue, style: Style, where: Place = "next") -> str:
+def _run(run: Run, terms: Tongue, style: Style, where: NextOrLast = "next") -> str:
     short_style = style == "short"
     one, several = book_of(terms).places[not short_style][where]
     name = (STITCH_NAMES if short_style else STITCH_WORDS)[terms][run.stitch]
