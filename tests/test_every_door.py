@@ -86,7 +86,10 @@ def valid():
     yield "half_turn", {"motif": letter_f, "colours": "keep"}
     yield "lengths_of_thread", {"gauge": GAUGE, "yarn_mm": None}
     yield "load", {"path": "there.json", "first": None, "square": None, "format": None}
-    yield "check_row", {"chart": CHART, "row": 2, "worked": "BLsc in next 7 sts", "now": None, "terms": "US"}
+    yield (
+        "check_row",
+        {"chart": CHART, "row": 2, "worked": "BLsc in next 7 sts", "now": None, "terms": None, "language": "en"},
+    )
     yield "mirror", {"motif": letter_f}
     yield "motifs_near", {"motif": letter_f, "count": 2, "squares": 4, "symmetry": (), "rng": RNG}
     yield (

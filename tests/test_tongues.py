@@ -2,6 +2,7 @@
 
 import random
 import re
+import unicodedata
 from dataclasses import fields, replace
 from pathlib import Path
 
@@ -293,6 +294,25 @@ def test_what_is_wrong_is_told_with_the_word_of_the_text(was, wrong, sentence):
     assert was in text
     with pytest.raises(WordingError, match=re.escape(sentence)):
         read_rows(text.replace(was, wrong, 1))
+
+
+def test_letters_whose_dots_stand_apart_are_read_and_names_stay():
+    name = unicodedata.normalize("NFD", "Fähre")
+    chart = replace(LEAF, yarns=mk.Yarns(mc=mk.Yarn(name, "#e9dcc3")))
+    text = unicodedata.normalize("NFD", str(write_rows(chart, language="de")))
+    assert not unicodedata.is_normalized("NFC", text)
+    assert read_rows(text) == chart
+    sizes = {"S": LEAF, "M": mk.Chart.from_text("\n".join(row * 2 for row in LEAF.to_text().split()))}
+    assert mk.read_sizes(unicodedata.normalize("NFD", str(mk.write_sizes(sizes, language="de")))) == sizes
+
+
+def test_a_row_as_worked_may_be_said_in_german():
+    words = str(write_rows(LEAF, language="de").lines[3].text)
+    assert not mk.check_row(LEAF, 4, words, language="de").differences
+    wrong = mk.check_row(
+        LEAF, 4, words.replace("vMg-Stb in die nächste M", "hMg-fM in die nächste M", 1), language="de"
+    )
+    assert str(wrong.differences[0]) == "Row 4, stitch 2: expected FLdc, found BLsc."
 
 
 # ---- changed texts -----------------------------------------------------------------------------------------

@@ -125,8 +125,8 @@ def html(
     shown = true_or_false("in_full", in_full)
     if guide and page.terms not in TERMS:
         raise OptionError(
-            "`guide` must be False for a page in another language: the guide from stitch to stitch is in English only. "
-            "The page leads from row to row without it."
+            "`guide` must be False for a page in another language, as the guide from stitch to stitch is in English "
+            "only. Without it the page leads from row to row."
         )
     data = _render(page, marks_of(marks), guide=guide, in_full=shown).encode()
     return save_bytes(path, data, Owner.named("pattern", design, page.title), replace=replace)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Mapping
 
 from mosaickit.errors import WordingError
@@ -17,6 +18,23 @@ _LEXICONS: Mapping[Tongue, Lexicon] = {
 
 _SAYS_GERMAN = re.compile(r"^[ \t]*(?:(?:häkel)?anleitung )?auf deutsch\.?[ \t]*$", re.MULTILINE | re.IGNORECASE)
 _GERMAN_ROW = re.compile(r"^[ \t]*(?:Reihe|Runde)n? [0-9]", re.MULTILINE)
+
+
+_QUOTED = re.compile(r'("(?:[^"\\\n]|\\.)*")')
+
+
+def composed(text: str) -> str:
+    """Put letters and their dots, which some programs keep apart, together everywhere but in names in quotes.
+
+    Examples
+    --------
+    >>> composed("na\u0308chste")
+    'nächste'
+    """
+    if unicodedata.is_normalized("NFC", text):
+        return text
+    pieces = _QUOTED.split(text)
+    return "".join(piece if place % 2 else unicodedata.normalize("NFC", piece) for place, piece in enumerate(pieces))
 
 
 def lexicon_of(tongue: Tongue) -> Lexicon:

@@ -18,7 +18,7 @@ from mosaickit.wording.claims import Claims
 from mosaickit.wording.faults import LONGEST_TEXT, FaultKind, Faults, error_of
 from mosaickit.wording.headings import Headings
 from mosaickit.wording.languages import told_tongue
-from mosaickit.wording.lexicons import lexicon_for
+from mosaickit.wording.lexicons import composed, lexicon_for
 from mosaickit.wording.lines import RowLine
 from mosaickit.wording.nations import settle_terms, stitch_words
 from mosaickit.wording.parsing import parse_line
@@ -169,6 +169,7 @@ def read_closely(text: str, *, terms: Terms | None = None, language: str | None 
     told = told_tongue(terms, language)
     if len(text) > LONGEST_TEXT:
         raise WordingError(f"A text has at most {LONGEST_TEXT:,} characters; this one has {len(text):,}.")
+    text = composed(text)
     if NAMED_SIZES.search(text):
         raise WordingError("This text holds several sizes; `mk.read_sizes` reads it.")
     return _Text(text, told).reading()

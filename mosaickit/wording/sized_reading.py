@@ -10,7 +10,7 @@ from mosaickit.fabric import Chart
 from mosaickit.wording.faults import LONGEST_TEXT, Fault, error_of
 from mosaickit.wording.languages import told_tongue
 from mosaickit.wording.lexicon import Lexicon
-from mosaickit.wording.lexicons import lexicon_for
+from mosaickit.wording.lexicons import composed, lexicon_for
 from mosaickit.wording.reading import read_rows
 from mosaickit.wording.series import LITERAL, MOST_SIZES, NAMED_SIZES, NUMBER
 from mosaickit.wording.terms import Terms
@@ -42,6 +42,7 @@ def read_sizes(text: str, *, terms: Terms | None = None, language: str | None = 
         a size cannot be read; the message names the size, and `faults` are those of it.
     """
     names = _names(text)
+    text = composed(text)
     lexicon = lexicon_for(text, told_tongue(terms, language))
     charts = {}
     for place, name in enumerate(names):
@@ -84,7 +85,7 @@ def _names(text: object) -> tuple[str, ...]:
         raise OptionError(f"`text` must be a str; got {type(text).__name__}.")
     if len(text) > LONGEST_TEXT:
         raise WordingError(f"A text has at most {LONGEST_TEXT:,} characters; this one has {len(text):,}.")
-    found = NAMED_SIZES.findall(text)
+    found = NAMED_SIZES.findall(composed(text))
     if len(found) != 1:
         how = "no line names" if not found else f"{len(found)} lines name"
         raise WordingError(f"Expected one line that names the sizes, as 'Sizes: S (M, L).'; {how} them.")
