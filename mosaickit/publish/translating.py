@@ -54,16 +54,7 @@ def _pattern(sentence: str) -> re.Pattern[str]:
             found += re.escape(piece)
             continue
         kind = re.sub(r"[0-9]+$", "", piece)
-        shape = {
-            "n": _NUMBER,
-            "row": _ROW,
-            "rows": _ROW,
-            "span": _SPANS,
-            "nums": "[0-9][0-9,;… ]*",
-            "letter": "[A-Z]+",
-            "role": _ROLE,
-        }
-        found += f"(?P<{piece}>{shape.get(kind, '.+?')})"
+        found += f"(?P<{piece}>{_SHAPES.get(kind, '.+?')})"
     return re.compile(found, re.DOTALL)
 
 
@@ -82,6 +73,7 @@ _TABLES: dict[str, _Table] = {}
 
 
 def _table(language: str) -> _Table:
+    """Give the table of a language; German is the only one that there is."""
     if language not in _TABLES:
         _TABLES[language] = _Table(german.WORDS, german.SENTENCES, german.CARED_FOR)
     return _TABLES[language]
