@@ -35,7 +35,8 @@ def all_lines(pressed, answer):
 # ---- entries -----------------------------------------------------------------------------------------------
 
 ENTERED = {
-    "title": 'Two / "scarves"', "designer": "Me", "motif_name": "F", "terms": "UK", "level": "easy",
+    "title": 'Two / "scarves"', "designer": "Me", "motif_name": "F", "terms": "UK", "phrasing": "shortest",
+    "level": "easy",
     "for_children": False, "intro": "First.\n\nThen.", "notes": "Block it.\nWash it.",
 }  # fmt: skip
 
@@ -46,7 +47,7 @@ def test_every_word_of_a_pattern_can_be_entered(press):
     for name, value in ENTERED.items():
         assert "error" not in enter(pressed, name, value)
     words = mk.PatternWords(
-        title='Two / "scarves"', designer="Me", terms="UK", level="easy", intro="First.\n\nThen.",
+        title='Two / "scarves"', designer="Me", terms="UK", phrasing="shortest", level="easy", intro="First.\n\nThen.",
         notes=["Block it.", "Wash it."],
     )  # fmt: skip
     assert (pressed.book.design.words, pressed.book.design.motif.name) == (words, "F")

@@ -50,6 +50,7 @@ words = st.builds(
     title=lines,
     designer=lines,
     terms=st.sampled_from(["US", "UK"]),
+    phrasing=st.sampled_from(["natural", "shortest"]),
     level=st.sampled_from([None, "basic", "complex"]),
     intro=lines.map("\n\n".join),
     notes=st.lists(lines, max_size=3),

@@ -189,7 +189,9 @@ def test_the_order_of_changes_does_not_matter_and_each_may_come_by_itself(names)
 FOLLOWS = ["shape", "layout", "picture", "report", "chart", "fabric", "counts", "usage", "rows", "lengths"]
 
 
-@pytest.mark.parametrize("name", [*CHANGES, "swatches", "by_thread", "colours", "balance_up", "margin", "terms"])
+@pytest.mark.parametrize(
+    "name", [*CHANGES, "swatches", "by_thread", "colours", "balance_up", "margin", "terms", "phrasing", "language"]
+)
 def test_what_was_worked_out_goes_on_only_where_it_is_still_right(name):
     more = {
         "swatches": [mk.Swatch(mk.compile_chart(LEAF), GAUGE, metres={"all": 1.4})],
@@ -198,6 +200,8 @@ def test_what_was_worked_out_goes_on_only_where_it_is_still_right(name):
         "balance_up": 1,
         "margin": 0.3,
         "terms": "UK",
+        "phrasing": "shortest",
+        "language": "de",
     }
     change = {name: {**CHANGES, **more}[name]}
     plain = mk.Surround(colours="keep" if name == "colours" else "swap")  # of five rows, so laid up in swapped colours
@@ -305,7 +309,6 @@ def test_every_decision_has_a_word_a_form_and_what_follows_from_it():
     } - {
         "hook_mm",
         "editions",
-        "publishing",
     }
     worked_out = {name for name, each in vars(mk.Design).items() if isinstance(each, cached_property)}
     assert set(_BEHIND) == worked_out == {*FOLLOWS, "_sums"}

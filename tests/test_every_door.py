@@ -98,7 +98,10 @@ def valid():
     yield "half_turn", {"motif": letter_f, "colours": "keep"}
     yield "lengths_of_thread", {"gauge": GAUGE, "yarn_mm": None}
     yield "load", {"path": "there.json", "first": None, "square": None, "format": None}
-    yield "check_row", {"chart": CHART, "row": 2, "worked": "BLsc in next 7 sts", "now": None, "terms": "US"}
+    yield (
+        "check_row",
+        {"chart": CHART, "row": 2, "worked": "BLsc in next 7 sts", "now": None, "terms": None, "language": "en"},
+    )
     yield "mirror", {"motif": letter_f}
     yield "motifs_near", {"motif": letter_f, "count": 2, "squares": 4, "symmetry": (), "rng": RNG}
     yield (
@@ -112,7 +115,7 @@ def valid():
     yield "rank", {"table": TABLE, "weights": {"yarn m": 1}}
     yield (
         "pattern",
-        {"chart": CHART, "title": "x", "gauge": GAUGE, "terms": "US", "yarn_settings": YARNS}
+        {"chart": CHART, "title": "x", "gauge": GAUGE, "terms": None, "yarn_settings": YARNS}
         | {
             "designer": "",
             "hook_mm": None,
@@ -120,6 +123,7 @@ def valid():
             "intro": "",
             "notes": (),
             "for_children": False,
+            "phrasing": "natural",
             "repeat": None,
         }
         | {"publishing": mk.Publishing(), "photographs": (), "rows": None},
@@ -135,12 +139,12 @@ def valid():
             "stitches_a_minute": 20,
         },
     )
-    yield "proof", {"text": WRITTEN, "chart": CHART, "terms": None}
+    yield "proof", {"text": WRITTEN, "chart": CHART, "terms": None, "language": None}
     yield "random_motif", {"rows": 5, "stitches": 4, "rng": RNG, **SIZE, "first": "MC", "yarns": None}
     yield "random_motifs", {"count": 2, "rows": 5, "stitches": 4, "rng": RNG, **SIZE, "first": "MC", "yarns": None}
     yield "reach", {"usage": USAGE, "yarn": YARN, "metres": 3}
-    yield "read_rows", {"text": WRITTEN, "terms": None}
-    yield "read_sizes", {"text": str(mk.write_sizes({"S": CHART, "M": CHART})), "terms": None}
+    yield "read_rows", {"text": WRITTEN, "terms": None, "language": None}
+    yield "read_sizes", {"text": str(mk.write_sizes({"S": CHART, "M": CHART})), "terms": None, "language": None}
     yield "repeat", {"motif": letter_f, "across": 1, "up": 1, **WORKS}
     yield "save", {"what": letter_f, "path": "*.json", "square": 1, "format": None, **SAVED}
     yield "tables.TableFile", {"table": TABLE, "ending": ".csv"}
@@ -187,7 +191,15 @@ def valid():
     )
     yield (
         "PatternWords",
-        {"designer": "", "terms": "US", "level": None, "intro": "", "notes": [], "for_children": False},
+        {
+            "designer": "",
+            "terms": "US",
+            "phrasing": "natural",
+            "level": None,
+            "intro": "",
+            "notes": [],
+            "for_children": False,
+        },
     )
     design = mk.Design(letter_f, GAUGE)
     yield "compare", {"before": design, "after": design.but(across=2)}
@@ -202,7 +214,7 @@ def valid():
     )
     yield "tables.variants", {"variants": FAMILY}
     yield "work", {"chart": CHART}
-    written = {"terms": "US", "style": "short", "repeat": None, "between_rows": "carried"}
+    written = {"terms": None, "language": "en", "style": "short", "repeat": None, "between_rows": "carried"}
     yield "write_rows", {"chart": CHART, "phrasing": "natural", **written}
     yield "write_sizes", {"charts": {"S": CHART, "M": CHART}, **written}
     yield "tables.yarn_rows", {"usage": USAGE}

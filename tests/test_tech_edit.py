@@ -7,6 +7,7 @@ from datetime import date
 import numpy as np
 import pytest
 from samples import letter_f
+from test_designs import GAUGE, LEAF
 from test_publishing import picture
 
 import mosaickit as mk
@@ -532,3 +533,13 @@ def test_whatever_becomes_of_a_text_it_is_read_without_an_error():
 def test_a_text_too_long_for_the_reader_says_that_its_rows_were_not_judged():
     report = mk.tech_edit(TEXT + "\n" * 250_001)
     assert any(each.startswith("The rows: a text has at most") for each in report.unjudged)
+
+
+def test_rows_of_another_language_are_read_back_and_what_is_not_judged_is_said():
+    design = mk.Design(LEAF, GAUGE).but(across=3, up=2, colours="swap", title="Probe", language="de")
+    left = "Whether abbreviations and special stitches are used and explained"
+    for report in (mk.tech_edit(design), mk.tech_edit(str(design.rows))):
+        assert report.ok
+        assert [each for each in report.unjudged if each.startswith(left)]
+    wrong = str(design.rows).replace("Reihe 2 (KF): hMg-fM", "Reihe 2 (KF): fM", 1)
+    assert not mk.tech_edit(wrong).ok

@@ -28,7 +28,7 @@ from mosaickit.publish.page import Page
 from mosaickit.publish.parts import OVERLAP, ChartPart
 from mosaickit.publish.strokes import GRID, REGION, borders, corners_path, dots_path, grid, lines_after
 from mosaickit.svg import BY_SYMBOLS, YARN_PATTERNS, ChartMarks, number_step, numbers_shown
-from mosaickit.wording import STITCH_NAMES, Terms
+from mosaickit.wording import STITCH_NAMES, Tongue
 
 _BAR_AT, _BAR_WIDE = 0.3, 0.8  # squares from the working edge: where the bar of row colours starts, and its width
 _DIGIT = 0.56  # of the size of type: how wide a digit is at most
@@ -74,7 +74,7 @@ def _room_of_numbers(type_size: float, rows: int, stitches: int, letters: int = 
 class Drawings:
     """All pictures of one page; what they share is worked out once."""
 
-    def __init__(self, page: Page, terms: Terms) -> None:
+    def __init__(self, page: Page, terms: Tongue) -> None:
         self.page, self.chart, self.terms = page, page.chart, terms
         self.word = "round" if page.chart.in_the_round else "row"
         self.stitches = orientation.to_seen(self.chart.stitches, self.chart.hand)

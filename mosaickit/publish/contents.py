@@ -13,7 +13,7 @@ from mosaickit.orientation import Role
 from mosaickit.publish.entries import Meeting, PageRow, PageYarn
 from mosaickit.publish.page import Page
 from mosaickit.sizes import LEVELS
-from mosaickit.wording import NATIONS, Terms, render
+from mosaickit.wording import NATIONS, TERMS, Tongue, render
 from mosaickit.yarn import rounded_down, rounded_up
 
 # the letter is a label, never a key (Craft Yarn Council: rely on the millimetres); sizes of its list only
@@ -73,7 +73,7 @@ def summary(page: Page) -> str:
     return f"Overlay mosaic crochet in two colours{yarns}: {size}, {kind}, {way}."
 
 
-def facts(page: Page, terms: Terms) -> tuple[tuple[str, str], ...]:
+def facts(page: Page, terms: Tongue) -> tuple[tuple[str, str], ...]:
     """List what a maker has to know before the first stitch, as (what, text)."""
     own = page.publishing
     in_the_round = page.chart.in_the_round
@@ -89,7 +89,8 @@ def facts(page: Page, terms: Terms) -> tuple[tuple[str, str], ...]:
         found.append(("Hook", f"{_hook(page.hook_mm)}, or whatever size gives the {label.lower()}."))
     if page.level is not None:
         found.append(("Level", f"{page.level.capitalize()}. {LEVELS[page.level]} (Craft Yarn Council)"))
-    found.append(("Terms", f"Stitches are named in {terms} ({NATIONS[terms]}) terms."))
+    if terms in TERMS:
+        found.append(("Terms", f"Stitches are named in {terms} ({NATIONS[terms]}) terms."))
     return tuple(found)
 
 

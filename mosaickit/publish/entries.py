@@ -10,7 +10,7 @@ from mosaickit.files import photograph_of
 from mosaickit.motif import LEAST_CONTRAST
 from mosaickit.orientation import Role
 from mosaickit.sizes import LONGEST_TITLE, check_prose
-from mosaickit.wording import Terms
+from mosaickit.wording import Tongue
 from mosaickit.yarn import Skein
 
 
@@ -155,7 +155,7 @@ class Instructions:
         Those used and no others.
     """
 
-    terms: Terms
+    terms: Tongue
     foundation: str
     rows: tuple[PageRow, ...]
     steps: tuple[PageRow, ...]

@@ -16,7 +16,18 @@ from mosaickit.publish.cautions import CHILDREN_CAUTIONS, HANDS_CAUTION, LOCAL_R
 from mosaickit.publish.entries import Instructions, Meeting, PageRow, PageYarn, Photograph, RowUse, YarnStart
 from mosaickit.publish.page import Page
 from mosaickit.sizes import USUAL_PUBLISHING, Design, Publishing
-from mosaickit.wording import TERMS, Terms, WrittenRows, write_rows
+from mosaickit.wording import (
+    PHRASINGS,
+    TERMS,
+    Phrasing,
+    Terms,
+    WrittenRows,
+    in_tongue,
+    row_name,
+    tongue_of,
+    tongue_of_page,
+    write_rows,
+)
 from mosaickit.yarn import DYE_LOT, USUAL_YARN_SETTINGS, Usage, YarnSettings, accuracy, new_balls, yarn_usage
 
 MOST_PHOTOGRAPHS = 12
@@ -28,7 +39,7 @@ def pattern(
     *,
     title: str,
     gauge: Gauge,
-    terms: Terms = "US",
+    terms: Terms | None = None,
     yarn_settings: YarnSettings = USUAL_YARN_SETTINGS,
     designer: str = "",
     hook_mm: float | None = None,
@@ -37,6 +48,7 @@ def pattern(
     notes: Iterable[str] = (),
     for_children: bool = False,
     repeat: int | None = None,
+    phrasing: Phrasing = "natural",
     publishing: Publishing = USUAL_PUBLISHING,
     photographs: Iterable[Photograph] = (),
     rows: Iterable[Instructions] | None = None,
@@ -51,8 +63,8 @@ def pattern(
         One line of at most 200 characters.
     gauge : Gauge
         The size of a stitch.
-    terms : "US" or "UK"
-        The terms that the page is printed in.
+    terms : "US" or "UK", optional
+        The terms that an English page is printed in; US terms if left out. The language is that of `publishing`.
     yarn_settings : YarnSettings
         How yarn is calculated: what is done between rows, lengths of stitches and tails, skeins.
     designer : str
@@ -69,6 +81,8 @@ def pattern(
         Whether to print the cautions about what children wear and sleep under.
     repeat : int, optional
         The columns of the motif that the chart repeats; see `write_rows`.
+    phrasing : "natural" or "shortest"
+        Where written rows are broken; see `write_rows`.
     publishing : Publishing
         Contact, copyright, labels of the yarns and whatever else a pattern that is sold has.
     photographs : Photographs
@@ -96,9 +110,12 @@ def pattern(
     """
     of_kind("chart", chart, Chart)
     of_kind("gauge", gauge, Gauge)
-    one_of("terms", terms, TERMS)
-    for_children = true_or_false("for_children", for_children)
     of_kind("publishing", publishing, Publishing)
+    tongue = tongue_of_page(terms, publishing.language)
+    if terms is not None and tongue != terms:
+        tongue_of(terms, publishing.language, name="publishing.language")  # says that they contradict
+    one_of("phrasing", phrasing, PHRASINGS)
+    for_children = true_or_false("for_children", for_children)
     photographs = each_of_kind("photographs", photographs, Photograph)
     if len(photographs) > MOST_PHOTOGRAPHS:
         raise OptionError(f"`photographs` must be at most {MOST_PHOTOGRAPHS}; got {len(photographs)}.")
@@ -113,7 +130,14 @@ def pattern(
     letters = {total.yarn: yarn_letter(number) for number, total in enumerate(usage.by_yarn)}
     if rows is None:
         written = (
-            write_rows(chart, terms=each, between_rows=yarn_settings.between_rows, repeat=repeat) for each in TERMS
+            write_rows(
+                chart,
+                **in_tongue(each),
+                phrasing=phrasing,
+                between_rows=yarn_settings.between_rows,
+                repeat=repeat,
+            )
+            for each in (TERMS if tongue in TERMS else (tongue,))
         )
         rows = (instructions(chart, each) for each in written)
     return Page(
@@ -122,7 +146,7 @@ def pattern(
         front=Motif(fabric.front, chart.first, yarns),
         back=Motif(fabric.back, chart.first, yarns),
         gauge=gauge,
-        terms=terms,
+        terms=tongue,
         instructions=tuple(rows),
         yarns=_yarns(usage, letters),
         starts=tuple(YarnStart(row, role, letters[yarn]) for row, role, yarn in chart.yarns.starts(chart.row_colours)),
@@ -167,7 +191,8 @@ def page_of(design: Design, photographs: Iterable[Photograph] = ()) -> Page:
         design.chart,
         title=design.title,
         gauge=design.known_gauge,
-        terms=words.terms,
+        terms=None if tongue_of_page(None, design.publishing.language) != "US" else words.terms,
+        phrasing=words.phrasing,
         yarn_settings=design.calculated_by,
         designer=words.designer,
         hook_mm=design.hook_mm,
@@ -189,7 +214,7 @@ def instructions(chart: Chart, written: WrittenRows) -> Instructions:
         role = chart.row_colours[row - 1]
         return PageRow(label, (row, last), role, chart.yarns.at(row, role).name, text, chart.shape[1])
 
-    word = "Round" if chart.in_the_round else "Row"
+    word = row_name(written.terms, in_the_round=chart.in_the_round)
     return Instructions(
         terms=written.terms,
         foundation=" ".join(filter(None, (written.multiple, written.foundation))),

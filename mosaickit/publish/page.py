@@ -25,7 +25,7 @@ from mosaickit.sizes import (
     check_characters,
     check_prose,
 )
-from mosaickit.wording import Terms
+from mosaickit.wording import Tongue
 
 
 @dataclass(frozen=True)
@@ -42,8 +42,8 @@ class Page:
         Both faces, each as seen from its own side.
     gauge : Gauge
         Which also gives the finished size.
-    terms : "US" or "UK"
-        The terms of a printed page; a web page starts in them.
+    terms : "US", "UK" or "de"
+        The terms of a printed page, or the code of another language; a web page starts in them.
     instructions : tuple of Instructions
         One for each of the terms that are offered, `terms` among them.
     yarns, starts, meetings, row_use
@@ -89,7 +89,7 @@ class Page:
     front: Motif
     back: Motif
     gauge: Gauge
-    terms: Terms
+    terms: Tongue
     instructions: tuple[Instructions, ...]
     yarns: tuple[PageYarn, ...]
     starts: tuple[YarnStart, ...]

@@ -35,6 +35,7 @@ from mosaickit.publish.pictures import PagePicture, photographs, yarn_views
 from mosaickit.publish.poster import TEMPLATE as POSTER
 from mosaickit.publish.poster import poster_files
 from mosaickit.publish.schematic import schematic
+from mosaickit.publish.translating import Translator, translated
 from mosaickit.svg import ChartMarks, Marks, marks_of
 
 Form = Literal["regular", "large print", "low ink", "booklet", "poster"]
@@ -138,7 +139,7 @@ def pdf(
     files = _checked_files(page, form, paper, system_fonts, marks, in_full)
     data = _set(page, files, system_fonts, marks)
     if form == "booklet":
-        data = laid_in_twos(data, paper, known_of_itself(page))
+        data = laid_in_twos(data, paper, Translator(page).data(known_of_itself(page)))
     return save_bytes(path, data, Owner.named("pattern", design, page.title), replace=replace)
 
 
@@ -319,7 +320,9 @@ def _files(page: Page, form: Form, paper: Paper, marks: ChartMarks, *, in_full: 
         if view.box
         else [],
     }
-    return {"page.json": json.dumps(told).encode(), **files.kept}
+    translator = Translator(page)
+    put = {**translator.data(told), "row-word": told["row-word"], "say": translator.labels()}
+    return {"page.json": json.dumps(put).encode(), **translated(files.kept, translator)}
 
 
 def _cover(

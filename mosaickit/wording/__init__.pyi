@@ -6,6 +6,14 @@ from mosaickit.wording.differences import Difference as Difference
 from mosaickit.wording.faults import LONGEST_TEXT as LONGEST_TEXT
 from mosaickit.wording.faults import Fault as Fault
 from mosaickit.wording.faults import FaultKind as FaultKind
+from mosaickit.wording.languages import LANGUAGES as LANGUAGES
+from mosaickit.wording.languages import InTongue as InTongue
+from mosaickit.wording.languages import in_tongue as in_tongue
+from mosaickit.wording.languages import row_name as row_name
+from mosaickit.wording.languages import spoken as spoken
+from mosaickit.wording.languages import terms_or_language as terms_or_language
+from mosaickit.wording.languages import tongue_of as tongue_of
+from mosaickit.wording.languages import tongue_of_page as tongue_of_page
 from mosaickit.wording.natural import breaking as breaking
 from mosaickit.wording.natural import in_brackets as in_brackets
 from mosaickit.wording.natural import repeats_across as repeats_across
@@ -37,6 +45,7 @@ from mosaickit.wording.terms import TERMS as TERMS
 from mosaickit.wording.terms import Phrasing as Phrasing
 from mosaickit.wording.terms import Style as Style
 from mosaickit.wording.terms import Terms as Terms
+from mosaickit.wording.terms import Tongue as Tongue
 from mosaickit.wording.terms import render as render
 from mosaickit.wording.writing import WrittenRow as WrittenRow
 from mosaickit.wording.writing import WrittenRows as WrittenRows

@@ -15,9 +15,10 @@ from mosaickit.motif import BETWEEN_ROWS, LARGEST_SIDE, BetweenRows
 from mosaickit.orientation import ROLES, Role
 from mosaickit.wording import remarks
 from mosaickit.wording.again import plan
+from mosaickit.wording.languages import book_of, terms_or_language, tongue_of
 from mosaickit.wording.natural import Breaking, breaking, repeats_across
 from mosaickit.wording.setting import ChartLines, check_length, whole_text
-from mosaickit.wording.terms import PHRASINGS, STYLES, TERMS, Phrasing, Style, Terms
+from mosaickit.wording.terms import PHRASINGS, STYLES, Phrasing, Style, Terms, Tongue
 
 
 @dataclass(frozen=True)
@@ -69,8 +70,8 @@ class WrittenRows:
 
     Attributes
     ----------
-    terms : "US" or "UK"
-        The terms it is written in.
+    terms : "US", "UK" or "de"
+        The terms of English rows, or the code of another language.
     style : "short" or "plain words"
         With the trade's abbreviations, asterisks and brackets, or without any of them.
     heading : tuple of str
@@ -91,7 +92,7 @@ class WrittenRows:
         The rows, row 1 first.
     """
 
-    terms: Terms
+    terms: Tongue
     style: Style
     heading: tuple[str, ...]
     yarns: tuple[str, ...]
@@ -130,17 +131,20 @@ class WrittenRows:
 
     def __str__(self) -> str:
         below = (self.multiple, self.foundation, *map(str, self.lines))
-        return whole_text(self.heading, self.yarns, self.abbreviations, self.special_stitches, self.notes, below)
+        return whole_text(
+            self.heading, self.yarns, self.abbreviations, self.special_stitches, self.notes, below, self.terms
+        )
 
     def __repr__(self) -> str:
         rows = self.lines[-1].last
-        return f"<WrittenRows {rows} rows in {len(self.lines)} lines, {self.terms} terms, {self.style}>"
+        return f"<WrittenRows {rows} rows in {len(self.lines)} lines, {terms_or_language(self.terms)}, {self.style}>"
 
 
 def write_rows(
     chart: Chart,
     *,
-    terms: Terms = "US",
+    terms: Terms | None = None,
+    language: str = "en",
     style: Style = "short",
     phrasing: Phrasing = "natural",
     repeat: int | None = None,
@@ -157,13 +161,16 @@ def write_rows(
     ----------
     chart : Chart
         (R, N) stitches in working order.
-    terms : "US" or "UK"
-        The terms of the stitches; the first line says which.
+    terms : "US" or "UK", optional
+        The terms of the stitches of English rows; the first line says which. Left out, US terms.
+    language : str
+        The language by its code: "en", or "de" for German, which has one set of terms. The first line says it.
     style : "short" or "plain words"
         The trade's syntax, or whole words without asterisks and brackets, as a screen reader reads them best.
     phrasing : "natural" or "shortest"
         Where rows are broken: at the motif's repeats, or wherever the fewest characters tell the row (of equally short
-        rows, those whose repeats start and stop with the motif's are preferred).
+        rows, those whose repeats start and stop with the motif's are preferred). The fewest characters are those of
+        English rows; other languages break where these do.
     repeat : int, optional
         The columns of the motif that the chart repeats. Stitches beyond whole motifs count as edge stitches, half at
         either side. Left out, it is the columns that the whole chart repeats, if it does.
@@ -178,7 +185,7 @@ def write_rows(
     Raises
     ------
     OptionError
-        If an argument is not as described.
+        If an argument is not as described, or words of the language have no published source.
     WordingError
         If the text were too long to be read back, or a yarn changes above any row there may be.
 
@@ -203,7 +210,7 @@ def write_rows(
     Row 2 (CC): BLsc in each st across. (7 sts)
     """
     of_kind("chart", chart, Chart)
-    one_of("terms", terms, TERMS)
+    tongue = tongue_of(terms, language)
     one_of("style", style, STYLES)
     one_of("phrasing", phrasing, PHRASINGS)
     one_of("between_rows", between_rows, BETWEEN_ROWS)
@@ -213,25 +220,32 @@ def write_rows(
     if last_change > LARGEST_SIDE:
         raise WordingError(f"A yarn changes at row {last_change}, but no chart has more than {LARGEST_SIDE:,} rows.")
     across = repeats_across(chart.stitches, repeat)
-    lines = _lines(ChartLines(chart, terms, style), phrasing, breaking(chart, phrasing, repeat, across))
-    foundation = remarks.foundation(chart, terms, style)
-    multiple = remarks.multiple(chart, style, across)
-    yarns = remarks.yarn_lines(chart.yarns, terms, style)
-    used = "\n".join([*(f"{line.label} {line.text} {line.tally}" for line in lines), foundation, multiple, "MC CC"])
+    lines = _lines(ChartLines(chart, tongue, style), phrasing, breaking(chart, phrasing, repeat, across))
+    foundation = remarks.foundation(chart, tongue, style)
+    multiple = remarks.multiple(chart, tongue, style, across)
+    yarns = remarks.yarn_lines(chart.yarns, tongue, style)
+    used = "\n".join(
+        [
+            *(f"{line.label} {line.text} {line.tally}" for line in lines),
+            foundation,
+            multiple,
+            *book_of(tongue).roles[0].values(),
+        ]
+    )
     written = WrittenRows(
-        terms=terms,
+        terms=tongue,
         style=style,
-        heading=remarks.heading(chart, terms, style),
+        heading=remarks.heading(chart, tongue, style),
         yarns=yarns,
-        abbreviations=remarks.abbreviations(used, chart, terms) if style == "short" else (),
-        special_stitches=remarks.special_stitches(chart, terms, style, between_rows),
-        notes=remarks.notes(chart, terms, style, between_rows),
+        abbreviations=remarks.abbreviations(used, chart, tongue) if style == "short" else (),
+        special_stitches=remarks.special_stitches(chart, tongue, style, between_rows),
+        notes=remarks.notes(chart, tongue, style, between_rows),
         multiple=multiple,
         foundation=foundation,
         lines=lines,
     )
     what = f"A chart of {chart.shape[0]:,} rows × {chart.shape[1]:,} stitches takes"
-    check_length(str(written), what, "write its parts one by one.")
+    check_length(str(written), what, "write its parts one by one.", tongue)
     return written
 
 
@@ -258,7 +272,7 @@ def _lines(own: ChartLines, phrasing: Phrasing, parts_of: Breaking) -> tuple[Wri
 def _one(own: ChartLines, row: int, text: str) -> WrittenRow:
     count = own.chart.shape[1]
     told = own.tally(str(count), count)
-    tally = f"({told})" if own.style == "short" else f"{told} in all."
+    tally = f"({told})" if own.style == "short" else own.book.in_all.format(told=told)
     colour = own.chart.row_colours[row - 1]
     return WrittenRow(row, row, colour, own.label(row, row), own.change(row), text, count, None, tally)
 

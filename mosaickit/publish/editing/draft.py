@@ -6,14 +6,14 @@ empty or None, and what could not be made out is said in `unjudged`.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import NamedTuple
 
 from mosaickit.fabric import Chart
 from mosaickit.gauge import Gauge
 from mosaickit.publish.entries import Meeting
-from mosaickit.wording import Fault, Terms
+from mosaickit.wording import TERMS, Fault, Tongue
 
 PARTS_READ = (
     *("title", "designer", "pictures", "intro", "size", "gauge", "hook", "level", "terms", "yarn", "notions"),
@@ -85,8 +85,8 @@ class RowsSaid:
 
     Attributes
     ----------
-    terms : "US", "UK" or None
-        The terms, if they are known.
+    terms : "US", "UK", "de" or None
+        The terms, or the language, if they are known.
     rows : tuple of DraftRow
         The lines.
     around : tuple of Said
@@ -103,7 +103,7 @@ class RowsSaid:
         Why no hook can work it.
     """
 
-    terms: Terms | None
+    terms: Tongue | None
     rows: tuple[DraftRow, ...] = ()
     around: tuple[Said, ...] = ()
     abbreviations: tuple[Pair, ...] = ()
@@ -205,3 +205,13 @@ class Draft:
     def spot(self, part: str) -> Spot:
         """Give where a part is, or where it ought to be."""
         return self.parts[part].spot if part in self.parts else spot_of(part)
+
+
+def not_english(sets: Iterable[RowsSaid]) -> list[str]:
+    """Say what is not judged in rows of another language than English; nothing if there are none."""
+    if all(rows.terms is None or rows.terms in TERMS for rows in sets):
+        return []
+    return [
+        "Whether abbreviations and special stitches are used and explained, and terms alike: only English words are "
+        "known for that."
+    ]

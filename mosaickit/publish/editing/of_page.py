@@ -17,13 +17,15 @@ from mosaickit.publish.editing.draft import (
     Said,
     SizeSaid,
     Spot,
+    not_english,
     spot_of,
 )
 from mosaickit.publish.editing.of_text import draft_of_text
 from mosaickit.publish.editing.proved import proved
 from mosaickit.publish.entries import Instructions, PageYarn
 from mosaickit.publish.page import Page
-from mosaickit.wording import write_rows
+from mosaickit.publish.translating import Translator
+from mosaickit.wording import TERMS, in_tongue, terms_or_language, write_rows
 
 
 def draft_of_page(page: Page, text: str | None = None) -> Draft:
@@ -54,6 +56,7 @@ def draft_of_page(page: Page, text: str | None = None) -> Draft:
                 special=rows.special or sets[0].special,
             ),
         )
+    left += not_english(sets)
     return Draft(
         title=page.title,
         is_text=False,
@@ -146,17 +149,22 @@ def _row_line(label: str, text: str, count: str) -> str:
 
 def _row_spot(label: str, row: int, words: Instructions, of: int) -> Spot:
     where = re.sub(r"\s*\(.*", "", label) or f"Row {row}"
-    return Spot("rows", where if of == 0 else f"{where}, {words.terms} terms", row, None, of)
+    return Spot("rows", where if of == 0 else f"{where}, {terms_or_language(words.terms)}", row, None, of)
 
 
 def rows_text(page: Page, words: Instructions) -> str:
     """Put the rows of a page together as `read_rows` takes them: as printed, below what the reader needs to know."""
-    return _heading(page, words) + "\n".join(_row_line(row.label, row.text, contents.count(row)) for row in words.rows)
+    say = Translator(page).text
+    lines = (_row_line(row.label, row.text, say(contents.count(row))) for row in words.rows)
+    return _heading(page, words) + "\n".join(lines)
 
 
 def _heading(page: Page, words: Instructions) -> str:
     """Write the terms, how it is worked, the yarns and the foundation, a line each."""
     chart = page.chart
+    if words.terms not in TERMS:  # whose headings are those of its own language
+        whole = write_rows(chart, **in_tongue(words.terms))
+        return str(whole).partition(f"\n{words.rows[0].label}:")[0] + "\n"
     first = Chart(
         chart.stitches[:1],
         chart.row_colours[:1],
@@ -165,20 +173,21 @@ def _heading(page: Page, words: Instructions) -> str:
         in_the_round=chart.in_the_round,
         name=chart.name,
     )
-    written = write_rows(first, terms=words.terms)
+    written = write_rows(first, **in_tongue(words.terms))
     foundation = re.sub(r"(?<=\.) (?=Foundation)", "\n", words.foundation)
     return "\n".join((*written.heading, "", "Yarns:", *written.yarns, "", foundation, ""))
 
 
 def _set(page: Page, words: Instructions, of: int) -> RowsSaid:
+    say = Translator(page).text
     rows = tuple(
         DraftRow(
-            row.label, row.text, contents.count(row), row.rows[0] != row.rows[1],
+            row.label, row.text, say(contents.count(row)), row.rows[0] != row.rows[1],
             _row_spot(row.label, row.rows[0], words, of),
         )
         for row in words.rows
     )  # fmt: skip
-    suffix = "" if of == 0 else f", {words.terms} terms"
+    suffix = "" if of == 0 else f", {terms_or_language(words.terms)}"
     around = Spot("rows", f"Above the rows{suffix}", of=of)
     found = RowsSaid(
         terms=words.terms,

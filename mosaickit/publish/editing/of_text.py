@@ -11,11 +11,11 @@ from dataclasses import dataclass, field
 
 from mosaickit.colours import contrast, weakest_contrast
 from mosaickit.fabric import Chart
-from mosaickit.publish.editing.draft import PARTS_READ, Draft, DraftRow, Pair, RowsSaid, Said, Spot
+from mosaickit.publish.editing.draft import PARTS_READ, Draft, DraftRow, Pair, RowsSaid, Said, Spot, not_english
 from mosaickit.publish.editing.measures import gauge_in, sizes_in, yarn_in
 from mosaickit.publish.editing.proved import proved
 from mosaickit.publish.entries import Meeting
-from mosaickit.wording import Terms
+from mosaickit.wording import Tongue
 
 # a part and the words that a heading of it begins with; the first that fits counts
 _HEADINGS: tuple[tuple[str, str], ...] = (
@@ -81,7 +81,7 @@ class _Parts:
         self.lines.setdefault(part, []).append((line, number))
 
 
-def draft_of_text(text: str, *, terms: Terms | None = None, chart: Chart | None = None) -> Draft:
+def draft_of_text(text: str, *, terms: Tongue | None = None, chart: Chart | None = None) -> Draft:
     """Read an author's text; `chart` is what its rows ought to say, if that is known."""
     lines = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n").split("\n")
     sorted_lines = _sorted(lines)
@@ -145,7 +145,7 @@ def draft_of_text(text: str, *, terms: Terms | None = None, chart: Chart | None 
             for line, number in given.get(part, ())
         ),
         notions=tuple(Said(_bare(line), _spot("notions", number)) for line, number in given.get("notions", ())),
-        unjudged=tuple(unjudged),
+        unjudged=(*unjudged, *not_english((said,))),
     )
 
 

@@ -11,13 +11,13 @@ import numpy as np
 from mosaickit.errors import MosaickitError, StitchError, WordingError
 from mosaickit.fabric import Chart, work
 from mosaickit.publish.editing.draft import RowsSaid, Said, Spot
-from mosaickit.wording import Terms, proof, read_closely, read_sizes
+from mosaickit.wording import InTongue, Tongue, in_tongue, proof, read_closely, read_sizes
 
 SpotOfLine = Callable[[int], Spot]
 
 
 def proved(
-    said: RowsSaid, text: str, spot: SpotOfLine, *, terms: Terms | None, chart: Chart | None = None
+    said: RowsSaid, text: str, spot: SpotOfLine, *, terms: Tongue | None, chart: Chart | None = None
 ) -> tuple[RowsSaid, Chart | None, str]:
     """Read rows back, and say what is wrong with them.
 
@@ -29,8 +29,8 @@ def proved(
         The same as a reader takes them.
     spot : function of a line
         Gives where a line of the text is.
-    terms : "US" or "UK", optional
-        The terms of the stitches, if the text does not say.
+    terms : "US", "UK" or "de", optional
+        The terms of the stitches, or the language, if the text does not say.
     chart : Chart, optional
         What they ought to say.
 
@@ -40,7 +40,7 @@ def proved(
         The rows with what is wrong, the chart that they make, and why they could not be judged, if they could not.
     """
     try:
-        reading = read_closely(text, terms=terms)
+        reading = read_closely(text, **_asked(terms))
     except WordingError as error:
         if error.faults:
             return replace(said, faults=tuple((each, spot(each.line)) for each in error.faults)), None, ""
@@ -58,6 +58,10 @@ def proved(
     return replace(found, differs=_differences(text, chart, reading.terms, lines, spot)), chart, ""
 
 
+def _asked(terms: Tongue | None) -> InTongue:
+    return {} if terms is None else in_tongue(terms)
+
+
 def _same(found: Chart, chart: Chart) -> bool:
     """Whether two charts have the same stitches in the same colours and yarns, for the same hand."""
     return (
@@ -69,8 +73,8 @@ def _same(found: Chart, chart: Chart) -> bool:
     )
 
 
-def _differences(text: str, chart: Chart, terms: Terms, lines: dict[int, int], spot: SpotOfLine) -> tuple[Said, ...]:
-    held = proof(text, chart, terms=terms)
+def _differences(text: str, chart: Chart, terms: Tongue, lines: dict[int, int], spot: SpotOfLine) -> tuple[Said, ...]:
+    held = proof(text, chart, **in_tongue(terms))
     found = []
     for sentence in held.about:
         # what a text says nothing of is no difference
@@ -96,10 +100,10 @@ def _trouble(chart: Chart) -> str:
     return ""
 
 
-def _several_sizes(text: str, terms: Terms | None) -> str:
+def _several_sizes(text: str, terms: Tongue | None) -> str:
     """Say what was judged in a text of several sizes; "" if the text has one size, or cannot be read."""
     try:
-        number = len(read_sizes(text, terms=terms))
+        number = len(read_sizes(text, **_asked(terms)))
     except MosaickitError:
         return ""
     return f"The rows are those of {number} sizes: they can be read in each, and were not judged further."

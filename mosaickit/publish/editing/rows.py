@@ -65,7 +65,7 @@ def _settled(draft: Draft) -> Iterator[Marked]:
 
 
 def _label_shape(row: DraftRow) -> str:
-    return re.sub(r"\b(?:MC|CC|[A-Z])\b", "…", re.sub(r"\d+", "1", row.label.replace("RS", "").strip()))
+    return re.sub(r"\b(?:MC|CC|GF|KF|[A-Z])\b", "…", re.sub(r"\d+", "1", row.label.replace("RS", "").strip()))
 
 
 def _labels(draft: Draft) -> Iterator[Marked]:

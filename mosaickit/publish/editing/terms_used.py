@@ -9,7 +9,7 @@ from mosaickit.publish.editing.draft import Draft, Pair, RowsSaid, Said, Spot
 from mosaickit.publish.editing.findings import EditKind, Marked
 from mosaickit.publish.editing.sources import CHECKLIST, EDITORS, NUMBERS
 from mosaickit.publish.editing.vocabulary import abbreviations_in, canonical, is_explained, needs_explaining
-from mosaickit.wording import Terms
+from mosaickit.wording import TERMS, Terms
 
 # which only one of the two nations has (Craft Yarn Council, table of US and UK terms)
 _ONLY: dict[Terms, str] = {
@@ -57,7 +57,7 @@ def _words_of(pair: Pair) -> Iterator[str]:
 
 
 def _unexplained(draft: Draft) -> Iterator[Marked]:
-    for number, rows in enumerate(draft.sets):
+    for number, rows in enumerate(_in_english(draft)):
         explained = {word for pair in (*rows.abbreviations, *rows.special) for word in _words_of(pair)}
         for word, spot in _used(draft, rows, prose=number == 0).values():
             if not is_explained(word, explained):
@@ -68,8 +68,13 @@ def _unexplained(draft: Draft) -> Iterator[Marked]:
                 )
 
 
+def _in_english(draft: Draft) -> list[RowsSaid]:
+    """Give the rows whose vocabulary is known here; `draft_of_page` says so of others."""
+    return [rows for rows in draft.sets if rows.terms is None or rows.terms in TERMS]
+
+
 def _unused(draft: Draft) -> Iterator[Marked]:
-    for rows in draft.sets:
+    for rows in _in_english(draft):
         used = set(_used(draft, rows))
         used |= {part for word in used for part in re.findall("^(?:bl|fl)|(?:sc|dc|tr|hdc|htr)$", word)}
         for pair in rows.abbreviations if rows.rows else ():
@@ -78,7 +83,7 @@ def _unused(draft: Draft) -> Iterator[Marked]:
 
 
 def _twice(draft: Draft) -> Iterator[Marked]:
-    for rows in draft.sets:
+    for rows in _in_english(draft):
         for pairs in (rows.abbreviations, rows.special):
             seen: dict[str, Pair] = {}
             for pair in pairs:
@@ -89,7 +94,7 @@ def _twice(draft: Draft) -> Iterator[Marked]:
 
 
 def _special_missing(draft: Draft) -> Iterator[Marked]:
-    for rows in draft.sets:
+    for rows in _in_english(draft):
         explained = {word for pair in rows.special for word in _words_of(pair)}
         for own, (word, spot) in _used(draft, rows, prose=False).items():
             if needs_explaining(word) and own not in explained:
@@ -101,7 +106,7 @@ def _special_missing(draft: Draft) -> Iterator[Marked]:
 
 
 def _special_unused(draft: Draft) -> Iterator[Marked]:
-    for rows in draft.sets:
+    for rows in _in_english(draft):
         used = set(_used(draft, RowsSaid(rows.terms, rows.rows, rows.around), prose=True))
         for pair in rows.special if rows.rows else ():
             if needs_explaining(pair.short) and canonical(pair.short) not in used:
@@ -110,7 +115,7 @@ def _special_unused(draft: Draft) -> Iterator[Marked]:
 
 def _mixed_terms(draft: Draft) -> Iterator[Marked]:
     terms = draft.sets[0].terms
-    if terms is None:
+    if terms not in TERMS:
         return
     other: Terms = "UK" if terms == "US" else "US"
     told: list[Said] = [*draft.prose, *draft.sets[0].around]

@@ -38,7 +38,10 @@ _BEHIND = {
     "counts": (*_LAID, "reversible"),
     "lengths": (*_LAID, "reversible", "gauge", "yarn_settings", "by_thread", "swatches"),
     "usage": (*_LAID, "reversible", "gauge", "yarn_settings", "by_thread", "swatches"),
-    "rows": (*_LAID, "reversible", "hand", "yarn_settings.between_rows", "words.terms"),
+    "rows": (
+        *(*_LAID, "reversible", "hand", "yarn_settings.between_rows"),
+        *("words.terms", "words.phrasing", "publishing.language"),
+    ),
 }
 """What follows, and the decisions that it follows from; of a part, as "words.terms", only what counts."""
 

@@ -52,6 +52,7 @@ FIELD_WORDS = {
     "title": "title",
     "designer": "designer",
     "terms": "terms",
+    "phrasing": "phrasing of the rows",
     "level": "level",
     "intro": "introduction",
     "notes": "notes",

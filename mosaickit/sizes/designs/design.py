@@ -45,7 +45,7 @@ from mosaickit.sizes.layouts.multiples import Multiple
 from mosaickit.sizes.layouts.repeats import RepeatSums
 from mosaickit.sizes.layouts.surround import USUAL_SURROUND, Surround
 from mosaickit.sizes.layouts.usage import LayoutUsage
-from mosaickit.wording import WrittenRows, write_rows
+from mosaickit.wording import WrittenRows, in_tongue, tongue_of_page, write_rows
 from mosaickit.yarn import USUAL_YARN_SETTINGS, StitchLengths, Swatch, YarnSettings, calibrate, lengths_of_thread
 
 if TYPE_CHECKING:
@@ -341,9 +341,11 @@ class Design:
 
     @cached_property
     def rows(self) -> WrittenRows:
-        """The rows in words, in the pattern's terms."""
+        """The rows in words, in the pattern's terms, or in its language if rows are written in that."""
+        tongue = in_tongue(tongue_of_page(self.words.terms, self.publishing.language))
+        between_rows = self.yarn_settings.between_rows
         return write_rows(
-            self.chart, terms=self.words.terms, between_rows=self.yarn_settings.between_rows, repeat=self.repeat
+            self.chart, **tongue, phrasing=self.words.phrasing, between_rows=between_rows, repeat=self.repeat
         )
 
     def page(self, photographs: Iterable[Photograph] = ()) -> Page:

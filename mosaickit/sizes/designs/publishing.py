@@ -124,7 +124,9 @@ class Publishing:
     errata : str
         Where corrections are found, as an address.
     language : str
-        What the page is marked as, as "en" or "en-GB".
+        The language of the page, as "en", "en-GB" or "de". In German ("de") all of the page that you did not write is
+        German: rows, key, headings and sentences. In any other language that stays English, since not all of its terms
+        have a published source; the page is marked as being in the language.
     gauge_stitch : str
         What the swatch of the gauge was worked in, in one line, as "the mosaic pattern, worked flat".
     notions : texts

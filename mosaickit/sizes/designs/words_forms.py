@@ -18,7 +18,7 @@ from mosaickit.sizes.designs.publishing import (
     YarnLabel,
 )
 from mosaickit.sizes.designs.words import LONGEST_NOTE, LONGEST_TITLE, MOST_NOTES, PatternWords, ProjectLevel
-from mosaickit.wording import Terms
+from mosaickit.wording import Phrasing, Terms
 
 OneForm = TypeVar("OneForm", bound=FileForm)
 
@@ -39,6 +39,9 @@ class WordsForm(FileForm):
     title: Annotated[str, Field(max_length=LONGEST_TITLE)]
     designer: Annotated[str, Field(max_length=LONGEST_TITLE, description="Who designed it.")]
     terms: Terms
+    phrasing: Annotated[
+        Phrasing, Field(description="Whether rows are broken at the motif's repeats or told in the fewest characters.")
+    ] = "natural"
     level: ProjectLevel | None
     intro: Annotated[str, Field(max_length=LONGEST_NOTE)]
     notes: Annotated[list[Annotated[str, Field(max_length=LONGEST_NOTE)]], Field(max_length=MOST_NOTES)]

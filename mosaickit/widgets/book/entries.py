@@ -161,6 +161,11 @@ ENTRIES: dict[str, Entry] = {
     "designer": Entry("Designer", "line"),
     "motif_name": Entry("Name of the motif", "line", **_of_motif("name", lambda motif, value: motif.named(value))),
     "terms": Entry("Terms", "choice", options=(("US", "US"), ("UK", "UK"))),
+    "phrasing": Entry(
+        "Rows in words",
+        "choice",
+        options=(("natural", "broken at the motif's repeats"), ("shortest", "in the fewest characters")),
+    ),
     "level": Entry("Level", "choice", options=((None, "not said"), *((each, each) for each in LEVELS))),
     "intro": Entry("Introduction", "text", hint="An empty line begins a new paragraph."),
     "notes": Entry(

@@ -38,7 +38,7 @@ from mosaickit.widgets.book.share_files import (
 )
 from mosaickit.widgets.book.share_python import python_of
 from mosaickit.widgets.book.share_work import EDIT, PREVIEW, ShareTask, ShareWork
-from mosaickit.wording import STITCH_NAMES
+from mosaickit.wording import STITCH_NAMES, tongue_of_page
 
 GROUP_WORDS = {
     "pattern": "The pattern",
@@ -95,7 +95,13 @@ class SharePanel(Panel):
             "fonts": SYSTEM_FONTS,
             "marks": [[each, MARK_WORDS[each]] for each in MARK_KINDS],
             "letters": {symbol.abbreviation: USUAL_LETTERS.get(symbol.abbreviation, "") for symbol in SYMBOLS},
-            "stitches": [[stitch.abbreviation, STITCH_NAMES[design.words.terms][stitch]] for stitch in Stitch],
+            "stitches": [
+                [
+                    stitch.abbreviation,
+                    STITCH_NAMES[tongue_of_page(design.words.terms, design.publishing.language)][stitch],
+                ]
+                for stitch in Stitch
+            ],
             "groups": [
                 {
                     "name": name,

@@ -20,7 +20,7 @@ from mosaickit.widgets.book.selling import label_entries
 from mosaickit.wording import WrittenRow, WrittenRows
 
 WORDS_GROUPS: tuple[tuple[str, tuple[str, ...]], ...] = (
-    ("The pattern", ("title", "designer", "motif_name", "terms", "level", "for_children")),
+    ("The pattern", ("title", "designer", "motif_name", "terms", "phrasing", "level", "for_children")),
     ("In your own words", ("intro", "notes")),
 )
 """What is asked for, under which headings."""
