@@ -50,6 +50,7 @@ from mosaickit.motif import up_down as up_down
 from mosaickit.publish.filling import pattern as pattern
 from mosaickit.sharing import share as share
 from mosaickit.sizes import Design as Design
+from mosaickit.sizes import Finish as Finish
 from mosaickit.sizes import Layout as Layout
 from mosaickit.sizes import PatternWords as PatternWords
 from mosaickit.sizes import Publishing as Publishing

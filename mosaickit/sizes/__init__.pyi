@@ -31,6 +31,14 @@ from mosaickit.sizes.designs.words import LONGEST_TITLE as LONGEST_TITLE
 from mosaickit.sizes.designs.words import PatternWords as PatternWords
 from mosaickit.sizes.designs.words import check_characters as check_characters
 from mosaickit.sizes.designs.words import check_prose as check_prose
+from mosaickit.sizes.finishes.edging import Edging as Edging
+from mosaickit.sizes.finishes.edging import PickUp as PickUp
+from mosaickit.sizes.finishes.edging import flat_pick_up as flat_pick_up
+from mosaickit.sizes.finishes.finish import USUAL_FINISH as USUAL_FINISH
+from mosaickit.sizes.finishes.finish import Finish as Finish
+from mosaickit.sizes.finishes.moves import edge_moves as edge_moves
+from mosaickit.sizes.finishes.steps import finishing_cautions as finishing_cautions
+from mosaickit.sizes.finishes.steps import finishing_steps as finishing_steps
 from mosaickit.sizes.layouts.layout import Layout as Layout
 from mosaickit.sizes.layouts.multiples import Multiple as Multiple
 from mosaickit.sizes.layouts.surround import Surround as Surround

@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 
 from mosaickit.colours import Yarn, Yarns
-from mosaickit.fabric import Chart, Stitch
+from mosaickit.fabric import Chart, Ends, Foundation, Stitch
 from mosaickit.motif import BetweenRows
 from mosaickit.orientation import ROLES, Role
 from mosaickit.wording.natural import Across
@@ -53,13 +53,24 @@ def stitch_name(stitch: Stitch, terms: Terms, style: Style) -> str:
     return (STITCH_NAMES if style == "short" else STITCH_WORDS)[terms][stitch]
 
 
+# from memory: common practice, no source
+_FOUNDATION_SC = (
+    "Chain 2, insert the hook into the second chain from the hook and draw up a loop; yarn over and draw through 1 "
+    "loop, which makes the chain at its foot; yarn over and draw through 2 loops. Work each further one into the chain "
+    "at the foot of the one before."
+)
+
+
 def special_stitches(
-    chart: Chart, terms: Terms, style: Style, between_rows: BetweenRows
+    chart: Chart, terms: Terms, style: Style, between_rows: BetweenRows, foundation: Foundation = "chain"
 ) -> tuple[tuple[str, str], ...]:
     """Describe the stitches of the chart that are no common ones, as (name, how it is made)."""
     carried = between_rows == "carried" and not chart.in_the_round
     strand = ", under the carried yarn" if carried else ""
-    return tuple(
+    begins: tuple[tuple[str, str], ...] = ()
+    if foundation == "foundation sc":
+        begins = ((f"foundation {stitch_name(Stitch.SC, terms, style)}", in_words(_FOUNDATION_SC, chart, terms)),)
+    return begins + tuple(
         (stitch_name(stitch, terms, style), in_words(how.format(strand=strand), chart, terms))
         for stitch, how in _HOW.items()
         if (chart.stitches == stitch).any()
@@ -99,8 +110,13 @@ def abbreviations(text: str, chart: Chart, terms: Terms) -> tuple[tuple[str, str
 # ---- how the rows hang together ----------------------------------------------------------------------------
 
 
-def foundation(chart: Chart, terms: Terms, style: Style) -> str:
-    """Write the foundation: flat, one chain more than stitches, which is the start chain of row 1."""
+def foundation(chart: Chart, terms: Terms, style: Style, foundation: Foundation = "chain") -> str:
+    """Write the foundation: flat, one chain more than stitches, which is the start chain of row 1.
+
+    Foundation sc are worked as row 1, so there is nothing to write.
+    """
+    if foundation == "foundation sc":
+        return ""
     stitches = chart.shape[1]
     chains = stitches if chart.in_the_round else stitches + 1
     if style == "short":
@@ -109,7 +125,7 @@ def foundation(chart: Chart, terms: Terms, style: Style) -> str:
     return f"Foundation: with {colour}, chain {chains}{' and join' if chart.in_the_round else ''}."
 
 
-def multiple(chart: Chart, style: Style, across: Across | None) -> str:
+def multiple(chart: Chart, style: Style, across: Across | None, foundation: Foundation = "chain") -> str:
     """Write what the stitches are a multiple of; empty if no stitches are repeated across.
 
     The stitches beside the repeats are those that a wider piece would keep. Some patterns count the chain that starts
@@ -119,16 +135,18 @@ def multiple(chart: Chart, style: Style, across: Across | None) -> str:
         return ""
     plus = chart.shape[1] - across.times * across.period
     sts = "sts" if style == "short" else "stitches"
-    chain = "" if chart.in_the_round else ", add 1 for the foundation chain"
+    chain = "" if chart.in_the_round or foundation == "foundation sc" else ", add 1 for the foundation chain"
     return f"Multiple of {across.period} {sts}{f' plus {plus}' if plus else ''}{chain}."
 
 
-def first_row(chart: Chart, terms: Terms, style: Style) -> str:
+def first_row(chart: Chart, terms: Terms, style: Style, foundation: Foundation = "chain") -> str:
     """Write row 1 as it is worked into the foundation chain; empty if it is not all single crochet."""
     stitches = chart.stitches[0]
     if (stitches != Stitch.SC).any():
         return ""
     name = stitch_name(Stitch.SC, terms, style)
+    if foundation == "foundation sc":
+        return f"{len(stitches)} foundation {name}"
     chain = "ch" if style == "short" else "chain"
     if chart.in_the_round:
         return f"{name} in each {chain} around"
@@ -150,10 +168,28 @@ def change(yarn: Yarn, style: Style) -> str:
     return f"change to {quoted(yarn.name)}{';' if style == 'short' else ', then'}"
 
 
-def notes(chart: Chart, terms: Terms, style: Style, between_rows: BetweenRows) -> tuple[str, ...]:
+_LAST: dict[Ends, str] = {
+    "as they come": "cut all yarn, fasten off and weave in the ends.",
+    "woven in": "cut all yarn, fasten off and weave in the ends.",
+    "fringe": "fasten off; the tails at both ends of the rows stay as a fringe.",
+    "enclosed": "fasten off; leave the tails for the border, which closes over them.",
+}
+
+
+def notes(
+    chart: Chart,
+    terms: Terms,
+    style: Style,
+    between_rows: BetweenRows,
+    foundation: Foundation = "chain",
+    ends: Ends = "as they come",
+) -> tuple[str, ...]:
     """Say how rows start and end, what is done with the yarn between them, and what edges and last row ask for."""
     rows = chart.shape[0]
     remarks = [*(_round_notes if chart.in_the_round else _row_notes)(chart, between_rows)]
+    if foundation == "foundation sc":
+        remarks[1] = "Begin with foundation sc, which are the foundation chain and row 1 in one, and slightly stretchy."
+        remarks[1] += " Join them without a twist." if chart.in_the_round else ""
     front = stitch_name(Stitch.TOG_FRONT, "US", style)
     if not chart.in_the_round and (chart.stitches[:, [0, -1]] == Stitch.TOG_FRONT).any():
         remarks.append(
@@ -162,7 +198,7 @@ def notes(chart: Chart, terms: Terms, style: Style, between_rows: BetweenRows) -
         )
     if (chart.stitches[-1] == Stitch.TOG_FRONT).any():
         remarks.append(f"In the last row {front} stands for the double crochet, as no row follows to close the back.")
-    remarks.append(f"After row {rows} cut all yarn, fasten off and weave in the ends.")
+    remarks.append(f"After row {rows} {_LAST[ends]}")
     return tuple(in_words(remark, chart, terms) for remark in remarks)
 
 

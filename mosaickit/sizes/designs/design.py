@@ -40,6 +40,9 @@ from mosaickit.sizes.designs.mending import mended
 from mosaickit.sizes.designs.publishing import USUAL_PUBLISHING, Publishing
 from mosaickit.sizes.designs.size import Size
 from mosaickit.sizes.designs.words import LONGEST_TITLE, PatternWords, check_prose
+from mosaickit.sizes.finishes.edging import Edging
+from mosaickit.sizes.finishes.finish import USUAL_FINISH, Finish, check_finish
+from mosaickit.sizes.finishes.taking import with_edging
 from mosaickit.sizes.layouts.layout import Layout
 from mosaickit.sizes.layouts.multiples import Multiple
 from mosaickit.sizes.layouts.repeats import RepeatSums
@@ -84,6 +87,8 @@ class Design:
         Where it is mirrored, whether the row and column at a mirror line stand twice or once.
     surround : Surround
         What stands around the repeats, and whether the piece is worked in the round.
+    finish : Finish
+        Foundation, ends, fringe and border.
     reversible : bool
         Whether the back is closed.
     hand : "right" or "left"
@@ -137,6 +142,7 @@ class Design:
     laying: Laying = "straight"
     seam: Seam = "double"
     surround: Surround = USUAL_SURROUND
+    finish: Finish = USUAL_FINISH
     reversible: bool = False
     hand: Hand = "right"
     yarn_settings: YarnSettings = USUAL_YARN_SETTINGS
@@ -154,6 +160,7 @@ class Design:
         one_of("seam", self.seam, SEAMS)
         one_of("hand", self.hand, HANDS)
         of_kind("surround", self.surround, Surround)
+        of_kind("finish", self.finish, Finish)
         of_kind("yarn_settings", self.yarn_settings, YarnSettings)
         of_kind("words", self.words, PatternWords)
         of_kind("publishing", self.publishing, Publishing)
@@ -172,6 +179,7 @@ class Design:
                 f"{'`swatches`' if self.swatches else '`by_thread`'}."
             )
         checked_size(*self.shape)
+        check_finish(self.finish, self.surround, self.yarn_settings, self.shape[0])
 
     # ---- other designs -------------------------------------------------------------------------------------
 
@@ -181,8 +189,8 @@ class Design:
         Parameters
         ----------
         **changes
-            Any field of a `Design`, of its `Surround`, `YarnSettings`, `PatternWords` or `Publishing`, by its own name:
-            ``design.but(across=9, rings=2, tail_cm=12, title="Leaf scarf")``.
+            Any field of a `Design`, of its `Surround`, `Finish`, `YarnSettings`, `PatternWords` or `Publishing`, by its
+            own name: ``design.but(across=9, rings=2, tail_cm=12, title="Leaf scarf")``.
 
         Returns
         -------
@@ -281,14 +289,21 @@ class Design:
 
     @property
     def size(self) -> Size:
-        """The size of the finished piece.
+        """The size of the finished piece with its border; a fringe is not counted.
 
         Raises
         ------
         OptionError
             If the design has no gauge.
         """
-        return Size(*self.known_gauge.size_cm(*self.shape))
+        width, length = self.known_gauge.size_cm(*self.shape)
+        wider, longer = self.edging.adds_cm
+        return Size(width + wider, length + longer)
+
+    @cached_property
+    def edging(self) -> Edging:
+        """What the finish comes to around the piece: the border's rounds, its depth, the knots of a fringe."""
+        return Edging(self.finish, *self.shape, self.gauge)
 
     @property
     def multiple(self) -> Multiple:
@@ -334,8 +349,9 @@ class Design:
 
     @cached_property
     def usage(self) -> LayoutUsage:
-        """The yarn of the whole piece, without building it."""
-        return self.layout.usage(self.known_gauge, yarn_settings=self.calculated_by, reversible=self.reversible)
+        """The yarn of the whole piece with its border and fringe, without building it."""
+        worked = self.layout.usage(self.known_gauge, yarn_settings=self.calculated_by, reversible=self.reversible)
+        return with_edging(worked, self.layout, self.edging)
 
     # ---- the pattern ---------------------------------------------------------------------------------------
 
@@ -343,7 +359,12 @@ class Design:
     def rows(self) -> WrittenRows:
         """The rows in words, in the pattern's terms."""
         return write_rows(
-            self.chart, terms=self.words.terms, between_rows=self.yarn_settings.between_rows, repeat=self.repeat
+            self.chart,
+            terms=self.words.terms,
+            between_rows=self.yarn_settings.between_rows,
+            repeat=self.repeat,
+            foundation=self.finish.foundation,
+            ends=self.finish.ends,
         )
 
     def page(self, photographs: Iterable[Photograph] = ()) -> Page:
