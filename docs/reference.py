@@ -48,7 +48,7 @@ SUBJECTS = {
         "Swatches": "Swatch calibrate",
     },
     "Designs": {
-        "A design": "Design PatternWords Publishing YarnLabel",
+        "A design": "Design Finish PatternWords Publishing YarnLabel",
         "Comparing designs": "compare",
         "A folder of designs": "designs",
     },

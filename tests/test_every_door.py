@@ -159,7 +159,13 @@ def valid():
         {"motif": letter_f, "gauge": GAUGE, "across": 2, "up": 1, "laying": "straight", "seam": "double"}
         | {"surround": AROUND, "reversible": False, "hand": "right", "yarn_settings": YARNS, "by_thread": False}
         | {"swatches": [], "hook_mm": 5, "words": mk.PatternWords(), "editions": []}
-        | {"publishing": mk.Publishing()},
+        | {"publishing": mk.Publishing(), "finish": mk.Finish()},
+    )
+    yield (
+        "Finish",
+        {"foundation": "chain", "ends": "as they come", "fringe_cm": 10, "tails_a_knot": 4, "added_strands": 0}
+        | {"trimmed": True, "border_rounds": 2, "border_along": "all sides", "border_corner": "3 sc"}
+        | {"border_ratio": (7, 8), "finish_colour": "MC"},
     )
     yield (
         "Publishing",
@@ -190,7 +196,13 @@ def valid():
     yield "tables.variants", {"variants": FAMILY}
     yield "work", {"chart": CHART}
     written = {"terms": "US", "style": "short", "repeat": None, "between_rows": "carried"}
-    yield "write_rows", {"chart": CHART, "phrasing": "natural", **written}
+    yield (
+        "write_rows",
+        {
+            "chart": CHART, "phrasing": "natural", "foundation": "chain", "ends": "as they come",
+            **written,
+        },
+    )
     yield "write_sizes", {"charts": {"S": CHART, "M": CHART}, **written}
     yield "tables.yarn_rows", {"usage": USAGE}
     yield "tables.yarn_totals", {"usage": USAGE}
@@ -282,7 +294,8 @@ plt.close("all")
 # made by verbs, not by hand, and what is called by those who write lessons
 NO_DOORS = {"Chart", "Stitch"}
 NO_DOORS |= {
-    f"publish.{name}" for name in ("Instructions", "Meeting", "Page", "PageRow", "PageYarn", "RowUse", "YarnStart")
+    f"publish.{name}"
+    for name in ("EdgeUse", "Instructions", "Meeting", "Page", "PageRow", "PageYarn", "RowUse", "YarnStart")
 }
 NO_DOORS |= {"lessons.Exercise", "lessons.Feedback", "lessons.Lesson", "lessons.AnswerPart"}
 WRONG = [None, "red", -1, 2.5, float("nan"), object(), ["red"], {"a": 1}, b"x", np.ones(3), GAUGE]

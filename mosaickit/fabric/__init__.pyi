@@ -6,10 +6,10 @@ from mosaickit.fabric.edges import ENDS as ENDS
 from mosaickit.fabric.edges import FOUNDATIONS as FOUNDATIONS
 from mosaickit.fabric.edges import EdgeMove as EdgeMove
 from mosaickit.fabric.edges import EdgePlace as EdgePlace
+from mosaickit.fabric.edges import EdgeSide as EdgeSide
 from mosaickit.fabric.edges import Ends as Ends
 from mosaickit.fabric.edges import Foundation as Foundation
 from mosaickit.fabric.edges import Layer as Layer
-from mosaickit.fabric.edges import Where as Where
 from mosaickit.fabric.edges import WorkedEdges as WorkedEdges
 from mosaickit.fabric.edges import edge_tails as edge_tails
 from mosaickit.fabric.edges import work_edges as work_edges

@@ -23,7 +23,7 @@ Ends = Literal["as they come", "woven in", "fringe", "enclosed"]
 ENDS: tuple[Ends, ...] = ("as they come", "woven in", "fringe", "enclosed")
 
 Layer = Literal["front", "back"]
-Where = Literal["foundation", "first ends", "top", "last ends", "border"]
+EdgeSide = Literal["foundation", "first ends", "top", "last ends", "border"]
 Doing = Literal["join yarn", "sc", "ch", "close round", "turn", "fasten off", "weave in", "knot", "tuck in"]
 
 
@@ -39,7 +39,7 @@ class EdgePlace(NamedTuple):
         The stitch, the row, or the stitch or space of the round before, from 1.
     """
 
-    where: Where
+    where: EdgeSide
     number: int
 
 

@@ -1,5 +1,6 @@
 # The names at this folder's door, and where they live; mosaickit/doors.py loads them.
 
+from mosaickit.publish.entries import EdgeUse as EdgeUse
 from mosaickit.publish.entries import Instructions as Instructions
 from mosaickit.publish.entries import Meeting as Meeting
 from mosaickit.publish.entries import PageRow as PageRow

@@ -175,7 +175,13 @@ def keywords(page: Page) -> tuple[str, ...]:
 def cover_words(page: Page, *, dotted: bool) -> str:
     """Say what the picture on the cover is."""
     dots = " Regions with dots are CC." if dotted else ""
-    return f"The front, {size_words(page.size_cm, in_the_round=page.chart.in_the_round)}.{dots}"
+    return f"The front, {front_words(page)}.{dots}"
+
+
+def front_words(page: Page) -> str:
+    """Write the size of what a picture of the front shows, which is without any border."""
+    size = size_words(page.size_cm, in_the_round=page.chart.in_the_round)
+    return f"{size}, without the border" if any(page.border_cm) else size
 
 
 def count(line: PageRow) -> str:

@@ -17,7 +17,7 @@ from mosaickit.publish.entries import Instructions, Meeting, PageRow, Photograph
 from mosaickit.publish.finishes import NO_CHAIN, finished
 from mosaickit.publish.page import Page
 from mosaickit.publish.yarns import page_yarns, yarn_letter
-from mosaickit.sizes import USUAL_FINISH, USUAL_PUBLISHING, Design, Publishing
+from mosaickit.sizes import USUAL_PUBLISHING, Design, Publishing, rows_of
 from mosaickit.wording import TERMS, Terms, WrittenRows, write_rows
 from mosaickit.yarn import DYE_LOT, USUAL_YARN_SETTINGS, Usage, YarnSettings, accuracy, new_balls, yarn_usage
 
@@ -164,23 +164,8 @@ def page_of(design: Design, photographs: Iterable[Photograph] = ()) -> Page:
         If the design has no gauge, or its words hold what cannot be printed.
     """
     of_kind("design", design, Design)
-    words, finish = design.words, design.finish
-    rows = None
-    if finish != USUAL_FINISH:
-        rows = [
-            instructions(
-                design.chart,
-                write_rows(
-                    design.chart,
-                    terms=each,
-                    between_rows=design.yarn_settings.between_rows,
-                    repeat=design.repeat,
-                    foundation=finish.foundation,
-                    ends=finish.ends,
-                ),
-            )
-            for each in TERMS
-        ]
+    words = design.words
+    rows = [instructions(design.chart, rows_of(design, each)) for each in TERMS]
     page = pattern(
         design.chart,
         title=design.title,

@@ -22,6 +22,7 @@ from mosaickit.sizes.designs.saving import load as load
 from mosaickit.sizes.designs.saving import load_design as load_design
 from mosaickit.sizes.designs.saving import save as save
 from mosaickit.sizes.designs.size import Size as Size
+from mosaickit.sizes.designs.together import rows_of as rows_of
 from mosaickit.sizes.designs.wall import MOST_ON_A_WALL as MOST_ON_A_WALL
 from mosaickit.sizes.designs.wall import DesignTile as DesignTile
 from mosaickit.sizes.designs.wall import said_of_corners as said_of_corners

@@ -22,7 +22,6 @@ from mosaickit.doors import above
 from mosaickit.errors import (
     OptionError,
     each_of_kind,
-    number_of,
     of_kind,
     one_of,
     positive,
@@ -32,23 +31,24 @@ from mosaickit.errors import (
 )
 from mosaickit.fabric import Chart, Fabric, compile_chart, work
 from mosaickit.gauge import Gauge
-from mosaickit.motif import LAYINGS, SEAMS, Laying, Motif, Report, Seam, check, checked_size
+from mosaickit.motif import LAYINGS, SEAMS, Laying, Motif, Report, Seam, check
 from mosaickit.orientation import HANDS, Hand
 from mosaickit.sizes.designs.changing import changed, kept
 from mosaickit.sizes.designs.laying import LaidWay, kept_sums, ways_of
 from mosaickit.sizes.designs.mending import mended
 from mosaickit.sizes.designs.publishing import USUAL_PUBLISHING, Publishing
 from mosaickit.sizes.designs.size import Size
+from mosaickit.sizes.designs.together import check_together, rows_of, summary_of
 from mosaickit.sizes.designs.words import LONGEST_TITLE, PatternWords, check_prose
 from mosaickit.sizes.finishes.edging import Edging
-from mosaickit.sizes.finishes.finish import USUAL_FINISH, Finish, check_finish
+from mosaickit.sizes.finishes.finish import USUAL_FINISH, Finish
 from mosaickit.sizes.finishes.taking import with_edging
 from mosaickit.sizes.layouts.layout import Layout
 from mosaickit.sizes.layouts.multiples import Multiple
 from mosaickit.sizes.layouts.repeats import RepeatSums
 from mosaickit.sizes.layouts.surround import USUAL_SURROUND, Surround
 from mosaickit.sizes.layouts.usage import LayoutUsage
-from mosaickit.wording import WrittenRows, write_rows
+from mosaickit.wording import WrittenRows
 from mosaickit.yarn import USUAL_YARN_SETTINGS, StitchLengths, Swatch, YarnSettings, calibrate, lengths_of_thread
 
 if TYPE_CHECKING:
@@ -173,13 +173,7 @@ class Design:
         own["swatches"] = each_of_kind("swatches", self.swatches, Swatch)
         if self.hook_mm is not None:
             own["hook_mm"] = positive("hook_mm", self.hook_mm, "mm")
-        if self.yarn_settings.lengths is not None and (self.by_thread or self.swatches):
-            raise OptionError(
-                "Lengths of your own are told once: leave out `lengths`, or leave out "
-                f"{'`swatches`' if self.swatches else '`by_thread`'}."
-            )
-        checked_size(*self.shape)
-        check_finish(self.finish, self.surround, self.yarn_settings, self.shape[0])
+        check_together(self)
 
     # ---- other designs -------------------------------------------------------------------------------------
 
@@ -358,14 +352,7 @@ class Design:
     @cached_property
     def rows(self) -> WrittenRows:
         """The rows in words, in the pattern's terms."""
-        return write_rows(
-            self.chart,
-            terms=self.words.terms,
-            between_rows=self.yarn_settings.between_rows,
-            repeat=self.repeat,
-            foundation=self.finish.foundation,
-            ends=self.finish.ends,
-        )
+        return rows_of(self, self.words.terms)
 
     def page(self, photographs: Iterable[Photograph] = ()) -> Page:
         """Fill in the page of the pattern, to be handed to `mk.publish.pdf` and `mk.publish.html`.
@@ -401,12 +388,7 @@ class Design:
     @property
     def summary(self) -> str:
         """One line: title, what is laid and how, the size of the piece."""
-        rows, stitches = self.shape
-        alone = self.across == self.up == 1
-        laid = "one repeat" if alone else f"{self.across} × {self.up} repeats"
-        laid += f" {self.laying}" * (self.laying != "straight" and not alone)
-        size = "" if self.gauge is None else f", {self.size}"
-        return f"{self.title}: {laid}, {number_of(rows, 'row')} × {number_of(stitches, 'stitch')}{size}"
+        return summary_of(self)
 
     def __repr__(self) -> str:
         return f"<Design {self.summary}>"

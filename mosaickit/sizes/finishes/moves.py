@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from mosaickit.errors import of_kind
-from mosaickit.fabric import EdgeMove, EdgePlace, Layer, Where, edge_tails
+from mosaickit.fabric import EdgeMove, EdgePlace, EdgeSide, Layer, edge_tails
 from mosaickit.sizes.designs.design import Design
 from mosaickit.sizes.finishes.edging import Edging
 
@@ -63,7 +63,7 @@ def row_ends(edging: Edging) -> list[int]:
 
 
 def _along_row_ends(edging: Edging) -> Iterator[EdgeMove]:
-    sides: tuple[Where, ...] = ("first ends", "last ends")
+    sides: tuple[EdgeSide, ...] = ("first ends", "last ends")
     for where in sides:
         yield EdgeMove("join yarn")
         for row in row_ends(edging):

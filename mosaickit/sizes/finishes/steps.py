@@ -32,7 +32,7 @@ LOOSE_STRANDS = (
     "Put no fringe on what is made for a baby or a small child: strands come off, are chewed, and wind round small "
     "fingers. Rules on cords and loose parts differ: what holds where you live and sell comes first.",
 )
-SHORT_TAILS = (
+WOVEN_TOO_SHORT = (
     "Tails",
     "Tails that are woven in too short come out: an inch (2.5 cm) came undone in the wash (“Tails”, Creating Busy "
     "Lizzy, 2012). Leave and weave in 10 to 15 cm (4 to 6 in).",
@@ -92,7 +92,7 @@ def finishing_cautions(finish: Finish) -> tuple[tuple[str, str], ...]:
     if finish.ends == "fringe":
         found.append(LOOSE_STRANDS)
     if finish.ends == "woven in":
-        found.append(SHORT_TAILS)
+        found.append(WOVEN_TOO_SHORT)
     return (*found, *([NEEDLE_AND_SCISSORS] if finish.ends != "as they come" else ()))
 
 

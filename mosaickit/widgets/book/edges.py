@@ -23,7 +23,7 @@ def _put_ratio(design: Design, value: str) -> Design:
     return design.but(border_ratio=ratio)
 
 
-EDGES: dict[str, Entry] = {
+EDGE_ENTRIES: dict[str, Entry] = {
     "foundation": Entry(
         "Foundation",
         "choice",

@@ -15,7 +15,7 @@ from mosaickit.cures import Cure
 from mosaickit.errors import MosaickitError, OptionError
 from mosaickit.gauge import Gauge
 from mosaickit.sizes import LEVELS, Design
-from mosaickit.widgets.book.edges import EDGES
+from mosaickit.widgets.book.edges import EDGE_ENTRIES
 from mosaickit.widgets.book.entry import Entry
 from mosaickit.widgets.book.selling import LABEL_WORDS, SELLING, lines_of, of_label
 
@@ -172,7 +172,7 @@ ENTRIES: dict[str, Entry] = {
         put=lambda design, value: design.but(notes=lines_of(value)),
     ),
     "for_children": Entry("For a child", "tick", hint="The cautions about what children wear are then printed."),
-    **EDGES,
+    **EDGE_ENTRIES,
     **SELLING,
 }
 
