@@ -199,7 +199,10 @@ def valid():
     yield (
         "write_rows",
         {
-            "chart": CHART, "phrasing": "natural", "foundation": "chain", "ends": "as they come",
+            "chart": CHART,
+            "phrasing": "natural",
+            "foundation": "chain",
+            "ends": "as they come",
             **written,
         },
     )
