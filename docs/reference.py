@@ -23,7 +23,8 @@ SUBJECTS = {
     "The picture": {
         "Motifs": "Motif",
         "Yarns and colours": "Yarn Yarns contrast",
-        "Changing a motif": "mirror up_down half_turn shift counterchange crop pad repeat tile edge_stitches frame",
+        "Changing a motif": "mirror up_down half_turn shift counterchange crop pad repeat tile edge_stitches frame "
+        "mosaic_border",
         "Photographs": "from_picture",
         "Lettering": "lettering",
         "Files": "load save",
@@ -54,7 +55,7 @@ SUBJECTS = {
     },
     "Widths": {
         "Layouts": "Surround Layout",
-        "Sizes": "plan_widths",
+        "Sizes": "plan_widths border_fits",
         "Every combination": "sweep Batch",
         "The best lines of a table": "rank pareto",
     },

@@ -88,6 +88,9 @@ def valid():
     yield "load", {"path": "there.json", "first": None, "square": None, "format": None}
     yield "check_row", {"chart": CHART, "row": 2, "worked": "BLsc in next 7 sts", "now": None, "terms": "US"}
     yield "mirror", {"motif": letter_f}
+    strip, inside = mk.Motif.from_text("....\n#.##\n...."), mk.crop(letter_f, rows=(1, 3), stitches=(1, 3))
+    yield "mosaic_border", {"motif": inside, "strip": strip, "start": 2, **WORKS}
+    yield "border_fits", {"design": mk.Design(letter_f), "strip": strip, "across": 1, "up": [1, 2]}
     yield "motifs_near", {"motif": letter_f, "count": 2, "squares": 4, "symmetry": (), "rng": RNG}
     yield (
         "nearest_workable",

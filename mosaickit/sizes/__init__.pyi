@@ -37,6 +37,9 @@ from mosaickit.sizes.finishes.edging import PickUp as PickUp
 from mosaickit.sizes.finishes.edging import flat_pick_up as flat_pick_up
 from mosaickit.sizes.finishes.finish import USUAL_FINISH as USUAL_FINISH
 from mosaickit.sizes.finishes.finish import Finish as Finish
+from mosaickit.sizes.finishes.mosaic import BorderFit as BorderFit
+from mosaickit.sizes.finishes.mosaic import BorderPlan as BorderPlan
+from mosaickit.sizes.finishes.mosaic import border_fits as border_fits
 from mosaickit.sizes.finishes.moves import edge_moves as edge_moves
 from mosaickit.sizes.finishes.steps import finishing_cautions as finishing_cautions
 from mosaickit.sizes.finishes.steps import finishing_steps as finishing_steps

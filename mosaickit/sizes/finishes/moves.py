@@ -56,7 +56,7 @@ def row_ends(edging: Edging) -> list[int]:
     --------
     >>> from mosaickit.sizes.finishes.finish import Finish
     >>> row_ends(Edging(Finish(border_rounds=1, border_ratio=(3, 4)), 8, 5))
-    [1, 2, 4, 5, 6, 8]
+    [1, 3, 4, 5, 7, 8]
     """
     side = edging.side
     return [(2 * number + 1) * edging.rows // (2 * side) + 1 for number in range(side)]
