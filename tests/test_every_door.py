@@ -229,6 +229,7 @@ def valid():
     yield "draw.chart", {"subject": CHART, "ax": None, "report": None}
     yield "draw.face", {"fabric": mk.work(CHART), "side": "front", "gauge": None, "ax": None}
     yield "draw.faces", {"fabric": mk.work(CHART), "gauge": None, "axes": None}
+    yield "draw.finished", {"design": design, "ax": None}
     yield "draw.piece", {"fit": PLAN.fits[0], "ax": None}
     yield "draw.pieces", {"fits": PLAN.fits, "ax": None}
     yield "draw.proof", {"proof": mk.proof(WRITTEN, CHART), "gauge": None, "axes": None}

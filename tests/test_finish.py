@@ -9,10 +9,13 @@ import re
 from dataclasses import fields, replace
 from itertools import pairwise
 
+import matplotlib.pyplot as plt
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from jsonschema import Draft202012Validator
+from matplotlib.colors import to_rgba
 from samples import letter_f
 from strategies import workable_motifs
 
@@ -453,6 +456,33 @@ def test_a_border_in_a_colour_that_has_no_row_has_its_yarn_on_the_page():
     page = one_row.page()
     assert [(yarn.letter, yarn.roles) for yarn in page.yarns] == [("A", ("MC",)), ("B", ())]
     assert contents.yarn_lines(page)[1][1].startswith("The border: about")
+
+
+# ---- the picture -------------------------------------------------------------------------------------------
+
+
+def test_the_picture_has_the_border_and_the_fringe_in_true_proportion():
+    for changes in ({}, {"border_rounds": 2, "finish_colour": "CC"}, {"border_rounds": 3, "border_along": "row ends"}):
+        design = MAT.but(**changes)
+        axes = mk.draw.finished(design)
+        width, length = design.size
+        beside, above = (added / 2 for added in design.edging.adds_cm)
+        (image,) = axes.images
+        assert image.get_extent() == pytest.approx([beside, width - beside, above, length - above])
+        outline = [patch for patch in axes.patches if not patch.get_fill()]
+        assert len(outline) == 1 + design.finish.border_rounds
+        assert (outline[0].get_width(), outline[0].get_height()) == pytest.approx((width, length))
+        filled = [patch.get_facecolor() for patch in axes.patches if patch.get_fill()]
+        assert filled == [to_rgba(design.layout.last_yarn("CC" if "finish_colour" in changes else "MC").colour)] * bool(
+            changes
+        )
+        plt.close(axes.figure)
+    axes = mk.draw.finished(MAT.but(ends="fringe", fringe_cm=8, added_strands=1))
+    tips = np.array(axes.collections[0].get_segments())[:, -1, 0]
+    assert set(np.round(tips, 6)) == {-8.0, round(MAT.size.width_cm + 8, 6)}
+    # a tail of each row at both sides, and two ends of each added strand
+    assert len(tips) == 2 * (45 + 2 * 12)
+    plt.close(axes.figure)
 
 
 # ---- as a decision -----------------------------------------------------------------------------------------

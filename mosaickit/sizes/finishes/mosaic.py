@@ -119,9 +119,13 @@ class BorderPlan:
             f"of {multiple}{f' plus {plus}' if plus else ''}, corners included."
             for (multiple, plus), starts in sides.items()
         ]
-        lines.append(
-            f"{number_of(len(self.fits), 'fit')}:" if self.fits else "No count of repeats that was tried fits."
-        )
+        if self.fits:
+            lines.append(f"{number_of(len(self.fits), 'fit')}:")
+        else:
+            lines.append(
+                "No count of repeats that was tried fits: change what closes the repeats, `balance_across` or "
+                "`balance_up`, or the strip."
+            )
         return "\n".join([*lines, *(f"  {fit}" for fit in self.fits[:20])])
 
     def __repr__(self) -> str:
