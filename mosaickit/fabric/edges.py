@@ -192,16 +192,16 @@ class _Edges:
             self.refuse("no stitch of the round is worked")
         stitches = sum(each.kind == "sc" for each in layer.now)
         self.rounds.append(("both" if self.through_both else move.layer, stitches, len(layer.now) - stitches))
-        self.look_for_open(layer.below, move.layer)
+        self.must_be_worked(layer.below, move.layer)
         if self.through_both:
-            self.look_for_open(self.layers["back"].below, "back")
+            self.must_be_worked(self.layers["back"].below, "back")
             self.layers["back"].below = []
         layer.below, layer.now, layer.last = layer.now[::-1] if turned else layer.now, [], None
 
     def turn(self, move: EdgeMove) -> None:
         self.close_round(move, turned=True)
 
-    def look_for_open(self, below: list[_Element] | None, name: str) -> None:
+    def must_be_worked(self, below: list[_Element] | None, name: str) -> None:
         missed = [number for number, each in enumerate(below or [], 1) if not each.used]
         if missed:
             self.refuse(f"the round in the {name} layer passed over stitch {missed[0]} of the round below")
