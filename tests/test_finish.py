@@ -171,9 +171,19 @@ def test_whatever_move_is_left_out_the_hook_notices(design, data):
         worked = work_edges(design.chart, left)
     except ChartError:
         return
-    spaces = sum(count for *_, count in worked.rounds)
-    whole = work_edges(design.chart, moves)
-    assert not worked.closed or (worked.stitches, spaces) != (whole.stitches, sum(count for *_, count in whole.rounds))
+    assert not worked.closed or worked.rounds != work_edges(design.chart, moves).rounds
+
+
+def test_two_layers_that_nothing_closes_are_open():
+    design = MAT.but(ends="enclosed", border_rounds=2)
+    moves = edge_moves(design)
+    closing = [at for at, move in enumerate(moves) if len(move.at) == 2]
+    left = [*moves[: closing[0]], *moves[closing[-1] + 2 :]]
+    assert work_edges(design.chart, left).left_open == ("the two layers are not closed by a round through both",)
+    late = [move for move in moves if move.do != "tuck in"]
+    late[-3:-3] = [move for move in moves if move.do == "tuck in"]
+    with pytest.raises(ChartError, match="nothing closes them yet"):
+        work_edges(design.chart, late)
 
 
 @pytest.mark.parametrize(
