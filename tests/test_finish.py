@@ -36,6 +36,8 @@ from mosaickit.sizes import (
 from mosaickit.sizes.designs.documents import schema
 from mosaickit.sizes.finishes.finish import strand_for, tail_for
 from mosaickit.sizes.finishes.moves import row_ends
+from mosaickit.widgets.book.edges import edge_names
+from mosaickit.widgets.book.entries import entered
 
 IN = 2.54
 GAUGE = mk.Gauge(14, 16)
@@ -576,6 +578,25 @@ def test_a_border_without_gauge_or_ratio_says_what_it_needs():
         finishing_steps(unknown)
     assert unknown.but(border_ratio=(1, 1)).edging.rounds == (162, 170)
     assert "2 rounds" in finishing_steps(unknown.but(border_ratio=(1, 1)))[0]
+
+
+def test_a_hand_is_asked_for_what_means_something_and_may_write_a_ratio_as_it_likes():
+    assert edge_names(MAT) == ["foundation", "ends", "border_rounds"]
+    assert edge_names(MAT.but(ends="fringe")) == [
+        *("foundation", "ends", "fringe_cm", "tails_a_knot", "added_strands", "trimmed")
+    ]
+    assert "border_along" not in edge_names(MAT.but(ends="enclosed", border_rounds=1))
+    assert edge_names(MAT.but(in_the_round=True)) == ["foundation", "ends"]
+    border = MAT.but(border_rounds=1)
+    for typed in ("7 for 8", "7:8", "7/8", " 7 for 8 rows "):
+        assert entered(border, "border_ratio", typed).finish.border_ratio == (7, 8)
+    assert entered(border, "border_ratio", "").finish.border_ratio is None
+    with pytest.raises(OptionError, match="write stitches for rows, as 7 for 8"):
+        entered(border, "border_ratio", "seven")
+    with pytest.raises(OptionError, match='"Picked up along the rows" must be a pair'):
+        entered(border, "border_ratio", "0 for 8")
+    with pytest.raises(OptionError, match=r'Carried yarn leaves no tails.*"Tails" cannot be'):
+        entered(MAT.but(between_rows="carried"), "ends", "fringe")
 
 
 def test_every_field_of_a_finish_is_tried_above():

@@ -71,14 +71,14 @@ def fitting_remainders(strip: Motif, start: int = 1) -> tuple[int, ...]:
 
 
 def side_fits(marks: _Marks, length: int, offset: int) -> bool:
-    """Tell whether a side of so many squares, corners included, reads the same from both ends on every ring."""
+    """Tell whether a side of this many squares, corners included, reads the same from both ends on every ring."""
     along = marks[:, (np.arange(length) + offset) % marks.shape[1]]
     within = [slice(ring, length - ring) for ring in range(len(marks))]
     return all(np.array_equal(row[part], row[part][::-1]) for row, part in zip(along, within, strict=True))
 
 
 def border_works(marks: _Marks, rows: int, stitches: int, offset: int) -> bool:
-    """Tell whether a border of a piece of so many rows and stitches, borders included, can be worked.
+    """Tell whether the border of a piece of this size, border included, can be worked.
 
     The squares inside have no say: those at the border's inner edge are never overlaid in what can be worked.
     """
@@ -138,8 +138,8 @@ def mosaic_border(
     Raises
     ------
     OptionError
-        If an argument is not as described, or the strip does not turn the corners in symmetry around so many rows and
-        stitches; names the nearest counts that do. `border_fits` finds the repeats of a design that fit.
+        If an argument is not as described, or the strip does not turn the corners in symmetry around a picture of this
+        size; names the nearest counts that do. `border_fits` finds the repeats of a design that fit.
     UnworkableError
         If it cannot be worked.
 

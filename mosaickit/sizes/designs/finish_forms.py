@@ -37,7 +37,7 @@ class FinishForm(FileForm):
     border_corner: Annotated[Corner, Field(description="What is worked in a corner.")]
     border_ratio: Annotated[
         list[_Part] | None,
-        Field(min_length=2, max_length=2, description="Stitches picked up for so many rows; null to lie flat."),
+        Field(min_length=2, max_length=2, description="Stitches picked up, and for how many rows; null to lie flat."),
     ]
     finish_colour: Annotated[Role, Field(description="What border and added strands are made of.")]
 

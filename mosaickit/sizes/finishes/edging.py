@@ -31,7 +31,7 @@ class PickUp(NamedTuple):
     Attributes
     ----------
     stitches, rows : int
-        So many stitches for every so many rows.
+        The two numbers of the ratio, as 7 and 8.
     flat : float or None
         The stitches for a row with which a border lies flat at the gauge; None if no gauge is known.
     """
@@ -46,7 +46,7 @@ class PickUp(NamedTuple):
         return 0.0 if self.flat is None else self.stitches / self.rows / self.flat - 1
 
     def along(self, rows: int) -> int:
-        """Give the stitches along so many rows: the nearest whole number, 1 or more."""
+        """Give the stitches along a number of rows: the nearest whole number, 1 or more."""
         return max(1, (2 * rows * self.stitches + self.rows) // (2 * self.rows))
 
     def __str__(self) -> str:

@@ -177,7 +177,7 @@ def tail_for(fringe_cm: float) -> float:
 
 
 def check_finish(finish: Finish, surround: Surround, yarn_settings: YarnSettings, rows: int) -> None:
-    """Raise `OptionError` if a piece of so many rows cannot be finished so."""
+    """Raise `OptionError` if a piece of this number of rows cannot have this finish."""
     if surround.in_the_round and finish.border_rounds:
         raise OptionError(
             "A piece in the round has two edges and no row ends or corners, so no border goes around it: set "

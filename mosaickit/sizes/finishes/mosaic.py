@@ -1,7 +1,7 @@
 """A mosaic border around a design: which counts of repeats a strip fits on all four sides, found exactly.
 
 The border is worked in the rows of the piece, as a frame is; rounds of mosaic around a finished piece would need joins
-and turned stitches for which there is no sure practice, so there are none here.
+and turned stitches for which no practice is known, so there are none here.
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ class BorderFit:
     Attributes
     ----------
     design : Design
-        What is inside, with so many repeats and without edge stitches.
+        What is inside, with these counts of repeats and without edge stitches.
     strip : Motif
         The strip.
     start : int

@@ -1,7 +1,7 @@
 """Moves: a finish stitch by stitch, as a hook works it; `mosaickit.fabric.work_edges` does so and proves the sums.
 
-The right side faces whoever works the front layer, and the wrong side whoever works the back layer. A round goes along
-the top, down the ends of the rows, along the foundation, and up the other ends.
+The front layer is worked with the right side facing, the back layer with the wrong side facing. A round goes along the
+top, down the ends of the rows, along the foundation, and up the other ends.
 """
 
 from __future__ import annotations
