@@ -20,7 +20,7 @@ from mosaickit.yarn import rounded_up
 LEAST_WOVEN_CM = 4 * CM_PER_INCH
 """A tail is woven in over 4 to 6 in ("Narrow Step Afghan"; "Tails", Creating Busy Lizzy, 2012)."""
 
-_CORNER_FIRST = {"3 sc": "2 sc in the last place", "sc, ch 1, sc": "ch 1", "sc, ch 2, sc": "ch 2"}
+_CORNER_FIRST = {"3 sc": "2 sc in the last place before it", "sc, ch 1, sc": "ch 1", "sc, ch 2, sc": "ch 2"}
 _CORNER_LATER = {
     "3 sc": "3 sc in each corner st",
     "sc, ch 1, sc": "(sc, ch 1, sc) in each corner space",
@@ -196,7 +196,7 @@ def _single(edging: Edging, colour: str) -> list[str]:
     first = (
         f"Round 1: with the right side facing, join {colour} with a standing sc in the first stitch of the last row; "
         f"sc {along} across; along the row ends {pick_up_words(edging)}; sc {along} of the foundation; along the other "
-        f"row ends the same. At each of the 4 corners {corner}. Join with a slip stitch."
+        f"row ends the same. At each of the 4 corners work {corner}. Join with a slip stitch."
     )
     return [
         f"Border of {number_of(len(rounds), 'round')} in {colour}. {flat_words(edging)}".rstrip(),
@@ -215,7 +215,7 @@ def _double(edging: Edging, colour: str) -> list[str]:
         f"Back layer, round 1: with the wrong side facing, join {colour}; sc in the loop nearest you of {along} of the "
         f"last row; along the row ends work round the chain beside the edge {pick_up_words(edging)}; sc round the edge "
         f"of {along} of the foundation; along the other row ends the same. At each of the 4 corners "
-        f"{_CORNER_FIRST[finish.border_corner]}. Join with a slip stitch."
+        f"work {_CORNER_FIRST[finish.border_corner]}. Join with a slip stitch."
     )
     front = (
         "Front layer: with the right side facing, work the same rounds, again in the loop nearest you of the last row "
