@@ -315,6 +315,15 @@ def test_tails_that_are_left_12_in_long_make_a_fringe_of_10_in():
     assert tail_for(10 * IN) <= 12 * IN < tail_for(12 * IN)
 
 
+def test_a_double_border_goes_round_the_edge_at_every_row_end_the_last_row_included():
+    """One a row in each layer, one in each stitch of the last row: "Envelope Border" (Karis' Crafts, 2023)."""
+    design = MAT.but(ends="enclosed", border_rounds=2, border_ratio=(1, 1), border_corner="sc, ch 2, sc")
+    worked = work_edges(design.chart, edge_moves(design))
+    assert worked.skipped_ends == ()
+    assert worked.entered == {"foundation": 34, "top": 34, "first ends": 45, "last ends": 45}
+    assert worked.rounds[0] == ("back", 2 * (34 + 45), 4)
+
+
 def test_four_rounds_are_an_inch_deep():
     """16 to 14 rows in 10 cm, the gauges of the pages above: 2.5 to 2.9 cm."""
     for rows, cm in ((16, 2.5), (14, 2.9)):

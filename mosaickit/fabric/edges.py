@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Literal, NamedTuple, NoReturn
+from typing import Literal, NamedTuple, NoReturn, get_args
 
 from mosaickit.errors import ChartError, each_of_kind, number_of, of_kind, one_of
 from mosaickit.fabric.stitches import Chart
@@ -336,7 +336,7 @@ def work_edges(chart: Chart, moves: Iterable[EdgeMove], *, between_rows: Between
     edges = _Edges(chart, edge_tails(chart, between_rows))
     for number, move in enumerate(each_of_kind("moves", moves, EdgeMove), 1):
         edges.move = number
-        done = getattr(edges, move.do.replace(" ", "_"), None) if move.do in Doing.__args__ else None  # type: ignore[attr-defined]
+        done = getattr(edges, move.do.replace(" ", "_"), None) if move.do in get_args(Doing) else None
         if done is None:
             edges.refuse(f"there is no move {move.do!r}")
         done(move)

@@ -127,10 +127,8 @@ def _fringe(edging: Edging, colour: str) -> list[str]:
         rest = rows % finish.tails_a_knot
         which = f"every {finish.tails_a_knot} neighbouring tails" if finish.tails_a_knot > 1 else "each tail"
         last = f", the last with {number_of(rest, 'tail')}" if rest and edging.knots > 1 else ""
-        knot = "an overhand knot" if finish.tails_a_knot > 1 or finish.added_strands else "a knot"
-        said.append(
-            f"Knot {which} close to the edge with {knot}: {number_of(edging.knots, 'knot')} at each side{last}."
-        )
+        knot = " with an overhand knot" if finish.tails_a_knot > 1 or finish.added_strands else ""
+        said.append(f"Knot {which} close to the edge{knot}: {number_of(edging.knots, 'knot')} at each side{last}.")
     else:
         said.append("The locks hold the tails, so there are no knots.")
     if finish.trimmed:
