@@ -23,7 +23,8 @@ SUBJECTS = {
     "The picture": {
         "Motifs": "Motif",
         "Yarns and colours": "Yarn Yarns contrast",
-        "Changing a motif": "mirror up_down half_turn shift counterchange crop pad repeat tile edge_stitches frame",
+        "Changing a motif": "mirror up_down half_turn shift counterchange crop pad repeat tile edge_stitches frame "
+        "mosaic_border",
         "Photographs": "from_picture",
         "Lettering": "lettering",
         "Files": "load save",
@@ -48,13 +49,13 @@ SUBJECTS = {
         "Swatches": "Swatch calibrate",
     },
     "Designs": {
-        "A design": "Design PatternWords Publishing YarnLabel",
+        "A design": "Design Finish PatternWords Publishing YarnLabel",
         "Comparing designs": "compare",
         "A folder of designs": "designs",
     },
     "Widths": {
         "Layouts": "Surround Layout",
-        "Sizes": "plan_widths",
+        "Sizes": "plan_widths border_fits",
         "Every combination": "sweep Batch",
         "The best lines of a table": "rank pareto",
     },

@@ -41,6 +41,7 @@ from mosaickit.motif import edge_stitches as edge_stitches
 from mosaickit.motif import frame as frame
 from mosaickit.motif import half_turn as half_turn
 from mosaickit.motif import mirror as mirror
+from mosaickit.motif import mosaic_border as mosaic_border
 from mosaickit.motif import nearest_workable as nearest_workable
 from mosaickit.motif import pad as pad
 from mosaickit.motif import repeat as repeat
@@ -52,11 +53,13 @@ from mosaickit.publish.editing.editing import tech_edit as tech_edit
 from mosaickit.publish.filling import pattern as pattern
 from mosaickit.sharing import share as share
 from mosaickit.sizes import Design as Design
+from mosaickit.sizes import Finish as Finish
 from mosaickit.sizes import Layout as Layout
 from mosaickit.sizes import PatternWords as PatternWords
 from mosaickit.sizes import Publishing as Publishing
 from mosaickit.sizes import Surround as Surround
 from mosaickit.sizes import YarnLabel as YarnLabel
+from mosaickit.sizes import border_fits as border_fits
 from mosaickit.sizes import compare as compare
 from mosaickit.sizes import load as load
 from mosaickit.sizes import pareto as pareto

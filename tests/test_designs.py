@@ -186,7 +186,7 @@ def test_the_order_of_changes_does_not_matter_and_each_may_come_by_itself(names)
         assert hash(one) == hash(at_once)
 
 
-FOLLOWS = ["shape", "layout", "picture", "report", "chart", "fabric", "counts", "usage", "rows", "lengths"]
+FOLLOWS = ["edging", "shape", "layout", "picture", "report", "chart", "fabric", "counts", "usage", "rows", "lengths"]
 
 
 @pytest.mark.parametrize(

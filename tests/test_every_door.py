@@ -103,6 +103,9 @@ def valid():
         {"chart": CHART, "row": 2, "worked": "BLsc in next 7 sts", "now": None, "terms": None, "language": "en"},
     )
     yield "mirror", {"motif": letter_f}
+    strip, inside = mk.Motif.from_text("....\n#.##\n...."), mk.crop(letter_f, rows=(1, 3), stitches=(1, 3))
+    yield "mosaic_border", {"motif": inside, "strip": strip, "start": 2, **WORKS}
+    yield "border_fits", {"design": mk.Design(letter_f), "strip": strip, "across": 1, "up": [1, 2]}
     yield "motifs_near", {"motif": letter_f, "count": 2, "squares": 4, "symmetry": (), "rng": RNG}
     yield (
         "nearest_workable",
@@ -176,7 +179,13 @@ def valid():
         {"motif": letter_f, "gauge": GAUGE, "across": 2, "up": 1, "laying": "straight", "seam": "double"}
         | {"surround": AROUND, "reversible": False, "hand": "right", "yarn_settings": YARNS, "by_thread": False}
         | {"swatches": [], "hook_mm": 5, "words": mk.PatternWords(), "editions": []}
-        | {"publishing": mk.Publishing()},
+        | {"publishing": mk.Publishing(), "finish": mk.Finish()},
+    )
+    yield (
+        "Finish",
+        {"foundation": "chain", "ends": "as they come", "fringe_cm": 10, "tails_a_knot": 4, "added_strands": 0}
+        | {"trimmed": True, "border_rounds": 2, "border_along": "all sides", "border_corner": "3 sc"}
+        | {"border_ratio": (7, 8), "finish_colour": "MC"},
     )
     yield (
         "Publishing",
@@ -215,7 +224,8 @@ def valid():
     yield "tables.variants", {"variants": FAMILY}
     yield "work", {"chart": CHART}
     written = {"terms": None, "language": "en", "style": "short", "repeat": None, "between_rows": "carried"}
-    yield "write_rows", {"chart": CHART, "phrasing": "natural", **written}
+    begun = {"foundation": "chain", "ends": "as they come"}
+    yield "write_rows", {"chart": CHART, "phrasing": "natural", **begun, **written}
     yield "write_sizes", {"charts": {"S": CHART, "M": CHART}, **written}
     yield "tables.yarn_rows", {"usage": USAGE}
     yield "tables.yarn_totals", {"usage": USAGE}
@@ -236,6 +246,7 @@ def valid():
     yield "draw.chart", {"subject": CHART, "ax": None, "report": None}
     yield "draw.face", {"fabric": mk.work(CHART), "side": "front", "gauge": None, "ax": None}
     yield "draw.faces", {"fabric": mk.work(CHART), "gauge": None, "axes": None}
+    yield "draw.finished", {"design": design, "ax": None}
     yield "draw.piece", {"fit": PLAN.fits[0], "ax": None}
     yield "draw.pieces", {"fits": PLAN.fits, "ax": None}
     yield "draw.proof", {"proof": mk.proof(WRITTEN, CHART), "gauge": None, "axes": None}
@@ -313,7 +324,8 @@ plt.close("all")
 # made by verbs, not by hand, and what is called by those who write lessons
 NO_DOORS = {"Chart", "Stitch"}
 NO_DOORS |= {
-    f"publish.{name}" for name in ("Instructions", "Meeting", "Page", "PageRow", "PageYarn", "RowUse", "YarnStart")
+    f"publish.{name}"
+    for name in ("EdgeUse", "Instructions", "Meeting", "Page", "PageRow", "PageYarn", "RowUse", "YarnStart")
 }
 NO_DOORS |= {
     f"centre.{name}" for name in ("CentreChart", "CentreFabric", "CentreFinding", "CentreRepair", "CentreReport")

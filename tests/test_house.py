@@ -45,6 +45,7 @@ LIBRARIES = {
     "batches": {"tqdm"},
     "wording": {"lark"},
     "sizes.designs.documents": {"pydantic"},
+    "sizes.designs.finish_forms": {"pydantic"},
     "sizes.designs.words_forms": {"pydantic"},
     "sizes.ranking": {"pandas"},
     "sizes.sweeps.candidates": {"pandas"},

@@ -462,7 +462,9 @@ def texts_of(value):
 
 def test_what_english_takes_over_german_takes_over_too():
     for field in fields(ENGLISH):
-        if field.name in ("abbreviations", "one_as_many", "many_as_one", "rounds", "written", "again"):
+        if field.name in ("abbreviations", "one_as_many", "many_as_one", "rounds", "written", "again") or (
+            "foundation_sc" in field.name  # which has no published German word
+        ):
             continue  # as many as the language has, patterns, or terms that only English has
         pairs = zip(texts_of(getattr(ENGLISH, field.name)), texts_of(getattr(GERMAN, field.name)), strict=True)
         for one, other in pairs:

@@ -117,12 +117,12 @@ BY_OTHER_MEANS = {
     "motif": "painted", "gauge": "entered number by number", "swatches": "a form of its own", "editions": "words",
     "skeins": "a form of its own", "lengths": "Python alone", "by_thread": "yarn", "ease": "yarn", "margin": "yarn",
     "surround": "its parts", "yarn_settings": "its parts", "words": "its parts",
-    "publishing": "its parts", "labels": "yarn by yarn",
+    "publishing": "its parts", "finish": "its parts", "labels": "yarn by yarn",
 }  # fmt: skip
 
 
 def test_every_decision_of_a_design_can_be_made():
-    kinds = (mk.Design, mk.Surround, mk.YarnSettings, mk.PatternWords, mk.Publishing)
+    kinds = (mk.Design, mk.Surround, mk.Finish, mk.YarnSettings, mk.PatternWords, mk.Publishing)
     decisions = {each.name for kind in kinds for each in fields(kind) if each.name != "_"}
     assert decisions - set(ENTRIES) <= set(BY_OTHER_MEANS)
 

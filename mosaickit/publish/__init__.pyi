@@ -6,6 +6,7 @@ from mosaickit.publish.editing.editing import tech_edit as tech_edit
 from mosaickit.publish.editing.findings import EditFinding as EditFinding
 from mosaickit.publish.editing.findings import EditKind as EditKind
 from mosaickit.publish.editing.findings import EditReport as EditReport
+from mosaickit.publish.entries import EdgeUse as EdgeUse
 from mosaickit.publish.entries import Instructions as Instructions
 from mosaickit.publish.entries import Meeting as Meeting
 from mosaickit.publish.entries import PageRow as PageRow

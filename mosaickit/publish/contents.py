@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from mosaickit.gauge import CM_PER_INCH, GRAMS_PER_OUNCE, METRES_PER_YARD
 from mosaickit.motif import LEAST_CONTRAST
 from mosaickit.orientation import Role
-from mosaickit.publish.entries import Meeting, PageRow, PageYarn
+from mosaickit.publish.entries import EdgeUse, Meeting, PageRow, PageYarn, RowUse
 from mosaickit.publish.page import Page
 from mosaickit.sizes import LEVELS
 from mosaickit.wording import NATIONS, TERMS, Tongue, render
@@ -81,7 +81,9 @@ def facts(page: Page, terms: Tongue) -> tuple[tuple[str, str], ...]:
     size = f"{size_words(page.finished_cm, in_the_round=in_the_round)}{measured}"
     label, _, gauge = render(page.gauge.sentence, terms).partition(": ")
     found = [("Designed by", page.designer)] if page.designer else []
-    found.append(("Finished size", f"{size}."))
+    border = ", with its border" if any(page.border_cm) else ""
+    fringe = f", without the fringe of {length_words(page.fringe_cm)} at each side" if page.fringe_cm else ""
+    found.append(("Finished size", f"{size}{border}{fringe}."))
     if own.unblocked_cm:
         found.append(("Before blocking", f"{size_words(own.unblocked_cm, in_the_round=in_the_round)}."))
     found.append((label, f"{gauge}{f', in {own.gauge_stitch}' if own.gauge_stitch else ''}."))
@@ -174,7 +176,13 @@ def keywords(page: Page) -> tuple[str, ...]:
 def cover_words(page: Page, cc: str = "") -> str:
     """Say what the picture on the cover is, and how regions of CC look there."""
     looks = f" {cc} are CC." if cc else ""
-    return f"The front, {size_words(page.size_cm, in_the_round=page.chart.in_the_round)}.{looks}"
+    return f"The front, {front_words(page)}.{looks}"
+
+
+def front_words(page: Page) -> str:
+    """Write the size of what a picture of the front shows, which is without any border."""
+    size = size_words(page.size_cm, in_the_round=page.chart.in_the_round)
+    return f"{size}, without the border" if any(page.border_cm) else size
 
 
 def count(line: PageRow) -> str:
@@ -211,6 +219,8 @@ def _letter(page: Page, yarn: PageYarn) -> str:
 
 def _where(page: Page, yarn: PageYarn) -> str:
     """Say as which colour a yarn is worked, and in which rows where that changes."""
+    if not yarn.roles:  # no row is worked in it
+        return "The border"
     if not page.lettered:
         return " and ".join(yarn.roles)
     return " and ".join(_spans(page, yarn.letter, role) for role in yarn.roles)
@@ -272,8 +282,14 @@ def row_use(page: Page, *, brief: bool = False) -> PageTable:
          f"{metres(use.low_m)} to {metres(use.high_m)}")
         for use in page.row_use
     ]  # fmt: skip
-    total = tuple(sum(getattr(use, name) for use in page.row_use) for name in ("low_m", "likely_m", "high_m"))
-    stitches = sum(use.stitches for use in page.row_use)
+    lines += [
+        (use.what, use.role, use.letter, str(use.stitches or ""), metres(use.likely_m),
+         f"{metres(use.low_m)} to {metres(use.high_m)}")
+        for use in page.edge_use
+    ]  # fmt: skip
+    uses: tuple[RowUse | EdgeUse, ...] = (*page.row_use, *page.edge_use)
+    total = tuple(sum(getattr(use, name) for use in uses) for name in ("low_m", "likely_m", "high_m"))
+    stitches = sum(use.stitches for use in uses)
     lines.append(("All", "", "", str(stitches), metres(total[1]), f"{metres(total[0])} to {metres(total[2])}"))
     left_out = [column for column, leave in ((2, not page.lettered), (3, brief)) if leave]
     kept = [column for column in range(len(head)) if column not in left_out]

@@ -153,6 +153,8 @@ class Instructions:
         Those used and no others.
     special : tuple of (stitch, how it is made)
         Those used and no others.
+    finishing : tuple of str
+        What is done at the edges when the last row is worked, a step each.
     """
 
     terms: Tongue
@@ -162,6 +164,21 @@ class Instructions:
     remarks: tuple[str, ...] = ()
     abbreviations: tuple[tuple[str, str], ...] = ()
     special: tuple[tuple[str, str], ...] = ()
+    finishing: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class EdgeUse:
+    """The stitches of foundation, border or fringe beyond the rows, and the yarn that they take, in metres."""
+
+    what: str
+    role: Role
+    letter: str
+    yarn: str
+    stitches: int
+    low_m: float
+    likely_m: float
+    high_m: float
 
 
 @dataclass(frozen=True)

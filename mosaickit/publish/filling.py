@@ -10,12 +10,14 @@ from mosaickit.errors import OptionError, each_of_kind, of_kind, one_of, positiv
 from mosaickit.fabric import Chart, work
 from mosaickit.gauge import Gauge
 from mosaickit.motif import Motif
-from mosaickit.orientation import ROLES
+from mosaickit.orientation import ROLES, Role
 from mosaickit.publish.boxes import first_repeat
 from mosaickit.publish.cautions import CHILDREN_CAUTIONS, HANDS_CAUTION, LOCAL_RULES
-from mosaickit.publish.entries import Instructions, Meeting, PageRow, PageYarn, Photograph, RowUse, YarnStart
+from mosaickit.publish.entries import Instructions, Meeting, PageRow, Photograph, RowUse, YarnStart
+from mosaickit.publish.finishes import NO_CHAIN, finished
 from mosaickit.publish.page import Page
-from mosaickit.sizes import USUAL_PUBLISHING, Design, Publishing
+from mosaickit.publish.yarns import page_yarns, yarn_letter
+from mosaickit.sizes import USUAL_FINISH, USUAL_PUBLISHING, Design, Publishing, rows_of
 from mosaickit.wording import (
     PHRASINGS,
     TERMS,
@@ -148,7 +150,7 @@ def pattern(
         gauge=gauge,
         terms=tongue,
         instructions=tuple(rows),
-        yarns=_yarns(usage, letters),
+        yarns=page_yarns(usage.by_yarn, _roles(usage), letters),
         starts=tuple(YarnStart(row, role, letters[yarn]) for row, role, yarn in chart.yarns.starts(chart.row_colours)),
         meetings=_meetings(chart),
         row_use=_row_use(chart, usage, letters),
@@ -187,6 +189,13 @@ def page_of(design: Design, photographs: Iterable[Photograph] = ()) -> Page:
     """
     of_kind("design", design, Design)
     words = design.words
+    tongue = tongue_of_page(words.terms, design.publishing.language)
+    if tongue not in TERMS and design.finish != USUAL_FINISH:
+        raise OptionError(
+            "Foundation, fringe and border are described in English only: set the page's `language` to 'en', or leave "
+            "`finish` as it is usually."
+        )
+    rows = [instructions(design.chart, rows_of(design, each)) for each in (TERMS if tongue in TERMS else (tongue,))]
     page = pattern(
         design.chart,
         title=design.title,
@@ -203,8 +212,9 @@ def page_of(design: Design, photographs: Iterable[Photograph] = ()) -> Page:
         repeat=design.repeat,
         publishing=design.publishing,
         photographs=photographs,
+        rows=rows,
     )
-    return replace(page, first_repeat=first_repeat(design))
+    return finished(replace(page, first_repeat=first_repeat(design)), design)
 
 
 def instructions(chart: Chart, written: WrittenRows) -> Instructions:
@@ -217,7 +227,7 @@ def instructions(chart: Chart, written: WrittenRows) -> Instructions:
     word = row_name(written.terms, in_the_round=chart.in_the_round)
     return Instructions(
         terms=written.terms,
-        foundation=" ".join(filter(None, (written.multiple, written.foundation))),
+        foundation=" ".join(filter(None, (written.multiple, written.foundation or NO_CHAIN))),
         rows=tuple(
             page_row(line.first, line.last, line.label, " ".join(filter(None, (line.change, line.text))))
             for line in written.lines
@@ -229,35 +239,9 @@ def instructions(chart: Chart, written: WrittenRows) -> Instructions:
     )
 
 
-def yarn_letter(number: int) -> str:
-    """Give the letter of a yarn by its number from 0; after Z come AA, AB and so on.
-
-    Examples
-    --------
-    >>> yarn_letter(0), yarn_letter(25), yarn_letter(26)
-    ('A', 'Z', 'AA')
-    """
-    more, last = divmod(number, 26)
-    return (yarn_letter(more - 1) if more else "") + chr(ord("A") + last)
-
-
-def _yarns(usage: Usage, letters: Mapping[Yarn, str]) -> tuple[PageYarn, ...]:
+def _roles(usage: Usage) -> dict[Yarn, tuple[Role, ...]]:
     used = set(zip(usage.yarns, usage.row_colours, strict=True))
-    return tuple(
-        PageYarn(
-            letter=letters[total.yarn],
-            name=total.yarn.name,
-            colour=total.yarn.colour,
-            roles=tuple(role for role in ROLES if (total.yarn, role) in used),
-            low_m=total.low_m,
-            likely_m=total.likely_m,
-            high_m=total.high_m,
-            skeins=total.skeins,
-            advice=total.advice,
-            ball=total.skein,
-        )
-        for total in usage.by_yarn
-    )
+    return {yarn: tuple(role for role in ROLES if (yarn, role) in used) for yarn in usage.yarns}
 
 
 def _skein_notes(usage: Usage, row_word: str) -> tuple[str, ...]:

@@ -15,7 +15,7 @@ from mosaickit.errors import OptionError, one_of
 from mosaickit.fabric import Chart
 from mosaickit.gauge import Gauge
 from mosaickit.motif import BetweenRows, Motif
-from mosaickit.publish.entries import Instructions, Meeting, PageYarn, Photograph, RowUse, YarnStart
+from mosaickit.publish.entries import EdgeUse, Instructions, Meeting, PageYarn, Photograph, RowUse, YarnStart
 from mosaickit.sizes import (
     LEVELS,
     LONGEST_NOTE,
@@ -77,6 +77,12 @@ class Page:
     first_repeat : two pairs of int, optional
         The rows and the stitches, first and last, of the first repeat that was laid, if there are more; a chart is then
         drawn once for all of them.
+    edge_use : tuple of EdgeUse
+        What foundation, border and fringe take beyond the rows.
+    border_cm : (float, float)
+        What a border adds to width and height.
+    fringe_cm : float
+        How long a fringe hangs at both ends of the rows, 0 for none; the finished size is without it.
 
     Raises
     ------
@@ -109,6 +115,9 @@ class Page:
     photographs: tuple[Photograph, ...] = ()
     yarn_mm: float | None = None
     first_repeat: tuple[tuple[int, int], tuple[int, int]] | None = None
+    edge_use: tuple[EdgeUse, ...] = ()
+    border_cm: tuple[float, float] = (0.0, 0.0)
+    fringe_cm: float = 0.0
 
     def __post_init__(self) -> None:
         if not isinstance(self.title, str) or not self.title.strip():
@@ -127,13 +136,14 @@ class Page:
 
     @property
     def size_cm(self) -> tuple[float, float]:
-        """(width, height) of the finished piece; in the round the width is the way around."""
+        """(width, height) of the piece without a border; in the round the width is the way around."""
         return self.gauge.size_cm(*self.chart.shape)
 
     @property
     def finished_cm(self) -> tuple[float, float]:
-        """(width, height) as measured after blocking, or else by the gauge."""
-        return self.publishing.blocked_cm or self.size_cm
+        """(width, height) with the border, as measured after blocking, or else by the gauge."""
+        (width, height), (wider, higher) = self.size_cm, self.border_cm
+        return self.publishing.blocked_cm or (width + wider, height + higher)
 
     @property
     def about_yarn(self) -> str:

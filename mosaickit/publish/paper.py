@@ -279,6 +279,7 @@ def _files(page: Page, form: Form, paper: Paper, marks: ChartMarks, *, in_full: 
         "labels": contents.yarn_labels(page),
         "notions": contents.notions(page),
         "care-line": contents.care_line(page),
+        "edge-steps": words.finishing,
         "finishing": contents.paragraphs(own.finishing),
         "blocking": contents.paragraphs(own.blocking),
         "schematic": files.add("schematic", schematic(page, (0.62 * room[0], 0.3 * room[1]), sizes.small)),

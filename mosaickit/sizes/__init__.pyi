@@ -22,6 +22,7 @@ from mosaickit.sizes.designs.saving import load as load
 from mosaickit.sizes.designs.saving import load_design as load_design
 from mosaickit.sizes.designs.saving import save as save
 from mosaickit.sizes.designs.size import Size as Size
+from mosaickit.sizes.designs.together import rows_of as rows_of
 from mosaickit.sizes.designs.wall import MOST_ON_A_WALL as MOST_ON_A_WALL
 from mosaickit.sizes.designs.wall import DesignTile as DesignTile
 from mosaickit.sizes.designs.wall import said_of_corners as said_of_corners
@@ -31,6 +32,17 @@ from mosaickit.sizes.designs.words import LONGEST_TITLE as LONGEST_TITLE
 from mosaickit.sizes.designs.words import PatternWords as PatternWords
 from mosaickit.sizes.designs.words import check_characters as check_characters
 from mosaickit.sizes.designs.words import check_prose as check_prose
+from mosaickit.sizes.finishes.edging import Edging as Edging
+from mosaickit.sizes.finishes.edging import PickUp as PickUp
+from mosaickit.sizes.finishes.edging import flat_pick_up as flat_pick_up
+from mosaickit.sizes.finishes.finish import USUAL_FINISH as USUAL_FINISH
+from mosaickit.sizes.finishes.finish import Finish as Finish
+from mosaickit.sizes.finishes.mosaic import BorderFit as BorderFit
+from mosaickit.sizes.finishes.mosaic import BorderPlan as BorderPlan
+from mosaickit.sizes.finishes.mosaic import border_fits as border_fits
+from mosaickit.sizes.finishes.moves import edge_moves as edge_moves
+from mosaickit.sizes.finishes.steps import finishing_cautions as finishing_cautions
+from mosaickit.sizes.finishes.steps import finishing_steps as finishing_steps
 from mosaickit.sizes.layouts.layout import Layout as Layout
 from mosaickit.sizes.layouts.multiples import Multiple as Multiple
 from mosaickit.sizes.layouts.surround import Surround as Surround

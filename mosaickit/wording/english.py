@@ -10,6 +10,13 @@ _CLOSED = (
     "(4 loops on the hook); yarn over and draw through 2 loops, yarn over and draw through the 3 loops that are left."
 )
 
+# from memory: common practice, no source
+_FOUNDATION_SC = (
+    "Chain 2, insert the hook into the second chain from the hook and draw up a loop; yarn over and draw through 1 "
+    "loop, which makes the chain at its foot; yarn over and draw through 2 loops. Work each further one into the chain "
+    "at the foot of the one before."
+)
+
 ENGLISH = Phrasebook(
     roles=({"MC": "MC", "CC": "CC"}, ROLE_WORDS),
     role_words=ROLE_WORDS,
@@ -122,7 +129,19 @@ ENGLISH = Phrasebook(
     firm_edges="At the first and last stitch of a row work {stitch} through both loops, not one, which keeps the edges "
     "firm.",
     last_row="In the last row {stitch} stands for the double crochet, as no row follows to close the back.",
-    fasten_off="After row {n} cut all yarn, fasten off and weave in the ends.",
+    fasten_off={
+        "as they come": "After row {n} cut all yarn, fasten off and weave in the ends.",
+        "woven in": "After row {n} cut all yarn, fasten off and weave in the ends.",
+        "fringe": "After row {n} fasten off; the tails at both ends of the rows stay as a fringe.",
+        "enclosed": "After row {n} fasten off; leave the tails for the border, which closes over them.",
+    },
+    foundation_sc="foundation {stitch}",
+    how_foundation_sc=_FOUNDATION_SC,
+    note_foundation_sc=(
+        "Begin with foundation sc, which are the foundation chain and row 1 in one, and slightly stretchy.",
+        "Begin with foundation sc, which are the foundation chain and row 1 in one, and slightly stretchy. Join them "
+        "without a twist.",
+    ),
     sizes="Sizes: {names}.",
     sizes_note="The numbers stand for the sizes {names}. A lone number holds for all of them; what has a 0 is not "
     "worked in that size.",

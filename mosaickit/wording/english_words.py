@@ -37,6 +37,8 @@ _SHAPING: dict[str, tuple[str, ...]] = {
 # type, what it stands for, spellings
 _TABLE: list[Spelled] = [
     *(("STITCH", base, words) for base, words in _BASES.items()),
+    ("STITCH", "sc", ("foundation sc", "fsc", "foundation single crochet")),
+    ("STITCH", "dc", ("foundation dc", "foundation double crochet")),  # in UK terms
     ("STITCH", "tog-b", ("tog-b", "togb", "tog back", "together stitch at the back")),
     ("STITCH", "tog-f", ("tog-f", "togf", "tog front", "together stitch at the front")),
     ("ROW", "row", ("row", "rows")),

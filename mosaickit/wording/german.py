@@ -134,7 +134,16 @@ GERMAN = Phrasebook(
     "durch eines; so bleiben die Ränder fest.",
     last_row="In der letzten Reihe steht {stitch} anstelle des Stäbchens, da keine Reihe mehr folgt, die die Rückseite "
     "schließt.",
-    fasten_off="Nach Reihe {n} alle Fäden abschneiden, sichern und vernähen.",
+    fasten_off={
+        "as they come": "Nach Reihe {n} alle Fäden abschneiden, sichern und vernähen.",
+        "woven in": "Nach Reihe {n} alle Fäden abschneiden, sichern und vernähen.",
+        "fringe": "Nach Reihe {n} den Faden sichern; die Fäden an beiden Enden der Reihen bleiben als Fransen hängen.",
+        "enclosed": "Nach Reihe {n} den Faden sichern; die Fäden für die Umrandung hängen lassen, die sich über ihnen "
+        "schließt.",
+    },
+    foundation_sc="",
+    how_foundation_sc="",
+    note_foundation_sc=("", ""),
     sizes="Größen: {names}.",
     sizes_note="Die Zahlen gelten für die Größen {names}. Eine einzelne Zahl gilt für alle; was eine 0 hat, wird in "
     "dieser Größe nicht gehäkelt.",

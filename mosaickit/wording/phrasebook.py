@@ -11,11 +11,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from mosaickit.fabric import Stitch
+from mosaickit.fabric import Ends, Stitch
 from mosaickit.orientation import Hand, Role
 from mosaickit.wording.terms import STYLES, Style
 
-Pair = tuple[str, str]
+WordPair = tuple[str, str]
 """In the short style, and in plain words; or for one, and for several."""
 NextOrLast = Literal["next", "last"]
 
@@ -44,35 +44,35 @@ class Phrasebook:
     role_words: Mapping[Role, str]
 
     # a row
-    places: tuple[Mapping[NextOrLast, Pair], Mapping[NextOrLast, Pair]]
-    star: Pair
+    places: tuple[Mapping[NextOrLast, WordPair], Mapping[NextOrLast, WordPair]]
+    star: WordPair
     bracket: str
     following: str
-    ends: Pair
-    then: Pair
-    every: tuple[Pair, Pair]
-    first_flat: tuple[Pair, Pair]
-    first_round: Pair
-    change: Pair
+    ends: WordPair
+    then: WordPair
+    every: tuple[WordPair, WordPair]
+    first_flat: tuple[WordPair, WordPair]
+    first_round: WordPair
+    change: WordPair
 
     # the lines
-    row_words: Pair
-    round_words: tuple[Pair, Pair]
-    label: Pair
-    span: Pair
-    units: tuple[Pair, Pair]
+    row_words: WordPair
+    round_words: tuple[WordPair, WordPair]
+    label: WordPair
+    span: WordPair
+    units: tuple[WordPair, WordPair]
     in_all: str
-    again: tuple[Pair, Pair]
+    again: tuple[WordPair, WordPair]
 
     # around the rows
     sections: tuple[str, str, str, str]
-    written: Pair
+    written: WordPair
     name: str
     worked: tuple[str, str]
     handed: Mapping[Hand, str]
     yarn_from: str
-    foundation: tuple[Pair, Pair]
-    multiple: Pair
+    foundation: tuple[WordPair, WordPair]
+    multiple: WordPair
     plus: str
     more_chains: str
     rounds: tuple[str, str]
@@ -90,7 +90,10 @@ class Phrasebook:
     towards: Mapping[Hand, str]
     firm_edges: str
     last_row: str
-    fasten_off: str
+    fasten_off: Mapping[Ends, str]
+    foundation_sc: str  # empty where it has no published word
+    how_foundation_sc: str
+    note_foundation_sc: WordPair  # flat and in the round
 
     # several sizes
     sizes: str
@@ -104,7 +107,7 @@ class Phrasebook:
     one_as_many: tuple[tuple[str, str], ...]
     many_as_one: tuple[tuple[str, str], ...]
 
-    def rows(self, *, in_the_round: bool, style: Style) -> Pair:
+    def rows(self, *, in_the_round: bool, style: Style) -> WordPair:
         """Give what a row and several rows are called."""
         return self.round_words[STYLES.index(style)] if in_the_round else self.row_words
 

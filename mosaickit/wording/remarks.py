@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 
 from mosaickit.colours import Yarn, Yarns
-from mosaickit.fabric import Chart, Stitch
+from mosaickit.fabric import Chart, Ends, Foundation, Stitch
 from mosaickit.motif import BetweenRows
 from mosaickit.orientation import ROLES, Role
 from mosaickit.wording.languages import book_of
@@ -37,12 +37,16 @@ def role_name(role: Role, terms: Tongue, style: Style) -> str:
 
 
 def special_stitches(
-    chart: Chart, terms: Tongue, style: Style, between_rows: BetweenRows
+    chart: Chart, terms: Tongue, style: Style, between_rows: BetweenRows, foundation: Foundation = "chain"
 ) -> tuple[tuple[str, str], ...]:
     """Describe the stitches of the chart that are no common ones, as (name, how it is made)."""
     book = book_of(terms)
     carried = between_rows == "carried" and not chart.in_the_round
-    return tuple(
+    begins: tuple[tuple[str, str], ...] = ()
+    if foundation == "foundation sc":
+        said = book.foundation_sc.format(stitch=stitch_name(Stitch.SC, terms, style))
+        begins = ((said, in_words(book.how_foundation_sc, chart, terms)),)
+    return begins + tuple(
         (stitch_name(stitch, terms, style), in_words(how.format(strand=book.strand if carried else ""), chart, terms))
         for stitch, how in book.how.items()
         if (chart.stitches == stitch).any()
@@ -66,14 +70,19 @@ def abbreviations(text: str, chart: Chart, terms: Tongue) -> tuple[tuple[str, st
 # ---- how the rows hang together ----------------------------------------------------------------------------
 
 
-def foundation(chart: Chart, terms: Tongue, style: Style) -> str:
-    """Write the foundation: flat, one chain more than stitches, which is the start chain of row 1."""
+def foundation(chart: Chart, terms: Tongue, style: Style, foundation: Foundation = "chain") -> str:
+    """Write the foundation: flat, one chain more than stitches, which is the start chain of row 1.
+
+    Foundation sc are worked as row 1, so there is nothing to write.
+    """
+    if foundation == "foundation sc":
+        return ""
     chains = chart.shape[1] + (not chart.in_the_round)
     said = book_of(terms).foundation[STYLES.index(style)][chart.in_the_round]
     return said.format(colour=role_name(chart.first, terms, style), n=chains)
 
 
-def multiple(chart: Chart, terms: Tongue, style: Style, across: Across | None) -> str:
+def multiple(chart: Chart, terms: Tongue, style: Style, across: Across | None, foundation: Foundation = "chain") -> str:
     """Write what the stitches are a multiple of; empty if no stitches are repeated across.
 
     The stitches beside the repeats are those that a wider piece would keep. Some patterns count the chain that starts
@@ -84,18 +93,21 @@ def multiple(chart: Chart, terms: Tongue, style: Style, across: Across | None) -
     book = book_of(terms)
     beside = chart.shape[1] - across.times * across.period
     plus = book.plus.format(n=beside) if beside else ""
-    chain = "" if chart.in_the_round else book.more_chains
+    chain = "" if chart.in_the_round or foundation == "foundation sc" else book.more_chains
     return f"{book.multiple[STYLES.index(style)].format(n=across.period)}{plus}{chain}."
 
 
-def first_row(chart: Chart, terms: Tongue, style: Style) -> str:
+def first_row(chart: Chart, terms: Tongue, style: Style, foundation: Foundation = "chain") -> str:
     """Write row 1 as it is worked into the foundation chain; empty if it is not all single crochet."""
     stitches = chart.stitches[0]
     if (stitches != Stitch.SC).any():
         return ""
     book, number = book_of(terms), STYLES.index(style)
+    name = stitch_name(Stitch.SC, terms, style)
+    if foundation == "foundation sc":
+        return f"{len(stitches)} {book.foundation_sc.format(stitch=name)}"
     said = book.first_round[number] if chart.in_the_round else book.first_flat[number][len(stitches) > 1]
-    return said.format(stitch=stitch_name(Stitch.SC, terms, style))
+    return said.format(stitch=name)
 
 
 def every_stitch(parts: tuple[RowPart, ...], chart: Chart, terms: Tongue, style: Style) -> str:
@@ -112,7 +124,14 @@ def change(yarn: Yarn, terms: Tongue, style: Style) -> str:
     return book_of(terms).change[STYLES.index(style)].format(yarn=quoted(yarn.name))
 
 
-def notes(chart: Chart, terms: Tongue, style: Style, between_rows: BetweenRows) -> tuple[str, ...]:
+def notes(
+    chart: Chart,
+    terms: Tongue,
+    style: Style,
+    between_rows: BetweenRows,
+    foundation: Foundation = "chain",
+    ends: Ends = "as they come",
+) -> tuple[str, ...]:
     """Say how rows start and end, what is done with the yarn between them, and what edges and last row ask for."""
     book = book_of(terms)
     cut = between_rows == "cut"
@@ -120,11 +139,13 @@ def notes(chart: Chart, terms: Tongue, style: Style, between_rows: BetweenRows) 
         remarks = [*book.notes_round, *(book.notes_round_cut if cut else book.notes_round_carried)]
     else:
         remarks = [*book.notes_flat, *(book.notes_flat_cut if cut else book.notes_flat_carried)]
+    if foundation == "foundation sc":
+        remarks[1] = book.note_foundation_sc[chart.in_the_round]
     if not chart.in_the_round and (chart.stitches[:, [0, -1]] == Stitch.TOG_FRONT).any():
         remarks.append(book.firm_edges)
     if (chart.stitches[-1] == Stitch.TOG_FRONT).any():
         remarks.append(book.last_row)
-    remarks.append(book.fasten_off)
+    remarks.append(book.fasten_off[ends])
     told = {
         "stitch": stitch_name(Stitch.TOG_FRONT, "US" if terms == "UK" else terms, style),
         "edge": book.edges[chart.hand],

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from mosaickit.errors import WordingError
-from mosaickit.fabric import Chart
+from mosaickit.fabric import Chart, Foundation
 from mosaickit.wording import remarks
 from mosaickit.wording.faults import LONGEST_TEXT, MOST_WORDS
 from mosaickit.wording.languages import book_of
@@ -30,13 +30,13 @@ class ChartLines:
         Row 1 as it goes into the foundation chain; empty if it is worded as any other.
     """
 
-    def __init__(self, chart: Chart, terms: Tongue, style: Style) -> None:
+    def __init__(self, chart: Chart, terms: Tongue, style: Style, foundation: Foundation = "chain") -> None:
         self.book, self.number = book_of(terms), STYLES.index(style)
         self.chart, self.terms, self.style = chart, terms, style
         self.yarns = [chart.yarns.at(row, colour) for row, colour in enumerate(chart.row_colours, 1)]
         starts = {row for row, *_ in chart.yarns.starts(chart.row_colours)}
         self.changed = [row > 2 and row in starts for row in range(1, len(self.yarns) + 1)]
-        self.first = remarks.first_row(chart, terms, style)
+        self.first = remarks.first_row(chart, terms, style, foundation)
 
     def words(self, parts: tuple[RowPart, ...], *, every: bool = True) -> str:
         """Put the parts of a row in words; `every` tells whether one that a stitch fills says so."""

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from mosaickit.errors import OptionError, WordingError, of_kind, one_of, whole_number
-from mosaickit.fabric import Chart
+from mosaickit.fabric import ENDS, FOUNDATIONS, Chart, Ends, Foundation
 from mosaickit.motif import BETWEEN_ROWS, LARGEST_SIDE, BetweenRows
 from mosaickit.orientation import ROLES, Role
 from mosaickit.wording import remarks
@@ -87,7 +87,7 @@ class WrittenRows:
     multiple : str
         What the stitches are a multiple of; empty if none are repeated across.
     foundation : str
-        The foundation chain.
+        The foundation chain; empty where row 1 is worked in foundation sc.
     lines : tuple of WrittenRow
         The rows, row 1 first.
     """
@@ -149,6 +149,8 @@ def write_rows(
     phrasing: Phrasing = "natural",
     repeat: int | None = None,
     between_rows: BetweenRows = "carried",
+    foundation: Foundation = "chain",
+    ends: Ends = "as they come",
 ) -> WrittenRows:
     """Write a chart's rows in words.
 
@@ -176,6 +178,10 @@ def write_rows(
         either side. Left out, it is the columns that the whole chart repeats, if it does.
     between_rows : "carried" or "cut"
         What is done with the yarn at the end of a row.
+    foundation : "chain" or "foundation sc"
+        What row 1 stands on; foundation sc are row 1.
+    ends : "as they come", "woven in", "fringe" or "enclosed"
+        What becomes of the tails after the last row.
 
     Returns
     -------
@@ -214,20 +220,27 @@ def write_rows(
     one_of("style", style, STYLES)
     one_of("phrasing", phrasing, PHRASINGS)
     one_of("between_rows", between_rows, BETWEEN_ROWS)
+    one_of("foundation", foundation, FOUNDATIONS)
+    one_of("ends", ends, ENDS)
+    if foundation == "foundation sc" and not book_of(tongue).foundation_sc:
+        raise OptionError(
+            f"Foundation sc has no published word in {terms_or_language(tongue)}: choose `foundation='chain'`, or "
+            "write the rows in English."
+        )
     if repeat is not None:
         repeat = whole_number("repeat", repeat, least=1)
     last_change = max(chart.yarns.of(role)[-1][0] for role in ROLES)
     if last_change > LARGEST_SIDE:
         raise WordingError(f"A yarn changes at row {last_change}, but no chart has more than {LARGEST_SIDE:,} rows.")
     across = repeats_across(chart.stitches, repeat)
-    lines = _lines(ChartLines(chart, tongue, style), phrasing, breaking(chart, phrasing, repeat, across))
-    foundation = remarks.foundation(chart, tongue, style)
-    multiple = remarks.multiple(chart, tongue, style, across)
+    lines = _lines(ChartLines(chart, tongue, style, foundation), phrasing, breaking(chart, phrasing, repeat, across))
+    chained = remarks.foundation(chart, tongue, style, foundation)
+    multiple = remarks.multiple(chart, tongue, style, across, foundation)
     yarns = remarks.yarn_lines(chart.yarns, tongue, style)
     used = "\n".join(
         [
             *(f"{line.label} {line.text} {line.tally}" for line in lines),
-            foundation,
+            chained,
             multiple,
             *book_of(tongue).roles[0].values(),
         ]
@@ -238,10 +251,10 @@ def write_rows(
         heading=remarks.heading(chart, tongue, style),
         yarns=yarns,
         abbreviations=remarks.abbreviations(used, chart, tongue) if style == "short" else (),
-        special_stitches=remarks.special_stitches(chart, tongue, style, between_rows),
-        notes=remarks.notes(chart, tongue, style, between_rows),
+        special_stitches=remarks.special_stitches(chart, tongue, style, between_rows, foundation),
+        notes=remarks.notes(chart, tongue, style, between_rows, foundation, ends),
         multiple=multiple,
-        foundation=foundation,
+        foundation=chained,
         lines=lines,
     )
     what = f"A chart of {chart.shape[0]:,} rows × {chart.shape[1]:,} stitches takes"

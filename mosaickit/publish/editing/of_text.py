@@ -54,6 +54,8 @@ _ABOVE_ROWS = re.compile(
     r"|with (?:MC|CC)\b|ch(?:ain)? \d|sizes?: *[^\n()]+\([^\n()]+\)\.?\s*$|rep(?:eat)? (?:rows?|rnds?|rounds?)\b)",
     re.IGNORECASE,
 )
+_GERMAN = re.compile(r"\s*(?:häkel)?anleitung auf deutsch\b", re.IGNORECASE)
+_GERMAN_ROW = re.compile(r"\s*(?:reihen?|runden?)\b\W*\d", re.IGNORECASE)
 _OF_READER = {"abbreviations", "special stitches", "notes"}
 """Sections that the reader knows and looks through as well."""
 _YARN_OF_READER = re.compile(r'\s*(?:MC|CC|main colou?r|contrast\w* colou?r)\s*:\s*"', re.IGNORECASE)
@@ -165,8 +167,21 @@ def _bare(line: str) -> str:
 # ---- lines into parts --------------------------------------------------------------------------------------
 
 
+def _sorted_german(lines: list[str]) -> _Parts:
+    """Put lines of German rows where they belong: all to the reader, as headings are known in English only."""
+    parts = _Parts()
+    for number, line in enumerate(lines, 1):
+        if line.strip():
+            parts.for_reader.add(number)
+            if _GERMAN_ROW.match(line):
+                parts.rows.append([(line, number)])
+    return parts
+
+
 def _sorted(lines: list[str]) -> _Parts:
     """Put each line where it belongs."""
+    if any(map(_GERMAN.match, lines)):
+        return _sorted_german(lines)
     parts, section, begun = _Parts(), "", False
     for number, line in enumerate(lines, 1):
         if not line.strip():

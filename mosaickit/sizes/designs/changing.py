@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 from mosaickit.errors import OptionError
 from mosaickit.sizes.designs.publishing import Publishing
 from mosaickit.sizes.designs.words import PatternWords
+from mosaickit.sizes.finishes.finish import Finish
 from mosaickit.sizes.layouts.surround import Surround
 from mosaickit.yarn import YarnSettings
 
@@ -19,6 +20,7 @@ if TYPE_CHECKING:
 
 PARTS_OF_DESIGN: dict[str, type[Any]] = {
     "surround": Surround,
+    "finish": Finish,
     "yarn_settings": YarnSettings,
     "words": PatternWords,
     "publishing": Publishing,
@@ -37,10 +39,12 @@ _BEHIND = {
     "fabric": (*_LAID, "reversible", "hand"),
     "counts": (*_LAID, "reversible"),
     "lengths": (*_LAID, "reversible", "gauge", "yarn_settings", "by_thread", "swatches"),
-    "usage": (*_LAID, "reversible", "gauge", "yarn_settings", "by_thread", "swatches"),
+    "edging": (*_LAID, "finish", "gauge"),
+    "usage": (*_LAID, "finish", "reversible", "gauge", "yarn_settings", "by_thread", "swatches"),
     "rows": (
         *(*_LAID, "reversible", "hand", "yarn_settings.between_rows"),
         *("words.terms", "words.phrasing", "publishing.language"),
+        *("finish.foundation", "finish.ends"),
     ),
 }
 """What follows, and the decisions that it follows from; of a part, as "words.terms", only what counts."""

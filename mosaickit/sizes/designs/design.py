@@ -22,7 +22,6 @@ from mosaickit.doors import above
 from mosaickit.errors import (
     OptionError,
     each_of_kind,
-    number_of,
     of_kind,
     one_of,
     positive,
@@ -32,20 +31,24 @@ from mosaickit.errors import (
 )
 from mosaickit.fabric import Chart, Fabric, compile_chart, work
 from mosaickit.gauge import Gauge
-from mosaickit.motif import LAYINGS, SEAMS, Laying, Motif, Report, Seam, check, checked_size
+from mosaickit.motif import LAYINGS, SEAMS, Laying, Motif, Report, Seam, check
 from mosaickit.orientation import HANDS, Hand
 from mosaickit.sizes.designs.changing import changed, kept
 from mosaickit.sizes.designs.laying import LaidWay, kept_sums, ways_of
 from mosaickit.sizes.designs.mending import mended
 from mosaickit.sizes.designs.publishing import USUAL_PUBLISHING, Publishing
 from mosaickit.sizes.designs.size import Size
+from mosaickit.sizes.designs.together import check_together, rows_of, summary_of
 from mosaickit.sizes.designs.words import LONGEST_TITLE, PatternWords, check_prose
+from mosaickit.sizes.finishes.edging import Edging
+from mosaickit.sizes.finishes.finish import USUAL_FINISH, Finish
+from mosaickit.sizes.finishes.taking import with_edging
 from mosaickit.sizes.layouts.layout import Layout
 from mosaickit.sizes.layouts.multiples import Multiple
 from mosaickit.sizes.layouts.repeats import RepeatSums
 from mosaickit.sizes.layouts.surround import USUAL_SURROUND, Surround
 from mosaickit.sizes.layouts.usage import LayoutUsage
-from mosaickit.wording import WrittenRows, in_tongue, tongue_of_page, write_rows
+from mosaickit.wording import WrittenRows, tongue_of_page
 from mosaickit.yarn import USUAL_YARN_SETTINGS, StitchLengths, Swatch, YarnSettings, calibrate, lengths_of_thread
 
 if TYPE_CHECKING:
@@ -84,6 +87,8 @@ class Design:
         Where it is mirrored, whether the row and column at a mirror line stand twice or once.
     surround : Surround
         What stands around the repeats, and whether the piece is worked in the round.
+    finish : Finish
+        Foundation, ends, fringe and border.
     reversible : bool
         Whether the back is closed.
     hand : "right" or "left"
@@ -137,6 +142,7 @@ class Design:
     laying: Laying = "straight"
     seam: Seam = "double"
     surround: Surround = USUAL_SURROUND
+    finish: Finish = USUAL_FINISH
     reversible: bool = False
     hand: Hand = "right"
     yarn_settings: YarnSettings = USUAL_YARN_SETTINGS
@@ -154,6 +160,7 @@ class Design:
         one_of("seam", self.seam, SEAMS)
         one_of("hand", self.hand, HANDS)
         of_kind("surround", self.surround, Surround)
+        of_kind("finish", self.finish, Finish)
         of_kind("yarn_settings", self.yarn_settings, YarnSettings)
         of_kind("words", self.words, PatternWords)
         of_kind("publishing", self.publishing, Publishing)
@@ -166,12 +173,7 @@ class Design:
         own["swatches"] = each_of_kind("swatches", self.swatches, Swatch)
         if self.hook_mm is not None:
             own["hook_mm"] = positive("hook_mm", self.hook_mm, "mm")
-        if self.yarn_settings.lengths is not None and (self.by_thread or self.swatches):
-            raise OptionError(
-                "Lengths of your own are told once: leave out `lengths`, or leave out "
-                f"{'`swatches`' if self.swatches else '`by_thread`'}."
-            )
-        checked_size(*self.shape)
+        check_together(self)
 
     # ---- other designs -------------------------------------------------------------------------------------
 
@@ -181,8 +183,8 @@ class Design:
         Parameters
         ----------
         **changes
-            Any field of a `Design`, of its `Surround`, `YarnSettings`, `PatternWords` or `Publishing`, by its own name:
-            ``design.but(across=9, rings=2, tail_cm=12, title="Leaf scarf")``.
+            Any field of a `Design`, of its `Surround`, `Finish`, `YarnSettings`, `PatternWords` or `Publishing`, by its
+            own name: ``design.but(across=9, rings=2, tail_cm=12, title="Leaf scarf")``.
 
         Returns
         -------
@@ -281,14 +283,21 @@ class Design:
 
     @property
     def size(self) -> Size:
-        """The size of the finished piece.
+        """The size of the finished piece with its border; a fringe is not counted.
 
         Raises
         ------
         OptionError
             If the design has no gauge.
         """
-        return Size(*self.known_gauge.size_cm(*self.shape))
+        width, length = self.known_gauge.size_cm(*self.shape)
+        wider, longer = self.edging.adds_cm
+        return Size(width + wider, length + longer)
+
+    @cached_property
+    def edging(self) -> Edging:
+        """What the finish comes to around the piece: the border's rounds, its depth, the knots of a fringe."""
+        return Edging(self.finish, *self.shape, self.gauge)
 
     @property
     def multiple(self) -> Multiple:
@@ -334,19 +343,16 @@ class Design:
 
     @cached_property
     def usage(self) -> LayoutUsage:
-        """The yarn of the whole piece, without building it."""
-        return self.layout.usage(self.known_gauge, yarn_settings=self.calculated_by, reversible=self.reversible)
+        """The yarn of the whole piece with its border and fringe, without building it."""
+        worked = self.layout.usage(self.known_gauge, yarn_settings=self.calculated_by, reversible=self.reversible)
+        return with_edging(worked, self.layout, self.edging)
 
     # ---- the pattern ---------------------------------------------------------------------------------------
 
     @cached_property
     def rows(self) -> WrittenRows:
         """The rows in words, in the pattern's terms, or in its language if rows are written in that."""
-        tongue = in_tongue(tongue_of_page(self.words.terms, self.publishing.language))
-        between_rows = self.yarn_settings.between_rows
-        return write_rows(
-            self.chart, **tongue, phrasing=self.words.phrasing, between_rows=between_rows, repeat=self.repeat
-        )
+        return rows_of(self, tongue_of_page(self.words.terms, self.publishing.language))
 
     def page(self, photographs: Iterable[Photograph] = ()) -> Page:
         """Fill in the page of the pattern, to be handed to `mk.publish.pdf` and `mk.publish.html`.
@@ -382,12 +388,7 @@ class Design:
     @property
     def summary(self) -> str:
         """One line: title, what is laid and how, the size of the piece."""
-        rows, stitches = self.shape
-        alone = self.across == self.up == 1
-        laid = "one repeat" if alone else f"{self.across} × {self.up} repeats"
-        laid += f" {self.laying}" * (self.laying != "straight" and not alone)
-        size = "" if self.gauge is None else f", {self.size}"
-        return f"{self.title}: {laid}, {number_of(rows, 'row')} × {number_of(stitches, 'stitch')}{size}"
+        return summary_of(self)
 
     def __repr__(self) -> str:
         return f"<Design {self.summary}>"

@@ -35,9 +35,11 @@ from mosaickit.gauge import Gauge, Unit
 from mosaickit.motif import LARGEST_SIDE, BetweenRows, Colours, Laying, Motif, Seam
 from mosaickit.orientation import Hand
 from mosaickit.sizes.designs.design import Design, Edition
+from mosaickit.sizes.designs.finish_forms import KeptFinish
 from mosaickit.sizes.designs.publishing import USUAL_PUBLISHING
 from mosaickit.sizes.designs.words import LONGEST_TITLE
 from mosaickit.sizes.designs.words_forms import KeptPublishing, KeptWords, same_fields, taken
+from mosaickit.sizes.finishes.finish import USUAL_FINISH
 from mosaickit.sizes.layouts.surround import Surround
 from mosaickit.yarn import Skein, StitchLengths, Swatch, YarnSettings
 
@@ -283,6 +285,7 @@ class DesignForm(FileForm):
     hook_mm: Annotated[float | None, Field(gt=0, description="The diameter of the hook.")]
     words: KeptWords
     publishing: KeptPublishing = USUAL_PUBLISHING
+    finish: KeptFinish = USUAL_FINISH
 
 
 class EditionForm(FileForm):

@@ -256,6 +256,17 @@ class Layout:
         yarns = [self.motif.yarns.by_row(rows, role) for role in ROLES]
         return tuple(yarns[role][row] for role, row in zip(cc.tolist(), (inner % rows).tolist(), strict=True))
 
+    @property
+    def first_yarn(self) -> Yarn:
+        """The yarn of row 1, and of the foundation."""
+        return self.motif.yarns.at(1, self.first)
+
+    def last_yarn(self, role: Role) -> Yarn:
+        """Give the yarn that plays a colour in the last of its rows; the first that it has if it has no row."""
+        last = self.rows - (orientation.role_of_row(self.rows, self.first) != role)
+        inner = min(max(last - 1 - self.framed.rows_under, 0), self.inner_rows - 1)
+        return self.motif.yarns.at(inner % self.motif.shape[0] + 1, role)
+
     # ---- yarn ----------------------------------------------------------------------------------------------
 
     def usage(

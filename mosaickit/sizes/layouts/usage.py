@@ -69,6 +69,28 @@ class LayoutUsage:
         """Give the skeins to buy of all yarns that play a role, 0 where they are not known."""
         return sum(total.skeins or 0 for total in self.by_yarn if total.yarn in self.playing[ROLES.index(role)])
 
+    def with_more(self, role: Role, yarn: Yarn, worked_m: float, cut_m: float) -> LayoutUsage:
+        """Give the same with more of a yarn: metres that are worked, with their band, and metres cut by the ruler."""
+        more = band(worked_m, cut_m, self.rates.in_stitches)
+        by_role, at = list(self.by_role), ROLES.index(role)
+        by_role[at] = _sum(by_role[at], more)
+        yarns, rows, playing = list(self.yarns), list(self.rows_of_yarns), list(self.playing)
+        known = next((number for number, (one, _) in enumerate(yarns) if one == yarn), None)
+        if known is None:
+            yarns.append((yarn, more))
+            rows.append(0)
+        else:
+            yarns[known] = yarn, _sum(yarns[known][1], more)
+        playing[at] |= {yarn}
+        return replace(
+            self,
+            by_role=(by_role[0], by_role[1]),
+            yarns=tuple(yarns),
+            playing=(playing[0], playing[1]),
+            tails_m=self.tails_m + cut_m,
+            rows_of_yarns=tuple(rows),
+        )
+
     @property
     def low_m(self) -> float:
         """Metres if all that is worked takes as little as the stitches' lengths allow."""
@@ -83,6 +105,10 @@ class LayoutUsage:
     def high_m(self) -> float:
         """Metres if all that is worked takes as much as the stitches' lengths allow."""
         return self.by_role[0][2] + self.by_role[1][2]
+
+
+def _sum(one: Band, other: Band) -> Band:
+    return one[0] + other[0], one[1] + other[1], one[2] + other[2]
 
 
 def check_skeins(motif: Motif, rates: YarnRates) -> None:

@@ -62,7 +62,8 @@ class Side:
     def cm(self, design: Design) -> float:
         """Give how long this side of a design is."""
         along_row, along_column = self.wanted.gauge.size_cm(*design.shape)
-        return along_row if self.direction == "across" else along_column
+        wider, longer = design.edging.adds_cm
+        return along_row + wider if self.direction == "across" else along_column + longer
 
     def deviation(self, design: Design) -> float:
         """Give the share by which that is too large, below 0 if it is too small."""

@@ -15,6 +15,7 @@ from mosaickit.cures import Cure
 from mosaickit.errors import MosaickitError, OptionError
 from mosaickit.gauge import Gauge
 from mosaickit.sizes import LEVELS, Design
+from mosaickit.widgets.book.edges import EDGE_ENTRIES
 from mosaickit.widgets.book.entry import Entry
 from mosaickit.widgets.book.selling import LABEL_WORDS, SELLING, lines_of, of_label
 
@@ -176,6 +177,7 @@ ENTRIES: dict[str, Entry] = {
         put=lambda design, value: design.but(notes=lines_of(value)),
     ),
     "for_children": Entry("For a child", "tick", hint="The cautions about what children wear are then printed."),
+    **EDGE_ENTRIES,
     **SELLING,
 }
 
@@ -297,7 +299,7 @@ def _word_for(name: str) -> str:
 def _value(design: Design, name: str, entry: Entry) -> Any:  # noqa: ANN401 — what an entry is of
     if entry.read:
         return entry.read(design)
-    homes = (design, design.surround, design.yarn_settings, design.words, design.publishing)
+    homes = (design, design.surround, design.finish, design.yarn_settings, design.words, design.publishing)
     return next(getattr(home, name) for home in homes if hasattr(home, name))
 
 

@@ -10,6 +10,7 @@ import numpy as np
 from mosaickit import svg
 from mosaickit.errors import OptionError, number_of, one_of
 from mosaickit.sizes import ARTICLES, Design
+from mosaickit.widgets.book.edges import edge_names
 from mosaickit.widgets.book.entries import USUAL_GAUGE, shown
 from mosaickit.widgets.book.lay_fits import find
 from mosaickit.widgets.book.lay_typed import desk_of, skeins_typed, typed_on, unit_of, yarns_of
@@ -49,6 +50,7 @@ def names_of(design: Design) -> list[tuple[str, list[str]]]:
         ("What closes them", [*["balance_across"] * flat, "balance_up"]),
         ("Frame and edges" if flat else "Edges", [*["rings", "edges"] * flat, "rows_below", "rows_above"]),
         ("Fabric", ["reversible", "in_the_round", "hand"]),
+        ("Foundation, ends and border", edge_names(design)),
     ]
 
 

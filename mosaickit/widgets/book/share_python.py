@@ -16,7 +16,7 @@ from mosaickit.errors import OptionError
 from mosaickit.fabric import Chart
 from mosaickit.gauge import Gauge
 from mosaickit.motif import Motif
-from mosaickit.sizes import Design, Edition, PatternWords, Publishing, Surround, YarnLabel
+from mosaickit.sizes import Design, Edition, Finish, PatternWords, Publishing, Surround, YarnLabel
 from mosaickit.yarn import Skein, StitchLengths, Swatch, YarnSettings
 
 MOST_SQUARES_WRITTEN = 1_000_000
@@ -26,6 +26,7 @@ _WIDEST = 100
 _CALLS: dict[type[Any], str] = {
     Design: "mk.Design",
     Edition: "mk.sizes.Edition",
+    Finish: "mk.Finish",
     Gauge: "mk.Gauge",
     PatternWords: "mk.PatternWords",
     Publishing: "mk.Publishing",
