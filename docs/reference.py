@@ -54,6 +54,7 @@ SUBJECTS = {
     },
     "Widths": {
         "Layouts": "Surround Layout",
+        "Bands": "Bands Band Columns Plain Divider Field",
         "Sizes": "plan_widths",
         "Every combination": "sweep Batch",
         "The best lines of a table": "rank pareto",

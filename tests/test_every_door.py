@@ -36,6 +36,14 @@ def valid():
     yield "Batch", {"executor": None, "kept_in": None, "progress": False, "stop": None}
     yield "Layout", {"motif": letter_f, "across": 1, "up": 1, "surround": AROUND}
     yield "Motif", {"grid": letter_f.grid, "first": "MC", "yarns": letter_f.yarns, "name": ""}
+    laid = {"across": None, "up": 1, "colours": "keep", "fit": "whole", "upside_down": False, "mirrored": False}
+    balance = {"balance_across": 0, "balance_up": 0}
+    yield "Band", {"motif": letter_f, "laying": "straight", "seam": "double", **laid, **balance}
+    yield "Plain", {"count": 1}
+    yield "Divider", {"rows": 1, "colour": None}
+    yield "Field", {"upside_down": False, "mirrored": False}
+    yield "Columns", {"columns": [mk.Band(letter_f)], **laid, "heights": "repeat", "step": "divider"}
+    yield "Bands", {"order": [mk.Field()], "step": "divider"}
     yield "Skein", {"metres": 100, "grams": 50}
     yarn_settings = {"between_rows": "carried", "yarn_mm": None, "lengths": None, "skeins": None}
     yarn_settings |= {"tail_cm": 15, "ease": 0.05, "margin": 0.1}
@@ -157,7 +165,14 @@ def valid():
     yield (
         "Design",
         {"motif": letter_f, "gauge": GAUGE, "across": 2, "up": 1, "laying": "straight", "seam": "double"}
-        | {"surround": AROUND, "reversible": False, "hand": "right", "yarn_settings": YARNS, "by_thread": False}
+        | {
+            "bands": None,
+            "surround": AROUND,
+            "reversible": False,
+            "hand": "right",
+            "yarn_settings": YARNS,
+            "by_thread": False,
+        }
         | {"swatches": [], "hook_mm": 5, "words": mk.PatternWords(), "editions": []}
         | {"publishing": mk.Publishing()},
     )

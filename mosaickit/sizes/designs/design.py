@@ -26,7 +26,6 @@ from mosaickit.errors import (
     of_kind,
     one_of,
     positive,
-    text,
     true_or_false,
     whole_number,
 )
@@ -34,12 +33,16 @@ from mosaickit.fabric import Chart, Fabric, compile_chart, work
 from mosaickit.gauge import Gauge
 from mosaickit.motif import LAYINGS, SEAMS, Laying, Motif, Report, Seam, check, checked_size
 from mosaickit.orientation import HANDS, Hand
+from mosaickit.sizes.bands.order import Bands
+from mosaickit.sizes.bands.taking import bands_and_field
 from mosaickit.sizes.designs.changing import changed, kept
-from mosaickit.sizes.designs.laying import LaidWay, kept_sums, ways_of
+from mosaickit.sizes.designs.editions import Edition as Edition
+from mosaickit.sizes.designs.editions import kept_edition
+from mosaickit.sizes.designs.laid import layout_of, multiple_of, shape_of
 from mosaickit.sizes.designs.mending import mended
 from mosaickit.sizes.designs.publishing import USUAL_PUBLISHING, Publishing
 from mosaickit.sizes.designs.size import Size
-from mosaickit.sizes.designs.words import LONGEST_TITLE, PatternWords, check_prose
+from mosaickit.sizes.designs.words import PatternWords
 from mosaickit.sizes.layouts.layout import Layout
 from mosaickit.sizes.layouts.multiples import Multiple
 from mosaickit.sizes.layouts.repeats import RepeatSums
@@ -51,20 +54,6 @@ from mosaickit.yarn import USUAL_YARN_SETTINGS, StitchLengths, Swatch, YarnSetti
 if TYPE_CHECKING:
     from mosaickit.publish import Page, Photograph
 
-_Day = date
-
-
-@dataclass(frozen=True)
-class Edition:
-    """What a design was at some time; see `Design.edition`."""
-
-    date: date
-    """The day it was kept."""
-    changed: str
-    """A line of what changed."""
-    design: Design
-    """The design of that day, without editions of its own."""
-
 
 @dataclass(frozen=True, repr=False)
 class Design:
@@ -73,7 +62,8 @@ class Design:
     Parameters
     ----------
     motif : Motif
-        One repeat, (R, C), workable or not.
+        One repeat, (R, C), workable or not. Of `bands` that have no `Field` the highest band becomes the field, and its
+        motif, repeats and laying those of the design: it is left out then.
     gauge : Gauge, optional
         The size of a stitch; size and yarn cannot be told without one.
     across, up : int
@@ -82,8 +72,11 @@ class Design:
         How it is laid; see `tile`.
     seam : "double" or "shared"
         Where it is mirrored, whether the row and column at a mirror line stand twice or once.
+    bands : Bands or sequence of bands, optional
+        What lies below and above the repeats, from the foundation up, with `Field` where they lie; see `Bands`.
     surround : Surround
-        What stands around the repeats, and whether the piece is worked in the round.
+        What stands around the repeats, and whether the piece is worked in the round. Frame, edge stitches and plain
+        rows stand around all bands.
     reversible : bool
         Whether the back is closed.
     hand : "right" or "left"
@@ -129,13 +122,14 @@ class Design:
     (68, True)
     """
 
-    motif: Motif
+    motif: Motif = None  # type: ignore[assignment]  # taken from the bands below, if not given
     gauge: Gauge | None = None
     _: KW_ONLY
     across: int = 1
     up: int = 1
     laying: Laying = "straight"
     seam: Seam = "double"
+    bands: Bands | None = None
     surround: Surround = USUAL_SURROUND
     reversible: bool = False
     hand: Hand = "right"
@@ -148,12 +142,14 @@ class Design:
     editions: tuple[Edition, ...] = ()
 
     def __post_init__(self) -> None:
+        of_kind("surround", self.surround, Surround)
+        if self.bands is not None:
+            self.__dict__.update(bands_and_field(self))
         of_kind("motif", self.motif, Motif)
         of_kind("gauge", self.gauge, Gauge, or_none=True)
         one_of("laying", self.laying, LAYINGS)
         one_of("seam", self.seam, SEAMS)
         one_of("hand", self.hand, HANDS)
-        of_kind("surround", self.surround, Surround)
         of_kind("yarn_settings", self.yarn_settings, YarnSettings)
         of_kind("words", self.words, PatternWords)
         of_kind("publishing", self.publishing, Publishing)
@@ -215,15 +211,7 @@ class Design:
         OptionError
             If `changed` is no line of text, or nothing changed since the last edition.
         """
-        if not text("changed", changed).strip() or "\n" in changed:
-            raise OptionError(f"`changed` must be one line that says what changed; got {changed!r}.")
-        check_prose("changed", changed, LONGEST_TITLE)
-        of_kind("date", date, _Day, or_none=True)
-        now = replace(self, editions=())
-        if self.editions and self.editions[-1].design == now:
-            raise OptionError(f"Nothing changed since edition {len(self.editions)}: {self.editions[-1].changed}")
-        kept_now = Edition(date or _Day.today(), changed, kept(self, now))
-        return kept(self, replace(self, editions=(*self.editions, kept_now)))
+        return kept_edition(self, changed, date)
 
     def mended(self) -> Design:
         """Give the design with the nearest motif that can be worked as it is laid; itself if it can be.
@@ -242,21 +230,13 @@ class Design:
 
     @cached_property
     def layout(self) -> Layout:
-        """The repeats and all around them, counted without being built."""
-        along, above = self._ways
-        sums = kept_sums(self._sums, self.motif, along, above, self.laying, self.seam, self.surround.colours)
-        (across, beside), (up, over) = along.counts, above.counts
-        surround = replace(self.surround, balance_across=beside, balance_up=over)
-        return Layout(sums.motif, across=across, up=up, surround=surround, sums=sums)
+        """The repeats, bands and all around them, counted without being built."""
+        return layout_of(self)
 
     @cached_property
     def _sums(self) -> dict[tuple[int, ...], RepeatSums]:
         """The sums of the repeats that were laid of this motif, so that another count of them costs next to nothing."""
         return {}
-
-    @property
-    def _ways(self) -> tuple[LaidWay, LaidWay]:
-        return ways_of(self.motif, self.across, self.up, self.surround, self.laying, self.seam)
 
     @cached_property
     def picture(self) -> Motif:
@@ -276,8 +256,12 @@ class Design:
     @cached_property
     def shape(self) -> tuple[int, int]:
         """(rows, stitches) of the whole piece."""
-        along, above = self._ways
-        return self.surround.around((above.whole, along.whole))
+        return shape_of(self)
+
+    @property
+    def said(self) -> tuple[str, ...]:
+        """What was done by itself in a piece of bands: rows put in, colours swapped, repeats centred and cut."""
+        return self.layout.said
 
     @property
     def size(self) -> Size:
@@ -293,9 +277,7 @@ class Design:
     @property
     def multiple(self) -> Multiple:
         """What the counts of stitches, chains and rows are multiples of."""
-        along, above = self._ways
-        step, repeats = (above.step, along.step), (above.number, along.number)
-        return Multiple.of(self.shape, step, repeats, in_the_round=self.surround.in_the_round)
+        return multiple_of(self)
 
     # ---- the fabric ----------------------------------------------------------------------------------------
 
@@ -363,7 +345,7 @@ class Design:
     def repeat(self) -> int | None:
         """The stitches of a repeat, if there is more than one to name."""
         layout = self.layout
-        return layout.motif.shape[1] if layout.across > 1 else None
+        return layout.motif.shape[1] if layout.across > 1 and self.bands is None else None
 
     @property
     def known_gauge(self) -> Gauge:
@@ -382,10 +364,11 @@ class Design:
         """One line: title, what is laid and how, the size of the piece."""
         rows, stitches = self.shape
         alone = self.across == self.up == 1
+        bands = f"{number_of(len(self.bands.order), 'band')}, " if self.bands is not None else ""
         laid = "one repeat" if alone else f"{self.across} × {self.up} repeats"
         laid += f" {self.laying}" * (self.laying != "straight" and not alone)
         size = "" if self.gauge is None else f", {self.size}"
-        return f"{self.title}: {laid}, {number_of(rows, 'row')} × {number_of(stitches, 'stitch')}{size}"
+        return f"{self.title}: {bands}{laid}, {number_of(rows, 'row')} × {number_of(stitches, 'stitch')}{size}"
 
     def __repr__(self) -> str:
         return f"<Design {self.summary}>"

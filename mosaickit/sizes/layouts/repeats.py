@@ -121,6 +121,15 @@ class Repeats(NamedTuple):
         return self.sums.shape[1] * self.across + self.balance_across
 
     @property
+    def centred(self) -> bool:
+        """Whether every row reads the same from either edge, which depends on the repeat and what closes it alone."""
+        columns = self.sums.shape[1]
+        squares = orientation.to_working(self.sums.motif.overlaid)
+        # stitch s from the other edge is stitch balance + 1 − s of some repeat
+        from_the_other_edge = (self.balance_across - 1 - np.arange(columns)) % columns
+        return np.array_equal(squares, squares[:, from_the_other_edge])
+
+    @property
     def workable(self) -> bool:
         """Whether no two overlaid squares lie one above the other, in a repeat or at a join."""
         sums = self.sums

@@ -137,7 +137,7 @@ def task_of(asked: dict[str, Choice], unit: Unit, tolerance: float) -> Task:
     for variants in pictures:
         for motif in variants:
             for one in rates[0]:
-                check_skeins(motif, one)
+                check_skeins([motif.yarns], one)
     # functions need not travel: what they make does
     asked["variants"] = asked["variants"]._replace(values=asked["variants"].labels)
     return Task(asked, pictures, rates, tolerance)

@@ -6,7 +6,7 @@ machine it goes to. A line costs the same for a bookmark and for a bedspread: se
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Hashable, Iterable, Mapping
 from math import prod
 from typing import Any
 
@@ -46,7 +46,7 @@ class Calculator:
         self.before: tuple[int, Layout] | None = None
         self.sums: dict[tuple[int, int], RepeatSums] = {}
         self.settled: dict[tuple[int, int, int], Surround] = {}
-        self.centred: dict[tuple[int, int, int], bool] = {}
+        self.centred: dict[tuple[int, int, Hashable], bool] = {}
         self.reasons: dict[tuple[Any, ...], str] = {}
 
     def chosen(self, number: int) -> tuple[dict[str, int], dict[str, Any]]:
@@ -121,7 +121,7 @@ class Calculator:
             skeins = sum(total.skeins or 0 for total in usage.by_yarn)
             leftover = sum(total.leftover_m or 0.0 for total in usage.by_yarn)
             bought = (skeins, *map(usage.skeins_of, ROLES), leftover)
-        place = at["motifs"], at["variants"], layout.framed.inner.balance_across
+        place = at["motifs"], at["variants"], layout.centred_by
         if place not in self.centred:
             self.centred[place] = layout.centred
         centred, overlaid = self.centred[place], layout.overlaid

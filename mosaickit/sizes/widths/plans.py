@@ -186,7 +186,7 @@ def plan_widths(
         gauge=one.known_gauge,
         stitches_a_minute=positive("stitches_a_minute", stitches_a_minute),
     )
-    check_skeins(one.motif, YarnRates(one.known_gauge, one.yarn_settings))
+    check_skeins(one.layout.yarns_of_motifs, YarnRates(one.known_gauge, one.yarn_settings))
     return _plan(one, wanted, as_few_up=isinstance(motif, Motif))
 
 
