@@ -15,7 +15,7 @@ from mosaickit.errors import UnworkableError, number_of, of_kind, one_of, whole_
 from mosaickit.motif import LAYINGS, SEAMS, WORKABLE, Laying, Motif, Report, Seam, check
 from mosaickit.orientation import Role
 from mosaickit.sizes.bands.fitting import Widths, ways
-from mosaickit.sizes.bands.laying import kept_of, names_of, widths_of_bands
+from mosaickit.sizes.bands.laying import counts_across, field_of, kept_of, names_of, widths_of_bands
 from mosaickit.sizes.bands.order import Bands
 from mosaickit.sizes.bands.reporting import BandRows, rows_of, said_of, unworkable, where_wrong
 from mosaickit.sizes.bands.stacking import Stack
@@ -81,17 +81,8 @@ class BandedLayout(Layout):
     @property
     def field_band(self) -> Band:
         """The field as a band."""
-        across, up = self.surround.closing(self.motif.shape)
-        return Band(
-            self.motif,
-            across=self.across,
-            up=self.up,
-            laying=self.laying,
-            seam=self.seam,
-            colours=self.surround.colours,
-            balance_across=across,
-            balance_up=up,
-        )
+        repeats = {"across": self.across, "up": self.up}
+        return field_of(self.motif, self.surround, laying=self.laying, seam=self.seam, **repeats)
 
     # ---- size ----------------------------------------------------------------------------------------------
 
@@ -103,11 +94,26 @@ class BandedLayout(Layout):
         return found
 
     @property
+    def counts_across(self) -> range:
+        """The counts of the field across at which all bands fill the width."""
+        return counts_across(self.bands, self.field_band, in_the_round=self.surround.in_the_round)
+
+    @property
     def multiple(self) -> Multiple:
         """What the counts are multiples of: the rows of the field's repeats, and the stitches that all bands divide.
 
-        Rows that are put in for the colours may come and go with an odd number of repeats.
+        Where rows that are put in come and go with every second repeat, the rows of two of them.
         """
+        of_a_repeat, one_more = self.of_a_repeat, replace(self, up=self.up + 1).rows - self.rows
+        if one_more == of_a_repeat.rows or self.inner_rows == of_a_repeat.plus_rows:
+            return of_a_repeat
+        return replace(
+            of_a_repeat, rows=2 * of_a_repeat.rows, plus_rows=self.rows - 2 * of_a_repeat.rows * (self.up // 2)
+        )
+
+    @property
+    def of_a_repeat(self) -> Multiple:
+        """The same as if every repeat of the field brought its own rows alone."""
         along, above = ways(self.field_band, self.across, self.surround.in_the_round)
         fields = sum(isinstance(band, Field) for band in self.bands.order)
         step = fields * above.step, self.widths.apart or along.step

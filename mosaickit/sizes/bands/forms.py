@@ -130,13 +130,22 @@ def _write(band: AnyBand) -> AnyBandForm:
     return written
 
 
+def _write_bands(bands: Bands) -> BandsForm:
+    return BandsForm(order=[_write(one) for one in bands.order], step=bands.step)
+
+
 KeptBands = Annotated[
     Bands,
     kept_as(
         Bands,
         BandsForm,
         lambda form: Bands(tuple(_read(one) for one in form.order), step=form.step),
-        lambda bands: BandsForm(order=[_write(one) for one in bands.order], step=bands.step),
+        _write_bands,
     ),
     Limits(description="What lies below and above the repeats, from the foundation up."),
 ]
+
+
+def bands_to_json(bands: Bands) -> str:
+    """Write bands as JSON text."""
+    return _write_bands(bands).model_dump_json()

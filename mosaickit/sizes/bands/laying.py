@@ -8,13 +8,14 @@ from functools import cached_property
 
 from mosaickit.colours import Yarn, Yarns
 from mosaickit.errors import OptionError, number_of
-from mosaickit.motif import Motif
+from mosaickit.motif import LARGEST_SIDE, Laying, Motif, Seam
 from mosaickit.sizes.bands.columns import Columns
 from mosaickit.sizes.bands.fitting import SumsKept, Widths, common_widths, strip_of, ways, widths_of
 from mosaickit.sizes.bands.order import AnyBand, Bands, name_of
 from mosaickit.sizes.bands.stacking import Stack, stacked
 from mosaickit.sizes.bands.strips import Strip, divider_strip, plain_strip
 from mosaickit.sizes.bands.values import Band, Divider, Field, Plain
+from mosaickit.sizes.layouts.surround import Surround
 
 MOST_STACKS_KEPT, MOST_STRIPS_KEPT = 1024, 4096
 """So many are kept at most of those that were laid."""
@@ -121,6 +122,44 @@ def as_band(given: Field, field: Band) -> Band:
 def names_of(bands: Bands, field: str) -> list[str]:
     """Write what the bands are called in sentences, band 1 first; `field` is the name of the field's motif."""
     return [name_of(number, band, field) for number, band in enumerate(bands.order, 1)]
+
+
+def field_of(
+    motif: Motif,
+    surround: Surround,
+    *,
+    across: int = 1,
+    up: int = 1,
+    laying: Laying = "straight",
+    seam: Seam = "double",
+) -> Band:
+    """Give a field as a band: what closes it is said by the surround."""
+    balance_across, balance_up = surround.closing(motif.shape)
+    return Band(
+        motif,
+        across=across,
+        up=up,
+        laying=laying,
+        seam=seam,
+        colours=surround.colours,
+        balance_across=balance_across,
+        balance_up=balance_up,
+    )
+
+
+def counts_across(bands: Bands, field: Band, *, in_the_round: bool) -> range:
+    """Give the counts of the field across at which all bands fill the width; raises `OptionError` if there is none."""
+    widths = widths_of_bands(bands, field, in_the_round=in_the_round)
+    if widths is None:
+        raise OptionError(
+            'There is no width that all of these bands fill: give some of them fit="centre" or fit="fill", or other '
+            "counts across."
+        )
+    start = across_of(widths.least, field, in_the_round=in_the_round)
+    if not widths.apart:
+        return range(start, start + 1)
+    along, _ = ways(field, 1, in_the_round)
+    return range(start, LARGEST_SIDE + 1, widths.apart // along.step)
 
 
 def widths_of_bands(bands: Bands, field: Band, *, in_the_round: bool) -> Widths | None:

@@ -49,11 +49,7 @@ def cures_of(layout: Layout, *, mend: bool = False) -> tuple[Cure, ...]:
                 for names in combinations(others, n)
                 for values in product(*(others[name] for name in names))
             )
-            cures = [
-                Cure(options, mend=mended)
-                for options in changes
-                if _works(start, options)
-            ]
+            cures = [Cure(options, mend=mended) for options in changes if _works(start, options)]
             if cures:  # with more changes none is simpler
                 return simplest(cures)
     return ()

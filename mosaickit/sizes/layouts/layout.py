@@ -20,7 +20,7 @@ from mosaickit.colours import Yarn, Yarns
 from mosaickit.errors import UnworkableError, number_of, of_kind, whole_number
 from mosaickit.fabric import RowCounts
 from mosaickit.gauge import Gauge
-from mosaickit.motif import WORKABLE, Finding, Motif, Report, check, crop, frame, pad, repeat
+from mosaickit.motif import LARGEST_SIDE, WORKABLE, Finding, Motif, Report, check, crop, frame, pad, repeat
 from mosaickit.orientation import ROLES, Role
 from mosaickit.sizes.layouts.cures import unworkable
 from mosaickit.sizes.layouts.framed import Framed
@@ -127,6 +127,11 @@ class Layout:
     def foundation_chain(self) -> int:
         """The chains to start with: one more than stitches worked flat, a chain for each in the round."""
         return self.stitches + (not self.surround.in_the_round)
+
+    @property
+    def counts_across(self) -> range:
+        """The counts of repeats across that go with all that the layout has: any."""
+        return range(1, LARGEST_SIDE + 1)
 
     @property
     def multiple(self) -> Multiple:
