@@ -333,7 +333,7 @@ def some_layout(rng):
     field = mk.Band(
         motif,
         across=int(rng.integers(1, 7)),
-        up=int(rng.integers(1, 6)),
+        up=int(rng.integers(1, 6) if rng.random() < 0.8 else rng.integers(8, 14)),
         laying=rng.choice(["straight", "straight", "brick", "mirrored"]).item(),
         seam=rng.choice(["double", "shared"]).item(),
         colours=rng.choice(["keep", "swap", "swap"]).item(),
@@ -444,6 +444,7 @@ def test_1500_orders_of_bands_are_the_picture_laid_by_hand_and_are_counted_witho
                 design.counts  # noqa: B018
             continue
         seen["workable"] += 1
+        seen["many up"] += design.up > 7
         seen["put in"] += put_in > 0
         seen["swapped"] += any("swapped" in sentence for sentence in design.said)
         seen["columns"] += any(isinstance(band, mk.Columns) for band in design.bands.order)
@@ -460,5 +461,5 @@ def test_1500_orders_of_bands_are_the_picture_laid_by_hand_and_are_counted_witho
         assert [total.likely_m for total in design.usage.by_yarn] == pytest.approx(
             [total.likely_m for total in usage.by_yarn]
         )
-    assert min(seen[kind] for kind in ("refused", "unworkable", "put in", "swapped", "columns")) > 30, seen
+    assert min(seen[kind] for kind in ("refused", "unworkable", "put in", "swapped", "columns", "many up")) > 30, seen
     assert seen["workable"] > 300, seen

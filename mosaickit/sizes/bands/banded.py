@@ -15,11 +15,12 @@ from mosaickit.errors import UnworkableError, number_of, of_kind, one_of, whole_
 from mosaickit.motif import LAYINGS, SEAMS, WORKABLE, Laying, Motif, Report, Seam, check
 from mosaickit.orientation import Role
 from mosaickit.sizes.bands.fitting import Widths, ways
-from mosaickit.sizes.bands.laying import counts_across, field_of, kept_of, names_of, widths_of_bands
+from mosaickit.sizes.bands.growing import FEW, Grown
+from mosaickit.sizes.bands.laying import BandsKept, FieldLaid, kept_of, names_of
 from mosaickit.sizes.bands.order import Bands
 from mosaickit.sizes.bands.reporting import BandRows, rows_of, said_of, unworkable, where_wrong
 from mosaickit.sizes.bands.stacking import Stack
-from mosaickit.sizes.bands.values import Band, Field
+from mosaickit.sizes.bands.values import Field
 from mosaickit.sizes.layouts.framed import Framed
 from mosaickit.sizes.layouts.layout import Layout
 from mosaickit.sizes.layouts.multiples import Multiple
@@ -55,7 +56,9 @@ class BandedLayout(Layout):
     bands: Bands
     laying: Laying = "straight"
     seam: Seam = "double"
-    stack: Stack = field(init=False, compare=False)
+    kept: BandsKept = field(init=False, compare=False)
+    laid: FieldLaid = field(init=False, compare=False)
+    inside: Stack | Grown = field(init=False, compare=False)
 
     def __post_init__(self) -> None:
         of_kind("motif", self.motif, Motif)
@@ -70,33 +73,31 @@ class BandedLayout(Layout):
         across, _ = surround.closing(self.motif.shape)
         if surround.edges is None or surround.balance_across != across:
             own["surround"] = surround = replace(surround, edges=surround.edge_stitches, balance_across=across)
-        kept = kept_of(self.bands, self.motif)
-        way = (self.across, self.up, self.laying, self.seam, surround.balance_across, surround.balance_up)
-        way = (*way, surround.colours, surround.in_the_round)  # type: ignore[assignment]
-        stack = own["stack"] = kept.stack(way, lambda: self.field_band, in_the_round=surround.in_the_round)
-        own["framed"] = Framed(stack, surround.rings, surround.rows_below, surround.rows_above)
-        own["inner_rows"], own["inner_stitches"] = stack.rows, stack.stitches
-        own["rows"], own["stitches"] = surround.around((stack.rows, stack.stitches))
+        kept = own["kept"] = kept_of(self.bands, self.motif)
+        laid = own["laid"] = FieldLaid.of(self.motif, surround, self.across, self.up, self.laying, self.seam)
+        inside = own["inside"] = kept.inside(laid)
+        own["framed"] = Framed(inside, surround.rings, surround.rows_below, surround.rows_above)
+        own["inner_rows"], own["inner_stitches"] = inside.rows, inside.stitches
+        own["rows"], own["stitches"] = surround.around((inside.rows, inside.stitches))
 
-    @property
-    def field_band(self) -> Band:
-        """The field as a band."""
-        repeats = {"across": self.across, "up": self.up}
-        return field_of(self.motif, self.surround, laying=self.laying, seam=self.seam, **repeats)
+    @cached_property
+    def stack(self) -> Stack:
+        """The bands one on the other."""
+        return self.kept.stack(self.laid)
 
     # ---- size ----------------------------------------------------------------------------------------------
 
     @cached_property
     def widths(self) -> Widths:
         """The widths in stitches that all bands fill, without what stands around them."""
-        found = widths_of_bands(self.bands, self.field_band, in_the_round=self.surround.in_the_round)
+        found = self.kept.widths(self.laid)
         assert found is not None  # this layout has one of them
         return found
 
     @property
     def counts_across(self) -> range:
         """The counts of the field across at which all bands fill the width."""
-        return counts_across(self.bands, self.field_band, in_the_round=self.surround.in_the_round)
+        return self.kept.counts_across(self.laid)
 
     @property
     def multiple(self) -> Multiple:
@@ -104,25 +105,35 @@ class BandedLayout(Layout):
 
         Where rows that are put in come and go with every second repeat, the rows of two of them.
         """
-        of_a_repeat, one_more = self.of_a_repeat, replace(self, up=self.up + 1).rows - self.rows
+        of_a_repeat, one_more = self.of_a_repeat, self.rows_with(self.across, self.up + 1) - self.rows
         if one_more == of_a_repeat.rows or self.inner_rows == of_a_repeat.plus_rows:
             return of_a_repeat
         return replace(
             of_a_repeat, rows=2 * of_a_repeat.rows, plus_rows=self.rows - 2 * of_a_repeat.rows * (self.up // 2)
         )
 
-    @property
+    @cached_property
     def of_a_repeat(self) -> Multiple:
         """The same as if every repeat of the field brought its own rows alone."""
-        along, above = ways(self.field_band, self.across, self.surround.in_the_round)
+        along, above = ways(self.kept.field(self.laid), self.across, self.surround.in_the_round)
         fields = sum(isinstance(band, Field) for band in self.bands.order)
         step = fields * above.step, self.widths.apart or along.step
         repeats = self.up, self.inner_stitches // max(step[1], 1)
         return Multiple.of(self.shape, step, repeats, in_the_round=self.surround.in_the_round)
 
+    def rows_with(self, across: int, up: int) -> int:
+        """Give all rows with other counts of repeats."""
+        return self.kept.inside(self.laid._replace(across=across, up=up)).rows + self.rows - self.inner_rows
+
+    def rows_of(self, across: int, ups: range) -> dict[int, int]:
+        """Give all rows with so many repeats across, for each count up."""
+        apart = self.of_a_repeat.rows
+        few = [self.rows_with(across, FEW + odd) - (FEW + odd) * apart for odd in (0, 1)] if ups[-1] >= FEW else []
+        return {up: few[up % 2] + up * apart if up >= FEW else self.rows_with(across, up) for up in ups}
+
     @property
     def _inner_first(self) -> Role:
-        return self.stack.first
+        return self.inside.first
 
     # ---- the picture ---------------------------------------------------------------------------------------
 
@@ -137,7 +148,7 @@ class BandedLayout(Layout):
     @property
     def centred(self) -> bool:
         """Whether the picture is its own mirror left to right, so that every row reads the same from either edge."""
-        return self.stack.centred
+        return self.inside.centred
 
     @property
     def centred_by(self) -> Hashable:
@@ -185,11 +196,11 @@ class BandedLayout(Layout):
     @property
     def yarns_of_motifs(self) -> tuple[Yarns, ...]:
         """The yarns of the field and of each band."""
-        return kept_of(self.bands, self.motif).yarns
+        return self.kept.yarns
 
     @property
     def _one_of_each(self) -> tuple[Yarn, Yarn] | None:
-        return kept_of(self.bands, self.motif).one_of_each
+        return self.kept.one_of_each
 
     def _yarn_of_rows(self, cc: NDArray[np.bool_]) -> tuple[Yarn, ...]:
         inside = self.stack.yarns_of_rows()

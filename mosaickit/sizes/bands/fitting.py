@@ -14,9 +14,8 @@ from mosaickit.motif import Motif
 from mosaickit.orientation import role_of_row
 from mosaickit.sizes.bands.strips import Strip
 from mosaickit.sizes.bands.values import Band
-from mosaickit.sizes.designs.laying import LaidWay, larger_repeat, ways_of
+from mosaickit.sizes.designs.laying import LaidWay, larger_repeat, ways_closed_by
 from mosaickit.sizes.layouts.repeats import Repeats, RepeatSums
-from mosaickit.sizes.layouts.surround import Surround
 
 MOST_SUMS_KEPT = 64
 """The sums of 64 repeats are kept at most: a design has a few bands, each with one."""
@@ -68,15 +67,10 @@ class Widths(NamedTuple):
         return None if found is None else Widths(found, step)
 
 
-def ways(band: Band, across: int, in_the_round: bool) -> tuple[LaidWay, LaidWay]:
+def ways(band: Band, across: int, in_the_round: bool, up: int | None = None) -> tuple[LaidWay, LaidWay]:
     """Give the repeats of a band along a row, of which there are so many, and those up."""
-    surround = Surround(
-        balance_across=band.balance_across,
-        balance_up=band.balance_up,
-        colours=band.colours,
-        in_the_round=in_the_round,
-    )
-    return ways_of(band.motif, across, band.up, surround, band.laying, band.seam)
+    closing = band.balance_across, band.balance_up
+    return ways_closed_by(closing, band.motif.shape, (across, up or band.up), band.laying, band.seam, in_the_round)
 
 
 def widths_of(band: Band, in_the_round: bool) -> Widths | None:
@@ -89,26 +83,33 @@ def widths_of(band: Band, in_the_round: bool) -> Widths | None:
     return Widths(along.whole, 0 if band.across is not None or along.step < 1 else along.step)
 
 
-def strip_of(band: Band, width: int, kept: SumsKept, *, in_the_round: bool = False) -> Strip:
-    """Lay a band across a width.
+def strip_of(
+    band: Band,
+    width: int,
+    kept: SumsKept,
+    *,
+    across: int | None = None,
+    up: int | None = None,
+    in_the_round: bool = False,
+) -> Strip:
+    """Lay a band across a width; `across` and `up` are other counts of repeats than its own.
 
     Raises
     ------
     OptionError
         If it does not fill it in the way that was chosen; says what does, to be put behind what the band is called.
     """
-    along, above = ways(band, band.across or 1, in_the_round)
+    number = across or band.across
+    along, above = ways(band, number or 1, in_the_round, up)
     if band.fit == "fill":
         return _cut(band, along, above, width, kept)
-    number = band.across
     if number is None:
-        number = max((width - along.shared - along.closing) // max(along.step, 1), 1)
-    along = along._replace(number=number)
+        along = along._replace(number=max((width - along.shared - along.closing) // max(along.step, 1), 1))
     if along.whole > width or (band.fit == "whole" and along.whole != width):
         raise OptionError(_does_not_fit(band, along, width))
     sums = _sums(band, along, above, kept)
-    (across, beside), (up, over) = along.counts, above.counts
-    return _strip(band, Repeats(sums, across, up, beside, over, _turns(band, sums)), width)
+    (wide, beside), (high, over) = along.counts, above.counts
+    return _strip(band, Repeats(sums, wide, high, beside, over, _turns(band, sums)), width)
 
 
 def _does_not_fit(band: Band, along: LaidWay, width: int) -> str:

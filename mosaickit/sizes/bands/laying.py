@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Iterator
 from dataclasses import replace
-from functools import cached_property
+from functools import cached_property, partial
+from typing import NamedTuple
 
 from mosaickit.colours import Yarn, Yarns
 from mosaickit.errors import OptionError, number_of
-from mosaickit.motif import LARGEST_SIDE, Laying, Motif, Seam
+from mosaickit.motif import LARGEST_SIDE, Colours, Laying, Motif, Seam
 from mosaickit.sizes.bands.columns import Columns
 from mosaickit.sizes.bands.fitting import SumsKept, Widths, common_widths, strip_of, ways, widths_of
+from mosaickit.sizes.bands.growing import FEW, Grown
 from mosaickit.sizes.bands.order import AnyBand, Bands, name_of
 from mosaickit.sizes.bands.stacking import Stack, stacked
 from mosaickit.sizes.bands.strips import Strip, divider_strip, plain_strip
@@ -24,6 +25,27 @@ MOST_MOTIFS_KEPT = 8
 """Of so many motifs in the same bands it is kept what was worked out."""
 
 MOST_WIDTHS_NAMED = 3
+
+
+class FieldLaid(NamedTuple):
+    """How the field is laid."""
+
+    across: int
+    up: int
+    laying: Laying
+    seam: Seam
+    colours: Colours
+    balance_across: int
+    balance_up: int
+    in_the_round: bool
+
+    @classmethod
+    def of(
+        cls, motif: Motif, surround: Surround, across: int, up: int, laying: Laying = "straight", seam: Seam = "double"
+    ) -> FieldLaid:
+        """Give it for a motif: what closes the field is said by the surround."""
+        closing = surround.closing(motif.shape)
+        return cls(across, up, laying, seam, surround.colours, *closing, surround.in_the_round)
 
 
 class BandsKept:
@@ -46,7 +68,11 @@ class BandsKept:
         self.motif, self.bands = motif, bands
         self._sums = SumsKept()
         self._strips: dict[tuple[int, int, bool], Strip] = {}
-        self._stacks: dict[Hashable, Stack] = {}
+        self._stacks: dict[FieldLaid, Stack] = {}
+        # by all of how the field is laid but its counts
+        self._fields: dict[tuple[object, ...], Band] = {}
+        self._widths: dict[tuple[object, ...], Widths | None] = {}
+        self._counts: dict[tuple[object, ...], range] = {}
 
     @cached_property
     def yarns(self) -> tuple[Yarns, ...]:
@@ -60,22 +86,87 @@ class BandsKept:
         (yarns, *others) = self.yarns
         return (yarns.mc[0][1], yarns.cc[0][1]) if not others and len(yarns.mc) == len(yarns.cc) == 1 else None
 
-    def stack(self, way: Hashable, field: Callable[[], Band], *, in_the_round: bool) -> Stack:
-        """Give the stack of the bands with a field that is laid in some way, as `field` gives it."""
-        if way not in self._stacks:
+    def inside(self, laid: FieldLaid) -> Stack | Grown:
+        """Give what the bands are with a field that is laid so, to be counted."""
+        if laid.up < 2 * FEW:
+            return self.stack(laid)
+        few = FEW + laid.up % 2
+        return Grown(
+            self.stack(laid._replace(up=few)),
+            self.stack(laid._replace(up=few + 2)),
+            (laid.up - few) // 2,
+            partial(self.stack, laid),
+        )
+
+    def stack(self, laid: FieldLaid) -> Stack:
+        """Give the bands, with a field that is laid so, as a stack."""
+        if laid not in self._stacks:
             if len(self._stacks) >= MOST_STACKS_KEPT:
                 self._stacks.clear()
-            self._stacks[way] = self._laid(field(), in_the_round)
-        return self._stacks[way]
+            self._stacks[laid] = self._stacked(laid)
+        return self._stacks[laid]
 
-    def _laid(self, field: Band, in_the_round: bool) -> Stack:
-        bands = self.bands
-        along, _ = ways(field, field.across or 1, in_the_round)
+    def field(self, laid: FieldLaid) -> Band:
+        """Give a field as a band, whatever its counts of repeats are."""
+        way = laid[2:]
+        if way not in self._fields:
+            self._fields[way] = Band(
+                self.motif,
+                across=1,
+                laying=laid.laying,
+                seam=laid.seam,
+                colours=laid.colours,
+                balance_across=laid.balance_across,
+                balance_up=laid.balance_up,
+            )
+        return self._fields[way]
+
+    def counts_across(self, laid: FieldLaid) -> range:
+        """Give the counts across at which all bands fill the width; raises `OptionError` if there is none."""
+        widths, way = self.widths(laid), laid[2:]
+        if way in self._counts:
+            return self._counts[way]
+        if widths is None:
+            raise OptionError(
+                'There is no width that all of these bands fill: give some of them fit="centre" or fit="fill", or '
+                "other counts across."
+            )
+        start = self._across_of(widths.least, laid)
+        along, _ = ways(self.field(laid), 1, laid.in_the_round)
+        end, step = (LARGEST_SIDE + 1, widths.apart // along.step) if widths.apart else (start + 1, 1)
+        self._counts[way] = range(start, end, step)
+        return self._counts[way]
+
+    def widths(self, laid: FieldLaid) -> Widths | None:
+        """Give the widths in stitches that all bands fill, with any count of the field across; None if none is."""
+        way = laid[2:]
+        if way not in self._widths:
+            of_field = widths_of(replace(self.field(laid), across=None), laid.in_the_round)
+            bands = [band.band if isinstance(band, Columns) else band for band in self.bands.order]
+            of_bands = (widths_of(band, laid.in_the_round) for band in bands if isinstance(band, Band))
+            self._widths[way] = common_widths([of_field, *of_bands])
+        return self._widths[way]
+
+    def _across_of(self, width: int, laid: FieldLaid) -> int:
+        along, _ = ways(self.field(laid), 1, laid.in_the_round)
+        return (width - along.whole) // max(along.step, 1) + 1
+
+    def _stacked(self, laid: FieldLaid) -> Stack:
+        bands, field, in_the_round = self.bands, self.field(laid), laid.in_the_round
+        for number, band in enumerate(bands.order, 1):
+            if in_the_round and isinstance(band, Band) and band.balance_across:
+                raise OptionError(
+                    "In the round the last stitch meets the first, so no stitches close a row: `balance_across` of "
+                    f"{name_of(number, band)} must be 0; got {band.balance_across}."
+                )
+        along, _ = ways(field, laid.across, in_the_round)
         width = along.whole
         strips = []
         for number, band in enumerate(bands.order, 1):
             if isinstance(band, Field):
-                strips.append((number, strip_of(as_band(band, field), width, self._sums, in_the_round=in_the_round)))
+                turned = as_band(band, field)
+                counts = {"across": laid.across, "up": laid.up}
+                strips.append((number, strip_of(turned, width, self._sums, in_the_round=in_the_round, **counts)))
                 continue
             place = number, width, in_the_round
             if place not in self._strips:
@@ -84,9 +175,9 @@ class BandsKept:
                 try:
                     self._strips[place] = self._strip(band, width, in_the_round)
                 except OptionError as error:
-                    raise OptionError(_refused(bands, field, number, width, in_the_round, str(error))) from None
+                    raise OptionError(self._refused(laid, number, width, str(error))) from None
             strips.append((number, self._strips[place]))
-        return stacked(strips, names_of(bands, field.motif.name), bands.step)
+        return stacked(strips, lambda: names_of(bands, field.motif.name), bands.step)
 
     def _strip(self, band: AnyBand, width: int, in_the_round: bool) -> Strip:
         match band:
@@ -100,10 +191,33 @@ class BandsKept:
                 return strip_of(band, width, self._sums, in_the_round=in_the_round)
         raise AssertionError(band)
 
+    def _refused(self, laid: FieldLaid, number: int, width: int, why: str) -> str:
+        """Say which band does not fill the width, and what does."""
+        band, name = self.bands.order[number - 1], names_of(self.bands, self.motif.name)[number - 1]
+        assert isinstance(band, Band | Columns)
+        cures = [f'fit="{fit}"' for fit in _other_fits(band, width)]
+        either = f"; or give it {' or '.join(cures)}" if cures else ""
+        common = self.widths(laid)
+        together = "There is no width that all bands fill as they are"
+        if common is not None:
+            widths = [common.least + i * common.apart for i in range(MOST_WIDTHS_NAMED if common.apart else 1)]
+            more = " and so on" if common.apart else ""
+            counts = ", ".join(str(self._across_of(each, laid)) for each in widths)
+            together = (
+                f"All bands fill {', '.join(f'{each:,}' for each in widths)}{more} stitches, which are across={counts}"
+                f"{more} of the field"
+            )
+        return (
+            f"{name[0].upper()}{name[1:]}, does not fill the {number_of(width, 'stitch')} of the field: {why}. "
+            f"{together}{either}."
+        )
+
 
 def kept_of(bands: Bands, motif: Motif) -> BandsKept:
     """Give what was worked out for a motif in some bands, with which it is kept."""
     all_kept: list[BandsKept] = bands.__dict__.setdefault("_kept", [])
+    if all_kept and all_kept[-1].motif is motif:
+        return all_kept[-1]
     found = next((kept for kept in all_kept if kept.motif is motif), None)
     if found is None:
         found = BandsKept(motif, bands)
@@ -122,85 +236,6 @@ def as_band(given: Field, field: Band) -> Band:
 def names_of(bands: Bands, field: str) -> list[str]:
     """Write what the bands are called in sentences, band 1 first; `field` is the name of the field's motif."""
     return [name_of(number, band, field) for number, band in enumerate(bands.order, 1)]
-
-
-def field_of(
-    motif: Motif,
-    surround: Surround,
-    *,
-    across: int = 1,
-    up: int = 1,
-    laying: Laying = "straight",
-    seam: Seam = "double",
-) -> Band:
-    """Give a field as a band: what closes it is said by the surround."""
-    balance_across, balance_up = surround.closing(motif.shape)
-    return Band(
-        motif,
-        across=across,
-        up=up,
-        laying=laying,
-        seam=seam,
-        colours=surround.colours,
-        balance_across=balance_across,
-        balance_up=balance_up,
-    )
-
-
-def counts_across(bands: Bands, field: Band, *, in_the_round: bool) -> range:
-    """Give the counts of the field across at which all bands fill the width; raises `OptionError` if there is none."""
-    widths = widths_of_bands(bands, field, in_the_round=in_the_round)
-    if widths is None:
-        raise OptionError(
-            'There is no width that all of these bands fill: give some of them fit="centre" or fit="fill", or other '
-            "counts across."
-        )
-    start = across_of(widths.least, field, in_the_round=in_the_round)
-    if not widths.apart:
-        return range(start, start + 1)
-    along, _ = ways(field, 1, in_the_round)
-    return range(start, LARGEST_SIDE + 1, widths.apart // along.step)
-
-
-def widths_of_bands(bands: Bands, field: Band, *, in_the_round: bool) -> Widths | None:
-    """Give the widths in stitches that all bands fill, with any count of the field across; None if there is none."""
-    return common_widths(_widths(bands, field, in_the_round))
-
-
-def _widths(bands: Bands, field: Band, in_the_round: bool) -> Iterator[Widths | None]:
-    yield widths_of(replace(field, across=None), in_the_round)
-    for band in bands.order:
-        if isinstance(band, Band | Columns):
-            yield widths_of(band if isinstance(band, Band) else band.band, in_the_round)
-
-
-def across_of(width: int, field: Band, *, in_the_round: bool) -> int:
-    """Give how often the field is laid across at a width that it fills."""
-    along, _ = ways(field, 1, in_the_round)
-    return (width - along.whole) // max(along.step, 1) + 1
-
-
-def _refused(bands: Bands, field: Band, number: int, width: int, in_the_round: bool, why: str) -> str:
-    """Say which band does not fill the width, and what does."""
-    band, name = bands.order[number - 1], names_of(bands, field.motif.name)[number - 1]
-    assert isinstance(band, Band | Columns)
-    cures = [f'fit="{fit}"' for fit in _other_fits(band, width)]
-    either = f"give it {' or '.join(cures)}" if cures else ""
-    common = widths_of_bands(bands, field, in_the_round=in_the_round)
-    if common is None:
-        together = "There is no width that all bands fill as they are"
-    else:
-        widths = [common.least + i * common.apart for i in range(MOST_WIDTHS_NAMED if common.apart else 1)]
-        more = " and so on" if common.apart else ""
-        counts = [str(across_of(each, field, in_the_round=in_the_round)) for each in widths]
-        together = (
-            f"All bands fill {', '.join(f'{each:,}' for each in widths)}{more} stitches, which are across="
-            f"{', '.join(counts)}{more} of the field"
-        )
-    return (
-        f"{name[0].upper()}{name[1:]}, does not fill the {number_of(width, 'stitch')} of the field: {why}. "
-        f"{together}{'; or ' if either else ''}{either}."
-    )
 
 
 def _other_fits(band: Band | Columns, width: int) -> list[str]:

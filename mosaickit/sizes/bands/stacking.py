@@ -8,8 +8,8 @@ working order.
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import NamedTuple
 
@@ -53,31 +53,34 @@ class Stack:
         The width of all of them.
     first : "MC" or "CC"
         The colour of row 1.
+    clashes : tuple of int
+        The rows, from 1, at the top of a band where overlaid squares lie right below such of the next one.
+    rows : int
+        All rows.
+    workable : bool
+        Whether no two overlaid squares lie one above the other, in a band or where two meet.
+    parities : (int, int)
+        What `by_parity` gives.
     """
 
     placed: tuple[Placed, ...]
     stitches: int
     first: Role
+    clashes: tuple[int, ...]
+    rows: int = field(init=False)
+    workable: bool = field(init=False)
+    parities: tuple[int, int] = field(init=False)
 
-    @cached_property
-    def rows(self) -> int:
-        """All rows."""
-        last = self.placed[-1]
-        return last.below + last.strip.rows
-
-    @cached_property
-    def workable(self) -> bool:
-        """Whether no two overlaid squares lie one above the other, in a band or where two meet."""
-        return all(one.strip.workable for one in self.placed) and not self.clashes
-
-    @cached_property
-    def clashes(self) -> tuple[int, ...]:
-        """The rows, from 1, at the top of a band where overlaid squares lie below such of the next one."""
-        return tuple(
-            upper.below
-            for lower, upper in zip(self.placed[:-1], self.placed[1:], strict=True)
-            if _meet(lower.strip, upper.strip)
-        )
+    def __post_init__(self) -> None:
+        own, counts, works, rows = self.__dict__, [0, 0], not self.clashes, 0
+        for one in self.placed:  # a sweep makes many of these
+            even, odd = one.strip.by_parity
+            turned = one.below % 2
+            counts[turned] += even
+            counts[1 - turned] += odd
+            works = works and one.strip.workable
+            rows = one.below + one.strip.rows
+        own["rows"], own["workable"], own["parities"] = rows, works, (counts[0], counts[1])
 
     @cached_property
     def _starts(self) -> list[int]:
@@ -96,19 +99,9 @@ class Stack:
         """Count the overlaid squares in each row, (rows,), row 1 first."""
         return np.concatenate([one.strip.by_row() for one in self.placed])
 
-    @cached_property
-    def _by_parity(self) -> tuple[int, int]:
-        counts = [0, 0]
-        for one in self.placed:
-            even, odd = one.strip.by_parity
-            turned = one.below % 2
-            counts[turned] += even
-            counts[1 - turned] += odd
-        return counts[0], counts[1]
-
     def by_parity(self) -> tuple[int, int]:
         """Count the overlaid squares in all even rows, and in all odd ones."""
-        return self._by_parity
+        return self.parities
 
     def squares(self) -> NDArray[np.bool_]:
         """Give all overlaid squares, (rows, stitches)."""
@@ -131,46 +124,49 @@ class Stack:
 
 
 def _meet(lower: Strip, upper: Strip) -> bool:
-    top, bottom = lower.ends[1], upper.ends[0]
-    return top is not None and bottom is not None and bool((top & bottom).any())
+    if not lower.at_ends[1] or not upper.at_ends[0]:
+        return False
+    return bool((lower.squares_of([lower.rows]) & upper.squares_of([1])).any())
 
 
-def stacked(strips: Sequence[tuple[int, Strip]], names: Sequence[str], step: str) -> Stack:
+def stacked(strips: Sequence[tuple[int, Strip]], names: Callable[[], Sequence[str]], step: str) -> Stack:
     """Lay strips one on the other and keep their colours in step.
 
     Parameters
     ----------
     strips : sequence of (int, Strip)
         The number of each band, and its strip, the lowest first.
-    names : sequence of str
-        What bands are called, band 1 first.
+    names : function
+        Gives what bands are called, band 1 first.
     step : "divider", "swap" or "refuse"
         See `Bands`.
     """
     width, first = strips[0][1].stitches, _first(strips)
+    of_row = (other(first), first)  # by whether the number of the row is odd
     placed: list[Placed] = []
+    clashes: list[int] = []
     rows = 0
-
-    def put(strip: Strip, band: int, *, swapped: bool = False, keeps: bool = True) -> None:
-        nonlocal rows
-        placed.append(Placed(strip, rows, band, swapped, keeps))
-        rows += strip.rows
-
     for number, given in strips:
-        strip = _on(given, role_of_row(rows + 1, first))
-        differs = strip.first not in (None, role_of_row(rows + 1, first))
+        colour = of_row[(rows + 1) % 2]
+        strip = _on(given, colour) if given.either else given
+        differs = strip.first is not None and strip.first != colour
         if differs and step == "refuse":
-            raise OptionError(_out_of_step(strip, names, number, rows, first))
-        if differs and step == "divider":
-            put(plain_strip(1, width), 0)
-            differs = False
-        elif step != "refuse" and placed and _meet(placed[-1].strip, strip):
-            # one plain row parts them, and a second one brings the colours back, where they are not swapped
-            put(plain_strip(2 if step == "divider" and strip.first else 1, width), 0, keeps=False)
-            strip = _on(given, role_of_row(rows + 1, first))
-            differs = strip.first not in (None, role_of_row(rows + 1, first))
-        put(strip, number, swapped=differs)
-    return Stack(tuple(placed), width, first)
+            raise OptionError(_out_of_step(strip, names(), number, rows, first))
+        plain = int(differs and step == "divider")
+        if not plain and placed and _meet(placed[-1].strip, strip):
+            if step == "refuse":
+                clashes.append(rows)
+            else:  # one plain row parts them, and a second one brings the colours back, where they are not swapped
+                plain = 2 if step == "divider" and strip.first else 1
+        if plain:
+            placed.append(Placed(plain_strip(plain, width), rows, 0, keeps=differs))
+            rows += plain
+            colour = of_row[(rows + 1) % 2]
+            strip = _on(given, colour) if given.either else given
+            differs = strip.first is not None and strip.first != colour
+        placed.append(Placed(strip, rows, number, differs))
+        rows += strip.rows
+    return Stack(tuple(placed), width, first, tuple(clashes))
 
 
 def _first(strips: Sequence[tuple[int, Strip]]) -> Role:
@@ -185,8 +181,6 @@ def _first(strips: Sequence[tuple[int, Strip]]) -> Role:
 
 def _on(strip: Strip, colour: Role) -> Strip:
     """Give a strip as it lies on a row of a colour: a line of two rows takes its own colour from either of them."""
-    if not strip.either:
-        return strip
     on_its_own = strip.first in (None, colour)
     return replace(strip, whole_rows=(2,) if on_its_own else (1,), first=None)
 

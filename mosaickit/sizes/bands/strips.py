@@ -8,8 +8,7 @@ working order, for a right-hander.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from functools import cached_property
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
@@ -45,6 +44,12 @@ class Strip:
         Whether it is a line of two rows, of which either may have its colour.
     cut : int
         The stitches of its repeats that were left out at both sides.
+    workable : bool
+        Whether no two overlaid squares lie one above the other in it.
+    by_parity : (int, int)
+        How many squares are overlaid in all even rows, and in all odd ones.
+    at_ends : (int, int)
+        How many are overlaid in row 1, and in the last row.
     """
 
     repeats: Repeats | None
@@ -57,11 +62,24 @@ class Strip:
     mirrored: bool = False
     either: bool = False
     cut: int = 0
+    workable: bool = field(init=False)
+    by_parity: tuple[int, int] = field(init=False)
+    at_ends: tuple[int, int] = field(init=False)
 
-    @cached_property
-    def workable(self) -> bool:
-        """Whether no two overlaid squares lie one above the other in it."""
-        return self.repeats is None or self.repeats.workable
+    def __post_init__(self) -> None:
+        own, repeats = self.__dict__, self.repeats  # a sweep makes many of these
+        if repeats is None:
+            odd = sum(row % 2 for row in self.whole_rows)
+            even = len(self.whole_rows) - odd
+            own["workable"] = True
+        else:
+            even, odd = repeats.by_parity()
+            own["workable"] = repeats.workable
+        if repeats is None:
+            own["by_parity"] = self.stitches * even, self.stitches * odd
+        else:
+            own["by_parity"] = (odd, even) if self.upside_down and self.rows % 2 == 0 else (even, odd)
+        own["at_ends"] = self.in_row(1), self.in_row(self.rows)
 
     def in_row(self, row: int) -> int:
         """Count the overlaid squares in a row, from 1."""
@@ -78,15 +96,6 @@ class Strip:
         counts = self.repeats.by_row()
         return counts[::-1] if self.upside_down else counts
 
-    @cached_property
-    def by_parity(self) -> tuple[int, int]:
-        """How many squares are overlaid in all even rows, and in all odd ones."""
-        if self.repeats is None:
-            odd = sum(row % 2 for row in self.whole_rows)
-            return self.stitches * (len(self.whole_rows) - odd), self.stitches * odd
-        even, odd = self.repeats.by_parity()
-        return (odd, even) if self.upside_down and self.rows % 2 == 0 else (even, odd)
-
     def squares_of(self, rows: Sequence[int]) -> NDArray[np.bool_]:
         """Give the overlaid squares of some rows, from 1, (len(rows), stitches)."""
         if self.repeats is None:
@@ -100,15 +109,7 @@ class Strip:
         """Give all its overlaid squares, (rows, stitches)."""
         return self.squares_of(range(1, self.rows + 1))
 
-    @cached_property
-    def ends(self) -> tuple[NDArray[np.bool_] | None, NDArray[np.bool_] | None]:
-        """Row 1 and the last row, each as `squares_of` gives it, None if nothing is overlaid there."""
-        return self._end(1), self._end(self.rows)
-
-    def _end(self, row: int) -> NDArray[np.bool_] | None:
-        return self.squares_of([row])[0] if self.in_row(row) else None
-
-    @cached_property
+    @property
     def centred(self) -> bool:
         """Whether every row reads the same from either edge."""
         if self.repeats is None or not any(self.by_parity):

@@ -15,7 +15,7 @@ from mosaickit.errors import MosaickitError
 from mosaickit.motif import LARGEST_SIDE
 from mosaickit.orientation import ROLES
 from mosaickit.sizes.bands.banded import BandedLayout
-from mosaickit.sizes.bands.laying import counts_across, field_of
+from mosaickit.sizes.bands.laying import FieldLaid, kept_of
 from mosaickit.sizes.layouts.layout import Layout
 from mosaickit.sizes.layouts.repeats import RepeatSums
 from mosaickit.sizes.layouts.surround import Surround
@@ -84,8 +84,8 @@ class Calculator:
         bands = self.task.bands[at["motifs"]]
         if bands is None or self.task.across_asked:
             return int(value["across"])
-        field = field_of(self.task.pictures[at["motifs"]][at["variants"]], value["surrounds"])
-        return counts_across(bands, field, in_the_round=value["surrounds"].in_the_round)[0]
+        motif = self.task.pictures[at["motifs"]][at["variants"]]
+        return kept_of(bands, motif).counts_across(FieldLaid.of(motif, value["surrounds"], 1, 1))[0]
 
     def laid(self, at: Mapping[str, int], value: Mapping[str, Any], across: int, up: int) -> Layout:
         """Lay the repeat, with all that stands around it."""
@@ -108,18 +108,17 @@ class Calculator:
         wanted = [value["width"], value["length"]]
         if value["worked"] == "along":
             wanted.reverse()
-        cells, repeat = self.cells[at["gauges"]], one.multiple
+        cells = self.cells[at["gauges"]]
         if isinstance(one, BandedLayout):
-            yield from self.pairs_of_bands(one, at, value, (wanted[0], wanted[1]), cells)
+            yield from self.pairs_of_bands(one, (wanted[0], wanted[1]), cells)
             return
+        repeat = one.multiple
         across = self._near(wanted[0], cells[0], repeat.plus_stitches, repeat.stitches) or [one.across]
         yield from product(across, self._near(wanted[1], cells[1], repeat.plus_rows, repeat.rows) or [one.up])
 
     def pairs_of_bands(
         self,
         one: BandedLayout,
-        at: Mapping[str, int],
-        value: Mapping[str, Any],
         wanted: tuple[float | None, float | None],
         cells: tuple[float, float],
     ) -> Iterable[tuple[int, int]]:
@@ -128,17 +127,9 @@ class Calculator:
         beside = one.stitches - repeat.stitches * (counts.index(one.across) + 1)
         numbers = self._near(wanted[0], cells[0], beside, repeat.stitches) if len(counts) > 1 else []
         for across in [counts[number - 1] for number in numbers] or [one.across]:
-            yield from product([across], self._near_up(one, across, at, value, wanted[1], cells[1]))
+            yield from product([across], self._near_up(one, across, wanted[1], cells[1]))
 
-    def _near_up(
-        self,
-        one: BandedLayout,
-        across: int,
-        at: Mapping[str, int],
-        value: Mapping[str, Any],
-        wanted_cm: float | None,
-        cell_cm: float,
-    ) -> list[int]:
+    def _near_up(self, one: BandedLayout, across: int, wanted_cm: float | None, cell_cm: float) -> list[int]:
         """List the counts up whose rows, with those put in, are within the tolerance, or those on both sides."""
         if wanted_cm is None:
             return [one.up]
@@ -149,7 +140,7 @@ class Calculator:
             int((wanted_cm * (1 + off) / cell_cm - repeat.plus_rows) // repeat.rows) for off in (-tolerance, tolerance)
         )
         about = range(min(max(low - astray, 1), most), min(max(high + astray, 1), most) + 1)
-        off = {up: self.laid(at, value, across, up).rows * cell_cm / wanted_cm - 1 for up in about}
+        off = {up: rows * cell_cm / wanted_cm - 1 for up, rows in one.rows_of(across, about).items()}
         near = [up for up in about if abs(off[up]) <= tolerance + SLACK]
         if near:
             return near
