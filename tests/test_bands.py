@@ -50,7 +50,7 @@ SAND, MOSS = mk.Yarn("sand", "#e0d0b0"), mk.Yarn("moss", "#3d5a3a")
 # ---- the hand --------------------------------------------------------------------------------------------------------
 
 
-class Refused(Exception):
+class RefusedError(Exception):
     """What the hand cannot lay as it was asked."""
 
 
@@ -62,7 +62,7 @@ def mirrored_place(place, size, step):
 
 
 class Picture:
-    """Rows from the bottom up, squares from the right; the colours of squares and of rows, True for CC; yarns of rows."""
+    """Rows from the bottom up, squares from the right; True for CC, as is row 1's colour; and the yarns of rows."""
 
     def __init__(self, squares, first_is_cc, yarns):
         self.squares, self.cc, self.yarns = squares, first_is_cc, yarns
@@ -118,7 +118,7 @@ def laid(band, across, up, from_right=0, wide=None):
 
 def fitted(band, width):
     """Lay a band at a width, as its `fit` says."""
-    rows, columns = band.motif.shape
+    columns = band.motif.shape[1]
     shared = band.laying == "mirrored" and band.seam == "shared"
     step = columns - shared
     if band.fit == "fill":
@@ -126,7 +126,7 @@ def fitted(band, width):
         while step * across + shared < width:
             across += 1
             if not step:
-                raise Refused
+                raise RefusedError
         cut = step * across + shared - width
         picture, _ = laid(band, across, band.up, from_right=cut // 2, wide=width)
         return picture.turned(band.upside_down, band.mirrored)
@@ -134,7 +134,7 @@ def fitted(band, width):
     across = band.across or max(fits, default=1)
     picture, wide = laid(band, across, band.up)
     if wide > width or (wide < width and band.fit == "whole"):
-        raise Refused
+        raise RefusedError
     picture = picture.turned(band.upside_down, band.mirrored)
     right = (width - wide) // 2
     overlaid = np.pad(picture.overlaid, ((0, 0), (right, width - wide - right)))
@@ -146,7 +146,7 @@ def beside(columns):
     pictures = []
     for column in columns.columns:
         if isinstance(column, mk.Band):
-            picture, wide = laid(column, column.across or 1, column.up)
+            picture, _ = laid(column, column.across or 1, column.up)
             pictures.append((column, picture.turned(column.upside_down, column.mirrored)))
         else:
             pictures.append((column, None))
@@ -155,9 +155,9 @@ def beside(columns):
     high = {len(picture.squares) for _, picture in bands}
     off = [picture.cc != cc for _, picture in bands]
     if columns.step == "refuse" and any(off):
-        raise Refused
+        raise RefusedError
     if columns.heights == "refuse" and len(high) > 1:
-        raise Refused
+        raise RefusedError
     tall = []
     for (column, picture), other in zip(bands, off, strict=True):
         overlaid = picture.overlaid
@@ -239,7 +239,7 @@ def stacked(order, step, field, width):
     for band in laid_bands:
         differs = wish(band) is not None and wish(band) != cc ^ bool(len(rows) % 2)
         if differs and step == "refuse":
-            raise Refused
+            raise RefusedError
         meets = bool(rows) and bool((rows[-1] & overlaid_on(band)[0]).any())
         count = 0
         if step == "divider" and differs:
@@ -395,7 +395,7 @@ def some_design(rng):
     others = {"reversible": bool(rng.random() < 0.5), "hand": rng.choice(["right", "left"]).item()}
     try:
         picture, put_in = stacked(order, step, field, width)
-    except Refused:
+    except RefusedError:
         with pytest.raises(OptionError) as said:
             design_of(field, order, step, around)
         assert any(word in str(said.value) for word in ("does not fill", "begins on"))
@@ -403,9 +403,9 @@ def some_design(rng):
     return design_of(field, order, step, around, **others), picture, put_in
 
 
-def test_1500_orders_of_bands_are_the_picture_laid_by_hand_and_are_counted_without_it():
+def test_1000_orders_of_bands_are_the_picture_laid_by_hand_and_are_counted_without_it():
     rng, seen = np.random.default_rng(7), Counter()
-    for _ in range(1500):
+    for _ in range(1000):
         found = some_design(rng)
         if found is None:
             seen["refused"] += 1
@@ -426,7 +426,8 @@ def test_1500_orders_of_bands_are_the_picture_laid_by_hand_and_are_counted_witho
             must_work=False,
         )
         picture = design.picture
-        assert np.array_equal(picture.grid, whole.grid) and picture.first == whole.first
+        assert np.array_equal(picture.grid, whole.grid)
+        assert picture.first == whole.first
         assert design.shape == picture.shape
         # what was put in is said, row by row
         rows_put_in = sum(one.last_row - one.first_row + 1 for one in design.layout.band_rows if not one.band)
@@ -454,12 +455,445 @@ def test_1500_orders_of_bands_are_the_picture_laid_by_hand_and_are_counted_witho
         assert np.array_equal(design.counts[1], counted.stitches[np.logical_not(of_mc)].sum(axis=0))
         by_row = design.layout.row_counts(design.reversible)
         assert np.array_equal(by_row.stitches, counted.stitches)
-        assert by_row.yarns == counted.yarns and by_row.row_colours == counted.row_colours
+        assert (by_row.yarns, by_row.row_colours) == (counted.yarns, counted.row_colours)
         usage = mk.yarn_usage(design.chart, GAUGE)
         assert design.usage.likely_m == pytest.approx(usage.total_m.sum())
         assert [total.yarn for total in design.usage.by_yarn] == [total.yarn for total in usage.by_yarn]
         assert [total.likely_m for total in design.usage.by_yarn] == pytest.approx(
             [total.likely_m for total in usage.by_yarn]
         )
-    assert min(seen[kind] for kind in ("refused", "unworkable", "put in", "swapped", "columns", "many up")) > 30, seen
-    assert seen["workable"] > 300, seen
+    assert min(seen[kind] for kind in ("refused", "unworkable", "put in", "swapped", "columns", "many up")) > 15, seen
+    assert seen["workable"] > 250, seen
+
+
+# ---- by hand ---------------------------------------------------------------------------------------------------------
+
+SCARF = """
+..............
+#.#..#..#..#.#
+..............
+##############
+.############.
+##############
+..............
+##############
+..............
+##..##..##..##
+..............
+##############
+..............
+##############
+..##..##..##..
+##############
+..............
+##############
+.############.
+##############
+..............
+#.#..#..#..#.#
+..............
+"""
+"""Ends of dots, then a line of three rows, and two leaves up; each row in its own colour at both edges."""
+
+
+def scarf():
+    bands = mk.Bands.mirrored([mk.Band(DOT), mk.Divider(3, colour="CC")])
+    return mk.Design(LEAF, GAUGE, across=3, up=2, bands=bands).but(colours="swap", title="Scarf")
+
+
+def test_a_scarf_with_panels_at_both_ends_is_as_it_was_drawn_by_hand():
+    design = scarf()
+    assert design.picture == mk.Motif.from_text(SCARF, name="leaf")
+    assert design.said == (
+        "Row 17 is plain and was put in, so that band 4, a line of 3 rows in CC, begins on its colour.",
+    )
+    assert [str(one) for one in design.layout.band_rows] == [
+        "band 1, dot, rows 1 to 3",
+        "band 2, a line of 3 rows in CC, rows 4 to 6",
+        "band 3, the field of leaf, rows 7 to 16",
+        "1 plain row put in, row 17",
+        "band 4, a line of 3 rows in CC, rows 18 to 20",
+        "band 5, dot, rows 21 to 23",
+    ]
+    assert "5 bands, 3 × 2 repeats, 23 rows × 14 stitches" in design.summary
+    assert str(design.bands) == "dot; a line of 3 rows in CC; the field; a line of 3 rows in CC; dot, upside down"
+    assert mk.read_rows(str(design.rows)) == design.chart
+    assert design.but(bands=None).shape == (10, 14)
+
+
+def test_without_a_motif_the_highest_band_becomes_the_field():
+    bands = [
+        mk.Band(DOT),
+        mk.Divider(3, colour="CC"),
+        mk.Band(LEAF, across=3, up=2, colours="swap"),
+        mk.Divider(3, colour="CC"),
+        mk.Band(DOT, upside_down=True),
+    ]
+    assert mk.Design(bands=bands, gauge=GAUGE).but(title="Scarf") == scarf()
+    # counts may be said by the design
+    counted = [*bands[:2], mk.Band(LEAF, colours="swap"), *bands[3:]]
+    assert mk.Design(bands=counted, gauge=GAUGE, across=3, up=2).but(title="Scarf") == scarf()
+    columns = mk.Columns([mk.Band(DOT), mk.Plain(1), mk.Band(DOT)], up=4, colours="swap", across=2)
+    design = mk.Design(bands=[mk.Band(DOT, fit="fill"), columns])
+    assert (design.motif, design.across, design.up) == (columns.motif, 2, 4)
+    # 3 rows of dots, a plain row so that the columns begin on MC, 12 rows of columns
+    assert design.shape == (16, 16)
+
+
+# ---- widths ----------------------------------------------------------------------------------------------------------
+
+
+def test_the_counts_across_are_all_at_which_bands_fill_the_width():
+    rng, seen = np.random.default_rng(3), Counter()
+    for _ in range(60):
+        motif = some_motif(rng)
+        bands = [mk.Field(), *(some_band(rng, 12, mk.Yarns()) for _ in range(int(rng.integers(1, 4))))]
+        works, error = {}, ""
+        for across in range(1, 70):
+            try:
+                works[across] = mk.Design(motif, GAUGE, across=across, bands=bands)
+            except OptionError as refused:
+                error = str(refused)
+        if works:
+            counts = next(iter(works.values())).layout.counts_across
+            assert [across for across in counts if across < 70] == list(works)
+            seen["some"] += len(works) < 69
+        else:
+            seen["none"] += "There is no width" in error
+            assert "There is no width" in error or int(error.partition("across=")[2].split(",")[0].split()[0]) >= 70
+    assert seen["some"] > 10
+    assert seen["none"] > 5
+
+
+def test_a_plan_has_every_count_of_bands_that_comes_near():
+    rng, seen = np.random.default_rng(8), Counter()
+    while seen["plans"] < 20:
+        motif = mk.nearest_workable(some_motif(rng, most=5)).motif
+        bands = [mk.Field(), *(some_band(rng, 12, mk.Yarns()) for _ in range(2)), mk.Divider(3, colour="CC")]
+        step = rng.choice(["divider", "swap"]).item()
+        design = None
+        for across in range(1, 13):
+            try:
+                design = mk.Design(motif, GAUGE, across=across, bands=mk.Bands(bands, step=step)).but(colours="swap")
+                break
+            except OptionError:
+                continue
+        if design is None:
+            continue
+        try:
+            plan = mk.plan_widths(design, width=12, length=22, tolerance=0.12)
+        except (UnworkableError, mk.errors.WidthError):
+            seen["none"] += 1
+            continue
+        seen["plans"] += 1
+        near = set()
+        for across in range(1, 26):
+            for up in range(1, 50):
+                try:
+                    one = design.but(across=across, up=up)
+                except OptionError:
+                    break
+                width, length = one.size
+                if abs(width / 12 - 1) <= 0.12 and abs(length / 22 - 1) <= 0.12 and one.layout.workable:
+                    near.add((across, up))
+        assert {(fit.across, fit.up) for fit in plan.fits} == near
+        seen["fits"] += len(near)
+        assert str(plan.multiple) in str(plan)
+    assert seen["fits"] > 60
+
+
+# ---- sweeps ----------------------------------------------------------------------------------------------------------
+
+
+def test_each_line_of_a_sweep_over_bands_is_its_design():
+    ends = mk.Bands.mirrored([mk.Band(DOT, fit="centre"), mk.Divider(2, colour="CC")])
+    stripes = mk.Bands(
+        [mk.Plain(3), mk.Field(), mk.Plain(1), mk.Band(WAVE, up=2, colours="swap"), mk.Field()], step="swap"
+    )
+    around = mk.Surround(colours="swap")
+    orders = {"ends": ends, "stripes": stripes}
+    designs = {name: mk.Design(LEAF, GAUGE, across=3, bands=bands, surround=around) for name, bands in orders.items()}
+    designs["alone"] = mk.Design(LEAF, GAUGE, surround=around)
+    swept = mk.sweep(
+        designs,
+        width=[12, 20],
+        length=[30, 61],
+        surrounds=mk.Surround.each(rings=[0, 1], colours="swap", balance_across=[0, 1]),
+        reversible=[False, True],
+        batch=mk.Batch(progress=False),
+    )
+    table = swept.table
+    assert set(table["motif"]) == {"ends", "stripes", "alone"}
+    refused = table[table["stitches"] == 0]
+    # with a closing stitch the field is odd in width, and waves of 6 stitches are even
+    assert set(refused["motif"]) == {"stripes"}
+    assert refused["why not"].str.contains("There is no width that all of these bands fill").all()
+    assert table["can be worked"].sum() > 40
+    for line in table.index[table["stitches"] > 0]:
+        of, design = table.loc[line], swept.design(line)
+        assert (of["rows"], of["stitches"]) == design.shape
+        assert of["can be worked"] == can_be_worked(design.picture.overlaid[::-1, ::-1])
+        assert design.bands == designs[of["motif"]].bands
+        if not of["can be worked"]:
+            continue
+        assert of["centred"] == np.array_equal(design.picture.grid, design.picture.grid[:, ::-1])
+        assert of["yarn m"] == pytest.approx(mk.yarn_usage(design.chart, GAUGE).total_m.sum())
+        assert of["yarn m"] == pytest.approx(design.usage.likely_m)
+    wanted = ["motif", "rings", "balance across", "wanted width cm", "wanted length cm"]
+    for _, lines in table[table["stitches"] > 0].groupby(wanted):
+        lengths = lines["length off percent"]
+        assert lengths.abs().min() <= 5 or lengths.min() < 0 < lengths.max()
+
+
+def test_a_sweep_over_bands_knows_them_from_others_that_were_kept(tmp_path):
+    designs = [
+        mk.Design(LEAF, GAUGE, bands=[mk.Band(motif, fit="fill"), mk.Field()]).but(colours="swap")
+        for motif in (DOT, WAVE.named("dot"))
+    ]
+    kept = mk.Batch(progress=False, kept_in=tmp_path)
+    first = mk.sweep(designs[0], across=[2, 5], up=[1, 2, 9], batch=kept).table
+    assert mk.sweep(designs[0], across=[2, 5], up=[1, 2, 9], batch=kept).table.equals(first)
+    with pytest.raises(FileError, match="no batch of this task"):  # though its motifs are called the same
+        mk.sweep(designs[1], across=[2, 5], up=[1, 2, 9], batch=kept)
+
+
+def test_a_sweep_says_in_which_band_a_line_cannot_be_worked():
+    good, bad = (scarf().but(bands=[mk.Band(DOT, up=2, colours=colours), mk.Field()]) for colours in ("swap", "keep"))
+    table = mk.sweep({"good": good, "bad": bad}, across=[3, 6], up=[1, 10], batch=mk.Batch(progress=False)).table
+    assert list(table["can be worked"]) == [True] * 4 + [False] * 4
+    assert table["why not"][5:].str.startswith("In band 1, dot, rows 1 to 6: Row").all()
+
+
+# ---- files -----------------------------------------------------------------------------------------------------------
+
+
+def test_designs_of_bands_are_opened_as_they_were_saved_compared_and_sent(tmp_path):
+    rng, seen = np.random.default_rng(21), 0
+    while seen < 40:
+        found = some_design(rng)
+        if found is None:
+            continue
+        design, seen = found[0], seen + 1
+        again = design_from_json(design_to_json(design))
+        assert again == design
+        assert again.bands == design.bands
+        assert again.picture == design.picture
+        assert mk.compare(design, again).same
+        assert pickle.loads(pickle.dumps(design)).picture == design.picture
+        assert mk.compare(design, design.but(bands=None)).decisions[0].what == "bands"
+    mk.save(scarf(), tmp_path / "scarf.design")
+    assert mk.load(tmp_path / "scarf.design") == scarf()
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "sentence"),
+    [
+        ('"kind": "divider"', '"kind": "ribbon"', r"bands.*ribbon"),
+        ('"rows": 3,', '"rows": 4,', r"bands.*rows.*4"),
+        ('"kind": "field"', '"kind": "plain"', r"bands"),
+        ('"fit": "whole"', '"fit": "stretch"', r"bands.*fit.*stretch"),
+        ('"across": 3', '"across": 4', r"Band 1, dot, does not fill the 16 stitches of the field"),
+        (
+            '"balance_up": 0,\n        "fit"',
+            '"balance_up": 3,\n        "fit"',
+            r"`balance_up` must be .* 0 to 2; got 3",
+        ),
+    ],
+)
+def test_a_file_whose_bands_are_wrong_says_where(old, new, sentence):
+    text = design_to_json(scarf())
+    assert old in text
+    with pytest.raises(FileError, match=f"(?s){sentence}"):
+        design_from_json(text.replace(old, new, 1))
+
+
+# ---- what cannot be --------------------------------------------------------------------------------------------------
+
+TALL = mk.Motif.from_text(
+    """
+    ##
+    #.
+    ##
+    .#
+    """,
+    first="CC",
+    name="tall",
+)
+
+
+def test_a_band_that_cannot_be_worked_is_named_with_its_rows_and_mended():
+    bad = mk.Motif.from_text(
+        """
+        ...
+        .#.
+        .#.
+        .#.
+        .#.
+        ...
+        """,
+        first="CC",
+        name="bad",
+    )
+    order = [mk.Band(DOT), mk.Field(), mk.Band(bad, fit="fill", up=2)]
+    design = scarf().but(bands=mk.Bands(order))
+    with pytest.raises(UnworkableError) as error:
+        design.layout.must_work()
+    rows = design.layout.band_rows[-1]
+    assert f"In band 3, bad, rows {rows.first_row} to {rows.last_row}: " in str(error.value)
+    assert "`design.mended()`" in str(error.value)
+    wrong = {finding.row for finding in error.value.report.findings if finding.severity == "error"}
+    assert wrong
+    assert wrong <= set(range(rows.first_row, rows.last_row + 1))
+    mended = design.mended()
+    assert mended.layout.workable
+    assert mended.motif == design.motif
+    assert mended.bands.order[:2] == design.bands.order[:2]
+    assert mended.bands.order[2].motif != bad
+
+
+def test_what_would_cure_a_piece_is_said_and_does():
+    turned = scarf().but(colours="keep")
+    with pytest.raises(UnworkableError, match=r'Use colours="swap"\.') as error:
+        turned.counts  # noqa: B018
+    assert turned.but(**error.value.cures[0].options).layout.workable
+    of_band = scarf().but(bands=[mk.Band(DOT, up=2), mk.Field()])
+    with pytest.raises(UnworkableError, match=r'Give band 1, dot, colours="swap"\.'):
+        of_band.counts  # noqa: B018
+    assert scarf().but(bands=[mk.Band(DOT, up=2, colours="swap"), mk.Field()]).layout.workable
+
+
+def test_plain_rows_part_bands_that_would_meet_in_overlaid_squares():
+    ends_overlaid = mk.Motif.from_text("#.\n..", name="a")  # on row colours MC, CC: row 2 is overlaid at the right
+    assert ends_overlaid.overlaid.tolist() == [[False, True], [False, False]]
+    begins_overlaid = mk.up_down(ends_overlaid).named("b")
+    order = [mk.Band(ends_overlaid, up=2), mk.Band(begins_overlaid), mk.Plain(2), mk.Field()]
+
+    for step in ("divider", "swap"):
+        design = scarf().but(bands=mk.Bands(order, step=step))
+        assert design.layout.workable
+        assert any("put in" in sentence for sentence in design.said)
+    meets = [order[0], mk.Band(mk.counterchange(begins_overlaid)), *order[2:]]
+    parted = scarf().but(bands=mk.Bands(meets))
+    assert parted.layout.workable
+    refused = scarf().but(bands=mk.Bands(meets, step="refuse"))
+    assert not refused.layout.workable
+    with pytest.raises(UnworkableError, match=r'step="divider".*In band 1, a, rows 1 to 4; band 2, b, rows 5 to 6: '):
+        refused.counts  # noqa: B018
+    assert parted.said[0] == (
+        "Rows 5 and 6 are plain and were put in, as overlaid squares of band 2, b, would lie right above such of what "
+        "is below it."
+    )
+
+
+@pytest.mark.parametrize("step", ["divider", "swap", "refuse"])
+def test_colours_are_kept_in_step_as_it_was_chosen(step):
+    bands = mk.Bands([mk.Field(), mk.Band(DOT)], step=step)
+
+    def design():
+        return mk.Design(LEAF, GAUGE, across=3, bands=bands)
+
+    if step == "refuse":
+        with pytest.raises(OptionError, match=r'Band 2, dot begins on MC.*5 rows below.*row 6 to CC.*step="swap"'):
+            design()
+        return
+    rows, dot = design().picture.grid[::-1, 1:-1], DOT.grid[::-1]
+    if step == "divider":
+        assert design().said == ("Row 6 is plain and was put in, so that band 2, dot, begins on its colour.",)
+        assert np.array_equal(rows[6:, :3], dot)
+        assert rows[5].all()
+    else:
+        assert design().said == ("Band 2, dot, has its colours swapped, so that it begins on the colour of its row.",)
+        assert np.array_equal(rows[5:, :3], ~dot)
+
+
+@pytest.mark.parametrize(
+    ("make", "sentence"),
+    [
+        (lambda: mk.Bands([]), r"`order` is empty: give one band at least, such as mk\.Field"),
+        (lambda: mk.Design(LEAF, bands=[]), r"`bands` is empty"),
+        (lambda: mk.Bands("field"), r"`order` must be several bands, as a list; got 'field'"),
+        (lambda: mk.Bands([LEAF]), r"`order\[0\]` must be a `Band`, `Columns`.*got <Motif"),
+        (lambda: mk.Bands([mk.Plain()] * 1001), r"at most 1,000 bands; got 1,001"),
+        (lambda: mk.Bands.mirrored([mk.Field()]), r"`end` is what lies below the field"),
+        (lambda: mk.Design(LEAF, bands=[mk.Plain(2)]), r"have no field: put mk\.Field\(\)"),
+        (lambda: mk.Design(bands=[mk.Field()]), r"have a field, so the design needs its motif"),
+        (lambda: mk.Design(bands=[mk.Plain(2)]), r"No band gives the width"),
+        (lambda: mk.Design(bands=[mk.Band(LEAF, fit="fill")]), r"No band gives the width"),
+        (lambda: mk.Design(bands=[mk.Band(LEAF, up=2)], up=3), r"Band 1 is the field and has up=2, the design up=3"),
+        (lambda: mk.Plain(0), r"`count` must be a whole number from 1 to 10,000; got 0"),
+        (lambda: mk.Divider(4), r"`rows` must be a whole number from 1 to 3; got 4"),
+        (lambda: mk.Divider(colour="red"), r"`colour` must be one of 'MC', 'CC'; got 'red'"),
+        (lambda: mk.Band(LEAF, fit="stretch"), r"`fit` must be one of 'whole', 'centre', 'fill'; got 'stretch'"),
+        (lambda: mk.Band(LEAF, fit="fill", across=2), r"leave out `across` and `balance_across`; got 2 and 0"),
+        (lambda: mk.Band(LEAF, balance_across=4), r"`balance_across` must be a whole number from 0 to 3; got 4"),
+        (lambda: mk.Columns([mk.Plain(1)]), r"Columns need one motif at least"),
+        (lambda: mk.Columns([mk.Band(LEAF, fit="fill")]), r"`columns\[0\]` fills its own width"),
+        (lambda: mk.Columns([LEAF]), r"`columns\[0\]` must be a `Band` or a `Plain`; got <Motif"),
+        (
+            lambda: mk.Columns([mk.Band(LEAF), mk.Band(DOT)], heights="refuse"),
+            r'column 1, leaf 5 rows, column 2, dot 3 rows\. Give heights="repeat" .* 15 rows, or heights="centre"',
+        ),
+        (
+            lambda: mk.Columns([mk.Band(DOT), mk.Band(TALL)], step="refuse"),
+            r'Column 2, tall begins on CC and column 1, dot on MC: give step="divider" .* or step="swap"',
+        ),
+        (
+            lambda: mk.Columns([mk.Band(DOT), mk.Band(DOT.with_yarns(mk.Yarns(SAND, MOSS)))]),
+            r"Columns are worked in the same rows, and so in the same yarns",
+        ),
+        (
+            lambda: scarf().but(across=4),
+            r"Band 1, dot, does not fill the 16 stitches of the field: 5 repeats across are only 15 stitches wide\. "
+            r"All bands fill 12, 24, 36 and so on stitches, which are across=3, 6, 9 and so on of the field; or give "
+            r'it fit="centre" or fit="fill"\.',
+        ),
+        (
+            lambda: mk.Design(DOT, bands=[mk.Field(), mk.Band(LEAF, fit="centre")]),
+            r"Band 2, leaf, does not fill the 3 stitches of the field: 1 repeat across is 4 stitches wide.*or give it "
+            r'fit="fill"',
+        ),
+        (
+            lambda: mk.Design(LEAF, bands=[mk.Field(), mk.Band(DOT, balance_across=1)]).but(in_the_round=True),
+            r"In the round the last stitch meets the first.*`balance_across` of band 2, dot must be 0; got 1",
+        ),
+        (
+            lambda: scarf().but(balance_across=1),
+            r"13 stitches of the field.*All bands fill 9, 21, 33 and so on stitches, which are across=2, 5, 8 and so",
+        ),
+        (lambda: scarf().but(up=5000), r"at most 10,000 rows"),
+    ],
+)
+def test_what_cannot_be_bands_is_refused_in_a_sentence(make, sentence):
+    with pytest.raises((OptionError, MotifError), match=f"(?s){sentence}"):
+        make()
+
+
+def test_skeins_name_the_yarns_of_all_bands():
+    panel = mk.Band(DOT.with_yarns(mk.Yarns(SAND, MOSS)))
+    design = scarf().but(bands=[panel, mk.Field()])
+    skein = mk.Skein(105, 50)
+    with pytest.raises(OptionError, match=r"`skeins` must name each yarn.*'cream'.*'sand'"):
+        design.but(skeins={"cream": skein, "ink blue": skein}).usage  # noqa: B018
+    names = ["cream", "ink blue", "sand", "moss"]
+    usage = design.but(skeins=dict.fromkeys(names, skein)).usage
+    assert sorted(total.yarn.name for total in usage.by_yarn) == sorted(names)
+
+
+def test_what_was_done_to_columns_is_said():
+    columns = mk.Columns([mk.Band(DOT), mk.Plain(2), mk.Band(TALL)], heights="centre")
+    assert columns.motif.shape == (5, 7)
+    assert columns.said == (
+        "Column 3, tall begins a row higher, so that it keeps its colours.",
+        "Column 1, dot has 0 plain rows below and 2 above.",
+        "Column 3, tall has 1 plain row below and 0 above.",
+    )
+    repeated = mk.Columns([mk.Band(DOT, colours="swap"), mk.Band(TALL)], step="swap")
+    assert repeated.motif.shape == (12, 5)
+    assert repeated.said == (
+        "The colours of column 2, tall are swapped, so that it begins on MC.",
+        "Column 1, dot is laid 4 times up, to 12 rows.",
+        "Column 2, tall is laid 3 times up, to 12 rows.",
+    )
+    design = scarf().but(bands=[mk.Field(), mk.Columns([mk.Band(DOT), mk.Band(TALL)], fit="centre", step="swap")])
+    assert "Band 2, dot + tall: Column 2, tall is laid 3 times up, to 12 rows." in design.said
+    assert "Band 2, dot + tall, has 10 of 12 stitches: 1 plain at the right, 1 at the left." in design.said

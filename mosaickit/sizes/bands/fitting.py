@@ -77,7 +77,7 @@ def widths_of(band: Band, in_the_round: bool) -> Widths | None:
     """Give the widths that a band fills whole; None if it fills any."""
     along, _ = ways(band, band.across or 1, in_the_round)
     if band.fit == "fill":
-        return None
+        return None if along.step > 0 else Widths(along.whole, 0)
     if band.fit == "centre":
         return Widths(along.whole, 1)
     return Widths(along.whole, 0 if band.across is not None or along.step < 1 else along.step)
