@@ -179,12 +179,13 @@ def _again(kinds: NDArray[np.int64], size: int, start: int) -> tuple[FirstLast, 
 def first_repeat(design: Design) -> tuple[FirstLast, FirstLast] | None:
     """Give the rows and the stitches of the first repeat that a design lays; None if it lays only one."""
     layout = design.layout
-    if layout.across == layout.up == 1 or design.bands is not None:
+    if layout.across == layout.up == 1:
         return None
-    rows, columns = layout.motif.shape
-    below, beside = layout.framed.rows_under, layout.surround.edge_stitches + layout.surround.rings
+    repeats, under = layout.first_repeats
+    rows, columns = repeats.sums.shape
+    below, beside = layout.framed.rows_under + under, layout.surround.edge_stitches + layout.surround.rings
     if design.hand == "left":  # what closes a row lies at its start
-        beside += layout.repeats.balance_across
+        beside += repeats.balance_across
     return (below + 1, below + rows), (beside + 1, beside + columns)
 
 

@@ -24,6 +24,7 @@ from mosaickit.sizes.bands.values import Field
 from mosaickit.sizes.layouts.framed import Framed
 from mosaickit.sizes.layouts.layout import Layout
 from mosaickit.sizes.layouts.multiples import Multiple
+from mosaickit.sizes.layouts.repeats import Repeats
 
 
 @dataclass(frozen=True, repr=False)
@@ -134,6 +135,14 @@ class BandedLayout(Layout):
     @property
     def _inner_first(self) -> Role:
         return self.inside.first
+
+    @property
+    def first_repeats(self) -> tuple[Repeats, int]:
+        """The repeats of the field where it lies first, and the rows of the bands below."""
+        order = self.bands.order
+        field = next(one for one in self.stack.placed if one.band and isinstance(order[one.band - 1], Field))
+        assert field.strip.repeats is not None
+        return field.strip.repeats, field.below
 
     # ---- the picture ---------------------------------------------------------------------------------------
 

@@ -36,8 +36,7 @@ from mosaickit.orientation import HANDS, Hand
 from mosaickit.sizes.bands.order import Bands
 from mosaickit.sizes.bands.taking import bands_and_field
 from mosaickit.sizes.designs.changing import changed, kept
-from mosaickit.sizes.designs.editions import Edition as Edition
-from mosaickit.sizes.designs.editions import kept_edition
+from mosaickit.sizes.designs.editions import as_it_is_now
 from mosaickit.sizes.designs.laid import layout_of, multiple_of, shape_of
 from mosaickit.sizes.designs.mending import mended
 from mosaickit.sizes.designs.publishing import USUAL_PUBLISHING, Publishing
@@ -53,6 +52,21 @@ from mosaickit.yarn import USUAL_YARN_SETTINGS, StitchLengths, Swatch, YarnSetti
 
 if TYPE_CHECKING:
     from mosaickit.publish import Page, Photograph
+
+
+_Day = date
+
+
+@dataclass(frozen=True)
+class Edition:
+    """What a design was at some time; see `Design.edition`."""
+
+    date: date
+    """The day it was kept."""
+    changed: str
+    """A line of what changed."""
+    design: Design
+    """The design of that day, without editions of its own."""
 
 
 @dataclass(frozen=True, repr=False)
@@ -211,7 +225,9 @@ class Design:
         OptionError
             If `changed` is no line of text, or nothing changed since the last edition.
         """
-        return kept_edition(self, changed, date)
+        now = as_it_is_now(self, changed, date)
+        kept_now = Edition(date or _Day.today(), changed, now)
+        return kept(self, replace(self, editions=(*self.editions, kept_now)))
 
     def mended(self) -> Design:
         """Give the design with the nearest motif that can be worked as it is laid; itself if it can be.
@@ -371,7 +387,7 @@ class Design:
         return f"{self.title}: {bands}{laid}, {number_of(rows, 'row')} × {number_of(stitches, 'stitch')}{size}"
 
     def __repr__(self) -> str:
-        return f"<Design {self.summary}>"
+        return "\n".join([f"<Design {self.summary}>", *self.said])
 
     def __getstate__(self) -> dict[str, Any]:
         return {each.name: getattr(self, each.name) for each in fields(self)}  # what follows stays behind

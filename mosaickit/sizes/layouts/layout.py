@@ -146,6 +146,11 @@ class Layout:
         return orientation.role_of_row(1 - self.framed.rows_under, self._inner_first)
 
     @property
+    def first_repeats(self) -> tuple[Repeats, int]:
+        """The repeats, and the rows that lie below them inside a frame and plain rows."""
+        return self.repeats, 0
+
+    @property
     def _inner_first(self) -> Role:
         """The colour of the first row inside a frame and plain rows."""
         return self.motif.first
