@@ -87,7 +87,7 @@ def from_overlaid(overlaid, cc, yarns):
 
 
 def laid(band, across, up, from_right=0, wide=None):
-    """Lay a motif, square by square; of it, from a stitch on, so many stitches."""
+    """Lay a motif square by square; of a row only `wide` stitches, from the one after `from_right` of them on."""
     motif, (rows, columns) = band.motif, band.motif.shape
     seen = motif.grid[::-1, ::-1]
     shared = band.laying == "mirrored" and band.seam == "shared"
@@ -518,6 +518,9 @@ def test_a_scarf_with_panels_at_both_ends_is_as_it_was_drawn_by_hand():
     assert "5 bands, 3 × 2 repeats, 23 rows × 14 stitches" in design.summary
     assert str(design.bands) == "dot; a line of 3 rows in CC; the field; a line of 3 rows in CC; dot, upside down"
     assert mk.read_rows(str(design.rows)) == design.chart
+    assert repr(design).endswith("begins on its colour.")
+    # of many leaves only the first need be drawn
+    assert design.but(up=8).page().first_repeat == ((7, 11), (2, 5))
     assert design.but(bands=None).shape == (10, 14)
 
 
@@ -861,6 +864,15 @@ def test_colours_are_kept_in_step_as_it_was_chosen(step):
             r"13 stitches of the field.*All bands fill 9, 21, 33 and so on stitches, which are across=2, 5, 8 and so",
         ),
         (lambda: scarf().but(up=5000), r"at most 10,000 rows"),
+        (lambda: scarf().but(across=3_000_000), r"at most 10,000 rows or columns"),
+        (
+            lambda: mk.Columns([mk.Band(DOT, across=9999, up=9999)] * 1000),
+            r"at most 10,000 rows or columns .* got 29,997 × 29,997,000",
+        ),
+        (
+            lambda: mk.Columns([mk.Band(mk.Motif(np.zeros((rows, 1), bool))) for rows in (97, 89, 83)]),
+            r"at most 10,000 rows or columns .* got 716,539 × 3",
+        ),
     ],
 )
 def test_what_cannot_be_bands_is_refused_in_a_sentence(make, sentence):

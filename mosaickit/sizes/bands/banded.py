@@ -127,7 +127,7 @@ class BandedLayout(Layout):
         return self.kept.inside(self.laid._replace(across=across, up=up)).rows + self.rows - self.inner_rows
 
     def rows_of(self, across: int, ups: range) -> dict[int, int]:
-        """Give all rows with so many repeats across, for each count up."""
+        """Give, for each count up, all rows that the piece then has; `across` is the count across."""
         apart = self.of_a_repeat.rows
         few = [self.rows_with(across, FEW + odd) - (FEW + odd) * apart for odd in (0, 1)] if ups[-1] >= FEW else []
         return {up: few[up % 2] + up * apart if up >= FEW else self.rows_with(across, up) for up in ups}

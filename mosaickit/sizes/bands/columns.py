@@ -17,11 +17,11 @@ from mosaickit.errors import OptionError, number_of, one_of, shortly
 from mosaickit.motif import COLOURS, Colours, Motif, checked_size
 from mosaickit.orientation import Role
 from mosaickit.sizes.bands.fitting import SumsKept, strip_of, ways
+from mosaickit.sizes.bands.strips import Strip
 from mosaickit.sizes.bands.values import IN_STEP, Band, BandFit, InStep, Plain, Said, in_words
 
 Heights = Literal["repeat", "centre", "refuse"]
 HEIGHTS: tuple[Heights, ...] = get_args(Heights)
-
 
 MOST_BESIDE = 1000
 """No piece has more columns beside each other than this."""
@@ -31,19 +31,18 @@ class _Laid(NamedTuple):
     """A column as it is laid at its own width."""
 
     band: Band
-    overlaid: NDArray[np.bool_]
-    """Working order, (rows, stitches)."""
+    strip: Strip
     first: Role
     name: str
 
     @property
     def rows(self) -> int:
-        return len(self.overlaid)
+        return self.strip.rows
 
     def again(self, times: int) -> NDArray[np.bool_]:
-        """Lay it so many times up."""
-        turned = self.band.colours == "keep" and self.rows % 2 == 1
-        return np.concatenate([self.overlaid ^ (turned and time % 2 == 1) for time in range(times)])
+        """Lay it again and again upward: its overlaid squares in working order, (rows × times, stitches)."""
+        turned, overlaid = self.band.colours == "keep" and self.rows % 2 == 1, self.strip.squares()
+        return np.concatenate([overlaid ^ (turned and time % 2 == 1) for time in range(times)])
 
 
 @dataclass(frozen=True, repr=False)
@@ -53,8 +52,8 @@ class Columns(Said):
     Parameters
     ----------
     columns : sequence of Band and Plain
-        From the left as seen: each motif with its own repeats, across once if nothing is said; a `Plain` among them is
-        so many plain stitches.
+        From the left as seen: each motif with its own repeats, across once if nothing is said; the count of a `Plain`
+        among them is that of plain stitches.
     across, up, colours, fit, upside_down, mirrored
         How all of them together are laid; as for a `Band`.
     heights : "repeat", "centre" or "refuse"
@@ -77,10 +76,8 @@ class Columns(Said):
     ... ...
     ... ''', name="dot")
     >>> pair = Columns([Band(dot, up=2, colours="swap"), Plain(2), Band(dot, across=2)], heights="centre")
-    >>> print(pair.motif.to_text())
-    ###########
-    #.#########
-    ###.......
+    >>> pair.motif.shape, pair.said
+    ((6, 11), ('Column 3, dot has 2 plain rows below and 1 above.',))
     """
 
     columns: tuple[Band | Plain, ...]
@@ -173,31 +170,29 @@ def _beside(columns: tuple[Band | Plain, ...], heights: Heights, step: InStep) -
     if step == "swap":
         over = dict.fromkeys(over, 0)
     high = {column.rows for column in bands}
-    pictures = {place: column.overlaid for place, column in laid.items()}
     if len(high) > 1 and heights == "refuse":
         told = ", ".join(f"{column.name} {number_of(column.rows, 'row')}" for column in bands)
         raise OptionError(
             f'Columns share their rows, and these differ in height: {told}. Give heights="repeat" to repeat each up '
             f'to {lcm(*high):,} rows, or heights="centre" to centre the lower ones in plain rows.'
         )
-    if len(high) > 1 and heights == "repeat":
-        common = lcm(*high)
-        checked_size(common, 1)
-        pictures = {place: column.again(common // column.rows) for place, column in laid.items()}
-        for column in bands:
-            if column.rows < common:
-                said.append(f"{_capital(column.name)} is laid {common // column.rows} times up, to {common} rows.")
-    rows = max(len(picture) + over[place] for place, picture in pictures.items())
+    common = lcm(*high) if heights == "repeat" else 0
+    rows = max(max(common, column.rows) + over[place] for place, column in laid.items())
+    wide = [laid[place].strip.stitches if place in laid else column.count for place, column in enumerate(columns)]  # type: ignore[union-attr]  # what is not laid is plain
+    checked_size(rows, sum(wide))  # before any of it is made
+    times = {place: max(common // column.rows, 1) for place, column in laid.items()}
+    for place, column in laid.items():
+        if times[place] > 1:
+            said.append(f"{_capital(column.name)} is laid {times[place]} times up, to {common} rows.")
     parts = []
     for place, given in enumerate(columns):
         if isinstance(given, Plain):
             parts.append(np.zeros((rows, given.count), dtype=bool))
             continue
-        below, above = _rows_around(rows - len(pictures[place]), over[place])
+        below, above = _rows_around(rows - times[place] * laid[place].rows, over[place])
         if len(high) > 1 and heights == "centre" and below + above:
             said.append(f"{_capital(laid[place].name)} has {number_of(below, 'plain row')} below and {above} above.")
-        parts.append(np.pad(pictures[place], ((below, above), (0, 0))))
-    checked_size(rows, sum(part.shape[1] for part in parts))
+        parts.append(np.pad(laid[place].again(times[place]), ((below, above), (0, 0))))
     names = " + ".join(dict.fromkeys(column.band.motif.name for column in bands if column.band.motif.name))
     # columns are given from the left, as they are seen
     together = np.concatenate([orientation.to_seen(part) for part in parts], axis=1)
@@ -216,7 +211,7 @@ def _laid(band: Band, number: int) -> _Laid:
     strip = strip_of(replace(band, across=band.across or 1), along.whole, SumsKept())
     assert strip.first is not None
     name = f"column {number}" + (f", {band.motif.name}" if band.motif.name else "")
-    return _Laid(band, strip.squares(), strip.first, name)
+    return _Laid(band, strip, strip.first, name)
 
 
 def _capital(text: str) -> str:

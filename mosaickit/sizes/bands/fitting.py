@@ -68,7 +68,7 @@ class Widths(NamedTuple):
 
 
 def ways(band: Band, across: int, in_the_round: bool, up: int | None = None) -> tuple[LaidWay, LaidWay]:
-    """Give the repeats of a band along a row, of which there are so many, and those up."""
+    """Give the repeats of a band along a row and those up; `across` and `up` are how many there are."""
     closing = band.balance_across, band.balance_up
     return ways_closed_by(closing, band.motif.shape, (across, up or band.up), band.laying, band.seam, in_the_round)
 
@@ -172,7 +172,7 @@ def _cut(band: Band, along: LaidWay, above: LaidWay, width: int, kept: SumsKept)
 
 
 def common_widths(all_widths: Iterable[Widths | None]) -> Widths | None:
-    """Give the widths that are among all of some; None if there is none."""
+    """Give the widths that all of these have in common; None if they have none."""
     common: Widths | None = Widths(1, 1)
     for widths in all_widths:
         if common is not None and widths is not None:

@@ -16,7 +16,7 @@ from mosaickit.orientation import Role
 from mosaickit.sizes.bands.stacking import Stack
 
 FEW = 4
-"""So many repeats up, or one more, have all the joins that more have, however they are laid."""
+"""Four repeats up have every join that a larger even number has, however they are laid, and five that of an odd one."""
 
 
 @dataclass(frozen=True, eq=False)

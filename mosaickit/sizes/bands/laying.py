@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from mosaickit.colours import Yarn, Yarns
 from mosaickit.errors import OptionError, number_of
-from mosaickit.motif import LARGEST_SIDE, Colours, Laying, Motif, Seam
+from mosaickit.motif import LARGEST_SIDE, Colours, Laying, Motif, Seam, checked_size
 from mosaickit.sizes.bands.columns import Columns
 from mosaickit.sizes.bands.fitting import SumsKept, Widths, common_widths, strip_of, ways, widths_of
 from mosaickit.sizes.bands.growing import FEW, Grown
@@ -19,10 +19,10 @@ from mosaickit.sizes.bands.values import Band, Divider, Field, Plain
 from mosaickit.sizes.layouts.surround import Surround
 
 MOST_STACKS_KEPT, MOST_STRIPS_KEPT = 1024, 4096
-"""So many are kept at most of those that were laid."""
+"""No more of them are kept."""
 
 MOST_MOTIFS_KEPT = 8
-"""Of so many motifs in the same bands it is kept what was worked out."""
+"""What was worked out is kept for the last few motifs in the same bands."""
 
 MOST_WIDTHS_NAMED = 3
 
@@ -161,6 +161,7 @@ class BandsKept:
                 )
         along, _ = ways(field, laid.across, in_the_round)
         width = along.whole
+        checked_size(1, width)
         strips = []
         for number, band in enumerate(bands.order, 1):
             if isinstance(band, Field):

@@ -137,7 +137,7 @@ def divider_strip(rows: int, stitches: int, colour: Role | None) -> Strip:
 
 
 def plain_strip(rows: int, stitches: int) -> Strip:
-    """Give so many plain rows."""
+    """Give plain rows as a strip."""
     return Strip(None, rows, stitches)
 
 

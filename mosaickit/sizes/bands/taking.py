@@ -22,7 +22,7 @@ def bands_and_field(design: Design) -> dict[str, Any]:
     """Give the bands of a design as a value; and where it has no motif, what it takes from its highest band.
 
     That band becomes the field: `Field` stands in its place, and what it says is said by the design. Of bands equally
-    high it is the lowest in the order; one that is centred or filled takes its width from others, and is none.
+    high it is the lowest in the order. One that is centred or filled takes its width from others, so it is left out.
 
     Returns
     -------

@@ -18,7 +18,7 @@ InStep = Literal["divider", "swap", "refuse"]
 BAND_FITS: tuple[BandFit, ...] = get_args(BandFit)
 IN_STEP: tuple[InStep, ...] = get_args(InStep)
 LONGEST_DIVIDER = 3
-"""A line of one colour has at most so many rows: in more, two of its overlaid rows would lie one above the other."""
+"""The most rows of a line of one colour, so that it stays a line."""
 
 
 class Said:

@@ -77,7 +77,7 @@ class RepeatSums:
         return self.overlaid.item(row, stitches) - below
 
     def centred(self, closing: int) -> bool:
-        """Whether repeats across read the same from either edge, with so many stitches that close them."""
+        """Whether repeats across read the same from either edge; `closing` is how many stitches close them."""
         known: dict[int, bool] = self.__dict__.setdefault("_centred", {})  # bands at many widths ask for the same few
         if closing not in known:
             columns = self.shape[1]

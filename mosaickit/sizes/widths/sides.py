@@ -58,7 +58,7 @@ class Side:
     wanted: Wanted
 
     def laid(self, count: int) -> Design:
-        """Lay so many repeats in its direction; of bands the count of that number at which all fill the width."""
+        """Lay this count of repeats in its direction; of bands, only counts at which all fill the width are counted."""
         if self.direction == "across" and self.one.bands is not None:
             count = self.one.layout.counts_across[count - 1]
         return self.one.but(**{self.direction: count})
