@@ -14,6 +14,7 @@ import mosaickit as mk
 from mosaickit.errors import FileError, MotifError, OptionError, UnworkableError
 from mosaickit.fabric import count_rows
 from mosaickit.sizes import design_from_json, design_to_json
+from mosaickit.widgets.book.share_python import python_of
 
 GAUGE = mk.Gauge(16, 18)
 WAVE = mk.Motif.from_text(
@@ -684,6 +685,9 @@ def test_designs_of_bands_are_opened_as_they_were_saved_compared_and_sent(tmp_pa
         assert mk.compare(design, again).same
         assert pickle.loads(pickle.dumps(design)).picture == design.picture
         assert mk.compare(design, design.but(bands=None)).decisions[0].what == "bands"
+        made = {}
+        exec(python_of(design), made)
+        assert made["design"] == design
     mk.save(scarf(), tmp_path / "scarf.design")
     assert mk.load(tmp_path / "scarf.design") == scarf()
 
@@ -752,6 +756,33 @@ def test_a_band_that_cannot_be_worked_is_named_with_its_rows_and_mended():
     assert mended.motif == design.motif
     assert mended.bands.order[:2] == design.bands.order[:2]
     assert mended.bands.order[2].motif != bad
+
+
+def test_squares_are_mended_wherever_they_alone_are_wrong():
+    rng = np.random.default_rng(31)
+    for _ in range(60):
+        bands = [
+            mk.Band(
+                mk.Motif(rng.random((int(rng.integers(1, 7)), 3)) < 0.5, rng.choice(["MC", "CC"]).item()),
+                up=int(rng.integers(1, 4)),
+                colours="swap",
+                fit=rng.choice(["whole", "fill", "centre"]).item(),
+                **turns(rng),
+            )
+            for _ in range(int(rng.integers(1, 4)))
+        ]
+        motif = mk.Motif(rng.random((int(rng.integers(1, 7)), 6)) < 0.5)
+        order = [
+            *bands,
+            mk.Field(),
+            mk.Columns([mk.Band(bands[0].motif, up=2, colours="swap"), mk.Plain(1)], colours="swap", fit="fill"),
+        ]
+        step = rng.choice(["divider", "swap"]).item()
+        design = mk.Design(motif, up=int(rng.integers(1, 4)), bands=mk.Bands(order, step=step)).but(colours="swap")
+        mended = design.mended()
+        assert mended.layout.workable
+        assert can_be_worked(mended.picture.overlaid[::-1])
+        assert (mended is design) == design.layout.workable
 
 
 def test_what_would_cure_a_piece_is_said_and_does():
