@@ -827,7 +827,7 @@ def test_colours_are_kept_in_step_as_it_was_chosen(step):
         return mk.Design(LEAF, GAUGE, across=3, bands=bands)
 
     if step == "refuse":
-        with pytest.raises(OptionError, match=r'Band 2, dot begins on MC.*5 rows below.*row 6 to CC.*step="swap"'):
+        with pytest.raises(OptionError, match=r'Band 2, dot, begins on MC.*5 rows below.*row 6 to CC.*step="swap"'):
             design()
         return
     rows, dot = design().picture.grid[::-1, 1:-1], DOT.grid[::-1]
@@ -869,7 +869,7 @@ def test_colours_are_kept_in_step_as_it_was_chosen(step):
         ),
         (
             lambda: mk.Columns([mk.Band(DOT), mk.Band(TALL)], step="refuse"),
-            r'Column 2, tall begins on CC and column 1, dot on MC: give step="divider" .* or step="swap"',
+            r'Column 2, tall, begins on CC and column 1, dot, on MC: give step="divider" .* or step="swap"',
         ),
         (
             lambda: mk.Columns([mk.Band(DOT), mk.Band(DOT.with_yarns(mk.Yarns(SAND, MOSS)))]),
@@ -888,11 +888,18 @@ def test_colours_are_kept_in_step_as_it_was_chosen(step):
         ),
         (
             lambda: mk.Design(LEAF, bands=[mk.Field(), mk.Band(DOT, balance_across=1)]).but(in_the_round=True),
-            r"In the round the last stitch meets the first.*`balance_across` of band 2, dot must be 0; got 1",
+            r"In the round the last stitch meets the first.*`balance_across` of band 2, dot, must be 0; got 1",
         ),
         (
             lambda: scarf().but(balance_across=1),
             r"13 stitches of the field.*All bands fill 9, 21, 33 and so on stitches, which are across=2, 5, 8 and so",
+        ),
+        (
+            lambda: mk.Design(
+                mk.Motif(np.zeros((1, 101), bool)),
+                bands=[mk.Field(), *(mk.Band(mk.Motif(np.zeros((1, wide), bool))) for wide in (97, 103))],
+            ),
+            r"Band 2 does not fill the 101 stitches of the field.*There is no width that all bands fill as they are",
         ),
         (lambda: scarf().but(up=5000), r"at most 10,000 rows"),
         (lambda: scarf().but(across=3_000_000), r"at most 10,000 rows or columns"),
@@ -926,17 +933,17 @@ def test_what_was_done_to_columns_is_said():
     columns = mk.Columns([mk.Band(DOT), mk.Plain(2), mk.Band(TALL)], heights="centre")
     assert columns.motif.shape == (5, 7)
     assert columns.said == (
-        "Column 3, tall begins a row higher, so that it keeps its colours.",
-        "Column 1, dot has 0 plain rows below and 2 above.",
-        "Column 3, tall has 1 plain row below and 0 above.",
+        "Column 3, tall, begins a row higher, so that it keeps its colours.",
+        "Column 1, dot, has 0 plain rows below and 2 above.",
+        "Column 3, tall, has 1 plain row below and 0 above.",
     )
     repeated = mk.Columns([mk.Band(DOT, colours="swap"), mk.Band(TALL)], step="swap")
     assert repeated.motif.shape == (12, 5)
     assert repeated.said == (
-        "The colours of column 2, tall are swapped, so that it begins on MC.",
-        "Column 1, dot is laid 4 times up, to 12 rows.",
-        "Column 2, tall is laid 3 times up, to 12 rows.",
+        "The colours of column 2, tall, are swapped, so that it begins on MC.",
+        "Column 1, dot, is laid 4 times up, to 12 rows.",
+        "Column 2, tall, is laid 3 times up, to 12 rows.",
     )
     design = scarf().but(bands=[mk.Field(), mk.Columns([mk.Band(DOT), mk.Band(TALL)], fit="centre", step="swap")])
-    assert "Band 2, dot + tall: Column 2, tall is laid 3 times up, to 12 rows." in design.said
+    assert "Band 2, dot + tall: Column 2, tall, is laid 3 times up, to 12 rows." in design.said
     assert "Band 2, dot + tall, has 10 of 12 stitches: 1 plain at the right, 1 at the left." in design.said

@@ -18,7 +18,7 @@ from mosaickit.motif import COLOURS, Colours, Motif, checked_size
 from mosaickit.orientation import Role
 from mosaickit.sizes.bands.fitting import SumsKept, strip_of, ways
 from mosaickit.sizes.bands.strips import Strip
-from mosaickit.sizes.bands.values import IN_STEP, Band, BandFit, InStep, Plain, Said, in_words
+from mosaickit.sizes.bands.values import IN_STEP, Band, BandFit, InStep, Plain, Said, going_on, in_words
 
 Heights = Literal["repeat", "centre", "refuse"]
 HEIGHTS: tuple[Heights, ...] = get_args(Heights)
@@ -77,7 +77,7 @@ class Columns(Said):
     ... ''', name="dot")
     >>> pair = Columns([Band(dot, up=2, colours="swap"), Plain(2), Band(dot, across=2)], heights="centre")
     >>> pair.motif.shape, pair.said
-    ((6, 11), ('Column 3, dot has 2 plain rows below and 1 above.',))
+    ((6, 11), ('Column 3, dot, has 2 plain rows below and 1 above.',))
     """
 
     columns: tuple[Band | Plain, ...]
@@ -160,13 +160,13 @@ def _beside(columns: tuple[Band | Plain, ...], heights: Heights, step: InStep) -
     for column in (laid[place] for place, differs in over.items() if differs):
         if step == "refuse":
             raise OptionError(
-                f"{_capital(column.name)} begins on {column.first} and {bands[0].name} on {first}: give "
-                'step="divider" for a plain row more below it, or step="swap" to swap its colours.'
+                f"{going_on(column.name, begins=True)} begins on {column.first} and {going_on(bands[0].name)} on {first}: "
+                'give step="divider" for a plain row more below it, or step="swap" to swap its colours.'
             )
         if step == "divider":
-            said.append(f"{_capital(column.name)} begins a row higher, so that it keeps its colours.")
+            said.append(f"{going_on(column.name, begins=True)} begins a row higher, so that it keeps its colours.")
         else:
-            said.append(f"The colours of {column.name} are swapped, so that it begins on {first}.")
+            said.append(f"The colours of {going_on(column.name)} are swapped, so that it begins on {first}.")
     if step == "swap":
         over = dict.fromkeys(over, 0)
     high = {column.rows for column in bands}
@@ -183,7 +183,7 @@ def _beside(columns: tuple[Band | Plain, ...], heights: Heights, step: InStep) -
     times = {place: max(common // column.rows, 1) for place, column in laid.items()}
     for place, column in laid.items():
         if times[place] > 1:
-            said.append(f"{_capital(column.name)} is laid {times[place]} times up, to {common} rows.")
+            said.append(f"{going_on(column.name, begins=True)} is laid {times[place]} times up, to {common} rows.")
     parts = []
     for place, given in enumerate(columns):
         if isinstance(given, Plain):
@@ -191,7 +191,10 @@ def _beside(columns: tuple[Band | Plain, ...], heights: Heights, step: InStep) -
             continue
         below, above = _rows_around(rows - times[place] * laid[place].rows, over[place])
         if len(high) > 1 and heights == "centre" and below + above:
-            said.append(f"{_capital(laid[place].name)} has {number_of(below, 'plain row')} below and {above} above.")
+            said.append(
+                f"{going_on(laid[place].name, begins=True)} has {number_of(below, 'plain row')} below and {above} "
+                "above."
+            )
         parts.append(np.pad(laid[place].again(times[place]), ((below, above), (0, 0))))
     names = " + ".join(dict.fromkeys(column.band.motif.name for column in bands if column.band.motif.name))
     # columns are given from the left, as they are seen
@@ -212,7 +215,3 @@ def _laid(band: Band, number: int) -> _Laid:
     assert strip.first is not None
     name = f"column {number}" + (f", {band.motif.name}" if band.motif.name else "")
     return _Laid(band, strip, strip.first, name)
-
-
-def _capital(text: str) -> str:
-    return text[0].upper() + text[1:]

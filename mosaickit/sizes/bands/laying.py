@@ -15,7 +15,7 @@ from mosaickit.sizes.bands.growing import FEW, Grown
 from mosaickit.sizes.bands.order import AnyBand, Bands, name_of
 from mosaickit.sizes.bands.stacking import Stack, stacked
 from mosaickit.sizes.bands.strips import Strip, divider_strip, plain_strip
-from mosaickit.sizes.bands.values import Band, Divider, Field, Plain
+from mosaickit.sizes.bands.values import Band, Divider, Field, Plain, going_on
 from mosaickit.sizes.layouts.surround import Surround
 
 MOST_STACKS_KEPT, MOST_STRIPS_KEPT = 1024, 4096
@@ -138,13 +138,17 @@ class BandsKept:
         return self._counts[way]
 
     def widths(self, laid: FieldLaid) -> Widths | None:
-        """Give the widths in stitches that all bands fill, with any count of the field across; None if none is."""
+        """Give the widths in stitches that all bands fill, with any count of the field across.
+
+        None if no width that a picture may have is one.
+        """
         way = laid[2:]
         if way not in self._widths:
             of_field = widths_of(replace(self.field(laid), across=None), laid.in_the_round)
             bands = [band.band if isinstance(band, Columns) else band for band in self.bands.order]
             of_bands = (widths_of(band, laid.in_the_round) for band in bands if isinstance(band, Band))
-            self._widths[way] = common_widths([of_field, *of_bands])
+            found = common_widths([of_field, *of_bands])
+            self._widths[way] = None if found is None or found.least > LARGEST_SIDE else found
         return self._widths[way]
 
     def _across_of(self, width: int, laid: FieldLaid) -> int:
@@ -157,7 +161,7 @@ class BandsKept:
             if in_the_round and isinstance(band, Band) and band.balance_across:
                 raise OptionError(
                     "In the round the last stitch meets the first, so no stitches close a row: `balance_across` of "
-                    f"{name_of(number, band)} must be 0; got {band.balance_across}."
+                    f"{going_on(name_of(number, band))} must be 0; got {band.balance_across}."
                 )
         along, _ = ways(field, laid.across, in_the_round)
         width = along.whole
@@ -209,7 +213,7 @@ class BandsKept:
                 f"{more} of the field"
             )
         return (
-            f"{name[0].upper()}{name[1:]}, does not fill the {number_of(width, 'stitch')} of the field: {why}. "
+            f"{going_on(name, begins=True)} does not fill the {number_of(width, 'stitch')} of the field: {why}. "
             f"{together}{either}."
         )
 

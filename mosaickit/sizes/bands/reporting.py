@@ -14,7 +14,7 @@ from mosaickit.motif import Report
 from mosaickit.sizes.bands.columns import Columns
 from mosaickit.sizes.bands.order import Bands
 from mosaickit.sizes.bands.stacking import Placed, Stack
-from mosaickit.sizes.bands.values import Band
+from mosaickit.sizes.bands.values import Band, going_on
 from mosaickit.sizes.layouts.cures import cures_of
 from mosaickit.sizes.layouts.layout import Layout
 
@@ -55,16 +55,16 @@ def said_of(bands: Bands, stack: Stack, names: Sequence[str], under: int) -> tup
         if not one.band:
             said.append(_put_in(one, names[stack.placed[at + 1].band - 1], under))
             continue
-        name = _capital(names[one.band - 1])
+        name = going_on(names[one.band - 1], begins=True)
         if one.swapped:
-            said.append(f"{name}, has its colours swapped, so that it begins on the colour of its row.")
+            said.append(f"{name} has its colours swapped, so that it begins on the colour of its row.")
         laid, fit = one.strip.repeats, getattr(bands.order[one.band - 1], "fit", "whole")
         if laid is not None and fit == "centre" and laid.stitches < one.strip.stitches:
             left = one.strip.stitches - laid.stitches - one.strip.right
             sides = f"{one.strip.right} plain at the right, {left} at the left"
-            said.append(f"{name}, has {laid.stitches} of {one.strip.stitches} stitches: {sides}.")
+            said.append(f"{name} has {laid.stitches} of {one.strip.stitches} stitches: {sides}.")
         if laid is not None and fit == "fill" and one.strip.cut:
-            said.append(f"{name}, is cut at its sides: {number_of(one.strip.cut, 'stitch')} of its repeats left out.")
+            said.append(f"{name} is cut at its sides: {number_of(one.strip.cut, 'stitch')} of its repeats left out.")
     return tuple(said)
 
 
@@ -72,8 +72,8 @@ def _put_in(one: Placed, above: str, under: int) -> str:
     first, last = (under + row for row in one.rows)
     rows = f"Row {first} is plain and was" if first == last else f"Rows {first} and {last} are plain and were"
     if one.keeps:
-        return f"{rows} put in, so that {above}, begins on its colour."
-    return f"{rows} put in, as overlaid squares of {above}, would lie right above such of what is below it."
+        return f"{rows} put in, so that {going_on(above)} begins on its colour."
+    return f"{rows} put in, as overlaid squares of {going_on(above)} would lie right above such of what is below it."
 
 
 def where_wrong(report: Report, bands: Sequence[BandRows]) -> str:

@@ -20,6 +20,7 @@ from mosaickit.colours import Yarns
 from mosaickit.errors import OptionError
 from mosaickit.orientation import Role, other, role_of_row
 from mosaickit.sizes.bands.strips import Strip, YarnsOfRow, plain_strip
+from mosaickit.sizes.bands.values import going_on
 
 
 class Placed(NamedTuple):
@@ -189,7 +190,7 @@ def _out_of_step(strip: Strip, names: Sequence[str], number: int, rows: int, fir
     assert strip.first is not None
     name = names[number - 1]
     return (
-        f"{name[0].upper()}{name[1:]} begins on {strip.first}, but the {rows} rows below it leave row {rows + 1} to "
+        f"{going_on(name, begins=True)} begins on {strip.first}, but the {rows} rows below it leave row {rows + 1} to "
         f'{other(strip.first)}. Put mk.Plain(1) below it; or give mk.Bands(…, step="divider") to have such rows put '
         'in, or step="swap" to swap its colours.'
     )

@@ -42,6 +42,11 @@ def in_words(turned: Said, name: str) -> str:
     return f"{name}{counts}{', ' if ways else ''}{' and '.join(ways)}"
 
 
+def going_on(name: str, *, begins: bool = False) -> str:
+    """Write what a band is called so that a sentence goes on behind it, or begins with it: "Band 2, wave,"."""
+    return f"{name[0].upper() if begins else name[0]}{name[1:]}{',' * (', ' in name)}"
+
+
 @dataclass(frozen=True, repr=False)
 class Band(Said):
     """A motif laid across the whole width, and up.
