@@ -160,8 +160,8 @@ def _beside(columns: tuple[Band | Plain, ...], heights: Heights, step: InStep) -
     for column in (laid[place] for place, differs in over.items() if differs):
         if step == "refuse":
             raise OptionError(
-                f"{going_on(column.name, begins=True)} begins on {column.first} and {going_on(bands[0].name)} on {first}: "
-                'give step="divider" for a plain row more below it, or step="swap" to swap its colours.'
+                f"{going_on(column.name, begins=True)} begins on {column.first} and {going_on(bands[0].name)} on "
+                f'{first}: give step="divider" for a plain row more below it, or step="swap" to swap its colours.'
             )
         if step == "divider":
             said.append(f"{going_on(column.name, begins=True)} begins a row higher, so that it keeps its colours.")

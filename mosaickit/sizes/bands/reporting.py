@@ -95,7 +95,7 @@ def unworkable(layout: Layout, bands: Bands, stack: Stack, names: Sequence[str])
             said.append(f'Give {names[one.band - 1]}, colours="swap".')
     if stack.clashes:
         said.append('mk.Bands(…, step="divider") puts plain rows between bands that do not go one on the other.')
-    said.append("`design.mended()` mends the squares of the field and of the bands.")
+    said.append("`design.mended()` mends the field and the bands, where only squares are wrong.")
     rows, stitches = layout.shape
     return UnworkableError(
         f"These bands cannot be worked. {' '.join(said)} What is wrong in the {number_of(rows, 'row')} of "
