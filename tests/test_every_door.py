@@ -36,6 +36,12 @@ def valid():
     yield "Batch", {"executor": None, "kept_in": None, "progress": False, "stop": None}
     yield "Layout", {"motif": letter_f, "across": 1, "up": 1, "surround": AROUND}
     yield "Motif", {"grid": letter_f.grid, "first": "MC", "yarns": letter_f.yarns, "name": ""}
+    yield "Skein", {"metres": 100, "grams": 50}
+    yarn_settings = {"between_rows": "carried", "yarn_mm": None, "lengths": None, "skeins": None}
+    yarn_settings |= {"tail_cm": 15, "ease": 0.05, "margin": 0.1}
+    yield "YarnSettings", yarn_settings
+    around = {"balance_across": 0, "balance_up": 0, "rings": 0, "edges": None, "rows_below": 0, "rows_above": 0}
+    yield "Surround", {**around, "colours": "keep", "in_the_round": False}
     laid = {"across": None, "up": 1, "colours": "keep", "fit": "whole", "upside_down": False, "mirrored": False}
     balance = {"balance_across": 0, "balance_up": 0}
     yield "Band", {"motif": letter_f, "laying": "straight", "seam": "double", **laid, **balance}
@@ -44,12 +50,6 @@ def valid():
     yield "Field", {"upside_down": False, "mirrored": False}
     yield "Columns", {"columns": [mk.Band(letter_f)], **laid, "heights": "repeat", "step": "divider"}
     yield "Bands", {"order": [mk.Field()], "step": "divider"}
-    yield "Skein", {"metres": 100, "grams": 50}
-    yarn_settings = {"between_rows": "carried", "yarn_mm": None, "lengths": None, "skeins": None}
-    yarn_settings |= {"tail_cm": 15, "ease": 0.05, "margin": 0.1}
-    yield "YarnSettings", yarn_settings
-    around = {"balance_across": 0, "balance_up": 0, "rings": 0, "edges": None, "rows_below": 0, "rows_above": 0}
-    yield "Surround", {**around, "colours": "keep", "in_the_round": False}
     yield (
         "StitchLengths",
         {"chain": 5, "sc": 10, "blsc": 10, "fldc": 16, "tog_back": 20, "tog_front": 20, "low": 0.85, "high": 1.2},
