@@ -18,7 +18,7 @@ from mosaickit.motif import COLOURS, Colours, Motif, checked_size
 from mosaickit.orientation import Role
 from mosaickit.sizes.bands.fitting import SumsKept, strip_of, ways
 from mosaickit.sizes.bands.strips import Strip
-from mosaickit.sizes.bands.values import IN_STEP, Band, BandFit, InStep, Plain, Said, going_on, in_words
+from mosaickit.sizes.bands.values import IN_STEP, AsSaid, Band, BandFit, InStep, Plain, going_on, in_words
 
 Heights = Literal["repeat", "centre", "refuse"]
 HEIGHTS: tuple[Heights, ...] = get_args(Heights)
@@ -46,7 +46,7 @@ class _Laid(NamedTuple):
 
 
 @dataclass(frozen=True, repr=False)
-class Columns(Said):
+class Columns(AsSaid):
     """Motifs beside each other over the same rows, laid as one across the width, and up.
 
     Parameters

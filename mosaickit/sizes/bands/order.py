@@ -8,7 +8,7 @@ from typing import Any, TypeAlias
 
 from mosaickit.errors import OptionError, one_of, shortly
 from mosaickit.sizes.bands.columns import Columns
-from mosaickit.sizes.bands.values import IN_STEP, Band, Divider, Field, InStep, Plain, Said
+from mosaickit.sizes.bands.values import IN_STEP, AsSaid, Band, Divider, Field, InStep, Plain
 
 AnyBand: TypeAlias = Band | Plain | Divider | Columns | Field
 """What may stand in an order of bands."""
@@ -18,7 +18,7 @@ MOST_BANDS = 1000
 
 
 @dataclass(frozen=True, repr=False)
-class Bands(Said):
+class Bands(AsSaid):
     """What lies in a piece, from the foundation up.
 
     Parameters

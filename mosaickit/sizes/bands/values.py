@@ -21,7 +21,7 @@ LONGEST_DIVIDER = 3
 """The most rows of a line of one colour, so that it stays a line."""
 
 
-class Said:
+class AsSaid:
     """What writes itself as it was said: what is usual is left out."""
 
     def __repr__(self) -> str:
@@ -34,7 +34,7 @@ class Said:
         return f"{type(self).__name__}({', '.join(said)})"
 
 
-def in_words(turned: Said, name: str) -> str:
+def in_words(turned: AsSaid, name: str) -> str:
     """Write what lies there, how often, and how it is turned."""
     across, up = getattr(turned, "across", None), getattr(turned, "up", 1)
     counts = f" {across} × {up}" if across else f" {up} up" if up > 1 else ""
@@ -48,7 +48,7 @@ def going_on(name: str, *, begins: bool = False) -> str:
 
 
 @dataclass(frozen=True, repr=False)
-class Band(Said):
+class Band(AsSaid):
     """A motif laid across the whole width, and up.
 
     Parameters
@@ -129,7 +129,7 @@ class Band(Said):
 
 
 @dataclass(frozen=True, repr=False)
-class Plain(Said):
+class Plain(AsSaid):
     """Plain rows, each in its own colour, so that two or more are stripes; among columns, plain stitches.
 
     Parameters
@@ -153,7 +153,7 @@ class Plain(Said):
 
 
 @dataclass(frozen=True, repr=False)
-class Divider(Said):
+class Divider(AsSaid):
     """A line of one colour all across.
 
     A line of two or three rows is of one colour because FLdc cover the row of the other colour beside or between
@@ -186,7 +186,7 @@ class Divider(Said):
 
 
 @dataclass(frozen=True, repr=False)
-class Field(Said):
+class Field(AsSaid):
     """Where the design's own motif lies, with its own counts of repeats.
 
     It fills the width, since it gives it. What closes its rows and rows above is said by the design's surround.
