@@ -55,6 +55,7 @@ SUBJECTS = {
     },
     "Widths": {
         "Layouts": "Surround Layout",
+        "Bands": "Bands Band Columns Plain Divider Field",
         "Sizes": "plan_widths border_fits",
         "Every combination": "sweep Batch",
         "The best lines of a table": "rank pareto",

@@ -52,10 +52,16 @@ from mosaickit.motif import up_down as up_down
 from mosaickit.publish.editing.editing import tech_edit as tech_edit
 from mosaickit.publish.filling import pattern as pattern
 from mosaickit.sharing import share as share
+from mosaickit.sizes import Band as Band
+from mosaickit.sizes import Bands as Bands
+from mosaickit.sizes import Columns as Columns
 from mosaickit.sizes import Design as Design
+from mosaickit.sizes import Divider as Divider
+from mosaickit.sizes import Field as Field
 from mosaickit.sizes import Finish as Finish
 from mosaickit.sizes import Layout as Layout
 from mosaickit.sizes import PatternWords as PatternWords
+from mosaickit.sizes import Plain as Plain
 from mosaickit.sizes import Publishing as Publishing
 from mosaickit.sizes import Surround as Surround
 from mosaickit.sizes import YarnLabel as YarnLabel

@@ -54,6 +54,14 @@ def valid():
     yield "YarnSettings", yarn_settings
     around = {"balance_across": 0, "balance_up": 0, "rings": 0, "edges": None, "rows_below": 0, "rows_above": 0}
     yield "Surround", {**around, "colours": "keep", "in_the_round": False}
+    laid = {"across": None, "up": 1, "colours": "keep", "fit": "whole", "upside_down": False, "mirrored": False}
+    balance = {"balance_across": 0, "balance_up": 0}
+    yield "Band", {"motif": letter_f, "laying": "straight", "seam": "double", **laid, **balance}
+    yield "Plain", {"count": 1}
+    yield "Divider", {"rows": 1, "colour": None}
+    yield "Field", {"upside_down": False, "mirrored": False}
+    yield "Columns", {"columns": [mk.Band(letter_f)], **laid, "heights": "repeat", "step": "divider"}
+    yield "Bands", {"order": [mk.Field()], "step": "divider"}
     yield (
         "StitchLengths",
         {"chain": 5, "sc": 10, "blsc": 10, "fldc": 16, "tog_back": 20, "tog_front": 20, "low": 0.85, "high": 1.2},
@@ -177,7 +185,14 @@ def valid():
     yield (
         "Design",
         {"motif": letter_f, "gauge": GAUGE, "across": 2, "up": 1, "laying": "straight", "seam": "double"}
-        | {"surround": AROUND, "reversible": False, "hand": "right", "yarn_settings": YARNS, "by_thread": False}
+        | {
+            "bands": None,
+            "surround": AROUND,
+            "reversible": False,
+            "hand": "right",
+            "yarn_settings": YARNS,
+            "by_thread": False,
+        }
         | {"swatches": [], "hook_mm": 5, "words": mk.PatternWords(), "editions": []}
         | {"publishing": mk.Publishing(), "finish": mk.Finish()},
     )

@@ -44,6 +44,7 @@ LIBRARIES = {
     "files.schemas": {"pydantic"},
     "batches": {"tqdm"},
     "wording": {"lark"},
+    "sizes.bands.forms": {"pydantic"},
     "sizes.designs.documents": {"pydantic"},
     "sizes.designs.finish_forms": {"pydantic"},
     "sizes.designs.words_forms": {"pydantic"},

@@ -181,10 +181,11 @@ def first_repeat(design: Design) -> tuple[FirstLast, FirstLast] | None:
     layout = design.layout
     if layout.across == layout.up == 1:
         return None
-    rows, columns = layout.motif.shape
-    below, beside = layout.framed.rows_under, layout.surround.edge_stitches + layout.surround.rings
+    repeats, under = layout.first_repeats
+    rows, columns = repeats.sums.shape
+    below, beside = layout.framed.rows_under + under, layout.surround.edge_stitches + layout.surround.rings
     if design.hand == "left":  # what closes a row lies at its start
-        beside += layout.framed.inner.balance_across
+        beside += repeats.balance_across
     return (below + 1, below + rows), (beside + 1, beside + columns)
 
 

@@ -1,5 +1,13 @@
 # The names at this folder's door, and where they live; mosaickit/doors.py loads them.
 
+from mosaickit.sizes.bands.banded import BandedLayout as BandedLayout
+from mosaickit.sizes.bands.columns import Columns as Columns
+from mosaickit.sizes.bands.order import Bands as Bands
+from mosaickit.sizes.bands.reporting import BandRows as BandRows
+from mosaickit.sizes.bands.values import Band as Band
+from mosaickit.sizes.bands.values import Divider as Divider
+from mosaickit.sizes.bands.values import Field as Field
+from mosaickit.sizes.bands.values import Plain as Plain
 from mosaickit.sizes.designs.comparing import Comparison as Comparison
 from mosaickit.sizes.designs.comparing import DesignDifference as DesignDifference
 from mosaickit.sizes.designs.comparing import compare as compare

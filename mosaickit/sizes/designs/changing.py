@@ -28,7 +28,7 @@ PARTS_OF_DESIGN: dict[str, type[Any]] = {
 _OF_PART = {each.name: part for part, kind in PARTS_OF_DESIGN.items() for each in fields(kind)}
 """Which part of a design has a field of this name; no two have."""
 
-_LAID = ("motif", "across", "up", "laying", "seam", "surround")
+_LAID = ("motif", "across", "up", "laying", "seam", "bands", "surround")
 _BEHIND = {
     "_sums": ("motif", "laying", "seam", "surround"),
     "shape": _LAID,

@@ -28,6 +28,7 @@ FIELD_WORDS = {
     "up": "repeats up",
     "laying": "laid",
     "seam": "rows and columns at a mirror line",
+    "bands": "bands",
     "reversible": "reversible",
     "hand": "hand",
     "by_thread": "lengths measured along the thread",

@@ -25,7 +25,6 @@ from mosaickit.errors import (
     of_kind,
     one_of,
     positive,
-    text,
     true_or_false,
     whole_number,
 )
@@ -33,13 +32,16 @@ from mosaickit.fabric import Chart, Fabric, compile_chart, work
 from mosaickit.gauge import Gauge
 from mosaickit.motif import LAYINGS, SEAMS, Laying, Motif, Report, Seam, check
 from mosaickit.orientation import HANDS, Hand
+from mosaickit.sizes.bands.order import Bands
+from mosaickit.sizes.bands.taking import bands_and_field
 from mosaickit.sizes.designs.changing import changed, kept
-from mosaickit.sizes.designs.laying import LaidWay, kept_sums, ways_of
+from mosaickit.sizes.designs.editions import as_it_is_now
+from mosaickit.sizes.designs.laid import layout_of, multiple_of, shape_of
 from mosaickit.sizes.designs.mending import mended
 from mosaickit.sizes.designs.publishing import USUAL_PUBLISHING, Publishing
 from mosaickit.sizes.designs.size import Size
 from mosaickit.sizes.designs.together import check_together, rows_of, summary_of
-from mosaickit.sizes.designs.words import LONGEST_TITLE, PatternWords, check_prose
+from mosaickit.sizes.designs.words import PatternWords
 from mosaickit.sizes.finishes.edging import Edging
 from mosaickit.sizes.finishes.finish import USUAL_FINISH, Finish
 from mosaickit.sizes.finishes.taking import with_edging
@@ -53,6 +55,7 @@ from mosaickit.yarn import USUAL_YARN_SETTINGS, StitchLengths, Swatch, YarnSetti
 
 if TYPE_CHECKING:
     from mosaickit.publish import Page, Photograph
+
 
 _Day = date
 
@@ -76,7 +79,8 @@ class Design:
     Parameters
     ----------
     motif : Motif
-        One repeat, (R, C), workable or not.
+        One repeat, (R, C), workable or not. Of `bands` that have no `Field` the highest band becomes the field, and its
+        motif, repeats and laying those of the design: it is left out then.
     gauge : Gauge, optional
         The size of a stitch; size and yarn cannot be told without one.
     across, up : int
@@ -85,8 +89,11 @@ class Design:
         How it is laid; see `tile`.
     seam : "double" or "shared"
         Where it is mirrored, whether the row and column at a mirror line stand twice or once.
+    bands : Bands or sequence of bands, optional
+        What lies below and above the repeats, from the foundation up, with `Field` where they lie; see `Bands`.
     surround : Surround
-        What stands around the repeats, and whether the piece is worked in the round.
+        What stands around the repeats, and whether the piece is worked in the round. Frame, edge stitches and plain
+        rows stand around all bands.
     finish : Finish
         Foundation, ends, fringe and border.
     reversible : bool
@@ -134,13 +141,14 @@ class Design:
     (68, True)
     """
 
-    motif: Motif
+    motif: Motif = None  # type: ignore[assignment]  # taken from the bands below, if not given
     gauge: Gauge | None = None
     _: KW_ONLY
     across: int = 1
     up: int = 1
     laying: Laying = "straight"
     seam: Seam = "double"
+    bands: Bands | None = None
     surround: Surround = USUAL_SURROUND
     finish: Finish = USUAL_FINISH
     reversible: bool = False
@@ -154,12 +162,14 @@ class Design:
     editions: tuple[Edition, ...] = ()
 
     def __post_init__(self) -> None:
+        of_kind("surround", self.surround, Surround)
+        if self.bands is not None:
+            self.__dict__.update(bands_and_field(self))
         of_kind("motif", self.motif, Motif)
         of_kind("gauge", self.gauge, Gauge, or_none=True)
         one_of("laying", self.laying, LAYINGS)
         one_of("seam", self.seam, SEAMS)
         one_of("hand", self.hand, HANDS)
-        of_kind("surround", self.surround, Surround)
         of_kind("finish", self.finish, Finish)
         of_kind("yarn_settings", self.yarn_settings, YarnSettings)
         of_kind("words", self.words, PatternWords)
@@ -217,14 +227,8 @@ class Design:
         OptionError
             If `changed` is no line of text, or nothing changed since the last edition.
         """
-        if not text("changed", changed).strip() or "\n" in changed:
-            raise OptionError(f"`changed` must be one line that says what changed; got {changed!r}.")
-        check_prose("changed", changed, LONGEST_TITLE)
-        of_kind("date", date, _Day, or_none=True)
-        now = replace(self, editions=())
-        if self.editions and self.editions[-1].design == now:
-            raise OptionError(f"Nothing changed since edition {len(self.editions)}: {self.editions[-1].changed}")
-        kept_now = Edition(date or _Day.today(), changed, kept(self, now))
+        now = as_it_is_now(self, changed, date)
+        kept_now = Edition(date or _Day.today(), changed, now)
         return kept(self, replace(self, editions=(*self.editions, kept_now)))
 
     def mended(self) -> Design:
@@ -244,21 +248,13 @@ class Design:
 
     @cached_property
     def layout(self) -> Layout:
-        """The repeats and all around them, counted without being built."""
-        along, above = self._ways
-        sums = kept_sums(self._sums, self.motif, along, above, self.laying, self.seam, self.surround.colours)
-        (across, beside), (up, over) = along.counts, above.counts
-        surround = replace(self.surround, balance_across=beside, balance_up=over)
-        return Layout(sums.motif, across=across, up=up, surround=surround, sums=sums)
+        """The repeats, bands and all around them, counted without being built."""
+        return layout_of(self)
 
     @cached_property
     def _sums(self) -> dict[tuple[int, ...], RepeatSums]:
         """The sums of the repeats that were laid of this motif, so that another count of them costs next to nothing."""
         return {}
-
-    @property
-    def _ways(self) -> tuple[LaidWay, LaidWay]:
-        return ways_of(self.motif, self.across, self.up, self.surround, self.laying, self.seam)
 
     @cached_property
     def picture(self) -> Motif:
@@ -278,8 +274,12 @@ class Design:
     @cached_property
     def shape(self) -> tuple[int, int]:
         """(rows, stitches) of the whole piece."""
-        along, above = self._ways
-        return self.surround.around((above.whole, along.whole))
+        return shape_of(self)
+
+    @property
+    def said(self) -> tuple[str, ...]:
+        """What was done by itself in a piece of bands: rows put in, colours swapped, repeats centred and cut."""
+        return self.layout.said
 
     @property
     def size(self) -> Size:
@@ -302,9 +302,7 @@ class Design:
     @property
     def multiple(self) -> Multiple:
         """What the counts of stitches, chains and rows are multiples of."""
-        along, above = self._ways
-        step, repeats = (above.step, along.step), (above.number, along.number)
-        return Multiple.of(self.shape, step, repeats, in_the_round=self.surround.in_the_round)
+        return multiple_of(self)
 
     # ---- the fabric ----------------------------------------------------------------------------------------
 
@@ -371,7 +369,7 @@ class Design:
     def repeat(self) -> int | None:
         """The stitches of a repeat, if there is more than one to name."""
         layout = self.layout
-        return layout.motif.shape[1] if layout.across > 1 else None
+        return layout.motif.shape[1] if layout.across > 1 and self.bands is None else None
 
     @property
     def known_gauge(self) -> Gauge:
@@ -391,7 +389,7 @@ class Design:
         return summary_of(self)
 
     def __repr__(self) -> str:
-        return f"<Design {self.summary}>"
+        return "\n".join([f"<Design {self.summary}>", *self.said])
 
     def __getstate__(self) -> dict[str, Any]:
         return {each.name: getattr(self, each.name) for each in fields(self)}  # what follows stays behind

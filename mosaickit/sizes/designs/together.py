@@ -41,7 +41,8 @@ def summary_of(design: Design) -> str:
     """Write one line: title, what is laid and how, the size of the piece."""
     rows, stitches = design.shape
     alone = design.across == design.up == 1
+    bands = f"{number_of(len(design.bands.order), 'band')}, " if design.bands is not None else ""
     laid = "one repeat" if alone else f"{design.across} × {design.up} repeats"
     laid += f" {design.laying}" * (design.laying != "straight" and not alone)
     size = "" if design.gauge is None else f", {design.size}"
-    return f"{design.title}: {laid}, {number_of(rows, 'row')} × {number_of(stitches, 'stitch')}{size}"
+    return f"{design.title}: {bands}{laid}, {number_of(rows, 'row')} × {number_of(stitches, 'stitch')}{size}"

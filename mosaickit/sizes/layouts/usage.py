@@ -6,22 +6,21 @@ number of them (`usage_of_colours`). Where the yarn changes with the rows, it go
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
 
-from mosaickit.colours import Yarn
+from mosaickit.colours import Yarn, Yarns
 from mosaickit.fabric import RowCounts
-from mosaickit.motif import Motif
 from mosaickit.orientation import ROLES, Role
 from mosaickit.yarn import YarnRates, YarnTotal, band, skein_of_each, usage_of_rows
 
-Band = tuple[float, float, float]
+Metres = tuple[float, float, float]
 """Metres: low, likely, high."""
 
-_NOTHING: Band = (0.0, 0.0, 0.0)
+_NOTHING: Metres = (0.0, 0.0, 0.0)
 
 
 @dataclass(frozen=True)
@@ -44,8 +43,8 @@ class LayoutUsage:
         The rows that are worked in each of `yarns`.
     """
 
-    by_role: tuple[Band, Band]
-    yarns: tuple[tuple[Yarn, Band], ...]
+    by_role: tuple[Metres, Metres]
+    yarns: tuple[tuple[Yarn, Metres], ...]
     playing: tuple[frozenset[Yarn], frozenset[Yarn]]
     carried_m: float
     tails_m: float
@@ -107,13 +106,14 @@ class LayoutUsage:
         return self.by_role[0][2] + self.by_role[1][2]
 
 
-def _sum(one: Band, other: Band) -> Band:
+def _sum(one: Metres, other: Metres) -> Metres:
     return one[0] + other[0], one[1] + other[1], one[2] + other[2]
 
 
-def check_skeins(motif: Motif, rates: YarnRates) -> None:
-    """Raise `OptionError` unless the skeins are one for all yarns or name each yarn of the motif and no other."""
-    skein_of_each(tuple(yarn for role in ROLES for _, yarn in motif.yarns.of(role)), rates.yarn_settings.skeins)
+def check_skeins(motifs: Iterable[Yarns], rates: YarnRates) -> None:
+    """Raise `OptionError` unless the skeins are one for all yarns or name each yarn of some motifs and no other."""
+    of_all = tuple(yarn for yarns in motifs for role in ROLES for _, yarn in yarns.of(role))
+    skein_of_each(of_all, rates.yarn_settings.skeins)
 
 
 def usage_of_colours(
