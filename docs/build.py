@@ -2,9 +2,10 @@
 
 Run by ``python start.py run docs/build.py``; the pages are put into docs/site, which git ignores. Sphinx makes them
 from what is there: README.md in front, the reference from docstrings (docs/reference.py), the notebooks and lessons,
-the gallery, DEVELOPERS.md and the benchmarks. The notebooks are run, two at a time, in a folder that goes away;
-``--as-stored`` shows them without what they make, which takes seconds. Beside each lies the page that `mk.share` makes
-of it, on which its widgets are alive. A warning of Sphinx is an error, and the site that was there then stays.
+the gallery, patterns in all their forms (docs/contact_sheets.py), DEVELOPERS.md and the benchmarks. The notebooks are
+run, two at a time, in a folder that goes away; ``--as-stored`` shows them without what they make, and no sheets of
+patterns, which takes seconds. Beside each lies the page that `mk.share` makes of it, on which its widgets are alive. A
+warning of Sphinx is an error, and the site that was there then stays.
 """
 
 from __future__ import annotations
@@ -22,6 +23,7 @@ from functools import partial
 from multiprocessing import get_context
 from pathlib import Path
 
+import contact_sheets
 import nbformat
 from reference import DocsError, pages
 from sphinx.cmd.build import build_main
@@ -39,6 +41,7 @@ FRONT = """
 Reference <reference/index>
 Notebooks <notebooks/index>
 Gallery <gallery/README>
+Patterns in all their forms <forms>
 For contributors <DEVELOPERS>
 Benchmarks <benchmarks/README>
 ```
@@ -134,6 +137,7 @@ def gather(folder: Path, *, run: bool) -> None:
         target = folder / "beside" / file.relative_to(folder)
         target.parent.mkdir(parents=True, exist_ok=True)
         file.rename(target)
+    contact_sheets.write(folder, run=run)
     texts = {f"reference/{name}.rst": page for name, page in pages().items()}
     texts |= {source: text(source) for source in ("DEVELOPERS.md", "gallery/README.md", "benchmarks/README.md")}
     texts |= {"index.md": text("README.md") + FRONT, "notebooks/index.md": NOTEBOOKS}

@@ -56,7 +56,7 @@ html_theme_options = {
     "footer_end": [],
     "search_bar_text": "A name or a word",
 }
-html_sidebars = {"index": [], "DEVELOPERS": [], "benchmarks/README": [], "gallery/README": []}
+html_sidebars = {"index": [], "DEVELOPERS": [], "benchmarks/README": [], "gallery/README": [], "forms": []}
 
 
 def find_name(

@@ -23,7 +23,8 @@ SUBJECTS = {
     "The picture": {
         "Motifs": "Motif",
         "Yarns and colours": "Yarn Yarns contrast",
-        "Changing a motif": "mirror up_down half_turn shift counterchange crop pad repeat tile edge_stitches frame",
+        "Changing a motif": "mirror up_down half_turn shift counterchange crop pad repeat tile edge_stitches frame "
+        "mosaic_border",
         "Photographs": "from_picture",
         "Lettering": "lettering",
         "Files": "load save",
@@ -48,13 +49,14 @@ SUBJECTS = {
         "Swatches": "Swatch calibrate",
     },
     "Designs": {
-        "A design": "Design NamedSize PatternWords Publishing YarnLabel",
+        "A design": "Design NamedSize Finish PatternWords Publishing YarnLabel",
         "Comparing designs": "compare",
         "A folder of designs": "designs",
     },
     "Widths": {
         "Layouts": "Surround Layout",
-        "Sizes": "plan_widths",
+        "Bands": "Bands Band Columns Plain Divider Field",
+        "Sizes": "plan_widths border_fits",
         "Every combination": "sweep Batch",
         "The best lines of a table": "rank pareto",
     },
@@ -67,7 +69,8 @@ SUBJECTS = {
     },
     "Drawing": {"Pictures": "draw"},
     "Widgets": {"In a notebook": "widgets"},
-    "Publishing": {"The pattern": "pattern", "PDF and HTML": "publish"},
+    "From the centre": {"Squares worked in rounds (experimental)": "centre"},
+    "Publishing": {"The pattern": "pattern", "PDF and HTML": "publish", "Technical editing": "tech_edit"},
     "Sharing and teaching": {"Sharing a notebook": "share", "The course": "lessons"},
 }
 """The public names by subject and heading, in the order they are read; a module stands for all that it exports."""
@@ -76,7 +79,7 @@ SUBJECT_FOLDERS = frozenset(["fabric", "files", "guiding", "ideas", "motif", "si
 """Folders that offer what comes out of verbs, beside what the package takes from them: the verbs say what of it."""
 
 
-LOOKED_UP_TO = {"Page": mk.publish.Page, "Photograph": mk.publish.Photograph}
+LOOKED_UP_TO = {"CentreReport": mk.centre.CentreReport, "Page": mk.publish.Page, "Photograph": mk.publish.Photograph}
 """Classes of a higher floor that a lower one names for type checkers only."""
 
 
@@ -122,10 +125,16 @@ def public() -> dict[str, Any]:
         if name in SUBJECT_FOLDERS:
             continue
         if inspect.ismodule(item):
-            found |= {f"mosaickit.{name}.{inner}": getattr(item, inner) for inner in item.__all__}
+            offered = {inner: getattr(item, inner) for inner in item.__all__}
+            # what a folder offers to other rooms and stands at `mk.` as well is told of there
+            found |= {f"mosaickit.{name}.{inner}": one for inner, one in offered.items() if not _at_mk(inner, one)}
         elif name != "__version__":
             found[f"mosaickit.{name}"] = item
     return found
+
+
+def _at_mk(name: str, item: object) -> bool:
+    return name in mk.__all__ and getattr(mk, name) is item
 
 
 # ---- which names stand where -------------------------------------------------------------------------------

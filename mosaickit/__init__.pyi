@@ -1,6 +1,7 @@
 # The public names, and where they live; mosaickit/doors.py loads them. Here stand verbs and what goes into them. What
 # only comes out of verbs stands at the door of its folder, as `mk.sizes.Sweep`, tables in `tables`, errors in `errors`.
 
+from mosaickit import centre as centre
 from mosaickit import draw as draw
 from mosaickit import errors as errors
 from mosaickit import fabric as fabric
@@ -40,6 +41,7 @@ from mosaickit.motif import edge_stitches as edge_stitches
 from mosaickit.motif import frame as frame
 from mosaickit.motif import half_turn as half_turn
 from mosaickit.motif import mirror as mirror
+from mosaickit.motif import mosaic_border as mosaic_border
 from mosaickit.motif import nearest_workable as nearest_workable
 from mosaickit.motif import pad as pad
 from mosaickit.motif import repeat as repeat
@@ -47,15 +49,24 @@ from mosaickit.motif import shift as shift
 from mosaickit.motif import symmetry as symmetry
 from mosaickit.motif import tile as tile
 from mosaickit.motif import up_down as up_down
+from mosaickit.publish.editing.editing import tech_edit as tech_edit
 from mosaickit.publish.filling import pattern as pattern
 from mosaickit.sharing import share as share
+from mosaickit.sizes import Band as Band
+from mosaickit.sizes import Bands as Bands
+from mosaickit.sizes import Columns as Columns
 from mosaickit.sizes import Design as Design
+from mosaickit.sizes import Divider as Divider
+from mosaickit.sizes import Field as Field
+from mosaickit.sizes import Finish as Finish
 from mosaickit.sizes import Layout as Layout
 from mosaickit.sizes import NamedSize as NamedSize
 from mosaickit.sizes import PatternWords as PatternWords
+from mosaickit.sizes import Plain as Plain
 from mosaickit.sizes import Publishing as Publishing
 from mosaickit.sizes import Surround as Surround
 from mosaickit.sizes import YarnLabel as YarnLabel
+from mosaickit.sizes import border_fits as border_fits
 from mosaickit.sizes import compare as compare
 from mosaickit.sizes import load as load
 from mosaickit.sizes import pareto as pareto

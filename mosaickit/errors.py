@@ -39,6 +39,7 @@ from typing import TYPE_CHECKING, Any
 import mosaickit.distribution  # noqa: F401 — stops here if `mosaickit/__init__.py` was overwritten
 
 if TYPE_CHECKING:  # what errors hold is made on floors above; only the names are needed here
+    from mosaickit.centre import CentreReport
     from mosaickit.cures import Cure
     from mosaickit.motif import Report
     from mosaickit.sizes import Fit
@@ -181,13 +182,13 @@ class UnworkableError(MosaickitError, ValueError):
 
     Attributes
     ----------
-    report : Report
+    report : Report or CentreReport
         The findings, as `check` gives them.
     cures : tuple of Cure
         What would make it workable, the simplest first: each was tried. Empty if nothing was found, or looked for.
     """
 
-    def __init__(self, message: str, report: Report, cures: Iterable[Cure] = ()) -> None:
+    def __init__(self, message: str, report: Report | CentreReport, cures: Iterable[Cure] = ()) -> None:
         super().__init__(message)
         self.report = report
         self.cures = tuple(cures)
@@ -281,13 +282,9 @@ class StoppedError(UnfinishedError):
 def one_of(name: str, value: object, choices: Iterable[object]) -> None:
     """Raise `OptionError` unless `value` is one of the `choices`, all of which the message names."""
     allowed = tuple(choices)
-    if not _is_one(value, allowed):
+    if not isinstance(value, Hashable) or value not in allowed:  # an array is asked of each of its parts
         listed = ", ".join(repr(choice) for choice in allowed)
         raise OptionError(f"`{name}` must be one of {listed}; got {value!r}.")
-
-
-def _is_one(value: object, allowed: tuple[object, ...]) -> bool:
-    return isinstance(value, Hashable) and value in allowed  # an array is asked of each of its parts
 
 
 def several(name: str, value: object, choices: Iterable[object]) -> tuple[Any, ...]:

@@ -117,6 +117,11 @@ def checked_span(name: str, span: tuple[int, int], most: int) -> tuple[int, int]
     return first, last
 
 
+def row_turned(row: int, rows: int) -> int:
+    """Give the number of a row, from 1, after its rows are turned upside down."""
+    return rows + 1 - row
+
+
 def row_numbers(rows: int) -> NDArray[np.int64]:
     """Give the maker's number of each row as seen, from the top down, (R,)."""
     return np.arange(rows, 0, -1)

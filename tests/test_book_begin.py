@@ -425,11 +425,14 @@ def take(book, way, gauge):
     if way == "use":
         arrive(book, png(house()), "house.png", "picture", part=10**6)
         return press(book, "use", stitches=20, gauge=gauge)
+    if way == "relative":
+        name = press(book, "family", of="seed")["tiles"][2]["name"]
+        return press(book, "relative", name=name, gauge=gauge)
     press(book, "draw")
     return press(book, "keep", gauge=gauge)
 
 
-@pytest.mark.parametrize("way", ["sheet", "motif", "open", "part", "use", "keep"])
+@pytest.mark.parametrize("way", ["sheet", "motif", "relative", "open", "part", "use", "keep"])
 @pytest.mark.parametrize("gauge", [None, GAUGE])
 def test_nothing_of_the_design_before_stays_and_one_undo_brings_it_back(book, way, gauge):
     assert "error" not in take(book, way, gauge)
@@ -442,6 +445,29 @@ def test_nothing_of_the_design_before_stays_and_one_undo_brings_it_back(book, wa
     book._receive(None, {"view": "v", "seq": 2, "kind": "undo"}, [])
     assert book.design == OLD
     assert book.head["undo"] == ""
+
+
+@pytest.mark.parametrize("of", ["", "seed"])
+def test_a_family_is_that_of_the_motif_in_hand_or_of_one_of_the_gallery(book, of):
+    wanted = mk.family(mk.files.gallery_motifs()["seed"] if of else OLD.motif, most=60)
+    answer = press(book, "family", of=of)
+    assert [tile["name"] for tile in answer["tiles"]] == [each.name for each in wanted]
+    assert answer["gallery"] == list(mk.files.gallery_motifs())
+    assert untouched(book)
+    for at in (0, len(wanted) - 1):
+        assert "error" not in press(book, "relative", name=answer["tiles"][at]["name"])
+        assert (book.design.motif.grid == wanted[at].motif.grid).all()
+        assert mk.check(book.design.motif).ok
+
+
+def test_a_family_that_is_not_there_says_so_and_changes_nothing(book):
+    assert press(book, "relative", name="mirrored")["error"] == "No family is shown yet: choose a motif first."
+    assert "no motif 'dragon'" in press(book, "family", of="dragon")["error"]
+    press(book, "family", of="seed")
+    assert "No variant is named 'dragon'" in press(book, "relative", name="dragon")["error"]
+    assert untouched(book)
+    press(book, "sheet", across=201, up=101)
+    assert "20,301 squares; a family is made of motifs of up to 20,000" in press(book, "family", of="")["error"]
 
 
 def test_what_begin_does_not_know_is_refused(book):

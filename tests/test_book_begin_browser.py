@@ -119,6 +119,15 @@ def test_a_design_begins_in_every_way(open_notebook, lab, tmp_path, touch):
     page.keyboard.press("Enter")
     said.filter(has_text="From the gallery: tawny owl").wait_for()
 
+    begin("Family")
+    page.locator(".mk-begin-wall").get_by_role("button", name="as it is").wait_for()
+    assert faults(page) == []
+    entry("Family of").select_option("seed")
+    page.locator(".mk-begin-wall button").nth(3).wait_for()
+    page.locator(".mk-begin-wall button").nth(3).focus()
+    page.keyboard.press("Enter")
+    said.filter(has_text="One of a family: ").wait_for()
+
     begin("Open")
     page.get_by_text("the latest first").wait_for()
     assert faults(page) == []

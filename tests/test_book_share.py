@@ -471,3 +471,31 @@ def test_the_sheets_of_a_large_piece_are_kept_until_it_changes(press, slow):
 )  # fmt: skip
 def test_only_what_takes_long_is_made_elsewhere(what, options, design, long):
     assert ShareTask(what, design, ShareOptions(**options)).long == long
+
+
+# ---- what an editor would mark -----------------------------------------------------------------------------
+
+
+def test_the_editor_marks_what_the_library_says_of_the_pattern(press):
+    pressed = press()
+    answer = pressed("edit")
+    report = mk.tech_edit(SCARF)
+    assert answer["head"] == report.head
+    assert [mark["message"] for mark in answer["marks"]] == [each.message for each in report.findings]
+    assert [mark["severity"] for mark in answer["marks"]] == [each.severity for each in report.findings]
+    assert answer["unjudged"] == list(report.unjudged)
+    assert answer["design"] == pressed.view["design"]
+    # another design is another number, so that the page says that it changed since
+    pressed.book.design = SCARF.but(title="Other")
+    assert pressed("edit")["design"] != answer["design"]
+
+
+def test_a_design_that_lacks_something_is_not_edited(press):
+    assert "gauge" in press(mk.Design(letter_f))("edit")["error"]
+    assert press(mk.Design(two_stacked, GAUGE))("edit")["error"]
+
+
+def test_a_large_pattern_is_edited_in_a_process_of_its_own():
+    large = SCARF.but(across=30, up=30)
+    assert ShareTask("edit", large, ShareOptions()).long
+    assert not ShareTask("edit", SCARF, ShareOptions()).long

@@ -102,6 +102,10 @@ def test_words_and_share_are_done_by_hand(open_notebook, lab, dark, width):
     page.wait_for_function("sheet => sheet.naturalWidth === 827", arg=sheet.element_handle())  # A4, 100 pixels an inch
     page.get_by_role("button", name="Next page").click()
     page.get_by_role("img", name="Page 2 of").wait_for()
+    page.get_by_role("button", name="Read the pattern").click()
+    page.locator("text=/pieces of advice/").wait_for()
+    edited = mk.tech_edit(mk.load(folder / "Leaf-scarf.design"))
+    assert page.locator(".mk-share-marks li").count() == len(edited.findings)
     page.get_by_role("button", name="Show me the Python").click()
     code = page.get_by_label("Python code of this design")
     code.wait_for()

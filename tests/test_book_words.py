@@ -35,7 +35,8 @@ def all_lines(pressed, answer):
 # ---- entries -----------------------------------------------------------------------------------------------
 
 ENTERED = {
-    "title": 'Two / "scarves"', "designer": "Me", "motif_name": "F", "terms": "UK", "level": "easy",
+    "title": 'Two / "scarves"', "designer": "Me", "motif_name": "F", "terms": "UK", "phrasing": "shortest",
+    "level": "easy",
     "for_children": False, "intro": "First.\n\nThen.", "notes": "Block it.\nWash it.",
 }  # fmt: skip
 
@@ -46,7 +47,7 @@ def test_every_word_of_a_pattern_can_be_entered(press):
     for name, value in ENTERED.items():
         assert "error" not in enter(pressed, name, value)
     words = mk.PatternWords(
-        title='Two / "scarves"', designer="Me", terms="UK", level="easy", intro="First.\n\nThen.",
+        title='Two / "scarves"', designer="Me", terms="UK", phrasing="shortest", level="easy", intro="First.\n\nThen.",
         notes=["Block it.", "Wash it."],
     )  # fmt: skip
     assert (pressed.book.design.words, pressed.book.design.motif.name) == (words, "F")
@@ -59,7 +60,8 @@ def test_every_word_of_a_pattern_can_be_entered(press):
 SOLD = {
     "contact": "patterns@tidepool-example.org", "copyright_line": "© 2026 Me", "licence_line": "Sell what you make.",
     "edition_line": "Edition 2", "published": "2026-03-14", "errata": "tidepool-example.org", "language": "en-GB",
-    "notions": "2 stitch markers\n1 needle", "finishing": "Weave in.\n\nBlock.", "blocking": "Wet.",
+    "gauge_stitch": "BLsc", "notions": "2 stitch markers\n1 needle",
+    "finishing": "Weave in.\n\nBlock.", "blocking": "Wet.",
     "unblocked_cm": "40 × 30.5", "blocked_cm": "41 × 31",
 }  # fmt: skip
 
@@ -72,7 +74,7 @@ def test_what_a_pattern_has_to_be_sold_can_be_entered(press):
     assert pressed.book.design.publishing == mk.Publishing(
         contact="patterns@tidepool-example.org", copyright_line="© 2026 Me", licence_line="Sell what you make.",
         edition_line="Edition 2", published=date(2026, 3, 14), errata="tidepool-example.org", language="en-GB",
-        notions=["2 stitch markers", "1 needle"], finishing="Weave in.\n\nBlock.", blocking="Wet.",
+        gauge_stitch="BLsc", notions=["2 stitch markers", "1 needle"], finishing="Weave in.\n\nBlock.", blocking="Wet.",
         unblocked_cm=(40, 30.5), blocked_cm=(41, 31),
     )  # fmt: skip
     shown = {entry["name"]: entry["value"] for group in pressed.view["selling"] for entry in group["entries"]}

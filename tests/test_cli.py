@@ -406,6 +406,29 @@ Rows 3 to 23 read otherwise in words.
 """
 
 
+# ---- edit --------------------------------------------------------------------------------------------------
+
+
+def test_edit_prints_the_report_of_the_library_and_ends_by_its_errors(call):
+    assert call("edit scarf.design") == (0, f"{mk.tech_edit(SCARF)}\n", "")
+    rows = str(SCARF.rows)
+    assert "FLtr in next st" in rows
+    Path("rows.txt").write_text(rows.replace("FLtr in next st", "BLdc in next st"), "utf-8")
+    ended, out, err = call("edit scarf.design --rows rows.txt --errors")
+    assert (ended, err) == (1, "")
+    errors = [kind for kind in mk.publish.EDIT_KINDS if kind.severity == "error"]
+    assert out == f"{mk.tech_edit(SCARF.page(), Path('rows.txt').read_text('utf-8'), kinds=errors)}\n"
+    assert "expected FLdc, found BLsc" in out
+    Path("own.md").write_text("A cloth\n\nRow 1 (MC): dc in next 4 sts\n", "utf-8")
+    assert "line 3 (row 1): This row does not say" in call("edit own.md --terms UK")[1]
+    assert "This row does not say" not in call('edit own.md --terms UK --without "row without a count"')[1]
+    # the words of a file are those of the pattern
+    Path("words.toml").write_text("licence_line = 'Sell what you make.'", "utf-8")
+    assert "what a maker may do" in call("edit scarf.design")[1]
+    assert "what a maker may do" not in call("edit scarf.design --words words.toml")[1]
+    assert call("edit --kinds")[1].count("\n") == len(mk.publish.EDIT_KINDS)
+
+
 # ---- share -------------------------------------------------------------------------------------------------
 
 
@@ -468,6 +491,15 @@ BAD = {
     "chart scarf.design out.svg --gauge 16x18": (2, "goes with `--faces`"),
     "widths askew.design --width 22": (1, r'With 3 repeats up this cannot be worked\. Try colours="swap"'),
     "widths scarf.design --width 1": (1, "is too small: the least that can be worked is 1 repeat"),
+    "edit": (2, "needs a FILE, or --kinds"),
+    "edit f.json": (2, r"from a \.design, or from a text that ends in \.txt or \.md; got 'f\.json'"),
+    "edit nowhere.txt": (2, "no such file"),
+    "edit empty.txt": (2, "empty"),
+    "edit stacked.design": (2, r"stacked\.design says no gauge"),
+    "edit askew.design": (1, r"cannot be worked"),
+    "edit scarf.design --terms US": (2, "`--terms` goes with a text"),
+    "edit empty.txt --rows empty.txt": (2, r"go with a \.design"),
+    "edit scarf.design --without hooks": (2, "must name a kind that `mosaickit edit --kinds` lists; got 'hooks'"),
     "compare scarf.design": (2, "required: AFTER"),
     "compare scarf.design nowhere.design": (2, r"'nowhere\.design': There is no such file"),
     "compare broken.json scarf.design": (2, r"'broken\.json': "),
@@ -524,6 +556,8 @@ def test_the_examples_in_the_help_run(call, monkeypatch, command):
         mk.save(mk.load(ROOT / "gallery" / "motifs" / f"{motif}.json"), file)
     assert command.examples in call(f"{command.name} --help")[1]
     Path("scarf.toml").write_text("contact = 'patterns@tidepool-example.org'", "utf-8")
+    for file in ("rows.txt", "cloth.txt"):
+        Path(file).write_text(str(SCARF.rows), "utf-8")
     shutil.copy(ROOT / "notebooks" / "01-from-picture-to-chart.ipynb", "lesson.ipynb")
     monkeypatch.setattr(mk, "share", lambda notebook, out, **options: out)
     for line in command.examples.splitlines():

@@ -12,6 +12,7 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from samples import letter_f
 from strategies import motifs, names
 from test_forms import Validator, changed, changed_text
 
@@ -49,6 +50,7 @@ words = st.builds(
     title=lines,
     designer=lines,
     terms=st.sampled_from(["US", "UK"]),
+    phrasing=st.sampled_from(["natural", "shortest"]),
     level=st.sampled_from([None, "basic", "complex"]),
     intro=lines.map("\n\n".join),
     notes=st.lists(lines, max_size=3),
@@ -72,6 +74,7 @@ publishings = st.builds(
     published=st.none() | st.dates(),
     errata=lines,
     language=st.sampled_from(["en", "en-GB", "de"]),
+    gauge_stitch=lines,
     notions=st.lists(lines, max_size=3),
     finishing=lines.map("\n\n".join),
     blocking=lines,
@@ -261,3 +264,10 @@ def test_a_motif_is_no_design_and_says_so(tmp_path):
         mk.load(tmp_path / "leaf.design")
     with pytest.raises(OptionError, match="A design has no `motiv`: did you mean `motif`"):
         full().but(motiv=motif)
+
+
+def test_a_design_from_before_the_stitch_of_the_gauge_was_asked_for_is_read():
+    design = mk.Design(letter_f, mk.Gauge(16, 18))
+    kept = json.loads(design_to_json(design))
+    del kept["publishing"]["gauge_stitch"]
+    assert design_from_json(json.dumps(kept)) == design

@@ -57,7 +57,12 @@ def public():
         if name in ("fabric", "files", "guiding", "ideas", "motif", "sizes", "wording", "yarn"):
             continue  # of these what verbs give back is public, and follows the verbs
         if inspect.ismodule(found):
-            yield from ((f"mosaickit.{name}.{inner}", getattr(found, inner)) for inner in found.__all__)
+            offered = {inner: getattr(found, inner) for inner in found.__all__}
+            yield from (
+                (f"mosaickit.{name}.{inner}", one)
+                for inner, one in offered.items()
+                if one is not getattr(mk, inner, None)
+            )
         elif name != "__version__":
             yield f"mosaickit.{name}", found
 

@@ -24,6 +24,8 @@ TONES = np.linspace(0, 1, 64).reshape(8, 8)
 WRITTEN = str(mk.write_rows(CHART))
 SIZE = {"symmetry": (), "repeat_across": None, "repeat_up": None, "repeats_up": False, "colours": "swap"}
 SIZE |= {"overlaid": None, "fldc_share": None}
+CENTRE = mk.centre.nearest(mk.centre.CentreOut(mk.Motif(np.eye(7, dtype=bool)))).square
+ROUNDS = mk.centre.chart(CENTRE)
 AROUND, YARNS, QUIET = mk.Surround(), mk.YarnSettings(), mk.Batch(progress=False)
 WORKS = {"colours": "keep", "must_work": False}
 SAVED = {"design": "", "replace": False}
@@ -36,12 +38,30 @@ def valid():
     yield "Batch", {"executor": None, "kept_in": None, "progress": False, "stop": None}
     yield "Layout", {"motif": letter_f, "across": 1, "up": 1, "surround": AROUND}
     yield "Motif", {"grid": letter_f.grid, "first": "MC", "yarns": letter_f.yarns, "name": ""}
+    yield "centre.CentreOut", {"motif": CENTRE.motif, "hand": "right"}
+    yield "centre.check", {"square": CENTRE}
+    yield "centre.nearest", {"square": CENTRE, "symmetry": "none", "first": "keep"}
+    yield "centre.chart", {"square": CENTRE}
+    yield "centre.work", {"chart": ROUNDS}
+    yield "centre.count", {"chart": ROUNDS}
+    yield "centre.usage", {"chart": ROUNDS, "gauge": GAUGE, "yarn_settings": YARNS}
+    yield "centre.size", {"square": CENTRE, "gauge": GAUGE}
+    yield "centre.write", {"chart": ROUNDS, "terms": "US"}
+    yield "centre.read", {"words": mk.centre.write(ROUNDS)}
     yield "Skein", {"metres": 100, "grams": 50}
     yarn_settings = {"between_rows": "carried", "yarn_mm": None, "lengths": None, "skeins": None}
     yarn_settings |= {"tail_cm": 15, "ease": 0.05, "margin": 0.1}
     yield "YarnSettings", yarn_settings
     around = {"balance_across": 0, "balance_up": 0, "rings": 0, "edges": None, "rows_below": 0, "rows_above": 0}
     yield "Surround", {**around, "colours": "keep", "in_the_round": False}
+    laid = {"across": None, "up": 1, "colours": "keep", "fit": "whole", "upside_down": False, "mirrored": False}
+    balance = {"balance_across": 0, "balance_up": 0}
+    yield "Band", {"motif": letter_f, "laying": "straight", "seam": "double", **laid, **balance}
+    yield "Plain", {"count": 1}
+    yield "Divider", {"rows": 1, "colour": None}
+    yield "Field", {"upside_down": False, "mirrored": False}
+    yield "Columns", {"columns": [mk.Band(letter_f)], **laid, "heights": "repeat", "step": "divider"}
+    yield "Bands", {"order": [mk.Field()], "step": "divider"}
     yield (
         "StitchLengths",
         {"chain": 5, "sc": 10, "blsc": 10, "fldc": 16, "tog_back": 20, "tog_front": 20, "low": 0.85, "high": 1.2},
@@ -86,8 +106,14 @@ def valid():
     yield "half_turn", {"motif": letter_f, "colours": "keep"}
     yield "lengths_of_thread", {"gauge": GAUGE, "yarn_mm": None}
     yield "load", {"path": "there.json", "first": None, "square": None, "format": None}
-    yield "check_row", {"chart": CHART, "row": 2, "worked": "BLsc in next 7 sts", "now": None, "terms": "US"}
+    yield (
+        "check_row",
+        {"chart": CHART, "row": 2, "worked": "BLsc in next 7 sts", "now": None, "terms": None, "language": "en"},
+    )
     yield "mirror", {"motif": letter_f}
+    strip, inside = mk.Motif.from_text("....\n#.##\n...."), mk.crop(letter_f, rows=(1, 3), stitches=(1, 3))
+    yield "mosaic_border", {"motif": inside, "strip": strip, "start": 2, **WORKS}
+    yield "border_fits", {"design": mk.Design(letter_f), "strip": strip, "across": 1, "up": [1, 2]}
     yield "motifs_near", {"motif": letter_f, "count": 2, "squares": 4, "symmetry": (), "rng": RNG}
     yield (
         "nearest_workable",
@@ -100,7 +126,7 @@ def valid():
     yield "rank", {"table": TABLE, "weights": {"yarn m": 1}}
     yield (
         "pattern",
-        {"chart": CHART, "title": "x", "gauge": GAUGE, "terms": "US", "yarn_settings": YARNS}
+        {"chart": CHART, "title": "x", "gauge": GAUGE, "terms": None, "yarn_settings": YARNS}
         | {
             "designer": "",
             "hook_mm": None,
@@ -108,6 +134,7 @@ def valid():
             "intro": "",
             "notes": (),
             "for_children": False,
+            "phrasing": "natural",
             "repeat": None,
         }
         | {"publishing": mk.Publishing(), "photographs": (), "rows": None, "first_repeat": None},
@@ -123,12 +150,12 @@ def valid():
             "stitches_a_minute": 20,
         },
     )
-    yield "proof", {"text": WRITTEN, "chart": CHART, "terms": None}
+    yield "proof", {"text": WRITTEN, "chart": CHART, "terms": None, "language": None}
     yield "random_motif", {"rows": 5, "stitches": 4, "rng": RNG, **SIZE, "first": "MC", "yarns": None}
     yield "random_motifs", {"count": 2, "rows": 5, "stitches": 4, "rng": RNG, **SIZE, "first": "MC", "yarns": None}
     yield "reach", {"usage": USAGE, "yarn": YARN, "metres": 3}
-    yield "read_rows", {"text": WRITTEN, "terms": None}
-    yield "read_sizes", {"text": str(mk.write_sizes({"S": CHART, "M": CHART})), "terms": None}
+    yield "read_rows", {"text": WRITTEN, "terms": None, "language": None}
+    yield "read_sizes", {"text": str(mk.write_sizes({"S": CHART, "M": CHART})), "terms": None, "language": None}
     yield "repeat", {"motif": letter_f, "across": 1, "up": 1, **WORKS}
     yield "save", {"what": letter_f, "path": "*.json", "square": 1, "format": None, **SAVED}
     yield "tables.TableFile", {"table": TABLE, "ending": ".csv"}
@@ -151,21 +178,35 @@ def valid():
         | {"reversible": False, "stitches_a_minute": 20, "batch": QUIET},
     )
     yield "symmetry", {"motif": letter_f, "as_": "repeat", "colours": "keep", "hand": "right"}
+    yield "tech_edit", {"pattern": page, "text": None, "terms": None, "kinds": mk.publish.EDIT_KINDS}
     yield "thread_of", {"chart": CHART, "gauge": GAUGE, "yarn_settings": YARNS}
     yield "tile", {"motif": letter_f, "across": 1, "up": 1, "layout": "straight", "seam": "double", **WORKS}
     yield "up_down", {"motif": letter_f, "colours": "keep"}
     yield (
         "Design",
         {"motif": letter_f, "gauge": GAUGE, "across": 2, "up": 1, "laying": "straight", "seam": "double"}
-        | {"surround": AROUND, "reversible": False, "hand": "right", "yarn_settings": YARNS, "by_thread": False}
+        | {
+            "bands": None,
+            "surround": AROUND,
+            "reversible": False,
+            "hand": "right",
+            "yarn_settings": YARNS,
+            "by_thread": False,
+        }
         | {"swatches": [], "hook_mm": 5, "words": mk.PatternWords(), "editions": []}
-        | {"publishing": mk.Publishing(), "sizes": []},
+        | {"publishing": mk.Publishing(), "sizes": [], "finish": mk.Finish()},
+    )
+    yield (
+        "Finish",
+        {"foundation": "chain", "ends": "as they come", "fringe_cm": 10, "tails_a_knot": 4, "added_strands": 0}
+        | {"trimmed": True, "border_rounds": 2, "border_along": "all sides", "border_corner": "3 sc"}
+        | {"border_ratio": (7, 8), "finish_colour": "MC"},
     )
     yield "NamedSize", {"name": "M", "across": 4, "up": None, "width": None, "length": "60 cm"}
     yield (
         "Publishing",
         {"contact": "", "copyright_line": "", "licence_line": "", "edition_line": "", "published": None, "errata": ""}
-        | {"language": "en", "notions": (), "finishing": "", "blocking": "", "unblocked_cm": None}
+        | {"language": "en", "gauge_stitch": "", "notions": (), "finishing": "", "blocking": "", "unblocked_cm": None}
         | {"blocked_cm": None, "labels": ()},
     )
     yield (
@@ -175,7 +216,15 @@ def valid():
     )
     yield (
         "PatternWords",
-        {"designer": "", "terms": "US", "level": None, "intro": "", "notes": [], "for_children": False},
+        {
+            "designer": "",
+            "terms": "US",
+            "phrasing": "natural",
+            "level": None,
+            "intro": "",
+            "notes": [],
+            "for_children": False,
+        },
     )
     design = mk.Design(letter_f, GAUGE)
     yield "compare", {"before": design, "after": design.but(across=2)}
@@ -190,8 +239,10 @@ def valid():
     )
     yield "tables.variants", {"variants": FAMILY}
     yield "work", {"chart": CHART}
-    written = {"terms": "US", "style": "short", "repeat": None, "repeat_from": None, "between_rows": "carried"}
-    yield "write_rows", {"chart": CHART, "phrasing": "natural", **written}
+    written = {"terms": None, "language": "en", "style": "short", "repeat": None, "between_rows": "carried"}
+    written |= {"repeat_from": None}
+    begun = {"foundation": "chain", "ends": "as they come"}
+    yield "write_rows", {"chart": CHART, "phrasing": "natural", **begun, **written}
     yield "write_sizes", {"charts": {"S": CHART, "M": CHART}, **written}
     yield "tables.yarn_rows", {"usage": USAGE}
     yield "tables.yarn_totals", {"usage": USAGE}
@@ -212,9 +263,11 @@ def valid():
     yield "draw.chart", {"subject": CHART, "ax": None, "report": None}
     yield "draw.face", {"fabric": mk.work(CHART), "side": "front", "gauge": None, "ax": None}
     yield "draw.faces", {"fabric": mk.work(CHART), "gauge": None, "axes": None}
+    yield "draw.finished", {"design": design, "ax": None}
     yield "draw.piece", {"fit": PLAN.fits[0], "ax": None}
     yield "draw.pieces", {"fits": PLAN.fits, "ax": None}
     yield "draw.proof", {"proof": mk.proof(WRITTEN, CHART), "gauge": None, "axes": None}
+    yield "draw.rounds", {"chart": ROUNDS, "ax": None}
     yield "draw.save", {"drawn": plt.figure(figsize=(1, 1)), "path": "*.png", "dpi": 50, **SAVED}
     yield (
         "draw.symmetry",
@@ -230,6 +283,11 @@ def valid():
     yield (
         "publish.html",
         {"page": page, "path": "*.html", "guide": False, "marks": "symbols", "in_full": False, **SAVED},
+    )
+    yield (
+        "publish.html_from_centre",
+        {"chart": ROUNDS, "path": "*.html", "gauge": GAUGE, "terms": "US", "yarn_settings": YARNS}
+        | {"for_children": False, **SAVED},
     )
     yield (
         "publish.pdf",
@@ -284,15 +342,15 @@ plt.close("all")
 NO_DOORS = {"Chart", "Stitch"}
 NO_DOORS |= {
     f"publish.{name}"
-    for name in ("Instructions", "Meeting", "Page", "PageRow", "PageSize", "PageYarn", "RowUse", "YarnStart")
+    for name in ("EdgeUse", "Instructions", "Meeting", "Page", "PageRow", "PageSize", "PageYarn", "RowUse", "YarnStart")
 }
 NO_DOORS |= {
-    "publish.SizedInstructions",
-    "lessons.Exercise",
-    "lessons.Feedback",
-    "lessons.Lesson",
-    "lessons.AnswerPart",
+    f"centre.{name}" for name in ("CentreChart", "CentreFabric", "CentreFinding", "CentreRepair", "CentreReport")
 }
+NO_DOORS |= {"centre.CentreSize", "centre.CentreUsage", "centre.RoundCounts"}
+NO_DOORS |= {"publish.EditFinding", "publish.EditKind", "publish.EditReport"}
+NO_DOORS |= {"lessons.Exercise", "lessons.Feedback", "lessons.Lesson", "lessons.AnswerPart"}
+NO_DOORS |= {"publish.SizedInstructions"}
 WRONG = [None, "red", -1, 2.5, float("nan"), object(), ["red"], {"a": 1}, b"x", np.ones(3), GAUGE]
 # of what a motif is made from the sentence says what it is rather than the argument
 SAID = {"mc": "yarns of MC", "cc": "yarns of CC", "first": "colour of row 1", "exercise": "no exercise"}
@@ -300,10 +358,12 @@ SAID = {"mc": "yarns of MC", "cc": "yarns of CC", "first": "colour of row 1", "e
 
 def doors():
     """Every public name that can be called."""
-    for room in ("", "draw", "publish", "widgets", "lessons", "tables"):
+    for room in ("", "centre", "draw", "publish", "widgets", "lessons", "tables"):
         here = getattr(mk, room) if room else mk
         for name in here.__all__:
             thing = getattr(here, name)
+            if room and thing is getattr(mk, name, None):
+                continue  # the same verb, offered to other rooms
             if callable(thing) and not (isinstance(thing, type) and issubclass(thing, Exception)):
                 yield f"{room}.{name}".removeprefix(".")
 

@@ -25,7 +25,7 @@ FLOORS = [
     {"motif"},
     {"files", "fabric"},
     {"yarn", "wording", "batches"},
-    {"sizes", "ideas", "guiding"},
+    {"sizes", "ideas", "guiding", "centre"},
     {"tables", "draw", "publish", "lessons"},
     {"widgets", "sharing", "cli"},
 ]
@@ -44,8 +44,10 @@ LIBRARIES = {
     "files.schemas": {"pydantic"},
     "batches": {"tqdm"},
     "wording": {"lark"},
+    "sizes.bands.forms": {"pydantic"},
     "sizes.designs.documents": {"pydantic"},
     "sizes.designs.named_forms": {"pydantic"},
+    "sizes.designs.finish_forms": {"pydantic"},
     "sizes.designs.words_forms": {"pydantic"},
     "sizes.ranking": {"pandas"},
     "sizes.sweeps.candidates": {"pandas"},
@@ -57,7 +59,7 @@ LIBRARIES = {
     "widgets": {"IPython", "anywidget", "ipywidgets", "matplotlib", "pandas", "scipy", "traitlets"},
 }
 # modules at `mk.` all of whose names are for makers; other folders there offer what comes out of verbs
-VERBS = {"draw", "errors", "lessons", "publish", "tables", "widgets"}
+VERBS = {"centre", "draw", "errors", "lessons", "publish", "tables", "widgets"}
 # what layouts, plans and sweeps count with; no maker asks for them
 WORKINGS = {"Framed", "Repeats", "RepeatSums", "Choice", "Task", "Wanted"}
 # what each module of a folder holds for the one that gathers them
@@ -392,6 +394,7 @@ def ours(types):
 def hints(one):
     # errors name for types only what floors above them make
     above = {"Report": mk.motif.Report, "Cure": import_module("mosaickit.cures").Cure, "Fault": mk.wording.Fault}
+    above |= {"CentreReport": mk.centre.CentreReport}
     above |= {"Page": mk.publish.Page, "Photograph": mk.publish.Photograph, "Fit": import_module("mosaickit.sizes").Fit}
     return typing.get_type_hints(one, localns=above)
 

@@ -214,6 +214,9 @@ def validator():
 def test_the_nu_checker_finds_no_fault(file, round_file, tmp_path):
     led = [html(page, tmp_path / f"{number}.html", guide=True) for number, page in enumerate((PAGE, ROUND))]
     led.append(html(SOLD, tmp_path / "sold.html"))
+    # the other ways to set a page: the whole chart alone, and stitches by letters or not marked
+    others = {"full": {"in_full": True}, "letters": {"marks": "letters"}, "plain": {"marks": "plain", "guide": True}}
+    led += [html(PAGE, tmp_path / f"{name}.html", **options) for name, options in others.items()]
     files = map(str, (file, round_file, *led))
     said = subprocess.run([*validator(), "--format", "json", *files], capture_output=True, text=True, timeout=PATIENCE)
     # it warns of style and script in the file, since it does not look at the policy's hashes: the browser does

@@ -86,6 +86,12 @@ def html(path, design, version, **options):
     return mk.publish.html(page_of(design, version), path, **options)
 
 
+def html_from_centre(path, design, version, **options):
+    grid = np.zeros((2 * version + 3, 2 * version + 3), dtype=bool)
+    square = mk.centre.nearest(mk.centre.CentreOut(mk.Motif(grid, name=design))).square
+    return mk.publish.html_from_centre(mk.centre.chart(square), path, gauge=GAUGE, **options)
+
+
 def pdf(path, design, version, **options):
     return mk.publish.pdf(page_of(design, version), path, **options)
 
@@ -112,6 +118,9 @@ VERBS = {
     "draw.files.save": Verb(picture, (".svg", ".png", ".pdf"), "a picture of the design"),
     "tables.saving.save_table": Verb(table, (".csv", ".xlsx"), "a table of the design"),
     "publish.screen.html": Verb(html, (".html",), "a pattern of the design", nameless=False),
+    "publish.centred_html.html_from_centre": Verb(
+        html_from_centre, (".html",), "a pattern of the design", nameless=False
+    ),
     "publish.paper.pdf": Verb(pdf, (".pdf",), "a pattern of the design", nameless=False),
     "sharing.pages.share": Verb(share, (".html",), "a page of the notebook", nameless=False),
 }
@@ -183,7 +192,15 @@ def test_every_public_verb_that_saves_takes_replace_by_its_name_only_and_says_so
         if inspect.isfunction(verb) and re.match(r"(Write|Save|Set a page|Lay)", verb.__doc__ or "")
         if {"path", "folder"} & set(inspect.signature(verb).parameters) or ".export" in name
     }
-    plain = {"save", "draw.save", "tables.save_table", "publish.html", "publish.pdf", "share"}
+    plain = {
+        "save",
+        "draw.save",
+        "tables.save_table",
+        "publish.html",
+        "publish.html_from_centre",
+        "publish.pdf",
+        "share",
+    }
     assert saving == {*plain, "widgets.WidthPlanner.export"}
     for name in saving:
         replace = inspect.signature(verbs[name]).parameters["replace"]

@@ -153,6 +153,7 @@ def drawn(journal):
     for motif, label in ((mk.counterchange(stripes), "swap"), (letter_f, "letter"), (two_stacked, "two")):
         sketch.change(motif, label)
     sketch.undo()
+    sketch.keep_beside("look", "{}")
     return sketch
 
 
@@ -282,6 +283,26 @@ def statement(*lines):
     return lambda file: altered(file, *lines)
 
 
+def test_what_was_entered_beside_the_design_is_kept_and_is_no_step(tmp_path):
+    file = tmp_path / "beside.sketch"
+    sketch = drawn(file)
+    steps, undo = sketch.steps, sketch.undo_label
+    sketch.keep_beside("many", '["a"]')
+    sketch.keep_beside("lay", "{}")
+    sketch.keep_beside("many", '["b"]')
+    sketch.undo()
+    sketch.close()
+    opened = Sketch.open(file)
+    assert dict(opened.beside) == dict(Sketch.read(file).beside) == {"lay": "{}", "look": "{}", "many": '["b"]'}
+    assert (opened.steps, opened.redo_label) == (steps - 1, undo)
+    with pytest.raises(OptionError, match="closed"):
+        sketch.keep_beside("many", "[]")
+    file.unlink()  # a file that is gone is written again, whole
+    opened.keep_beside("yarn", "{}")
+    opened.close()
+    assert set(Sketch.read(file).beside) == {"lay", "look", "many", "yarn"}
+
+
 @pytest.mark.parametrize(
     ("spoil", "message"),
     [
@@ -291,7 +312,7 @@ def statement(*lines):
         ),
         (lambda file: file.write_bytes(b""), "The file is empty"),
         (statement("PRAGMA application_id = 0"), "This is no sketch, but a database of something else"),
-        (statement("PRAGMA user_version = 9"), "This sketch is of version 9; this mosaickit reads version 2"),
+        (statement("PRAGMA user_version = 9"), "This sketch is of version 9; this mosaickit reads version 3"),
         (statement("DROP TABLE steps"), "it does not have the tables of a sketch"),
         (statement("CREATE TRIGGER t AFTER INSERT ON steps BEGIN DELETE FROM steps; END"), "the tables of a sketch"),
         (statement("UPDATE steps SET label = 'x' WHERE number = 2"), "row 2 of its table 'steps' has been changed"),
@@ -316,6 +337,11 @@ def statement(*lines):
         (with_step("\n", b""), r"Step 3: A step's label must be one line of printable characters"),
         (with_step(b"x", b""), r"Step 3: A step's label must be text; got "),
         (with_step("", "{}"), r"Step 3: This is no design"),
+        (statement("UPDATE beside SET entered = 'x'"), "row 1 of its table 'beside' has been changed"),
+        (
+            lambda file: replaced(file, "beside", "1", with_checksum("lay", b"x")),
+            "something else where a text should be",
+        ),
     ],
 )
 def test_a_file_that_makes_no_sense_is_refused_with_a_sentence_and_stays_as_it_is(tmp_path, spoil, message):

@@ -83,7 +83,7 @@ def test_the_same_fabric_gives_the_same_bytes():
     chart = compile_chart(contrasting, reversible=True)
     one, two = (worked_png(thread_of(chart, gauge), chart) for _ in range(2))
     assert one == two
-    assert Image.open(BytesIO(one)).mode == "RGBA"
+    assert Image.open(BytesIO(one)).convert("RGBA").getextrema()[3] == (0, 255)  # see-through where no yarn lies
 
 
 def test_other_sides_and_sizes_are_refused():
@@ -228,6 +228,11 @@ def test_it_is_dragged_from_front_to_back_and_turned_by_keys(page):
     assert page.locator(".jp-Cell").count() == cells
     page.get_by_role("button", name="Turn over").click()
     said(page, "The back of the fabric.")
+    # what is pressed while it is still turning counts from where it will lie
+    page.get_by_role("button", name="Front").evaluate("button => { button.click(); button.click(); }")
+    page.get_by_role("button", name="Turn over").evaluate("button => { button.click(); }")
+    said(page, "The back of the fabric.")
+    page.wait_for_function("() => document.querySelector('.mk-turnover canvas').dataset.turn === '180'")
     page.get_by_role("button", name="Front").click()
     said(page, "The front of the fabric.")
     assert canvas.get_attribute("aria-label").startswith("A patch of 3 rows × 5 stitches, reversible")

@@ -10,9 +10,10 @@ import pytest
 import mosaickit as mk
 from mosaickit.errors import OptionError, WordingError
 from mosaickit.wording import read_rows, reading, write_rows
+from mosaickit.wording.english_words import TOKEN_WORDS
 from mosaickit.wording.faults import MOST_FAULTS
+from mosaickit.wording.german_words import GERMAN_WORDS
 from mosaickit.wording.reading import read_closely
-from mosaickit.wording.terms import TOKEN_WORDS
 
 HEAD = "Written in US terms\nRow 1 (MC): 8 sc (8 sts)\nRow 2 (CC): BLsc across\n"
 # stitch 1 at the left, so that the text below reads as the words do
@@ -410,7 +411,9 @@ def test_no_chart_larger_than_a_chart_may_be_is_written_out():
 def test_every_token_of_the_grammar_has_words_for_a_fault():
     grammar = Path(reading.__file__).with_name("grammar.lark").read_text("utf-8")
     declared = {name for names in re.findall("%declare (.*)", grammar) for name in names.split()}
-    assert declared - set(TOKEN_WORDS) == {"UNKNOWN", "RUN"}  # a stitch begins both
+    # a stitch begins the first two, and English says its terms where other languages say themselves
+    assert declared - set(TOKEN_WORDS) == {"UNKNOWN", "RUN", "LANGUAGE"}
+    assert declared - set(GERMAN_WORDS.token_words) == {"UNKNOWN", "RUN", "WRITTEN", "NATION", "TERMS"}
 
 
 # ---- anything at all ---------------------------------------------------------------------------------------

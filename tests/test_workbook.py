@@ -117,12 +117,12 @@ BY_OTHER_MEANS = {
     "motif": "painted", "gauge": "entered number by number", "swatches": "a form of its own", "editions": "words",
     "skeins": "a form of its own", "lengths": "Python alone", "by_thread": "yarn", "ease": "yarn", "margin": "yarn",
     "surround": "its parts", "yarn_settings": "its parts", "words": "its parts",
-    "publishing": "its parts", "labels": "yarn by yarn",
+    "publishing": "its parts", "bands": "Python alone", "finish": "its parts", "labels": "yarn by yarn",
 }  # fmt: skip
 
 
 def test_every_decision_of_a_design_can_be_made():
-    kinds = (mk.Design, mk.Surround, mk.YarnSettings, mk.PatternWords, mk.Publishing)
+    kinds = (mk.Design, mk.Surround, mk.Finish, mk.YarnSettings, mk.PatternWords, mk.Publishing)
     decisions = {each.name for kind in kinds for each in fields(kind) if each.name != "_"}
     assert decisions - set(ENTRIES) <= set(BY_OTHER_MEANS)
 
@@ -276,3 +276,39 @@ def test_it_starts_from_a_file_and_from_nothing_else_than_it_says(tmp_path):
         Workbook(tmp_path / "none.design")
     with pytest.raises(OptionError, match=r"`start` must be a `Motif` or a `Design`; got 3\."):
         Workbook(3)
+
+
+# ---- what is in no design, and comes back all the same ---------------------------------------------------------
+
+
+def test_what_was_entered_and_is_in_no_design_comes_back_with_the_workbook(tmp_path):
+    file = tmp_path / "kept.sketch"
+    mk.save(LEAF, tmp_path / "leaf.json")
+    hand = HandAtBook(Workbook(SCARF, autosave=file, folder=tmp_path))
+    for panel in PANELS:
+        hand.open(panel)
+    hand.press("lay", "type", width="22", unit="in", **{"limit:" + YARNS.mc[0][1].name: "3"})
+    hand.press("yarn", "price", name="", price=4.5)
+    hand.press("yarn", "currency", currency="crowns")
+    hand.press("yarn", "sold in", sold_in="one")
+    hand.press("yarn", "skein", name="", metres=85)
+    handed_in = mk.files.to_json(letter_f).encode()
+    hand.press("many", "files", names=["f.json"], buffers=[handed_in])
+    hand.press("many", "tick", group="motifs", key="leaf.json", on=True)
+    hand.press("many", "add", group="gauge", stitches="17.5", rows="19")
+    hand.press("many", "add", group="width in inches", size="9.5")
+    hand.press("many", "tolerance", value="7")
+    hand.press("many", "limit", role="CC", value="4")
+    steps = hand.book.painter.said["undo"]
+    views = {panel: hand.open(panel) for panel in ("lay", "yarn", "many")}
+    assert views["many"]["count"] == 3 * 1 * 1
+
+    again = HandAtBook(Workbook(SCARF, autosave=file, folder=tmp_path))
+    assert again.book.painter.said["undo"] == steps
+    for panel, view in views.items():
+        assert again.open(panel) == view, panel
+    again.press("many", "start")
+    (tmp_path / "leaf.json").unlink()
+    again.press("many", "look")
+    assert again.open("many")["notes"] == ["Ticked before and not in the folder any more: leaf.json."]
+    assert hand.refused("yarn", "price", name="", price=1).startswith("This drawing went on in a newer painter")

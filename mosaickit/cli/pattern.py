@@ -24,6 +24,7 @@ from mosaickit.cli.pictures import (
 )
 from mosaickit.cli.words import Words, words_in
 from mosaickit.errors import OptionError
+from mosaickit.wording import tongue_of
 
 
 def _options(add: argparse.ArgumentParser) -> None:
@@ -34,6 +35,10 @@ def _options(add: argparse.ArgumentParser) -> None:
     gauge_option(add)
     add.add_argument("--title", help="left out, the motif's name")
     add.add_argument("--terms", choices=("US", "UK"), help="the terms that stitches are named in (default: US)")
+    add.add_argument(
+        "--phrasing", choices=("natural", "shortest"), help="where written rows are broken (default: natural)"
+    )
+    add.add_argument("--language", metavar="CODE", help="the language of the page: en, or de for German (default: en)")
     skein_option(add)
     add.add_argument("--hook-mm", type=float, metavar="MM", help="the diameter of the hook")
     add.add_argument("--level", choices=("basic", "easy", "intermediate", "complex"), help="the project level")
@@ -75,6 +80,8 @@ def _act(given: argparse.Namespace) -> int:
         raise OptionError(f"{options} is about paper, and goes with .pdf only.")
     if ending == ".pdf" and given.guide:
         raise OptionError("--guide is about a web page, and goes with .html only.")
+    if given.terms is not None and given.language is not None:
+        tongue_of(given.terms, given.language, name="--language")
     design = design_in(given, given.file)
     words = Words()
     if given.words is not None:
@@ -112,6 +119,7 @@ COMMAND = Command(
   mosaickit pattern leaf.json leaf.html --gauge 16x18 --guide
   mosaickit pattern leaf.json big.pdf --gauge 16x18 --form large-print --paper us-letter
   mosaickit pattern scarf.design scarf.pdf --terms UK
+  mosaickit pattern scarf.design schal.pdf --language de --phrasing shortest
   mosaickit pattern scarf.design scarf.pdf --words scarf.toml
   mosaickit pattern mat.design mat.html --guide --size M""",
     options=_options,

@@ -89,6 +89,8 @@ _DECIDED = {
     "gauge": "gauge",
     "title": "title",
     "terms": "terms",
+    "phrasing": "phrasing",
+    "language": "language",
     "hook_mm": "hook_mm",
     "level": "level",
     "intro": "intro",

@@ -9,11 +9,13 @@ from collections.abc import Sequence
 from typing import NoReturn
 
 import mosaickit as mk
-from mosaickit.cli import chart, check, compare, lab, pattern, share, widths
+from mosaickit.cli import chart, check, compare, edit, lab, pattern, share, widths
 from mosaickit.cli.commands import NOT_SO, WRONG, Command, complain
 from mosaickit.errors import MosaickitError
 
-COMMANDS: tuple[Command, ...] = tuple(module.COMMAND for module in (lab, check, chart, pattern, widths, compare, share))
+COMMANDS: tuple[Command, ...] = tuple(
+    module.COMMAND for module in (lab, check, chart, pattern, edit, widths, compare, share)
+)
 """All commands, in the order of the help."""
 
 

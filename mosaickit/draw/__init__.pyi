@@ -1,10 +1,12 @@
 # The names at this folder's door, and where they live; mosaickit/doors.py loads them.
 
+from mosaickit.draw.centred import rounds as rounds
 from mosaickit.draw.charts import chart as chart
 from mosaickit.draw.fabrics import face as face
 from mosaickit.draw.fabrics import faces as faces
 from mosaickit.draw.families import variants as variants
 from mosaickit.draw.files import save as save
+from mosaickit.draw.finishes import finished as finished
 from mosaickit.draw.plans import piece as piece
 from mosaickit.draw.plans import pieces as pieces
 from mosaickit.draw.plans import yarn_by_width as yarn_by_width

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from io import BytesIO
-
 import matplotlib.pyplot as plt
 from matplotlib.axes import Axes
-from matplotlib.image import imsave
 
 from mosaickit.draw.style import SMALL
 from mosaickit.errors import of_kind, one_of
 from mosaickit.fabric import Chart
+from mosaickit.files import png_of
 from mosaickit.gauge import Gauge
 from mosaickit.orientation import FACES, Face
 from mosaickit.yarn import SQUARE_ACROSS, Thread, YarnSettings, seen, thread_of
@@ -89,6 +87,4 @@ def worked_png(thread: Thread, chart: Chart, *, side: Face = "front", across: in
     bytes
         The same for the same chart.
     """
-    data = BytesIO()
-    imsave(data, seen(thread, chart, side=side, across=across), format="png", metadata={"Software": ""})
-    return data.getvalue()
+    return png_of(seen(thread, chart, side=side, across=across))

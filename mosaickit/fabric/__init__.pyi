@@ -2,6 +2,17 @@
 
 from mosaickit.fabric.counts import RowCounts as RowCounts
 from mosaickit.fabric.counts import count_rows as count_rows
+from mosaickit.fabric.edges import ENDS as ENDS
+from mosaickit.fabric.edges import FOUNDATIONS as FOUNDATIONS
+from mosaickit.fabric.edges import EdgeMove as EdgeMove
+from mosaickit.fabric.edges import EdgePlace as EdgePlace
+from mosaickit.fabric.edges import EdgeSide as EdgeSide
+from mosaickit.fabric.edges import Ends as Ends
+from mosaickit.fabric.edges import Foundation as Foundation
+from mosaickit.fabric.edges import Layer as Layer
+from mosaickit.fabric.edges import WorkedEdges as WorkedEdges
+from mosaickit.fabric.edges import edge_tails as edge_tails
+from mosaickit.fabric.edges import work_edges as work_edges
 from mosaickit.fabric.hook import Fabric as Fabric
 from mosaickit.fabric.hook import work as work
 from mosaickit.fabric.loops import FIRM as FIRM

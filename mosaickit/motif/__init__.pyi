@@ -11,6 +11,7 @@ from mosaickit.motif.repair import FLIPPED_AXES as FLIPPED_AXES
 from mosaickit.motif.repair import SYMMETRIES as SYMMETRIES
 from mosaickit.motif.repair import Repair as Repair
 from mosaickit.motif.repair import SymmetryName as SymmetryName
+from mosaickit.motif.repair import choose_apart as choose_apart
 from mosaickit.motif.repair import nearest_workable as nearest_workable
 from mosaickit.motif.repair import period as period
 from mosaickit.motif.repair import with_the_third as with_the_third
@@ -33,6 +34,11 @@ from mosaickit.motif.symmetries.finding import Symmetry as Symmetry
 from mosaickit.motif.symmetries.finding import symmetry as symmetry
 from mosaickit.motif.symmetries.moves import Move as Move
 from mosaickit.motif.symmetries.moves import MoveKind as MoveKind
+from mosaickit.motif.transforms.bordering import border_works as border_works
+from mosaickit.motif.transforms.bordering import fitting_remainders as fitting_remainders
+from mosaickit.motif.transforms.bordering import mosaic_border as mosaic_border
+from mosaickit.motif.transforms.bordering import side_fits as side_fits
+from mosaickit.motif.transforms.bordering import strip_marks as strip_marks
 from mosaickit.motif.transforms.edges import crop as crop
 from mosaickit.motif.transforms.edges import edge_stitches as edge_stitches
 from mosaickit.motif.transforms.edges import pad as pad

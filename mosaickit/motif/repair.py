@@ -257,14 +257,14 @@ def _with_partner(gains: Gains, column: Indices, partner: Indices) -> Gains:
 def _choose(gains: Gains, forced: NDArray[np.bool_], ring: bool) -> NDArray[np.bool_]:
     """Choose in columns of rows that form a path, or a ring: bool (n, K) from gains (n, K)."""
     if not ring:
-        return _walk(gains, forced)
+        return choose_apart(gains, forced)
     if len(gains) == 1:
         return np.zeros(gains.shape, dtype=np.bool_)  # it would be its own neighbour
     # cut the ring at its first row: either that row is plain, or both its neighbours are
     opened, closed = forced.copy(), forced.copy()
     opened[0] = True
     closed[[1, -1]] = True
-    plain, overlaid = _walk(gains, opened), _walk(gains, closed)
+    plain, overlaid = choose_apart(gains, opened), choose_apart(gains, closed)
     if forced[0]:
         return plain
     better = np.where(overlaid, gains, 0).sum(axis=0) < np.where(plain, gains, 0).sum(axis=0)
@@ -288,14 +288,14 @@ def _choose_upside_down(gains: Gains, turned: Indices, forced: NDArray[np.bool_]
     apart = np.abs(image - half)
     next_to_image = (apart == 1) | (ring & (apart == size - 1))
     sums = gains[half] + np.where(image == half, 0, gains[image].T).T
-    picked = _walk(sums, forced[half] | forced[image] | next_to_image)
+    picked = choose_apart(sums, forced[half] | forced[image] | next_to_image)
     chosen = np.zeros(gains.shape, dtype=np.bool_)
     chosen[half] = picked
     chosen[image] = picked
     return chosen
 
 
-def _walk(gains: Gains, forced: NDArray[np.bool_]) -> NDArray[np.bool_]:
+def choose_apart(gains: Gains, forced: NDArray[np.bool_]) -> NDArray[np.bool_]:
     """Choose in columns of rows that form a path: the shortest path through plain and overlaid, all columns at once.
 
     Parameters

@@ -1,5 +1,12 @@
 # The names at this folder's door, and where they live; mosaickit/doors.py loads them.
 
+from mosaickit.publish.centred_html import html_from_centre as html_from_centre
+from mosaickit.publish.editing.editing import EDIT_KINDS as EDIT_KINDS
+from mosaickit.publish.editing.editing import tech_edit as tech_edit
+from mosaickit.publish.editing.findings import EditFinding as EditFinding
+from mosaickit.publish.editing.findings import EditKind as EditKind
+from mosaickit.publish.editing.findings import EditReport as EditReport
+from mosaickit.publish.entries import EdgeUse as EdgeUse
 from mosaickit.publish.entries import Instructions as Instructions
 from mosaickit.publish.entries import Meeting as Meeting
 from mosaickit.publish.entries import PageRow as PageRow

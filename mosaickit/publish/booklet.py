@@ -71,7 +71,9 @@ _SHEETS = """#let d = json("known.json")
   if number > 0 {{ pagebreak() }}
   for (place_, page_) in side.enumerate() {{
     if page_ > 0 {{
-      place(left, dx: place_ * {wide}mm, image("pages.pdf", page: page_, width: {wide}mm, height: {high}mm))
+      place(left, dx: place_ * {wide}mm, pdf.artifact(
+        image("pages.pdf", page: page_, width: {wide}mm, height: {high}mm),
+      ))
     }}
   }}
 }}

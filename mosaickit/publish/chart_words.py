@@ -2,12 +2,32 @@
 
 from __future__ import annotations
 
+from math import ceil
+
 from mosaickit.fabric import Stitch
 from mosaickit.orientation import working_edge
 from mosaickit.publish.charts import Drawings
 from mosaickit.publish.contents import row_word
 from mosaickit.svg import ChartMarks
 from mosaickit.wording import STITCH_NAMES
+
+_LETTER = 0.45
+"""How wide a letter of a sentence is, of the size of type."""
+
+
+def text_height(text: str, size: float, width: float) -> float:
+    """Estimate how high a paragraph is, in points, in type of a size and lines of a width."""
+    return 1.4 * size * ceil(_LETTER * size * len(text) / width)
+
+
+def key_height(
+    drawings: Drawings, marks: ChartMarks, sizes: tuple[float, float], width: float, *, filled: bool
+) -> float:
+    """Estimate how high the key is, in points, in type of two sizes; without the lines about yarns."""
+    body, small = sizes
+    along = sum((3.3 + 0.5 * len(name)) * body for name, _ in drawings.key(body, marks, filled=filled))
+    words = text_height(key_words(drawings, marks, filled=filled), small, width)
+    return (2.1 * ceil(along / width) + 1.2) * body + words
 
 
 def key_words(drawings: Drawings, marks: ChartMarks, *, filled: bool = True) -> str:

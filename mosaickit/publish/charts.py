@@ -26,14 +26,15 @@ from mosaickit.publish.contents import row_word, several
 from mosaickit.publish.drawing import Drawing, sample_square
 from mosaickit.publish.page import Page
 from mosaickit.publish.parts import OVERLAP, ChartPart
-from mosaickit.publish.strokes import GRID, borders, corners_path, dots_path, grid, lines_after
+from mosaickit.publish.strokes import GRID, REGION, borders, corners_path, dots_path, grid, lines_after
 from mosaickit.svg import BY_SYMBOLS, YARN_PATTERNS, ChartMarks, number_step, numbers_shown
-from mosaickit.wording import STITCH_NAMES, Terms
+from mosaickit.wording import STITCH_NAMES, Tongue
 
 _BAR_AT, _BAR_WIDE = 0.3, 0.8  # squares from the working edge: where the bar of row colours starts, and its width
 _BEYOND = 3.0  # points from a piece in small to its numbers
 _DIGIT = 0.56  # of the size of type: how wide a digit is at most
 _OUTLINE = "#333333"
+_LEAST_OUTLINED = 3.0  # points: the least square of a face whose regions are outlined
 
 SquaresAt = tuple[NDArray[np.intp], ...]
 """Which rows and columns of an array as seen, as an index of it."""
@@ -74,7 +75,7 @@ def _room_of_numbers(type_size: float, rows: int, stitches: int, letters: int = 
 class Drawings:
     """All pictures of one page; what they share is worked out once. The box of a repeat is given if it is known."""
 
-    def __init__(self, page: Page, terms: Terms, box: RepeatBox | None = None) -> None:
+    def __init__(self, page: Page, terms: Tongue, box: RepeatBox | None = None) -> None:
         self.page, self.chart, self.terms, self.box = page, page.chart, terms, box
         self.word = "round" if page.chart.in_the_round else "row"
         self.stitches = orientation.to_seen(self.chart.stitches, self.chart.hand)
@@ -225,7 +226,7 @@ class Drawings:
         grey = svg.runs_path(self.page.front.grid[all_rows, all_stitches])
         body = (
             f'<g transform="scale({scale:g})"><rect width="{stitches}" height="{rows}" fill="#ffffff"/>'
-            f'<path fill="#b8b8b8" d="{grey}"/>'
+            f'<path fill="{REGION}" d="{grey}"/>'
             f'<rect width="{stitches}" height="{rows}" fill="none" stroke="{GRID}" stroke-width="{0.5 / scale:g}"/></g>'
         )
         alt = f"Where part {part.number} of {part.of} lies in the whole of {self._size(rows, stitches)}."
@@ -244,7 +245,7 @@ class Drawings:
         beside += _BEYOND
         square = min((most[0] - beside) / shape[1], (most[1] - below - 1) / shape[0], look.square)
         grid_ = self.page.front.grid
-        squares = svg.squares(*self.front) if look.filled else f'<path fill="#b8b8b8" d="{svg.runs_path(grid_)}"/>'
+        squares = svg.squares(*self.front) if look.filled else f'<path fill="{REGION}" d="{svg.runs_path(grid_)}"/>'
         rect = f'<rect width="{shape[1]}" height="{shape[0]}" fill="none" '
         edge = f'{rect}stroke="{GRID}" stroke-width="{0.6 / square:g}"/>'
         at_right = orientation.working_edge(hand) == "right"
@@ -260,14 +261,25 @@ class Drawings:
         width, height = shape[1] * square + beside, shape[0] * square + below
         return Drawing(body, width, height, f"The whole piece, {self._size(*shape)}{about}.")
 
+    def _face_square(self, most: tuple[float, float]) -> float:
+        """Give how high a square of a face is within so many points."""
+        rows, stitches = self.chart.shape
+        return min(most[0] / (stitches * self.page.gauge.aspect), most[1] / rows, 18.0)
+
+    def outlined(self, most: tuple[float, float]) -> bool:
+        """Whether a face without colours has its regions of CC outlined: in smaller squares lines are all black."""
+        return self._face_square(most) >= _LEAST_OUTLINED
+
     def face(self, side: str, most: tuple[float, float], *, filled: bool = True) -> Drawing:
         """Draw a face in true proportions within so many points."""
         motif = self.page.front if side == "front" else self.page.back
         rows, stitches = motif.shape
         aspect = self.page.gauge.aspect
-        high = min(most[0] / (stitches * aspect), most[1] / rows, 18.0)
+        high = self._face_square(most)
         if filled:
             drawn = svg.squares(*_colours(motif))
+        elif not self.outlined(most):
+            drawn = f'<path fill="{REGION}" d="{svg.runs_path(motif.grid)}"/>'
         else:
             # what a line takes is calculated in points, whatever the square
             drawn = borders(motif.grid, 0.9 / high) + f'<path fill="#000000" d="{dots_path(motif.grid)}"/>'

@@ -11,12 +11,12 @@ from dataclasses import dataclass
 from mosaickit.gauge import CM_PER_INCH, GRAMS_PER_OUNCE, METRES_PER_YARD
 from mosaickit.motif import LEAST_CONTRAST
 from mosaickit.orientation import ROLES, Role
-from mosaickit.publish.entries import Meeting, PageRow, PageYarn
+from mosaickit.publish.entries import EdgeUse, Meeting, PageRow, PageYarn, RowUse
 from mosaickit.publish.laid_over import in_all_sizes, laid_or_listed
 from mosaickit.publish.page import Page
 from mosaickit.publish.sizes_told import advice_of_sizes, all_yarns, facts_of_sizes, of_size, yarns_of_sizes
 from mosaickit.sizes import LEVELS
-from mosaickit.wording import NATIONS, Terms, in_series, render
+from mosaickit.wording import NATIONS, TERMS, Tongue, in_series, render
 from mosaickit.yarn import DYE_LOT, rounded_down, rounded_up
 
 # the letter is a label, never a key (Craft Yarn Council: rely on the millimetres); sizes of its list only
@@ -82,29 +82,32 @@ def _summary(page: Page) -> str:
     return f"Overlay mosaic crochet in two colours{yarns}: {size}, {kind}, {way}."
 
 
-def facts(page: Page, terms: Terms) -> tuple[tuple[str, str], ...]:
+def facts(page: Page, terms: Tongue) -> tuple[tuple[str, str], ...]:
     """List what a maker has to know before the first stitch, as (what, text)."""
     sizes, laid = facts_of_sizes(page)
     return (*sizes, *_facts(page, terms), *laid)
 
 
 @in_all_sizes
-def _facts(page: Page, terms: Terms) -> tuple[tuple[str, str], ...]:
+def _facts(page: Page, terms: Tongue) -> tuple[tuple[str, str], ...]:
     own = page.publishing
     in_the_round = page.chart.in_the_round
     measured = ", measured after blocking" if own.blocked_cm else ""
     size = f"{size_words(page.finished_cm, in_the_round=in_the_round)}{measured}"
     label, _, gauge = render(page.gauge.sentence, terms).partition(": ")
     found = [("Designed by", page.designer)] if page.designer else []
-    found.append(("Finished size", f"{size}."))
+    border = ", with its border" if any(page.border_cm) else ""
+    fringe = f", without the fringe of {length_words(page.fringe_cm)} at each side" if page.fringe_cm else ""
+    found.append(("Finished size", f"{size}{border}{fringe}."))
     if own.unblocked_cm:
         found.append(("Before blocking", f"{size_words(own.unblocked_cm, in_the_round=in_the_round)}."))
-    found.append((label, f"{gauge}."))
+    found.append((label, f"{gauge}{f', in {own.gauge_stitch}' if own.gauge_stitch else ''}."))
     if page.hook_mm is not None:
         found.append(("Hook", f"{_hook(page.hook_mm)}, or whatever size gives the {label.lower()}."))
     if page.level is not None:
         found.append(("Level", f"{page.level.capitalize()}. {LEVELS[page.level]} (Craft Yarn Council)"))
-    found.append(("Terms", f"Stitches are named in {terms} ({NATIONS[terms]}) terms."))
+    if terms in TERMS:
+        found.append(("Terms", f"Stitches are named in {terms} ({NATIONS[terms]}) terms."))
     return tuple(found)
 
 
@@ -201,10 +204,16 @@ def keywords(page: Page) -> tuple[str, ...]:
     return ("crochet pattern", "overlay mosaic crochet", kind, *([page.level] if page.level else []))
 
 
-def cover_words(page: Page, *, dotted: bool) -> str:
-    """Say what the picture on the cover is."""
-    dots = " Regions with dots are CC." if dotted else ""
-    return f"The front{of_size(page)}, {size_words(page.size_cm, in_the_round=page.chart.in_the_round)}.{dots}"
+def cover_words(page: Page, cc: str = "") -> str:
+    """Say what the picture on the cover is, and how regions of CC look there."""
+    looks = f" {cc} are CC." if cc else ""
+    return f"The front{of_size(page)}, {front_words(page)}.{looks}"
+
+
+def front_words(page: Page) -> str:
+    """Write the size of what a picture of the front shows, which is without any border."""
+    size = size_words(page.size_cm, in_the_round=page.chart.in_the_round)
+    return f"{size}, without the border" if any(page.border_cm) else size
 
 
 def count(line: PageRow) -> str:
@@ -258,6 +267,8 @@ def _letter(page: Page, yarn: PageYarn) -> str:
 
 def _where(page: Page, yarn: PageYarn) -> str:
     """Say as which colour a yarn is worked, and in which rows where that changes."""
+    if not yarn.roles:  # no row is worked in it
+        return "The border"
     if not page.lettered:
         return " and ".join(yarn.roles)
     return " and ".join(_spans(page, yarn.letter, role) for role in yarn.roles)
@@ -333,8 +344,14 @@ def row_use(page: Page, *, brief: bool = False) -> PageTable:
          f"{metres(use.low_m)} to {metres(use.high_m)}")
         for use in page.row_use
     ]  # fmt: skip
-    total = tuple(sum(getattr(use, name) for use in page.row_use) for name in ("low_m", "likely_m", "high_m"))
-    stitches = sum(use.stitches for use in page.row_use)
+    lines += [
+        (use.what, use.role, use.letter, str(use.stitches or ""), metres(use.likely_m),
+         f"{metres(use.low_m)} to {metres(use.high_m)}")
+        for use in page.edge_use
+    ]  # fmt: skip
+    uses: tuple[RowUse | EdgeUse, ...] = (*page.row_use, *page.edge_use)
+    total = tuple(sum(getattr(use, name) for use in uses) for name in ("low_m", "likely_m", "high_m"))
+    stitches = sum(use.stitches for use in uses)
     lines.append(("All", "", "", str(stitches), metres(total[1]), f"{metres(total[0])} to {metres(total[2])}"))
     left_out = [column for column, leave in ((2, not page.lettered), (3, brief)) if leave]
     kept = [column for column in range(len(head)) if column not in left_out]

@@ -10,7 +10,7 @@ from mosaickit.files import photograph_of
 from mosaickit.motif import LEAST_CONTRAST
 from mosaickit.orientation import Role
 from mosaickit.sizes import LONGEST_TITLE, check_prose
-from mosaickit.wording import Terms
+from mosaickit.wording import Tongue
 from mosaickit.yarn import Skein
 
 
@@ -154,15 +154,32 @@ class Instructions:
         Those used and no others.
     special : tuple of (stitch, how it is made)
         Those used and no others.
+    finishing : tuple of str
+        What is done at the edges when the last row is worked, a step each.
     """
 
-    terms: Terms
+    terms: Tongue
     foundation: str
     rows: tuple[PageRow, ...]
     steps: tuple[PageRow, ...]
     remarks: tuple[str, ...] = ()
     abbreviations: tuple[tuple[str, str], ...] = ()
     special: tuple[tuple[str, str], ...] = ()
+    finishing: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class EdgeUse:
+    """The stitches of foundation, border or fringe beyond the rows, and the yarn that they take, in metres."""
+
+    what: str
+    role: Role
+    letter: str
+    yarn: str
+    stitches: int
+    low_m: float
+    likely_m: float
+    high_m: float
 
 
 @dataclass(frozen=True)
@@ -181,7 +198,7 @@ class SizedInstructions:
         All of it as one text, which `read_sizes` reads back.
     """
 
-    terms: Terms
+    terms: Tongue
     foundation: str
     rows: tuple[tuple[str, str, str], ...]
     remarks: tuple[str, ...]

@@ -10,22 +10,44 @@ from mosaickit.errors import OptionError, as_whole, each_of_kind, of_kind, one_o
 from mosaickit.fabric import Chart, work
 from mosaickit.gauge import Gauge
 from mosaickit.motif import Motif
-from mosaickit.orientation import ROLES
+from mosaickit.orientation import ROLES, Role
 from mosaickit.publish.boxes import FirstLast
 from mosaickit.publish.cautions import CHILDREN_CAUTIONS, HANDS_CAUTION, LOCAL_RULES
 from mosaickit.publish.entries import (
     Instructions,
     Meeting,
     PageRow,
-    PageYarn,
     Photograph,
     RowUse,
     SizedInstructions,
     YarnStart,
 )
+from mosaickit.publish.finishes import NO_CHAIN, finished
 from mosaickit.publish.page import Page, PageSize
-from mosaickit.sizes import USUAL_PUBLISHING, Design, Publishing, charts_in_sizes, common_repeat, sizes_in_one
-from mosaickit.wording import TERMS, Terms, WrittenRows, WrittenSizes, write_rows
+from mosaickit.publish.yarns import page_yarns, yarn_letter
+from mosaickit.sizes import (
+    USUAL_FINISH,
+    USUAL_PUBLISHING,
+    Design,
+    Publishing,
+    charts_in_sizes,
+    common_repeat,
+    rows_in_words,
+    sizes_in_one,
+)
+from mosaickit.wording import (
+    PHRASINGS,
+    TERMS,
+    Phrasing,
+    Terms,
+    WrittenRows,
+    WrittenSizes,
+    in_tongue,
+    row_name,
+    tongue_of,
+    tongue_of_page,
+    write_rows,
+)
 from mosaickit.yarn import DYE_LOT, USUAL_YARN_SETTINGS, Usage, YarnSettings, accuracy, new_balls, yarn_usage
 
 MOST_PHOTOGRAPHS = 12
@@ -37,7 +59,7 @@ def pattern(
     *,
     title: str,
     gauge: Gauge,
-    terms: Terms = "US",
+    terms: Terms | None = None,
     yarn_settings: YarnSettings = USUAL_YARN_SETTINGS,
     designer: str = "",
     hook_mm: float | None = None,
@@ -46,6 +68,7 @@ def pattern(
     notes: Iterable[str] = (),
     for_children: bool = False,
     repeat: int | None = None,
+    phrasing: Phrasing = "natural",
     first_repeat: tuple[FirstLast, FirstLast] | None = None,
     publishing: Publishing = USUAL_PUBLISHING,
     photographs: Iterable[Photograph] = (),
@@ -61,8 +84,8 @@ def pattern(
         One line of at most 200 characters.
     gauge : Gauge
         The size of a stitch.
-    terms : "US" or "UK"
-        The terms that the page is printed in.
+    terms : "US" or "UK", optional
+        The terms that an English page is printed in; US terms if left out. The language is that of `publishing`.
     yarn_settings : YarnSettings
         How yarn is calculated: what is done between rows, lengths of stitches and tails, skeins.
     designer : str
@@ -82,6 +105,8 @@ def pattern(
     first_repeat : two pairs of int, optional
         The rows and the stitches, first and last, of the first repeat that was laid, if there are more; the words of a
         row and the box of a chart begin there.
+    phrasing : "natural" or "shortest"
+        Where written rows are broken; see `write_rows`.
     publishing : Publishing
         Contact, copyright, labels of the yarns and whatever else a pattern that is sold has.
     photographs : Photographs
@@ -109,9 +134,12 @@ def pattern(
     """
     of_kind("chart", chart, Chart)
     of_kind("gauge", gauge, Gauge)
-    one_of("terms", terms, TERMS)
-    for_children = true_or_false("for_children", for_children)
     of_kind("publishing", publishing, Publishing)
+    tongue = tongue_of_page(terms, publishing.language)
+    if terms is not None and tongue != terms:
+        tongue_of(terms, publishing.language, name="publishing.language")  # says that they contradict
+    one_of("phrasing", phrasing, PHRASINGS)
+    for_children = true_or_false("for_children", for_children)
     photographs = _checked_photographs(photographs)
     noted = [notes] if isinstance(notes, str) else notes
     if not isinstance(noted, Iterable):
@@ -127,12 +155,13 @@ def pattern(
         written = (
             write_rows(
                 chart,
-                terms=each,
+                **in_tongue(each),
+                phrasing=phrasing,
                 between_rows=yarn_settings.between_rows,
                 repeat=repeat,
                 repeat_from=None if first_repeat is None else first_repeat[1][0],
             )
-            for each in TERMS
+            for each in (TERMS if tongue in TERMS else (tongue,))
         )
         rows = (instructions(chart, each) for each in written)
     return Page(
@@ -141,9 +170,9 @@ def pattern(
         front=Motif(fabric.front, chart.first, yarns),
         back=Motif(fabric.back, chart.first, yarns),
         gauge=gauge,
-        terms=terms,
+        terms=tongue,
         instructions=tuple(rows),
-        yarns=_yarns(usage, letters),
+        yarns=page_yarns(usage.by_yarn, _roles(usage), letters),
         starts=tuple(YarnStart(row, role, letters[yarn]) for row, role, yarn in chart.yarns.starts(chart.row_colours)),
         meetings=_meetings(chart),
         row_use=_row_use(chart, usage, letters),
@@ -198,11 +227,22 @@ def _page_of(
     design: Design, repeat: int | None, first: tuple[FirstLast, FirstLast] | None, photographs: Iterable[Photograph]
 ) -> Page:
     words = design.words
-    return pattern(
+    tongue = tongue_of_page(words.terms, design.publishing.language)
+    if tongue not in TERMS and design.finish != USUAL_FINISH:
+        raise OptionError(
+            "Foundation, fringe and border are described in English only: set the page's `language` to 'en', or leave "
+            "`finish` as it is usually."
+        )
+    rows = [
+        instructions(design.chart, rows_in_words(design, each, repeat, first))
+        for each in (TERMS if tongue in TERMS else (tongue,))
+    ]
+    page = pattern(
         design.chart,
         title=design.title,
         gauge=design.known_gauge,
-        terms=words.terms,
+        terms=None if tongue_of_page(None, design.publishing.language) != "US" else words.terms,
+        phrasing=words.phrasing,
         yarn_settings=design.calculated_by,
         designer=words.designer,
         hook_mm=design.hook_mm,
@@ -214,11 +254,23 @@ def _page_of(
         first_repeat=first,
         publishing=design.publishing,
         photographs=photographs,
+        rows=rows,
     )
+    return finished(page, design)
 
 
 def _page_in_sizes(design: Design, photographs: Iterable[Photograph]) -> Page:
     """Fill in the page of all sizes of a design: that of the first, with the pages of all of them."""
+    if tongue_of_page(design.words.terms, design.publishing.language) not in TERMS:
+        raise OptionError(
+            "A page in several sizes is written in English only: set the page's `language` to 'en', or publish each "
+            "size by itself, as `design.in_size(name)`."
+        )
+    if design.finish != USUAL_FINISH:
+        raise OptionError(
+            "A page in several sizes does not tell of foundation, fringe and border: publish each size by itself, as "
+            "`design.in_size(name)`, or leave `finish` as it is usually."
+        )
     laid = design.in_sizes
     charts_in_sizes(design)  # which says of each size whether it can be worked
     repeat, first = common_repeat(laid.values())
@@ -287,10 +339,10 @@ def instructions(chart: Chart, written: WrittenRows) -> Instructions:
         role = chart.row_colours[row - 1]
         return PageRow(label, (row, last), role, chart.yarns.at(row, role).name, text, chart.shape[1])
 
-    word = "Round" if chart.in_the_round else "Row"
+    word = row_name(written.terms, in_the_round=chart.in_the_round)
     return Instructions(
         terms=written.terms,
-        foundation=" ".join(filter(None, (written.multiple, written.foundation))),
+        foundation=" ".join(filter(None, (written.multiple, written.foundation or NO_CHAIN))),
         rows=tuple(
             page_row(line.first, line.last, line.label, " ".join(filter(None, (line.change, line.text))))
             for line in written.lines
@@ -302,36 +354,9 @@ def instructions(chart: Chart, written: WrittenRows) -> Instructions:
     )
 
 
-def yarn_letter(number: int) -> str:
-    """Give the letter of a yarn by its number from 0; after Z come AA, AB and so on.
-
-    Examples
-    --------
-    >>> yarn_letter(0), yarn_letter(25), yarn_letter(26)
-    ('A', 'Z', 'AA')
-    """
-    more, last = divmod(number, 26)
-    return (yarn_letter(more - 1) if more else "") + chr(ord("A") + last)
-
-
-def _yarns(usage: Usage, letters: Mapping[Yarn, str]) -> tuple[PageYarn, ...]:
+def _roles(usage: Usage) -> dict[Yarn, tuple[Role, ...]]:
     used = set(zip(usage.yarns, usage.row_colours, strict=True))
-    return tuple(
-        PageYarn(
-            letter=letters[total.yarn],
-            name=total.yarn.name,
-            colour=total.yarn.colour,
-            roles=tuple(role for role in ROLES if (total.yarn, role) in used),
-            low_m=total.low_m,
-            likely_m=total.likely_m,
-            high_m=total.high_m,
-            skeins=total.skeins,
-            advice=total.advice,
-            ball=total.skein,
-            likely_skeins=total.likely_skeins,
-        )
-        for total in usage.by_yarn
-    )
+    return {yarn: tuple(role for role in ROLES if (yarn, role) in used) for yarn in usage.yarns}
 
 
 def _skein_notes(usage: Usage, row_word: str) -> tuple[str, ...]:

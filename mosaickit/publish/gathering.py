@@ -28,10 +28,14 @@ def gathered(table: PageTable, step: int) -> PageTable:
     """
     rows: dict[tuple[str, ...], list[int]] = {}
     word = table.head[0]
+    others = []
     for label, *said in table.lines[:-1]:
-        rows.setdefault(tuple(said), []).append(int(label.split()[-1]))
+        if label.startswith(f"{word} "):
+            rows.setdefault(tuple(said), []).append(int(label.split()[-1]))
+        else:  # what is beyond the rows
+            others.append((label, *said))
     lines = ((f"{word}{'s' * (len(numbers) > 1)} {listed(numbers, step)}", *said) for said, numbers in rows.items())
-    return replace(table, lines=(*lines, table.lines[-1]), wide=0)
+    return replace(table, lines=(*lines, *others, table.lines[-1]), wide=0)
 
 
 def listed(numbers: list[int], step: int) -> str:

@@ -16,6 +16,7 @@ from mosaickit.fabric import Chart
 from mosaickit.gauge import Gauge
 from mosaickit.motif import BetweenRows, Motif
 from mosaickit.publish.entries import (
+    EdgeUse,
     Instructions,
     Meeting,
     PageYarn,
@@ -33,7 +34,7 @@ from mosaickit.sizes import (
     check_characters,
     check_prose,
 )
-from mosaickit.wording import Terms
+from mosaickit.wording import Tongue
 
 
 @dataclass(frozen=True)
@@ -50,8 +51,8 @@ class Page:
         Both faces, each as seen from its own side.
     gauge : Gauge
         Which also gives the finished size.
-    terms : "US" or "UK"
-        The terms of a printed page; a web page starts in them.
+    terms : "US", "UK" or "de"
+        The terms of a printed page, or the code of another language; a web page starts in them.
     instructions : tuple of Instructions
         One for each of the terms that are offered, `terms` among them.
     yarns, starts, meetings, row_use
@@ -90,6 +91,12 @@ class Page:
     first_repeat : two pairs of int, optional
         The rows and the stitches, first and last, of the first repeat that was laid, if there are more; a chart is then
         drawn once for all of them.
+    edge_use : tuple of EdgeUse
+        What foundation, border and fringe take beyond the rows.
+    border_cm : (float, float)
+        What a border adds to width and height.
+    fringe_cm : float
+        How long a fringe hangs at both ends of the rows, 0 for none; the finished size is without it.
 
     Raises
     ------
@@ -102,7 +109,7 @@ class Page:
     front: Motif
     back: Motif
     gauge: Gauge
-    terms: Terms
+    terms: Tongue
     instructions: tuple[Instructions, ...]
     yarns: tuple[PageYarn, ...]
     starts: tuple[YarnStart, ...]
@@ -122,6 +129,9 @@ class Page:
     photographs: tuple[Photograph, ...] = ()
     yarn_mm: float | None = None
     first_repeat: tuple[tuple[int, int], tuple[int, int]] | None = None
+    edge_use: tuple[EdgeUse, ...] = ()
+    border_cm: tuple[float, float] = (0.0, 0.0)
+    fringe_cm: float = 0.0
     sizes: tuple[PageSize, ...] = ()
     sized: tuple[SizedInstructions, ...] = ()
 
@@ -142,13 +152,14 @@ class Page:
 
     @property
     def size_cm(self) -> tuple[float, float]:
-        """(width, height) of the finished piece; in the round the width is the way around."""
+        """(width, height) of the piece without a border; in the round the width is the way around."""
         return self.gauge.size_cm(*self.chart.shape)
 
     @property
     def finished_cm(self) -> tuple[float, float]:
-        """(width, height) as measured after blocking, or else by the gauge."""
-        return self.publishing.blocked_cm or self.size_cm
+        """(width, height) with the border, as measured after blocking, or else by the gauge."""
+        (width, height), (wider, higher) = self.size_cm, self.border_cm
+        return self.publishing.blocked_cm or (width + wider, height + higher)
 
     @property
     def lettered(self) -> bool:

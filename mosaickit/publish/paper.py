@@ -34,6 +34,7 @@ from mosaickit.publish.printed import printed_words, row_tables, tables_of_sizes
 from mosaickit.publish.schematic import schematic
 from mosaickit.publish.sized_charts import in_order, sized_charts
 from mosaickit.publish.sizes_told import of_size
+from mosaickit.publish.translating import Translator, translated
 from mosaickit.svg import ChartMarks, Marks, marks_of
 
 Form = Literal["regular", "large print", "low ink", "booklet", "poster"]
@@ -111,7 +112,7 @@ def pdf(
     files = _checked_files(page, form, paper, system_fonts, marks, in_full)
     data = _set(page, files, system_fonts, marks)
     if form == "booklet":
-        data = laid_in_twos(data, paper, known_of_itself(page))
+        data = laid_in_twos(data, paper, Translator(page).data(known_of_itself(page)))
     return save_bytes(path, data, Owner.named("pattern", design, page.title), replace=replace)
 
 
@@ -205,11 +206,10 @@ def _files(page: Page, form: Form, paper: Paper, marks: ChartMarks, *, in_full: 
     foot = contents.foot(page)
     size = SIZE_MM[paper] if form == "booklet" else _SIZES_MM[paper]
     width, height = ((side - 2 * sizes.margin_mm) * MM for side in size)
-    foot_mm = sizes.margin_mm
     lines = ceil(len(foot) * _LETTER * sizes.small / (width - 6 * sizes.small))
-    if lines > 2:  # there is room for two lines in a usual margin
-        foot_mm += (lines - 2) * 1.4 * sizes.small / MM
-        height -= (foot_mm - sizes.margin_mm) * MM
+    # the foot begins at 30 percent of its margin, and ends 5 mm above the edge of the paper, where printers reach
+    foot_mm = max(sizes.margin_mm, (1.16 * lines * max(sizes.small, 9) / MM + 5) / 0.7)
+    height -= (foot_mm - sizes.margin_mm) * MM
     room = (width, height)
     own = page.publishing
     words = printed_words(page, page.terms)
@@ -233,6 +233,7 @@ def _files(page: Page, form: Form, paper: Paper, marks: ChartMarks, *, in_full: 
         "labels": contents.yarn_labels(page),
         "notions": contents.notions(page),
         "care-line": contents.care_line(page),
+        "edge-steps": words.finishing,
         "finishing": contents.paragraphs(own.finishing),
         "blocking": contents.paragraphs(own.blocking),
         "schematic": files.add("schematic", schematic(page, (0.62 * room[0], 0.3 * room[1]), sizes.small)),
@@ -266,7 +267,9 @@ def _files(page: Page, form: Form, paper: Paper, marks: ChartMarks, *, in_full: 
         "key-words": key_words(drawings, marks, filled=sizes.filled),
         "charts": [charts_on_paper(chart, number, sizes, marks, room, files) for number, chart in enumerate(charts, 1)],
     }
-    return {"page.json": json.dumps(told).encode(), **files.kept}
+    translator = Translator(page)
+    put = {**translator.data(told), "row-word": told["row-word"], "say": translator.labels()}
+    return {"page.json": json.dumps(put).encode(), **translated(files.kept, translator)}
 
 
 def _cover(
@@ -277,5 +280,6 @@ def _cover(
     shown = (photographs(page)[:1] or yarn_views(page)) if sizes.filled else ()
     if not shown:
         face = files.add("cover0", drawings.face("front", whole, filled=sizes.filled))
-        return [{**face, "caption": contents.cover_words(page, dotted=not sizes.filled)}]
+        cc = "" if sizes.filled else "Regions with dots" if drawings.outlined(whole) else "Grey regions"
+        return [{**face, "caption": contents.cover_words(page, cc)}]
     return [files.add_pixels(f"cover{number}", each, half if number else whole) for number, each in enumerate(shown)]

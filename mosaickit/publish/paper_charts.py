@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import ceil
 from typing import Any
 
 from mosaickit.publish.boxes import ChartView, RepeatBox
+from mosaickit.publish.chart_words import key_height, text_height
 from mosaickit.publish.charts import PrintStyle
 from mosaickit.publish.drawing import Drawing
 from mosaickit.publish.parts import ChartPart, parts
@@ -14,8 +14,6 @@ from mosaickit.publish.pictures import PagePicture
 from mosaickit.publish.poster import MM
 from mosaickit.publish.sized_charts import SizedChart
 from mosaickit.svg import ChartMarks
-
-_LETTER = 0.5  # of the size of type: how wide a letter is
 
 
 @dataclass(frozen=True)
@@ -73,10 +71,11 @@ def charts_on_paper(
     drawings, view = chart.drawings, chart.view
     shape, fits = view.shape, _Fits(drawings.chart.shape, view.box, sizes, drawings.letters)
     said = chart.words
-    more_lines = max(0, ceil(len(said) * _LETTER * sizes.body / room[0]) - 2)
-    heading = (4 if view.box is None else 8) * sizes.body + 1.72 * sizes.body * (more_lines + 2 * bool(chart.title))
+    heading = 3.4 * sizes.body * (2 if chart.title else 1)
+    heading += text_height(said, sizes.body, room[0]) + 1.2 * sizes.body if said else 0
     beside_finder = max(sizes.finder_mm * MM, 5 * sizes.body) + 2 * sizes.body
-    key = (5 if sizes.body < 18 else 9) * sizes.body
+    # stands above a chart that is whole
+    key = key_height(drawings, marks, (sizes.body, sizes.small), room[0], filled=sizes.filled)
     key += 1.6 * sizes.body * len(drawings.page.yarns) * drawings.page.lettered
     cut = parts(shape, shape)
     square = fits.largest(shape, (room[0], room[1] - heading - key))

@@ -10,7 +10,7 @@ from mosaickit.fabric import Chart, patch_of
 from mosaickit.files import png_of
 from mosaickit.gauge import Gauge
 from mosaickit.orientation import Face
-from mosaickit.publish.contents import row_word, several, size_words
+from mosaickit.publish.contents import front_words, row_word, several
 from mosaickit.publish.page import Page
 from mosaickit.publish.sizes_told import of_size
 from mosaickit.yarn import YarnSettings, seen, thread_of
@@ -69,7 +69,7 @@ def yarn_views(page: Page) -> tuple[PagePicture, ...]:
     if chart.stitches.size > MOST_STITCHES_AS_YARN:
         return ()
     size = f"{several(rows, row_word(page))} of {several(stitches, 'stitch')}"
-    in_all = f"The front as its yarn lies{of_size(page)}, {size_words(page.size_cm, in_the_round=chart.in_the_round)}."
+    in_all = f"The front as its yarn lies{of_size(page)}, {front_words(page)}."
     captions: dict[Face, str] = {"front": in_all, "back": "The back, seen from behind."}
     found = [
         _view(page, chart, side, f"The {side} of the fabric as its yarn lies: {size}.", caption)

@@ -19,6 +19,7 @@ from mosaickit.publish.contents import yarn_key
 from mosaickit.publish.drawing import Drawing
 from mosaickit.publish.metadata import known_of_itself
 from mosaickit.publish.sizes_told import of_size
+from mosaickit.publish.translating import Translator, translated
 from mosaickit.svg import ChartMarks, squares
 
 MM = 72 / 25.4
@@ -115,7 +116,9 @@ def poster_files(drawings: Drawings, marks: ChartMarks, size_mm: tuple[float, fl
         ],
         "sheets": [_sheet(sheet, len(sheets)) for sheet in sheets],
     }
-    return {"poster.json": json.dumps(told).encode(), **{f"{name}.svg": p.svg.encode() for name, p in pictures.items()}}
+    translator = Translator(page)
+    kept = {f"{name}.svg": picture.svg.encode() for name, picture in pictures.items()}
+    return {"poster.json": json.dumps(translator.data(told)).encode(), **translated(kept, translator)}
 
 
 def _small(drawings: Drawings, look: PrintStyle, chart: Drawing, scale: float) -> Drawing:

@@ -13,7 +13,7 @@ from mosaickit.publish.contents import PageTable
 from mosaickit.publish.gathering import gathered
 from mosaickit.publish.page import Page
 from mosaickit.publish.sizes_told import all_yarns, chains, yarn_in
-from mosaickit.wording import Terms
+from mosaickit.wording import Tongue
 
 
 @dataclass(frozen=True)
@@ -25,16 +25,17 @@ class PrintedWords:
     remarks: tuple[str, ...]
     abbreviations: tuple[tuple[str, str], ...]
     special: tuple[tuple[str, str], ...]
+    finishing: tuple[str, ...] = ()
 
 
-def printed_words(page: Page, terms: Terms) -> PrintedWords:
+def printed_words(page: Page, terms: Tongue) -> PrintedWords:
     """Give the rows of a page in one of its terms: of all sizes, if there are several."""
     for sized in page.sized:
         if sized.terms == terms:
             return PrintedWords(sized.foundation, sized.rows, sized.remarks, sized.abbreviations, sized.special)
     own = next(words for words in page.instructions if words.terms == terms)
     rows = tuple((row.label, f"{row.text}.", contents.count(row)) for row in own.rows)
-    return PrintedWords(own.foundation, rows, own.remarks, own.abbreviations, own.special)
+    return PrintedWords(own.foundation, rows, own.remarks, own.abbreviations, own.special, own.finishing)
 
 
 def tables_of_sizes(page: Page, most: int) -> tuple[PageTable, ...]:

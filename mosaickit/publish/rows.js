@@ -17,7 +17,9 @@ const show = () => {
     mark.setAttribute("visibility", finished ? "hidden" : "visible");
   }
   find("done").value = done;
-  find("count").textContent = finished ? `All ${steps.length} done` : `${done} of ${steps.length} done`;
+  const count = find("count");
+  const said = finished ? count.dataset.all : count.dataset.some;
+  count.textContent = said.replace("{done}", String(done)).replace("{n}", String(steps.length));
   find("back").disabled = done === 0;
   find("next").disabled = finished;
   find("jump").value = String(at + 1);

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import json
 import re
-from html import escape
+from html import escape, unescape
 from os import PathLike
 from pathlib import Path
 from typing import Any
@@ -31,9 +31,10 @@ from mosaickit.publish.printed import printed_words, row_tables, tables_of_sizes
 from mosaickit.publish.schematic import schematic
 from mosaickit.publish.sized_charts import SizedChart, sized_charts
 from mosaickit.publish.sizes_told import of_size
+from mosaickit.publish.translating import WHOLE, Translator
 from mosaickit.scripts import one_script
 from mosaickit.svg import ChartMarks, Marks, marks_of
-from mosaickit.wording import NATIONS
+from mosaickit.wording import NATIONS, TERMS
 
 _HERE = Path(__file__).parent
 _WIDGETS = _HERE.parent / "widgets"
@@ -67,7 +68,12 @@ def _whole(text: str) -> str:
     return re.sub(r"[\w½]{1,11}(?:-[\w½]{1,11})+", r'<span class="whole">\g<0></span>', escape(text))
 
 
-_JINJA.filters["whole"] = _whole
+def _marked(text: str) -> str:
+    """Escape a text, and mark it as one that `_whole` is yet to see, as it may be put into another language first."""
+    return WHOLE + escape(text)
+
+
+_JINJA.filters["whole"] = _marked
 _TEMPLATE = _JINJA.get_template("pattern.html.j2")
 
 
@@ -121,6 +127,11 @@ def html(
     if not isinstance(page, Page):
         raise OptionError(f"`page` must be a `Page`, as `mk.pattern` gives; got {page!r}.")
     shown = true_or_false("in_full", in_full)
+    if guide and page.terms not in TERMS:
+        raise OptionError(
+            "`guide` must be False for a page in another language, as the guide from stitch to stitch is in English "
+            "only. Without it the page leads from row to row."
+        )
     data = _render(page, marks_of(marks), guide=guide, in_full=shown).encode()
     return save_bytes(path, data, Owner.named("pattern", design, page.title), replace=replace)
 
@@ -133,8 +144,10 @@ def _render(page: Page, marks: ChartMarks, *, guide: bool = False, in_full: bool
     charts = _on_screen(sized_charts(page, page.terms, in_full=in_full), marks)
     style = _STYLES[guide] + _widths(_sheets(charts))
     pictures = photographs(page)[:1] or yarn_views(page)
-    return _TEMPLATE.render(
+    translator = Translator(page)
+    drawn = _TEMPLATE.render(
         page=page,
+        label=translator.label,
         nations=NATIONS,
         policy=_policy(style, _SCRIPTS[guide]),
         style=style,
@@ -177,6 +190,9 @@ def _render(page: Page, marks: ChartMarks, *, guide: bool = False, in_full: bool
         foot=contents.foot(page),
         keywords=", ".join(contents.keywords(page)),
     )
+    if translator.needed:
+        return translator.markup(drawn, _whole)
+    return re.sub(rf"{WHOLE}([^<]*)", lambda text: _whole(unescape(text[1])), drawn)
 
 
 def _on_screen(charts: tuple[SizedChart, ...], marks: ChartMarks) -> list[dict[str, Any]]:
@@ -250,15 +266,16 @@ def _policy(style: str, script: str) -> str:
 def _laid_out(page: Page, tops: list[float]) -> str:
     """Write what the guide from stitch to stitch shows as JSON that may stand in HTML: what the terms share, once."""
     found: dict[str, dict[str, Any]] = {
-        words.terms: guiding.steps(
+        terms: guiding.steps(
             page.chart,
             gauge=page.gauge,
-            terms=words.terms,
+            terms=terms,
             between_rows=page.between_rows,
             repeat=page.repeat,
             repeat_from=page.repeat_from,
         )
-        for words in page.instructions
+        for terms in TERMS
+        if any(words.terms == terms for words in page.instructions)
     }
     own = found[page.terms]
     shared = {name: value for name, value in own.items() if all(data[name] == value for data in found.values())}

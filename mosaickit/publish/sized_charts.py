@@ -13,7 +13,7 @@ from mosaickit.publish.box_lines import sentences
 from mosaickit.publish.boxes import ChartView, RepeatBox, box_of
 from mosaickit.publish.charts import Drawings
 from mosaickit.publish.page import Page
-from mosaickit.wording import Terms
+from mosaickit.wording import Tongue
 
 
 @dataclass(frozen=True)
@@ -57,7 +57,7 @@ class SizedChart:
         return f"{said} The numbers beyond the box are those of size {mine}."
 
 
-def sized_charts(page: Page, terms: Terms, *, in_full: bool = False) -> tuple[SizedChart, ...]:
+def sized_charts(page: Page, terms: Tongue, *, in_full: bool = False) -> tuple[SizedChart, ...]:
     """Give the charts of a page, the size in front first; `in_full` where each size is drawn whole."""
     if len(page.sizes) < 2:
         drawings = Drawings(page, terms)

@@ -9,6 +9,8 @@ from mosaickit import svg
 from mosaickit.svg import heavy_lines
 
 GRID = "#7f7f7f"
+REGION = "#b8b8b8"
+"""Where regions of CC are not outlined and have no colour."""
 
 
 def borders(cc: NDArray[np.bool_], width: float = 0.12) -> str:

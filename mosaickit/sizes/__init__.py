@@ -1,8 +1,9 @@
 """Sizes: a motif becomes a piece, laid across and up, and which of the many ways to lay it come near what is wanted.
 
 A folder a question. `designs` holds all that is decided about one piece and gives what follows; `layouts` counts a
-piece without building it; `widths` finds the counts of repeats that come near a size; `sweeps` tries every combination
-of motifs, gauges and widths; `ranking` picks the best lines of the table.
+piece without building it; `finishes` says how it begins and how its edges end; `widths` finds the counts of repeats
+that come near a size; `sweeps` tries every combination of motifs, gauges and widths; `ranking` picks the best lines of
+the table.
 """
 
 from mosaickit.doors import door

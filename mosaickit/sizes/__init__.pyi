@@ -1,5 +1,13 @@
 # The names at this folder's door, and where they live; mosaickit/doors.py loads them.
 
+from mosaickit.sizes.bands.banded import BandedLayout as BandedLayout
+from mosaickit.sizes.bands.columns import Columns as Columns
+from mosaickit.sizes.bands.order import Bands as Bands
+from mosaickit.sizes.bands.reporting import BandRows as BandRows
+from mosaickit.sizes.bands.values import Band as Band
+from mosaickit.sizes.bands.values import Divider as Divider
+from mosaickit.sizes.bands.values import Field as Field
+from mosaickit.sizes.bands.values import Plain as Plain
 from mosaickit.sizes.designs.comparing import Comparison as Comparison
 from mosaickit.sizes.designs.comparing import DesignDifference as DesignDifference
 from mosaickit.sizes.designs.comparing import compare as compare
@@ -34,7 +42,19 @@ from mosaickit.sizes.designs.words import check_characters as check_characters
 from mosaickit.sizes.designs.words import check_prose as check_prose
 from mosaickit.sizes.designs.written import charts_in_sizes as charts_in_sizes
 from mosaickit.sizes.designs.written import common_repeat as common_repeat
+from mosaickit.sizes.designs.written import rows_in_words as rows_in_words
 from mosaickit.sizes.designs.written import sizes_in_one as sizes_in_one
+from mosaickit.sizes.finishes.edging import Edging as Edging
+from mosaickit.sizes.finishes.edging import PickUp as PickUp
+from mosaickit.sizes.finishes.edging import flat_pick_up as flat_pick_up
+from mosaickit.sizes.finishes.finish import USUAL_FINISH as USUAL_FINISH
+from mosaickit.sizes.finishes.finish import Finish as Finish
+from mosaickit.sizes.finishes.mosaic import BorderFit as BorderFit
+from mosaickit.sizes.finishes.mosaic import BorderPlan as BorderPlan
+from mosaickit.sizes.finishes.mosaic import border_fits as border_fits
+from mosaickit.sizes.finishes.moves import edge_moves as edge_moves
+from mosaickit.sizes.finishes.steps import finishing_cautions as finishing_cautions
+from mosaickit.sizes.finishes.steps import finishing_steps as finishing_steps
 from mosaickit.sizes.layouts.layout import Layout as Layout
 from mosaickit.sizes.layouts.multiples import Multiple as Multiple
 from mosaickit.sizes.layouts.surround import Surround as Surround

@@ -1,6 +1,7 @@
 # The names at this folder's door, and where they live; mosaickit/doors.py loads them.
 
 from mosaickit.svg.drawing import LETTERS_FONT as LETTERS_FONT
+from mosaickit.svg.drawing import WIDEST as WIDEST
 from mosaickit.svg.drawing import corner as corner
 from mosaickit.svg.drawing import ink_on as ink_on
 from mosaickit.svg.drawing import letter_size as letter_size
@@ -11,6 +12,7 @@ from mosaickit.svg.drawing import patterns_over as patterns_over
 from mosaickit.svg.drawing import picture as picture
 from mosaickit.svg.drawing import runs as runs
 from mosaickit.svg.drawing import runs_path as runs_path
+from mosaickit.svg.drawing import sheet as sheet
 from mosaickit.svg.drawing import squares as squares
 from mosaickit.svg.drawing import stamps_path as stamps_path
 from mosaickit.svg.drawing import symbols_over as symbols_over

@@ -254,7 +254,7 @@ def _cut_title(title: str, shape: tuple[int, ...], window: Window) -> str:
 # ---- charts and faces --------------------------------------------------------------------------------------
 
 
-def _sheet(width: float, height: float, body: str, title: str, description: str = "") -> str:
+def sheet(width: float, height: float, body: str, title: str, description: str = "") -> str:
     """Put a body, in pixels, on a light ground."""
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" role="img" width="{width:g}" height="{height:g}" '
@@ -323,7 +323,7 @@ def notebook_chart(
     for column, number in _numbers_at(stitch_numbers, high, _DIGIT * len(str(stitch_numbers.max())) + 3):
         body += _text(left + (column + 0.5) * high, below, number, "middle")
     title = _cut_title(title, stitches.shape, window)
-    return _sheet(columns * high + margin + 4, below + 5, body, title, description)
+    return sheet(columns * high + margin + 4, below + 5, body, title, description)
 
 
 def _numbers_at(numbers: NDArray[np.int64], pitch: float, room: float) -> list[tuple[int, int]]:
@@ -344,4 +344,4 @@ def notebook_faces(faces: list[tuple[str, NDArray[np.intp], list[str]]], *, shap
         for face, (caption, index, colours) in enumerate(faces)
     )
     title = _cut_title(title, shape, (slice(rows), slice(columns)))
-    return _sheet(len(faces) * step, rows * high + _ROOM + 9, body, title)
+    return sheet(len(faces) * step, rows * high + _ROOM + 9, body, title)

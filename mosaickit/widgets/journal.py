@@ -16,6 +16,7 @@ import secrets
 import shutil
 import sqlite3
 import weakref
+from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
@@ -91,8 +92,10 @@ class Journal:
         """What the file holds."""
         return self._kept
 
-    def write(self, state: State) -> State:
+    def write(self, state: State, beside: Mapping[str, str]) -> State:
         """Bring the file to a state, whatever part of it is there; give the state, which may have fewer steps.
+
+        `beside` is what was entered and is in no design, by the panel it was entered on.
 
         Raises
         ------
@@ -102,7 +105,7 @@ class Journal:
         try:
             if not self._lock.held:
                 self._hold(locked(self._file))
-            new = replace(self._kept, state=state, forgotten=state.forgotten, stamp=_stamp())
+            new = replace(self._kept, state=state, forgotten=state.forgotten, stamp=_stamp(), beside=dict(beside))
             self._stamps.add(new.stamp)
             kept = self._write(new) if os.path.lexists(self._file) else _write_new(self._file, new)
         except (OSError, sqlite3.Error) as error:

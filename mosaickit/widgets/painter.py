@@ -15,6 +15,7 @@ same file, and a change of them is a step among the strokes.
 
 from __future__ import annotations
 
+import json
 import weakref
 from collections.abc import Sequence
 from os import PathLike
@@ -224,6 +225,18 @@ class MotifPainter(anywidget.AnyWidget):
             self._painting.step(name)
             self._show()
             self._tell_observers()
+
+    def beside(self, panel: str) -> dict[str, Any]:
+        """Give what the file keeps of a panel beside the design; nothing if it keeps none."""
+        kept: dict[str, Any] = json.loads(self._sketch.beside.get(panel, "{}"))
+        return kept
+
+    def keep_beside(self, panel: str, entered: dict[str, Any]) -> None:
+        """Keep what was entered on a panel and is in no design; this is no step."""
+        with self.turn:
+            self._refuse_if_retired()
+            self._sketch.keep_beside(panel, json.dumps(entered, ensure_ascii=False))
+            self._show()
 
     @property
     def _sketch(self) -> Sketch:

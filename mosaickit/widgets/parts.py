@@ -18,16 +18,16 @@ WRAP = ipywidgets.Layout(flex_flow="row wrap")
 _WHOLE_NAME = {"description_width": "initial"}
 _NARROW = ipywidgets.Layout(max_width="100%")
 
-Field = Any
+Control = Any
 """A widget with a value; ipywidgets ships no types."""
 
 
-def choice(name: str, options: list[str], value: str) -> Field:
+def choice(name: str, options: list[str], value: str) -> Control:
     """Make a list to choose from."""
     return ipywidgets.Dropdown(description=name, options=options, value=value, style=_WHOLE_NAME, layout=_NARROW)
 
 
-def number(name: str, value: float, *, least: float = 0.1, most: float = 999, step: float = 0.5) -> Field:
+def number(name: str, value: float, *, least: float = 0.1, most: float = 999, step: float = 0.5) -> Control:
     """Make a field for a number."""
     return ipywidgets.BoundedFloatText(
         description=name, value=round(value, 2), min=least, max=most, step=step, style=_WHOLE_NAME, layout=_NARROW

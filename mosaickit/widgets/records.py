@@ -1,14 +1,16 @@
 """The tables of a journal: what each holds, written and read back; every row with its checksum.
 
 There is the design that can be gone back to and, a row each, the steps from there: the squares of the motif that a step
-flipped, or the whole design. Every row has a checksum, since SQLite does not notice all damage.
+flipped, or the whole design. Beside them lies what was entered and is in no design, by the panel it was entered on.
+Every row has a checksum, since SQLite does not notice all damage.
 """
 
 from __future__ import annotations
 
 import sqlite3
 import zlib
-from dataclasses import dataclass, replace
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 import numpy as np
@@ -20,7 +22,7 @@ from mosaickit.widgets.steps import State, Step
 
 APPLICATION = int.from_bytes(b"mosk")
 """Stands in the header of the database and says that it is a sketch."""
-SKETCH_VERSION = 2
+SKETCH_VERSION = 3
 
 PAGE = 4096
 TABLES = (
@@ -28,6 +30,7 @@ TABLES = (
     "(identity TEXT, most_steps INTEGER, done INTEGER, last INTEGER, stamp INTEGER, checksum INTEGER)",
     "CREATE TABLE start (forgotten INTEGER, design TEXT, checksum INTEGER)",
     "CREATE TABLE steps (number INTEGER PRIMARY KEY, label TEXT, change, checksum INTEGER)",
+    "CREATE TABLE beside (panel TEXT, entered TEXT, checksum INTEGER)",
 )
 NEW = f"""
 PRAGMA page_size = {PAGE};
@@ -47,6 +50,7 @@ class Kept:
     state: State
     forgotten: int
     stamp: int  # every transaction leaves another, so that what someone else wrote is noticed
+    beside: Mapping[str, str] = field(default_factory=dict)  # what was entered on a panel, as JSON
 
 
 # ---- writing -----------------------------------------------------------------------------------------------
@@ -71,6 +75,9 @@ def record(database: sqlite3.Connection, new: Kept, old: Kept | None, longest: i
     Kept
         What they hold now: a state with fewer steps, if some were forgotten.
     """
+    if old is None or old.beside != new.beside:
+        database.execute("DELETE FROM beside")
+        database.executemany("INSERT INTO beside VALUES (?, ?, ?)", [with_checksum(*one) for one in new.beside.items()])
     state = new.state
     if old is not None and old.state.forgotten > state.forgotten:
         old = None  # more was forgotten than the state knows
@@ -153,13 +160,14 @@ def load(database: sqlite3.Connection) -> Kept:
     drawings = _checked_rows(database, "SELECT * FROM drawing")
     starts = _checked_rows(database, "SELECT * FROM start")
     steps = _checked_rows(database, "SELECT * FROM steps ORDER BY number")
+    beside = _checked_rows(database, "SELECT * FROM beside")
     if len(drawings) != 1 or len(starts) != 1:
         raise FileError("The file is damaged: it does not hold one drawing.")
     ((identity, *numbers),) = drawings
     ((forgotten, start),) = starts
     if not all(type(value) is int for value in (*numbers, forgotten)):
         raise FileError("The file is damaged: it holds something else where a number should be.")
-    if not all(isinstance(value, str) for value in (identity, start)):
+    if not all(isinstance(value, str) for value in (identity, start, *(text for row in beside for text in row))):
         raise FileError("The file is damaged: it holds something else where a text should be.")
     most, done, last, stamp = numbers
     if (
@@ -170,7 +178,7 @@ def load(database: sqlite3.Connection) -> Kept:
         raise FileError("The file is damaged: steps are missing.")
     whole_number("most_steps", most, least=1)
     state = _replayed(design_from_json(start), forgotten, done, steps).forgetting(done - forgotten - most)
-    return Kept(identity, most, state, forgotten, stamp)
+    return Kept(identity, most, state, forgotten, stamp, dict(beside))
 
 
 def _checked_rows(database: sqlite3.Connection, query: str) -> list[tuple[Any, ...]]:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import os
 import uuid
+from collections.abc import Mapping
 from os import PathLike
 
 from mosaickit.colours import checked_name
@@ -68,6 +69,7 @@ class Sketch:
         begin = design_of(start)
         self._state = State(begin, begin)
         self._journal: Journal | None = None
+        self._beside: dict[str, str] = {}
         self._closed = False
         self.identity = uuid.uuid4().hex
         self.recovered = ""
@@ -79,7 +81,7 @@ class Sketch:
     def _of(cls, kept: Kept, cut_off: bool) -> Sketch:
         """Make a sketch, in memory, of what a journal holds."""
         sketch = cls(kept.state.start, most_steps=kept.most)
-        sketch._state, sketch.identity = kept.state, kept.identity
+        sketch._state, sketch.identity, sketch._beside = kept.state, kept.identity, dict(kept.beside)
         sketch.recovered = CUT_OFF if cut_off else ""
         return sketch
 
@@ -196,6 +198,18 @@ class Sketch:
         if new != self.design:
             self._go_to(self._state.taking(Step.between(self.design, new, label), self._most))
 
+    @property
+    def beside(self) -> Mapping[str, str]:
+        """What was entered and is in no design: JSON by the name of the panel on which it was entered."""
+        return self._beside
+
+    def keep_beside(self, panel: str, entered: str) -> None:
+        """Keep what was entered on a panel, as JSON, in place of what is kept of it; this is no step."""
+        self._refuse_if_closed()
+        if self._beside.get(panel) != entered:
+            self._beside[panel] = entered
+            self._go_to(self._state)
+
     def undo(self) -> Design:
         """Take the last step back, if there is one, and give the design."""
         self._refuse_if_closed()
@@ -219,7 +233,7 @@ class Sketch:
         if self._journal is None:
             return
         try:
-            self._state = self._journal.write(state)
+            self._state = self._journal.write(state, self._beside)
             self.trouble = ""
         except FileError as error:
             self.trouble = f"The drawing is kept in memory only, as its file could not be written: {error}"

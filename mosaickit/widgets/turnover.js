@@ -261,10 +261,13 @@ function render({ model, el }) {
     show();
   }
 
+  // a hand that goes on while the fabric is still turning means the fabric as it will lie, however slowly it turns
+  const meant = () => (goal ? { ...goal, zoom: hold.zoom } : hold);
+
   const turns = {
     Front: () => turnTo(FRONT),
     Back: () => turnTo({ ...FRONT, turn: 180 }),
-    "Turn over": () => turnTo({ ...FRONT, turn: sideSeen(hold) === "front" ? 180 : 0 }),
+    "Turn over": () => turnTo({ ...FRONT, turn: sideSeen(meant()) === "front" ? 180 : 0 }),
     Larger: () => ((hold = moved(hold, 0, 0, 1.25)), show()),
     Smaller: () => ((hold = moved(hold, 0, 0, 0.8)), show()),
   };
@@ -285,8 +288,7 @@ function render({ model, el }) {
     const step = steps[event.key];
     if (step) {
       event.preventDefault();
-      goal = null;
-      hold = moved(hold, ...step);
+      [hold, goal] = [moved(meant(), ...step), null];
       show();
     } else if (event.key === "Home") turns.Front();
     else if (event.key === "End") turns.Back();

@@ -1,6 +1,8 @@
 """Written rows: a chart in words, and words back into a chart, by one grammar and one table of words.
 
-`terms` holds the words and `grammar.lark` the grammar of what is read. `writing.write_rows` writes: `phrases` and
+`terms` holds the names of stitches, `english` and `german` all else that is written, by one table of `phrasebook`, and
+`languages` which languages there are. `english_words` and `german_words` hold what is read, each a `lexicon`, and
+`grammar.lark` the grammar of all of them. `writing.write_rows` writes: `phrases` and
 `shortening` make the words of one row, `remarks` what stands around the rows. `reading.read_rows` reads: `sorting`
 tells rows, headings and remarks apart; `lexing`, `parsing` and `building` make a value of each line, with `runs` and
 `shaping`; `headings`, `claims` and `nations` hear what is said around the rows, `rows` and `steps` work the rows out.

@@ -50,8 +50,8 @@ class _Build(Transformer[Token, Any]):
     """Make a value of each rule, from the inside out."""
 
     def terms(self, children: list[Any]) -> TermsLine:
-        nation = _of_type(children, "NATION")[0]
-        return TermsLine("UK" if nation == "UK" else "US", nation)
+        said = _of_type(children, "NATION", "LANGUAGE")[0]
+        return TermsLine("de" if said == "de" else "UK" if said == "UK" else "US", said)
 
     def name(self, children: list[Any]) -> NameLine:
         return NameLine(_name(children[1]), children[1])

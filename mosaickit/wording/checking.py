@@ -12,11 +12,12 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from mosaickit import orientation
-from mosaickit.errors import OptionError, StitchError, of_kind, one_of, shortly, whole_number
+from mosaickit.errors import OptionError, StitchError, of_kind, shortly, whole_number
 from mosaickit.fabric import Chart, Stitch, work
 from mosaickit.wording.differences import Difference, in_lines
+from mosaickit.wording.languages import book_of, in_tongue, tongue_of
 from mosaickit.wording.reading import read_closely
-from mosaickit.wording.terms import TERMS, Terms
+from mosaickit.wording.terms import Terms, Tongue
 
 Way = Literal["nothing to mend", "in this row", "drop down", "go back"]
 
@@ -90,7 +91,13 @@ class RowCheck:
 
 
 def check_row(
-    chart: Chart, row: int, worked: str | Sequence[Stitch], *, now: int | None = None, terms: Terms = "US"
+    chart: Chart,
+    row: int,
+    worked: str | Sequence[Stitch],
+    *,
+    now: int | None = None,
+    terms: Terms | None = None,
+    language: str = "en",
 ) -> RowCheck:
     """Say where a row as it was worked left the chart, and how it is mended.
 
@@ -105,8 +112,10 @@ def check_row(
         themselves.
     now : int, optional
         The row in hand, `row` or later: the rows between are as charted. Left out, it is the row itself.
-    terms : "US" or "UK"
-        The terms of the words.
+    terms : "US" or "UK", optional
+        The terms of English words; US terms if left out.
+    language : str
+        The language of the words by its code, as "de".
 
     Returns
     -------
@@ -141,8 +150,8 @@ def check_row(
     now = row if now is None else whole_number("now", now, least=row)
     if max(row, now) > rows:
         raise OptionError(f"`row` and `now` must be rows from 1 to {rows}; got {row} and {now}.")
-    one_of("terms", terms, TERMS)
-    found, expected = _stitches(worked, terms), chart.stitches[row - 1].tolist()
+    tongue = tongue_of(terms, language)
+    found, expected = _stitches(worked, tongue), chart.stitches[row - 1].tolist()
     differences = tuple(
         Difference(
             row, number + 1, *(Stitch(line[number]) if number < len(line) else None for line in (expected, found))
@@ -167,13 +176,15 @@ def check_row(
     )
 
 
-def _stitches(worked: str | Sequence[Stitch], terms: Terms) -> list[int]:
+def _stitches(worked: str | Sequence[Stitch], tongue: Tongue) -> list[int]:
     if not isinstance(worked, str):
         stitches = list(worked) if isinstance(worked, Iterable) else []
         if not stitches or not all(isinstance(stitch, Stitch) for stitch in stitches):
             raise OptionError(f"`worked` must be the words of a row, or stitches; got {shortly(worked)}.")
         return [int(stitch) for stitch in stitches]
-    read = read_closely(f"Row 1 (MC): {worked.strip()}", terms=terms).chart
+    book = book_of(tongue)
+    label = book.label[0].format(row=book.row_words[0], n=1, colour=book.roles[0]["MC"])
+    read = read_closely(f"{label}: {worked.strip()}", **in_tongue(tongue)).chart
     return [int(stitch) for stitch in read.stitches[0]]
 
 

@@ -10,21 +10,7 @@ from mosaickit.orientation import Hand
 from mosaickit.wording.faults import Faults, counted
 from mosaickit.wording.lexing import LONGEST_NUMBER
 from mosaickit.wording.sorting import Remark, Source
-from mosaickit.wording.terms import NOISE
 
-
-def _remark(words: str) -> re.Pattern[str]:
-    """Find words whatever spaces and words that carry nothing stand between them."""
-    letter = r"[^\W\d_]"
-    gap = rf"\s+(?:(?:{'|'.join(sorted(NOISE))})(?!{letter})\s*)*"
-    return re.compile(rf"(?<!{letter}){words.replace(' ', gap)}(?!{letter})", re.IGNORECASE)
-
-
-# in the words of `remarks`, which writes them
-_EDGE = _remark(r"starts? at (left|right)-hand edge")
-_TOWARDS = _remark(r"worked towards (left|right)")
-_HANDED = re.compile(r"\bworked\b[^.:]{0,60}\b(left|right)-handed\b", re.IGNORECASE)
-_LAST_ROW = _remark(r"after (?:row|rnd|round) ([0-9]+) cut all")
 _ABBREVIATION = re.compile(r"\s*[A-Za-z][A-Za-z -]{0,40}:\s")
 
 
@@ -33,20 +19,25 @@ class Claims:
 
     def __init__(self, source: Source, faults: Faults) -> None:
         self.source, self.faults = source, faults
+        lexicon = source.lexicon
+        self.sides = lexicon.sides
+        self.edge, self.towards = lexicon.remark(lexicon.edge), lexicon.remark(lexicon.towards)
+        self.handed = re.compile(lexicon.handed, re.IGNORECASE)
+        self.last_row_said = lexicon.remark(lexicon.last_row)
         self.hands: list[tuple[Hand, Token]] = []
         self.last_row: tuple[int, Token] | None = None
 
     def take(self, remark: Remark) -> None:
         """Note what a remark says that has to agree with the rest of the text."""
         line, number = remark.line, remark.number
-        for pattern in (_EDGE, _TOWARDS, _HANDED):
+        for pattern in (self.edge, self.towards, self.handed):
             for match in pattern.finditer(line):
-                side: Hand = "left" if match.group(1).lower() == "left" else "right"
+                side = self.sides[match.group(1).lower()]
                 other: Hand = "left" if side == "right" else "right"
                 start, end = match.span()
                 at = Token("HANDED", match.group(), start, number, start + 1, number, end + 1, end)
-                self.hands.append((other if pattern is _TOWARDS else side, at))
-        last = _LAST_ROW.search(line)
+                self.hands.append((other if pattern is self.towards else side, at))
+        last = self.last_row_said.search(line)
         if last:
             at = Token("NUMBER", last.group(1), last.start(1), number, last.start(1) + 1)
             self.last_row = int(last.group(1)[:LONGEST_NUMBER]), at
@@ -58,7 +49,9 @@ class Claims:
         if len(found) < 3 or found[1].type != "_COLON" or found[0].type not in ("STITCH", "ROLE"):
             return
         short, meant = found[0], found[2]
-        if meant.type == short.type and not (short == meant or short.endswith(meant) or short.startswith("tog")):
+        if meant.type == short.type and not (
+            short == meant or short.endswith(meant) or short.startswith("tog") or meant in short.split("-")
+        ):
             meaning = self.source.text_of(meant)
             sentence = f"the text says that {self.source.text_of(short)!r} is {meaning!r}, but here it is {short}."
             self.faults.say("ambiguous", short, None, sentence, str(short))

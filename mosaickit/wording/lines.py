@@ -9,7 +9,7 @@ from lark import Token
 
 from mosaickit.orientation import Hand, Role
 from mosaickit.wording.faults import FaultKind, counted
-from mosaickit.wording.terms import Terms
+from mosaickit.wording.terms import Tongue
 
 How = Literal["in all", "more", "unclear", "to end"]
 
@@ -85,7 +85,7 @@ class Count:
 class TermsLine:
     """The terms the rows are written in."""
 
-    terms: Terms
+    terms: Tongue
     at: Token
 
 

@@ -7,8 +7,9 @@ from collections.abc import Iterator, Mapping
 from lark import Token
 
 from mosaickit.wording.faults import Faults
+from mosaickit.wording.languages import terms_or_language
 from mosaickit.wording.lines import TermsLine
-from mosaickit.wording.terms import STITCH_NAMES, TERMS, Terms
+from mosaickit.wording.terms import STITCH_NAMES, TERMS, Terms, Tongue
 
 _TWO_MEANINGS = {
     "sc": "is a stitch of its own in US terms, but a slip stitch in old UK ones",
@@ -26,12 +27,12 @@ def stitch_words(found: list[Token]) -> Iterator[tuple[str, Token]]:
             yield from ((run.partition(" ")[0], token) for run in dict.fromkeys(str(token).split(", ")))
 
 
-def settle_terms(told: Terms | None, line: TermsLine | None, found: Mapping[str, Token], faults: Faults) -> Terms:
-    """Settle the terms of a text.
+def settle_terms(told: Tongue | None, line: TermsLine | None, found: Mapping[str, Token], faults: Faults) -> Tongue:
+    """Settle the terms of a text, or that it is in another language.
 
     Parameters
     ----------
-    told : "US" or "UK", optional
+    told : "US", "UK" or another language, optional
         What the reader was told.
     line : TermsLine, optional
         What it says itself.
@@ -42,8 +43,9 @@ def settle_terms(told: Terms | None, line: TermsLine | None, found: Mapping[str,
     """
     stated = line.terms if line else None
     if told and line and told != line.terms:
-        sentence = f"the text says that it is in {stated} terms, but it is to be read in {told} terms."
-        faults.say("ambiguous", line.at, None, sentence, f"{told} terms")
+        says, wanted = terms_or_language(line.terms), terms_or_language(told)
+        sentence = f"the text says that it is in {says}, but it is to be read in {wanted}."
+        faults.say("ambiguous", line.at, None, sentence, wanted)
     if told or stated:
         return told or stated or "US"
     only: dict[Terms, Token] = {}

@@ -118,14 +118,14 @@ def natural(stitches: NDArray[np.uint8], across: Across | None = None) -> tuple[
         small = next(p for p in range(1, period + 1) if period % p == 0 and (unit[p:] == unit[: period - p]).all())
         if small > 1:
             stop = start + period * times
-            star = Repeat(_in_brackets(unit[:small]), times * period // small)
-            return (*_in_brackets(stitches[:start]), star, *_in_brackets(stitches[stop:]))
-    parts = _in_brackets(stitches)
+            star = Repeat(in_brackets(unit[:small]), times * period // small)
+            return (*in_brackets(stitches[:start]), star, *in_brackets(stitches[stop:]))
+    parts = in_brackets(stitches)
     alone = sum(isinstance(part, Repeat) for part in parts) == 1
     return tuple(replace(part, star=alone) if isinstance(part, Repeat) else part for part in parts)
 
 
-def _in_brackets(stitches: NDArray[np.uint8]) -> tuple[RowPart, ...]:
+def in_brackets(stitches: NDArray[np.uint8]) -> tuple[RowPart, ...]:
     """Write stitches run by run, and in brackets where whole runs come again, so that it is as short as this allows.
 
     At each place a repeat is taken as often as it comes, or not at all; of equally short ones the first.

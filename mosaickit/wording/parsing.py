@@ -13,10 +13,11 @@ from typing import Any
 from lark import Token, UnexpectedToken
 
 from mosaickit.wording.building import parser
+from mosaickit.wording.english_words import ENGLISH_WORDS
 from mosaickit.wording.faults import MOST_FAULTS, Fault, FaultKind
+from mosaickit.wording.lexicon import Lexicon
 from mosaickit.wording.lines import ReadLine, RowLine, Span
 from mosaickit.wording.shaping import shaping_around
-from mosaickit.wording.terms import TOKEN_WORDS
 
 DEEPEST = 4
 """Repeats within repeats go no deeper: no pattern has more than two."""
@@ -26,11 +27,13 @@ _NOTHING_MORE = "nothing more"
 _EXPECTED: dict[tuple[Any, ...], str] = {}
 
 
-def _expected(state: Any) -> str:  # noqa: ANN401 — Lark's InteractiveParser
+def _expected(state: Any, lexicon: Lexicon) -> str:  # noqa: ANN401 — Lark's InteractiveParser
     """Say which tokens the parser would take; asking it is slow, so each answer is kept."""
-    stack = tuple(state.parser_state.state_stack)
+    stack = (lexicon.tongues, *state.parser_state.state_stack)
     if stack not in _EXPECTED:
-        words = sorted({TOKEN_WORDS[type_] for type_ in state.accepts() if type_ in TOKEN_WORDS}) or [_NOTHING_MORE]
+        words = sorted({lexicon.token_words[type_] for type_ in state.accepts() if type_ in lexicon.token_words}) or [
+            _NOTHING_MORE
+        ]
         text = words[0] if len(words) == 1 else f"{', '.join(words[:-1])} or {words[-1]}"
         if len(_EXPECTED) >= 1000:
             _EXPECTED.clear()
@@ -78,8 +81,8 @@ def quoted(text: str) -> str:
 class _Reading:
     """The tokens of a line on their way through the parser, and the faults they meet."""
 
-    def __init__(self, tokens: list[Token], text_of: Callable[[Token], str]) -> None:
-        self.tokens, self.text_of = tokens, text_of
+    def __init__(self, tokens: list[Token], text_of: Callable[[Token], str], lexicon: Lexicon) -> None:
+        self.tokens, self.text_of, self.lexicon = tokens, text_of, lexicon
         self.row = row_of(tokens)
         self.faults: list[Fault] = []
         self.malformed = False
@@ -113,13 +116,13 @@ class _Reading:
             if len(self.faults) >= MOST_FAULTS:
                 return None, len(self.tokens)
             if token.type == "UNKNOWN":
-                expected = _expected(state)
+                expected = _expected(state, self.lexicon)
                 why = "is no whole number" if token[0] in "0123456789" else "is not known"
                 sentence = f"expected {expected}, found {self.found(token)}, which {why}."
                 self.fault("unknown", token, expected, sentence)
             elif token.type == "SHAPING":
                 if not self.shaping(k):
-                    expected = _expected(state)
+                    expected = _expected(state, self.lexicon)
                     self.fault("unknown", token, expected, f"expected {expected}, found {self.found(token)}.")
                 token = Token.new_borrow_pos("UNKNOWN", token, token)
             try:
@@ -129,7 +132,7 @@ class _Reading:
                     self.malformed = True  # said already, and passed over
                     continue
                 if not self.shaping(k):
-                    expected = _expected(state)
+                    expected = _expected(state, self.lexicon)
                     self.fault("malformed", token, expected, f"expected {expected}, found {self.found(token)}.")
                 return None, k
         last = self.tokens[-1]
@@ -138,12 +141,14 @@ class _Reading:
         except UnexpectedToken:
             if not self.shaping(len(self.tokens) - 1):
                 end = Token("$END", "", line=last.end_line, column=last.end_column)
-                expected = _expected(state)
+                expected = _expected(state, self.lexicon)
                 self.fault("malformed", end, expected, f"expected {expected}, but the line ends.")
             return None, len(self.tokens)
 
 
-def parse_line(tokens: list[Token], text_of: Callable[[Token], str]) -> tuple[ReadLine, list[Fault]]:
+def parse_line(
+    tokens: list[Token], text_of: Callable[[Token], str], lexicon: Lexicon = ENGLISH_WORDS
+) -> tuple[ReadLine, list[Fault]]:
     """Parse the tokens of one line, or of the lines of one row.
 
     Parameters
@@ -152,6 +157,8 @@ def parse_line(tokens: list[Token], text_of: Callable[[Token], str]) -> tuple[Re
         One or more, as `lexing.tokens` gives them.
     text_of : function
         Gives the words of the text that a token was made of, which faults quote.
+    lexicon : Lexicon
+        The words of its language, by which faults call what was expected.
 
     Returns
     -------
@@ -159,7 +166,7 @@ def parse_line(tokens: list[Token], text_of: Callable[[Token], str]) -> tuple[Re
         What the line says, None if it says nothing or has a malformed place; and its faults. A malformed row is
         given without its body.
     """
-    reading = _Reading(tokens, text_of)
+    reading = _Reading(tokens, text_of, lexicon)
     depths = _depths(tokens)
     if max(depths) > DEEPEST:
         deep = tokens[next(k for k, depth in enumerate(depths) if depth > DEEPEST)]

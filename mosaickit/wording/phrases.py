@@ -11,7 +11,7 @@ The grammar of a written row, in the short style::
 So a star repeat may hold bracket repeats, and nothing nests deeper. `natural` breaks a row where a maker would; the
 text that `shortening` finds has runs and stars beside each other only, as a bracket there is never shorter. The length
 of a row is the number of characters of that text, without the row's label, full stop and count. US and UK names are
-equally long, and the plain style keeps the same breaks, so one way to break a row serves them all.
+equally long, and the plain style and other languages keep the same breaks, so one way to break a row serves them all.
 """
 
 from __future__ import annotations
@@ -20,7 +20,9 @@ from dataclasses import dataclass
 from typing import TypeAlias
 
 from mosaickit.fabric import Stitch
-from mosaickit.wording.terms import STITCH_NAMES, STITCH_WORDS, Terms
+from mosaickit.wording.languages import book_of
+from mosaickit.wording.phrasebook import NextOrLast
+from mosaickit.wording.terms import STITCH_NAMES, STITCH_WORDS, Style, Tongue
 
 
 @dataclass(frozen=True)
@@ -60,28 +62,30 @@ def stitches_of(parts: tuple[RowPart, ...]) -> list[Stitch]:
 # ---- as text -----------------------------------------------------------------------------------------------
 
 
-def _more(times: int) -> str:
-    return "1 more time" if times == 2 else f"{times - 1} more times"
+def _run(run: Run, terms: Tongue, style: Style, where: NextOrLast = "next") -> str:
+    short_style = style == "short"
+    one, several = book_of(terms).places[not short_style][where]
+    name = (STITCH_NAMES if short_style else STITCH_WORDS)[terms][run.stitch]
+    return f"{name} {one if run.count == 1 else several.format(n=run.count)}"
 
 
-def _short_run(run: Run, terms: Terms, where: str = "next") -> str:
-    sts = "st" if run.count == 1 else f"{run.count} sts"
-    return f"{STITCH_NAMES[terms][run.stitch]} in {where} {sts}"
-
-
-def _short_inner(part: RowPart, terms: Terms) -> str:
+def _short_inner(part: RowPart, terms: Tongue) -> str:
     if isinstance(part, Run):
-        return _short_run(part, terms)
-    return f"[{', '.join(_short_inner(inner, terms) for inner in part.parts)}] {part.times} times"
+        return _run(part, terms, "short")
+    inner = ", ".join(_short_inner(one, terms) for one in part.parts)
+    return book_of(terms).bracket.format(inner=inner, n=part.times)
 
 
-def short(parts: tuple[RowPart, ...], terms: Terms = "US") -> str:
+def short(parts: tuple[RowPart, ...], terms: Tongue = "US") -> str:
     """Write a row's parts in the short style.
 
     Examples
     --------
-    >>> short((Run(Stitch.BLSC, 4), Repeat((Run(Stitch.FLDC, 1), Run(Stitch.BLSC, 3)), 3), Run(Stitch.BLSC, 4)))
+    >>> parts = (Run(Stitch.BLSC, 4), Repeat((Run(Stitch.FLDC, 1), Run(Stitch.BLSC, 3)), 3), Run(Stitch.BLSC, 4))
+    >>> short(parts)
     'BLsc in next 4 sts; *FLdc in next st, BLsc in next 3 sts; rep from * 2 more times; BLsc in last 4 sts'
+    >>> short(parts[1:], "de")
+    '*vMg-Stb in die nächste M, hMg-fM in die nächsten 3 M; von * noch 2-mal wiederholen; hMg-fM in die letzten 4 M'
     """
     text = ""
     stars = [isinstance(part, Repeat) and part.star for part in parts]
@@ -89,28 +93,24 @@ def short(parts: tuple[RowPart, ...], terms: Terms = "US") -> str:
         if number:
             text += "; " if stars[number] or stars[number - 1] else ", "
         if isinstance(part, Run):
-            text += _short_run(part, terms, "last" if number and number == len(parts) - 1 else "next")
+            text += _run(part, terms, "short", "last" if number and number == len(parts) - 1 else "next")
         elif part.star:
             inner = ", ".join(_short_inner(one, terms) for one in part.parts)
-            text += f"*{inner}; rep from * {_more(part.times)}"
+            text += book_of(terms).star[part.times != 2].format(inner=inner, n=part.times - 1)
         else:
             text += _short_inner(part, terms)
     return text
 
 
-def _plain_run(run: Run, terms: Terms, where: str = "next") -> str:
-    stitches = "stitch" if run.count == 1 else f"{run.count} stitches"
-    return f"{STITCH_WORDS[terms][run.stitch]} in the {where} {stitches}"
-
-
-def _plain_inner(part: RowPart, terms: Terms, end: str = "end of inner repeat") -> str:
+def _plain_inner(part: RowPart, terms: Tongue, *, inside: bool = True) -> str:
     if isinstance(part, Run):
-        return _plain_run(part, terms)
-    inner = ", then ".join(_plain_inner(one, terms) for one in part.parts)
-    return f"repeat the following {part.times} times in all: {inner}, {end}"
+        return _run(part, terms, "plain words")
+    book = book_of(terms)
+    inner = book.then[0].join(_plain_inner(one, terms) for one in part.parts)
+    return book.following.format(n=part.times, inner=inner, end=book.ends[not inside])
 
 
-def plain(parts: tuple[RowPart, ...], terms: Terms = "US") -> str:
+def plain(parts: tuple[RowPart, ...], terms: Tongue = "US") -> str:
     """Write a row's parts in words that a screen reader reads well: no mark but comma, colon and full stop.
 
     Examples
@@ -119,7 +119,7 @@ def plain(parts: tuple[RowPart, ...], terms: Terms = "US") -> str:
     'repeat the following 3 times in all: front loop double crochet in the next stitch, then back loop single crochet
     in the next 3 stitches, end of repeat. Then back loop single crochet in the last 4 stitches'
     """
-    texts = [_plain_inner(part, terms, "end of repeat") for part in parts]
+    texts = [_plain_inner(part, terms, inside=False) for part in parts]
     if len(parts) > 1 and isinstance(parts[-1], Run):
-        texts[-1] = _plain_run(parts[-1], terms, "last")
-    return ". Then ".join(texts)
+        texts[-1] = _run(parts[-1], terms, "plain words", "last")
+    return book_of(terms).then[1].join(texts)

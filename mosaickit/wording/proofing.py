@@ -110,7 +110,7 @@ class Proof:
         return f"<Proof {str(self).splitlines()[0]}>"
 
 
-def proof(text: str, chart: Chart, *, terms: Terms | None = None) -> Proof:
+def proof(text: str, chart: Chart, *, terms: Terms | None = None, language: str | None = None) -> Proof:
     """Hold a text, edited or a stranger's, against a chart.
 
     Parameters
@@ -121,6 +121,8 @@ def proof(text: str, chart: Chart, *, terms: Terms | None = None) -> Proof:
         (R, N) stitches: what the text ought to say.
     terms : "US" or "UK", optional
         The terms of the stitches, if the text does not say.
+    language : str, optional
+        The language by its code, as "de", if the text does not say.
 
     Returns
     -------
@@ -150,7 +152,7 @@ def proof(text: str, chart: Chart, *, terms: Terms | None = None) -> Proof:
     """
     of_kind("chart", chart, Chart)
     try:
-        reading = read_closely(text, terms=terms)
+        reading = read_closely(text, terms=terms, language=language)
     except WordingError as error:
         if not error.faults:
             raise

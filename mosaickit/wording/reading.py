@@ -11,19 +11,21 @@ from dataclasses import dataclass
 import numpy as np
 from lark import Token
 
-from mosaickit.errors import OptionError, WordingError, one_of
+from mosaickit.errors import OptionError, WordingError
 from mosaickit.fabric import Chart
 from mosaickit.orientation import role_of_row
 from mosaickit.wording.claims import Claims
 from mosaickit.wording.faults import LONGEST_TEXT, FaultKind, Faults, error_of
 from mosaickit.wording.headings import Headings
+from mosaickit.wording.languages import told_tongue
+from mosaickit.wording.lexicons import composed, lexicon_for
 from mosaickit.wording.lines import RowLine
 from mosaickit.wording.nations import settle_terms, stitch_words
 from mosaickit.wording.parsing import parse_line
 from mosaickit.wording.rows import RowAsRead, Rows
 from mosaickit.wording.series import NAMED_SIZES
 from mosaickit.wording.sorting import Remark, Source, may_begin
-from mosaickit.wording.terms import TERMS, Terms
+from mosaickit.wording.terms import Terms, Tongue
 
 
 @dataclass(frozen=True, eq=False)
@@ -36,25 +38,26 @@ class Reading:
         Its chart.
     rows : tuple of RowAsRead
         Its rows, row 1 first, with the place in the text of every stitch.
-    terms : "US" or "UK"
-        The terms it was read in.
+    terms : "US", "UK" or "de"
+        The terms it was read in, or the code of another language.
     notes : tuple of str
         What was settled by other words of the text, as sentences with their places.
     """
 
     chart: Chart
     rows: tuple[RowAsRead, ...]
-    terms: Terms
+    terms: Tongue
     notes: tuple[str, ...]
 
 
 class _Text:
     """A text being read: what its lines said so far, and their faults."""
 
-    def __init__(self, text: str) -> None:
+    def __init__(self, text: str, told: Tongue | None) -> None:
+        self.told = told
         self.faults = Faults()
         self.notes: list[str] = []
-        self.source = Source(text)
+        self.source = Source(text, lexicon_for(text, told))
         self.headings = Headings(self.faults)
         self.claims = Claims(self.source, self.faults)
         self.lines: list[RowLine] = []
@@ -73,7 +76,7 @@ class _Text:
             sentence = f"expected {expected}, found {self.source.found(found[0])}; remarks stand under 'Notes:'."
             self.faults.say(kind, found[0], None, sentence, expected)
             return
-        value, faults = parse_line(found, self.source.text_of)
+        value, faults = parse_line(found, self.source.text_of, self.source.lexicon)
         self.faults.take(faults)
         if isinstance(value, RowLine):
             self.lines.append(value)
@@ -94,10 +97,10 @@ class _Text:
                 break
         return worked
 
-    def reading(self, told: Terms | None) -> Reading:
+    def reading(self) -> Reading:
         """Put together what the lines said, in these terms if they are told, and hold the one against the other."""
         headings = self.headings
-        terms = settle_terms(told, headings.terms, self.stitch_words, self.faults)
+        terms = settle_terms(self.told, headings.terms, self.stitch_words, self.faults)
         in_the_round = self.in_the_round()
         rows = Rows(terms, in_the_round, headings.stitches(in_the_round) or None, self.faults.say, self.note)
         labels = [line.label.first if line.label else None for line in self.lines]
@@ -133,7 +136,7 @@ class _Text:
         self.notes.append(f"Line {at.line}, column {at.column} (row {row}): {sentence}")
 
 
-def read_closely(text: str, *, terms: Terms | None = None) -> Reading:
+def read_closely(text: str, *, terms: Terms | None = None, language: str | None = None) -> Reading:
     """Read written rows, and keep where in the text every stitch stands; `read_rows` says how.
 
     Parameters
@@ -142,6 +145,8 @@ def read_closely(text: str, *, terms: Terms | None = None) -> Reading:
         The whole text.
     terms : "US" or "UK", optional
         The terms of the stitches, if the text does not say.
+    language : str, optional
+        The language by its code, as "de", if the text does not say.
 
     Returns
     -------
@@ -161,16 +166,16 @@ def read_closely(text: str, *, terms: Terms | None = None) -> Reading:
     """
     if not isinstance(text, str):
         raise OptionError(f"`text` must be a str; got {type(text).__name__}.")
-    if terms is not None:
-        one_of("terms", terms, TERMS)
+    told = told_tongue(terms, language)
     if len(text) > LONGEST_TEXT:
         raise WordingError(f"A text has at most {LONGEST_TEXT:,} characters; this one has {len(text):,}.")
+    text = composed(text)
     if NAMED_SIZES.search(text):
         raise WordingError("This text holds several sizes; `mk.read_sizes` reads it.")
-    return _Text(text).reading(terms)
+    return _Text(text, told).reading()
 
 
-def read_rows(text: str, *, terms: Terms | None = None) -> Chart:
+def read_rows(text: str, *, terms: Terms | None = None, language: str | None = None) -> Chart:
     """Read written rows back into their chart.
 
     Upper and lower case, spaces, dashes and the usual spellings (`st`, `sts`, `stitches`, `rep`, `repeat`, "4 BLsc",
@@ -182,6 +187,8 @@ def read_rows(text: str, *, terms: Terms | None = None) -> Chart:
         The whole text, as `write_rows` gives it or as people type it.
     terms : "US" or "UK", optional
         The terms of the stitches, if the text does not say.
+    language : str, optional
+        The language by its code, as "de", if the text does not say.
 
     Returns
     -------
@@ -192,7 +199,7 @@ def read_rows(text: str, *, terms: Terms | None = None) -> Chart:
     Raises
     ------
     OptionError
-        If `text` is no str or `terms` no terms.
+        If `text` is no str, `terms` no terms, or rows are not read in the language.
     WordingError
         If the text is too long or holds no chart; its `faults` are all that is wrong, with line, column and row.
 
@@ -208,4 +215,4 @@ def read_rows(text: str, *, terms: Terms | None = None) -> Chart:
     ........
     ........
     """
-    return read_closely(text, terms=terms).chart
+    return read_closely(text, terms=terms, language=language).chart

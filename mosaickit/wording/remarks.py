@@ -1,8 +1,8 @@
 """What stands around the rows of a pattern: heading, yarns, abbreviations, special stitches, notes, foundation.
 
-The words are written here once, in US terms and for rows; UK terms and rounds are renderings of them. Abbreviations
-and special stitches are those that the text uses and no others. How the stitches are made is described by this
-package: the trade's lists have none for overlay mosaic.
+The sentences stand in the phrasebook of a language, once and for rows; UK terms and rounds are renderings of them.
+Abbreviations and special stitches are those that the text uses and no others. How the stitches are made is described
+by this package: the trade's lists have none for overlay mosaic.
 """
 
 from __future__ import annotations
@@ -10,106 +10,79 @@ from __future__ import annotations
 import re
 
 from mosaickit.colours import Yarn, Yarns
-from mosaickit.fabric import Chart, Stitch
+from mosaickit.fabric import Chart, Ends, Foundation, Stitch
 from mosaickit.motif import BetweenRows
 from mosaickit.orientation import ROLES, Role
+from mosaickit.wording.languages import book_of
 from mosaickit.wording.natural import Across
 from mosaickit.wording.phrases import RowPart, Run
-from mosaickit.wording.terms import NATIONS, ROLE_WORDS, STITCH_NAMES, STITCH_WORDS, Style, Terms, render
+from mosaickit.wording.terms import NATIONS, STITCH_NAMES, STITCH_WORDS, STYLES, Style, Tongue, render
 
 # ---- stitches ----------------------------------------------------------------------------------------------
 
-_CLOSED = (
-    "(4 loops on the hook); yarn over and draw through 2 loops, yarn over and draw through the 3 loops that are left."
-)
-_HOW = {
-    Stitch.BLSC: "Single crochet into the back loop only of the stitch below; its front loop stays free.",
-    Stitch.FLDC: (
-        "Double crochet, in front of the work, into the free front loop of the stitch two rows below, which has the "
-        "same colour; skip the stitch just behind it."
-    ),
-    Stitch.TOG_BACK: (
-        "Single crochet and double crochet worked together, the second behind the work: draw up a loop through the "
-        "back loop of the stitch below, yarn over, draw up a loop on the wrong side through the unworked back loop of "
-        f"the stitch two rows below{{strand}} {_CLOSED}"
-    ),
-    Stitch.TOG_FRONT: (
-        "Single crochet and double crochet worked together, the second in front of the work: draw up a loop through "
-        "the back loop of the stitch below, yarn over, draw up a loop on the right side through the free front loop "
-        f"of the stitch two rows below {_CLOSED} Nothing is skipped."
-    ),
-}
 
-
-def in_words(text: str, chart: Chart, terms: Terms) -> str:
+def in_words(text: str, chart: Chart, terms: Tongue) -> str:
     """Put a remark into terms and their spelling, and into rounds where the chart is worked in rounds."""
-    if chart.in_the_round:
-        text = re.sub(r"\b([Rr])ow(s?)\b", r"\1ound\2", text)
-    return render(text, terms)
+    return render(book_of(terms).in_rounds(text) if chart.in_the_round else text, terms)
 
 
-def stitch_name(stitch: Stitch, terms: Terms, style: Style) -> str:
+def stitch_name(stitch: Stitch, terms: Tongue, style: Style) -> str:
     """Name a stitch as the rows do."""
     return (STITCH_NAMES if style == "short" else STITCH_WORDS)[terms][stitch]
 
 
+def role_name(role: Role, terms: Tongue, style: Style) -> str:
+    """Name a colour as the rows do."""
+    return render(book_of(terms).roles[STYLES.index(style)][role], terms)
+
+
 def special_stitches(
-    chart: Chart, terms: Terms, style: Style, between_rows: BetweenRows
+    chart: Chart, terms: Tongue, style: Style, between_rows: BetweenRows, foundation: Foundation = "chain"
 ) -> tuple[tuple[str, str], ...]:
     """Describe the stitches of the chart that are no common ones, as (name, how it is made)."""
+    book = book_of(terms)
     carried = between_rows == "carried" and not chart.in_the_round
-    strand = ", under the carried yarn" if carried else ""
-    return tuple(
-        (stitch_name(stitch, terms, style), in_words(how.format(strand=strand), chart, terms))
-        for stitch, how in _HOW.items()
+    begins: tuple[tuple[str, str], ...] = ()
+    if foundation == "foundation sc":
+        said = book.foundation_sc.format(stitch=stitch_name(Stitch.SC, terms, style))
+        begins = ((said, in_words(book.how_foundation_sc, chart, terms)),)
+    return begins + tuple(
+        (stitch_name(stitch, terms, style), in_words(how.format(strand=book.strand if carried else ""), chart, terms))
+        for stitch, how in book.how.items()
         if (chart.stitches == stitch).any()
     )
 
 
-# what stands in the rows, its meaning in US terms, and how it is told from other words
-_ABBREVIATIONS = (
-    ("MC", ROLE_WORDS["MC"], r"\bMC\b"),
-    ("CC", ROLE_WORDS["CC"], r"\bCC\b"),
-    ("ch", "chain", r"\bch\b"),
-    ("rep", "repeat", r"\brep\b"),
-    ("Rnd", "round", r"\bRnd\b"),
-    ("st", "stitch", r"\bst\b"),
-    ("sts", "stitches", r"\bsts\b"),
-)
-_STITCH_MEANINGS = {
-    Stitch.SC: "single crochet",
-    Stitch.BLSC: "single crochet in the back loop only",
-    Stitch.FLDC: "double crochet in the front loop two rows below",
-    Stitch.TOG_BACK: "single crochet and double crochet worked together, the second behind the work",
-    Stitch.TOG_FRONT: "single crochet and double crochet worked together, the second in front of the work",
-}
-
-
-def abbreviations(text: str, chart: Chart, terms: Terms) -> tuple[tuple[str, str], ...]:
+def abbreviations(text: str, chart: Chart, terms: Tongue) -> tuple[tuple[str, str], ...]:
     """List the abbreviations that a text of rows uses and no others, as (abbreviation, meaning)."""
+    book = book_of(terms)
     stitches = [
         (STITCH_NAMES[terms][stitch], in_words(meaning, chart, terms))
-        for stitch, meaning in _STITCH_MEANINGS.items()
+        for stitch, meaning in book.meanings.items()
         if (chart.stitches == stitch).any()
     ]
-    others = [(short, render(meaning, terms)) for short, meaning, pattern in _ABBREVIATIONS if re.search(pattern, text)]
+    others = [
+        (short, render(meaning, terms)) for short, meaning, pattern in book.abbreviations if re.search(pattern, text)
+    ]
     return tuple(sorted([*others, *stitches], key=lambda pair: pair[0].lower()))
 
 
 # ---- how the rows hang together ----------------------------------------------------------------------------
 
 
-def foundation(chart: Chart, terms: Terms, style: Style) -> str:
-    """Write the foundation: flat, one chain more than stitches, which is the start chain of row 1."""
-    stitches = chart.shape[1]
-    chains = stitches if chart.in_the_round else stitches + 1
-    if style == "short":
-        return f"Foundation: with {chart.first}, ch {chains}{', join' if chart.in_the_round else ''}."
-    colour = render(ROLE_WORDS[chart.first], terms)
-    return f"Foundation: with {colour}, chain {chains}{' and join' if chart.in_the_round else ''}."
+def foundation(chart: Chart, terms: Tongue, style: Style, foundation: Foundation = "chain") -> str:
+    """Write the foundation: flat, one chain more than stitches, which is the start chain of row 1.
+
+    Foundation sc are worked as row 1, so there is nothing to write.
+    """
+    if foundation == "foundation sc":
+        return ""
+    chains = chart.shape[1] + (not chart.in_the_round)
+    said = book_of(terms).foundation[STYLES.index(style)][chart.in_the_round]
+    return said.format(colour=role_name(chart.first, terms, style), n=chains)
 
 
-def multiple(chart: Chart, style: Style, across: Across | None) -> str:
+def multiple(chart: Chart, terms: Tongue, style: Style, across: Across | None, foundation: Foundation = "chain") -> str:
     """Write what the stitches are a multiple of; empty if no stitches are repeated across.
 
     The stitches beside the repeats are those that a wider piece would keep. Some patterns count the chain that starts
@@ -117,86 +90,69 @@ def multiple(chart: Chart, style: Style, across: Across | None) -> str:
     """
     if across is None:
         return ""
-    plus = chart.shape[1] - across.times * across.period
-    sts = "sts" if style == "short" else "stitches"
-    chain = "" if chart.in_the_round else ", add 1 for the foundation chain"
-    return f"Multiple of {across.period} {sts}{f' plus {plus}' if plus else ''}{chain}."
+    book = book_of(terms)
+    beside = chart.shape[1] - across.times * across.period
+    plus = book.plus.format(n=beside) if beside else ""
+    chain = "" if chart.in_the_round or foundation == "foundation sc" else book.more_chains
+    return f"{book.multiple[STYLES.index(style)].format(n=across.period)}{plus}{chain}."
 
 
-def first_row(chart: Chart, terms: Terms, style: Style) -> str:
+def first_row(chart: Chart, terms: Tongue, style: Style, foundation: Foundation = "chain") -> str:
     """Write row 1 as it is worked into the foundation chain; empty if it is not all single crochet."""
     stitches = chart.stitches[0]
     if (stitches != Stitch.SC).any():
         return ""
+    book, number = book_of(terms), STYLES.index(style)
     name = stitch_name(Stitch.SC, terms, style)
-    chain = "ch" if style == "short" else "chain"
-    if chart.in_the_round:
-        return f"{name} in each {chain} around"
-    first = f"{name} in 2nd ch from hook" if style == "short" else f"{name} in the second chain from the hook"
-    return first if len(stitches) == 1 else f"{first} and in each {chain} across"
+    if foundation == "foundation sc":
+        return f"{len(stitches)} {book.foundation_sc.format(stitch=name)}"
+    said = book.first_round[number] if chart.in_the_round else book.first_flat[number][len(stitches) > 1]
+    return said.format(stitch=name)
 
 
-def every_stitch(parts: tuple[RowPart, ...], chart: Chart, terms: Terms, style: Style) -> str:
+def every_stitch(parts: tuple[RowPart, ...], chart: Chart, terms: Tongue, style: Style) -> str:
     """Write a row that one stitch fills; empty if it is of several, or there is one stitch only."""
     first = parts[0]
     if not (isinstance(first, Run) and first.count == chart.shape[1] > 1):
         return ""
-    st, way = "st" if style == "short" else "stitch", "around" if chart.in_the_round else "across"
-    return f"{stitch_name(first.stitch, terms, style)} in each {st} {way}"
+    said = book_of(terms).every[STYLES.index(style)][chart.in_the_round]
+    return said.format(stitch=stitch_name(first.stitch, terms, style))
 
 
-def change(yarn: Yarn, style: Style) -> str:
+def change(yarn: Yarn, terms: Tongue, style: Style) -> str:
     """Write that a row changes to another yarn, before what it works."""
-    return f"change to {quoted(yarn.name)}{';' if style == 'short' else ', then'}"
+    return book_of(terms).change[STYLES.index(style)].format(yarn=quoted(yarn.name))
 
 
-def notes(chart: Chart, terms: Terms, style: Style, between_rows: BetweenRows) -> tuple[str, ...]:
+def notes(
+    chart: Chart,
+    terms: Tongue,
+    style: Style,
+    between_rows: BetweenRows,
+    foundation: Foundation = "chain",
+    ends: Ends = "as they come",
+) -> tuple[str, ...]:
     """Say how rows start and end, what is done with the yarn between them, and what edges and last row ask for."""
-    rows = chart.shape[0]
-    remarks = [*(_round_notes if chart.in_the_round else _row_notes)(chart, between_rows)]
-    front = stitch_name(Stitch.TOG_FRONT, "US", style)
+    book = book_of(terms)
+    cut = between_rows == "cut"
+    if chart.in_the_round:
+        remarks = [*book.notes_round, *(book.notes_round_cut if cut else book.notes_round_carried)]
+    else:
+        remarks = [*book.notes_flat, *(book.notes_flat_cut if cut else book.notes_flat_carried)]
+    if foundation == "foundation sc":
+        remarks[1] = book.note_foundation_sc[chart.in_the_round]
     if not chart.in_the_round and (chart.stitches[:, [0, -1]] == Stitch.TOG_FRONT).any():
-        remarks.append(
-            f"At the first and last stitch of a row work {front} through both loops, not one, which keeps the edges "
-            "firm."
-        )
+        remarks.append(book.firm_edges)
     if (chart.stitches[-1] == Stitch.TOG_FRONT).any():
-        remarks.append(f"In the last row {front} stands for the double crochet, as no row follows to close the back.")
-    remarks.append(f"After row {rows} cut all yarn, fasten off and weave in the ends.")
-    return tuple(in_words(remark, chart, terms) for remark in remarks)
-
-
-def _row_notes(chart: Chart, between_rows: BetweenRows) -> list[str]:
-    edge = "right-hand" if chart.hand == "right" else "left-hand"
-    remarks = [
-        f"The right side faces you in every row, and every row starts at the {edge} edge with its own colour.",
-        "Work the first stitch of row 1 into the second chain from the hook.",
-        "Start every later row with a chain of 1, which counts as no stitch.",
-    ]
-    if between_rows == "cut":
-        return [*remarks, "End every row with a lock: chain 1, cut the yarn, leave a tail and draw it through."]
-    return [
-        *remarks,
-        "End every row with a lock: chain 1, draw the loop out, pass the ball through it and tighten.",
-        "Then carry the yarn back along the top of the row to its first stitch; the next row of that colour is worked "
-        "over it. Cut a yarn where the next row of that colour has another one.",
-    ]
-
-
-def _round_notes(chart: Chart, between_rows: BetweenRows) -> list[str]:
-    edge = "left" if chart.hand == "right" else "right"
-    remarks = [
-        f"The right side faces you in every row, and every row is worked towards the {edge}.",
-        "Work the first stitch of row 1 into the first chain after the join.",
-        "Start every row with a chain of 1, which counts as no stitch, and join it to its first stitch at the end with "
-        "a slip stitch.",
-    ]
-    if between_rows == "cut":
-        return [*remarks, "After the join cut the yarn, leave a tail and draw it through."]
-    return [
-        *remarks,
-        "Let the yarn wait at the join until the next row of its colour. Cut it where that row has another yarn.",
-    ]
+        remarks.append(book.last_row)
+    remarks.append(book.fasten_off[ends])
+    told = {
+        "stitch": stitch_name(Stitch.TOG_FRONT, "US" if terms == "UK" else terms, style),
+        "edge": book.edges[chart.hand],
+        "towards": book.towards[chart.hand],
+        "n": chart.shape[0],
+    }
+    return tuple(in_words(remark.format(**told), chart, terms) for remark in remarks)
 
 
 # ---- above the rows ----------------------------------------------------------------------------------------
@@ -213,22 +169,24 @@ def quoted(name: str) -> str:
     return '"' + name.replace("\\", "\\\\").replace('"', '\\"') + '"'
 
 
-def heading(chart: Chart, terms: Terms, style: Style) -> tuple[str, ...]:
-    """Write the terms, the name if there is one, and how the work goes."""
-    name = (f"Name: {quoted(chart.name)}",) if chart.name else ()
-    how = "in the round" if chart.in_the_round else "flat"
-    nation = terms if style == "short" else NATIONS[terms]
-    return (f"Written in {nation} terms.", *name, f"Worked {how}, {chart.hand}-handed.")
+def heading(chart: Chart, terms: Tongue, style: Style) -> tuple[str, ...]:
+    """Write the terms or the language, the name if there is one, and how the work goes."""
+    book = book_of(terms)
+    name = (book.name.format(name=quoted(chart.name)),) if chart.name else ()
+    nation = NATIONS.get(terms, "")
+    written = book.written[STYLES.index(style)].format(terms=terms, nation=nation)
+    return (written, *name, book.worked[chart.in_the_round].format(hand=book.handed[chart.hand]))
 
 
-def yarn_lines(yarns: Yarns, terms: Terms, style: Style) -> tuple[str, ...]:
+def yarn_lines(yarns: Yarns, terms: Tongue, style: Style) -> tuple[str, ...]:
     """Write which yarns play MC and CC, one line each."""
     return tuple(_yarn_line(yarns, role, terms, style) for role in ROLES)
 
 
-def _yarn_line(yarns: Yarns, role: Role, terms: Terms, style: Style) -> str:
+def _yarn_line(yarns: Yarns, role: Role, terms: Tongue, style: Style) -> str:
+    later = book_of(terms).yarn_from
     changes = [
-        f"{f'from row {row}: ' if row > 1 else ''}{quoted(yarn.name)}, {yarn.colour}" for row, yarn in yarns.of(role)
+        f"{later.format(n=row) if row > 1 else ''}{quoted(yarn.name)}, {yarn.colour}" for row, yarn in yarns.of(role)
     ]
-    label = role if style == "short" else render(ROLE_WORDS[role], terms).capitalize()
-    return f"{label}: {'; '.join(changes)}"
+    label = role_name(role, terms, style)
+    return f"{label[:1].upper()}{label[1:]}: {'; '.join(changes)}"

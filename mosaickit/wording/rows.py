@@ -14,7 +14,7 @@ from mosaickit.orientation import ROLES, Role, role_of_row
 from mosaickit.wording.faults import FaultKind, counted
 from mosaickit.wording.lines import Count, Often, ReadStep, RowLine, RowsAgain, count_of
 from mosaickit.wording.steps import Say, WorkedRow, no_stitch, unsaid, work_out
-from mosaickit.wording.terms import STITCH_NAMES, Terms, meaning
+from mosaickit.wording.terms import STITCH_NAMES, Tongue, meaning
 
 
 @dataclass(frozen=True, eq=False)
@@ -51,7 +51,7 @@ class Rows:
 
     def __init__(
         self,
-        terms: Terms,
+        terms: Tongue,
         in_the_round: bool,
         width: int | None,
         fault: SayFault,

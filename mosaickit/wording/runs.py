@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -91,7 +92,7 @@ def runs_of(words: Token, number: Token | None) -> list[ReadRun]:
         word = Token("STITCH", name, None, line, column)
         last = None
         if where == "last":
-            last = Token("LAST", "last", None, line, column + len(name) + len(" in "))
+            last = Token("LAST", "last", None, line, column + text.rindex(" l") + 1)
         if number is not None:
             found.append(run_of(word, number, Where(False, None, HowMany(count, None), last)))
             number = None
@@ -103,5 +104,7 @@ def runs_of(words: Token, number: Token | None) -> list[ReadRun]:
 
 @lru_cache(maxsize=4096)
 def _run_words(text: str) -> tuple[str, str, int]:
-    name, _, where, *rest = text.split(" ")
-    return name, where, int(rest[0]) if len(rest) == 2 else 1
+    # as all languages have it: the stitch, "in", whether next or last, and a number unless it is one
+    name, _, place = text.partition(" in ")
+    number = re.search(r"[0-9]+", place)
+    return name, "last" if re.search(r"\b(?:last|letzten?)\b", place) else "next", int(number[0]) if number else 1

@@ -10,14 +10,18 @@ import re
 from collections.abc import Sequence
 
 from mosaickit.errors import OptionError, text
+from mosaickit.wording.english import ENGLISH
+from mosaickit.wording.phrasebook import Phrasebook
 
 MOST_SIZES = 12
 """More numbers side by side are hard to read."""
 
 LITERAL = r'"(?:[^"\\]|\\.)*"|#[0-9a-fA-F]{6}'
 """A name in quotes or the code of a colour, whose digits are no numbers."""
-NUMBER = r"\d+(?:-\d+| to \d+)?"
-NAMED_SIZES = re.compile(r"^[ \t]*sizes?: *([^\n()]+?) *\(([^\n()]+)\)\.?[ \t]*$", re.MULTILINE | re.IGNORECASE)
+NUMBER = r"\d+(?:-\d+| (?:to|bis) \d+)?"
+NAMED_SIZES = re.compile(
+    r"^[ \t]*(?:sizes?|größen?): *([^\n()]+?) *\(([^\n()]+)\)\.?[ \t]*$", re.MULTILINE | re.IGNORECASE
+)
 """The line that names the sizes of a text."""
 _PIECES = re.compile(f"({LITERAL}|{NUMBER})")
 
@@ -34,7 +38,7 @@ def in_series(values: Sequence[object]) -> str:
     return first if all(one == first for one in others) else f"{first} ({', '.join(others)})"
 
 
-def merged(texts: Sequence[str], worked: Sequence[bool] | None = None) -> str | None:
+def merged(texts: Sequence[str], worked: Sequence[bool] | None = None, *, book: Phrasebook = ENGLISH) -> str | None:
     """Lay texts over each other that differ in numbers only; None if they differ in more.
 
     Parameters
@@ -43,6 +47,8 @@ def merged(texts: Sequence[str], worked: Sequence[bool] | None = None) -> str | 
         One for each size.
     worked : bools, optional
         For each size whether it has a text at all; where it has none, its numbers are 0.
+    book : Phrasebook
+        The words of their language.
 
     Examples
     --------
@@ -57,7 +63,7 @@ def merged(texts: Sequence[str], worked: Sequence[bool] | None = None) -> str | 
         return texts[0]
     cut = [_PIECES.split(one) for one in texts]
     if len({tuple(each[::2]) for each in cut}) > 1:
-        cut = [_PIECES.split(_in_numbers(one)) for one in texts]
+        cut = [_PIECES.split(_replaced(one, book.one_as_many)) for one in texts]
     if len({len(each) for each in cut}) > 1:
         return None
     pieces = []
@@ -70,19 +76,14 @@ def merged(texts: Sequence[str], worked: Sequence[bool] | None = None) -> str | 
             return None
         else:
             pieces.append(same[0])
-    return re.sub(r"(?<!\))(next|last) 1 (st|stitche)s\b", _as_usual, "".join(pieces))
+    return _replaced("".join(pieces), book.many_as_one)
 
 
-def _in_numbers(words: str) -> str:
-    """Put a number where one stitch has none, and write "1 more times", so that texts differ in numbers only."""
-    words = re.sub(r"\b(next|last) st\b", r"\1 1 sts", words)
-    words = re.sub(r"\b(next|last) stitch\b", r"\1 1 stitches", words)
-    return re.sub(r"\b1 more time\b", "1 more times", words)
-
-
-def _as_usual(found: re.Match[str]) -> str:
-    """Say one stitch as ever where all sizes have one."""
-    return f"{found[1]} {'stitch' if found[2] == 'stitche' else 'st'}"
+def _replaced(words: str, changes: Sequence[tuple[str, str]]) -> str:
+    """Put a number where one stitch has none, so that texts differ in numbers only, or take it away again."""
+    for pattern, other in changes:
+        words = re.sub(pattern, other, words)
+    return words
 
 
 def check_size_name(name: object) -> None:

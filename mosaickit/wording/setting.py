@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from mosaickit.errors import WordingError
-from mosaickit.fabric import Chart
+from mosaickit.fabric import Chart, Foundation
 from mosaickit.wording import remarks
 from mosaickit.wording.faults import LONGEST_TEXT, MOST_WORDS
+from mosaickit.wording.languages import book_of
+from mosaickit.wording.lexicons import lexicon_of
 from mosaickit.wording.lexing import count_words
 from mosaickit.wording.phrases import RowPart, plain, short
-from mosaickit.wording.terms import ROLE_WORDS, Style, Terms, render
+from mosaickit.wording.terms import STYLES, Style, Tongue
 
 Pairs = tuple[tuple[str, str], ...]
 
@@ -28,12 +30,13 @@ class ChartLines:
         Row 1 as it goes into the foundation chain; empty if it is worded as any other.
     """
 
-    def __init__(self, chart: Chart, terms: Terms, style: Style) -> None:
+    def __init__(self, chart: Chart, terms: Tongue, style: Style, foundation: Foundation = "chain") -> None:
+        self.book, self.number = book_of(terms), STYLES.index(style)
         self.chart, self.terms, self.style = chart, terms, style
         self.yarns = [chart.yarns.at(row, colour) for row, colour in enumerate(chart.row_colours, 1)]
         starts = {row for row, *_ in chart.yarns.starts(chart.row_colours)}
         self.changed = [row > 2 and row in starts for row in range(1, len(self.yarns) + 1)]
-        self.first = remarks.first_row(chart, terms, style)
+        self.first = remarks.first_row(chart, terms, style, foundation)
 
     def words(self, parts: tuple[RowPart, ...], *, every: bool = True) -> str:
         """Put the parts of a row in words; `every` tells whether one that a stitch fills says so."""
@@ -42,35 +45,32 @@ class ChartLines:
 
     def change(self, row: int) -> str:
         """Say that a row changes to another yarn; empty if it does not."""
-        return remarks.change(self.yarns[row - 1], self.style) if self.changed[row - 1] else ""
+        return remarks.change(self.yarns[row - 1], self.terms, self.style) if self.changed[row - 1] else ""
 
     def label(self, row: int, numbers: object) -> str:
         """Label a row with its number, or its numbers in several sizes, and its colour."""
-        colour = self.chart.row_colours[row - 1]
-        told = f"({colour})" if self.style == "short" else render(ROLE_WORDS[colour], self.terms)
-        return f"{self.word} {numbers}{' ' if self.style == 'short' else ', '}{told}"
+        colour = remarks.role_name(self.chart.row_colours[row - 1], self.terms, self.style)
+        return self.book.label[self.number].format(row=self.word, n=numbers, colour=colour)
 
     def tally(self, counts: str, most: int) -> str:
         """Write the count of a row, or its counts in several sizes, of which `most` is the largest."""
-        one, more = ("st", "sts") if self.style == "short" else ("stitch", "stitches")
-        return f"{counts} {more if most > 1 else one}"
+        return f"{counts} {self.book.units[self.number][most > 1]}"
 
     def again(self, numbers: str, block: tuple[int, int], times: str) -> tuple[str, str]:
         """Give label and words of a line that repeats a block of rows; `times` is empty for once."""
-        verb = "rep" if self.style == "short" else "repeat"
-        often = f", {times} more times" if times else ""
-        return f"{self.word}s {numbers}", f"{verb} {self.word.lower()}s {self.span(*block)}{often}"
+        several = self.book.rows(in_the_round=self.chart.in_the_round, style=self.style)[1]
+        said = self.book.again[self.number][bool(times)]
+        words = said.format(rows=several, small=several.lower(), span=self.span(*block), n=times)
+        return f"{several} {numbers}", words
 
     def span(self, first: int, last: int) -> str:
         """Write the numbers of rows, first and last."""
-        return f"{first}{'-' if self.style == 'short' else ' to '}{last}"
+        return self.book.span[self.number].format(first=first, last=last)
 
     @property
     def word(self) -> str:
         """What a row is called."""
-        if not self.chart.in_the_round:
-            return "Row"
-        return "Rnd" if self.style == "short" else "Round"
+        return self.book.rows(in_the_round=self.chart.in_the_round, style=self.style)[0]
 
 
 def whole_text(
@@ -80,14 +80,16 @@ def whole_text(
     special_stitches: Pairs,
     notes: tuple[str, ...],
     below: Iterable[str],
+    terms: Tongue,
 ) -> str:
     """Set the sections of a text, with an empty line between them; those without a line are left out."""
+    titles = book_of(terms).sections
     sections = [
         "\n".join(heading),
-        _section("Yarns", yarns),
-        _section("Abbreviations", map(": ".join, abbreviations)),
-        _section("Special stitches", map(": ".join, special_stitches)),
-        _section("Notes", notes),
+        _section(titles[0], yarns),
+        _section(titles[1], map(": ".join, abbreviations)),
+        _section(titles[2], map(": ".join, special_stitches)),
+        _section(titles[3], notes),
         "\n".join(filter(None, below)),
     ]
     return "\n\n".join(filter(None, sections)) + "\n"
@@ -99,9 +101,14 @@ def _section(title: str, lines: Iterable[str]) -> str:
     return "\n".join([f"{title}:", *told]) if told else ""
 
 
-def check_length(text: str, what: str, cure: str) -> None:
+def check_length(text: str, what: str, cure: str, terms: Tongue) -> None:
     """Raise `WordingError` if a text were too long to be read back; `what` takes so much, and `cure` is what to do."""
     if len(text) > LONGEST_TEXT:
         raise WordingError(f"{what} {len(text):,} characters in words, and a text has at most {LONGEST_TEXT:,}: {cure}")
-    if len(text) > MOST_WORDS and (words := sum(map(count_words, text.split("\n")))) > MOST_WORDS:
+    if len(text) > MOST_WORDS and (words := _words_in(text, terms)) > MOST_WORDS:
         raise WordingError(f"{what} {words:,} words, and a text has at most {MOST_WORDS:,}: {cure}")
+
+
+def _words_in(text: str, terms: Tongue) -> int:
+    lexicon = lexicon_of(terms)
+    return sum(count_words(line, lexicon) for line in text.split("\n"))

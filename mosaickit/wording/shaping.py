@@ -10,7 +10,18 @@ from typing import NamedTuple
 from lark import Token
 
 from mosaickit.wording.faults import FaultKind
-from mosaickit.wording.terms import SHAPING
+
+MEANINGS = {
+    "increase": "works more than one stitch into one place",
+    "group": "is a group of stitches in one place",
+    "decrease": "works stitches together, so that there are fewer",
+    "skip": "leaves a stitch of the row below without one; what is behind an overlay stitch is skipped without a word",
+    "space": "is a gap under chains, which has no stitch to work into",
+    "chain": "makes chains within the row; a chain of 1 that starts a row is no stitch and stands under 'Notes:'",
+    "turn": "turns the work, but its right side faces you in every row",
+    "wrong side": "is the back of the work, but the right side faces you in every row",
+}
+"""What changes the count across or turns the work, which nothing in this fabric does, as the end of a sentence."""
 
 NEVER = "the count across never changes in this fabric: each stitch of the row below takes one stitch"
 
@@ -45,12 +56,12 @@ def shaping_around(tokens: list[Token], k: int) -> Shaping | None:
         numbered = numbered or tokens[number].type == "NUMBER"
         if key:
             law = "" if key in _NO_COUNT else f"; {NEVER}"
-            return Shaping(tokens[number], f"{SHAPING[key][1]}{law}", stop)
+            return Shaping(tokens[number], f"{MEANINGS[key]}{law}", stop)
     return None
 
 
 def _shape_at(tokens: list[Token], start: int, number: int, stop: int, numbered: bool, spaced: bool) -> str:
-    """Tell what a token of a step does to the count, as a key of `SHAPING`; empty if nothing.
+    """Tell what a token of a step does to the count, as a key of `MEANINGS`; empty if nothing.
 
     Whether a number stands before it in the step, and a space under chains at it or behind, is known to the caller.
     """

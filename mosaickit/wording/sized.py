@@ -20,10 +20,11 @@ from mosaickit.motif import BETWEEN_ROWS, BetweenRows
 from mosaickit.wording import remarks
 from mosaickit.wording.again import plan
 from mosaickit.wording.alike import alike_across, alike_up
+from mosaickit.wording.languages import book_of, in_tongue, terms_or_language, tongue_of
 from mosaickit.wording.natural import natural
 from mosaickit.wording.series import MOST_SIZES, check_size_name, in_series, merged
 from mosaickit.wording.setting import ChartLines, check_length, whole_text
-from mosaickit.wording.terms import STYLES, TERMS, Style, Terms
+from mosaickit.wording.terms import STYLES, Style, Terms, Tongue
 from mosaickit.wording.writing import write_rows
 
 
@@ -64,7 +65,7 @@ class WrittenSizes:
     """
 
     names: tuple[str, ...]
-    terms: Terms
+    terms: Tongue
     style: Style
     heading: tuple[str, ...]
     yarns: tuple[str, ...]
@@ -77,10 +78,13 @@ class WrittenSizes:
 
     def __str__(self) -> str:
         below = (*self.multiple, *self.foundation, *map(str, self.lines))
-        return whole_text(self.heading, self.yarns, self.abbreviations, self.special_stitches, self.notes, below)
+        return whole_text(
+            self.heading, self.yarns, self.abbreviations, self.special_stitches, self.notes, below, self.terms
+        )
 
     def __repr__(self) -> str:
-        return f"<WrittenSizes {in_series(self.names)}, {len(self.lines)} lines, {self.terms} terms, {self.style}>"
+        told = terms_or_language(self.terms)
+        return f"<WrittenSizes {in_series(self.names)}, {len(self.lines)} lines, {told}, {self.style}>"
 
 
 # ---- writing -----------------------------------------------------------------------------------------------
@@ -89,7 +93,8 @@ class WrittenSizes:
 def write_sizes(
     charts: Mapping[str, Chart],
     *,
-    terms: Terms = "US",
+    terms: Terms | None = None,
+    language: str = "en",
     style: Style = "short",
     repeat: int | None = None,
     repeat_from: int | None = None,
@@ -102,7 +107,7 @@ def write_sizes(
     charts : dict of name to Chart
         2 to 12 sizes, the smallest first, of the same kind of fabric, hand and yarns. A name is a short text without
         commas, colons, brackets and quotes.
-    terms, style, repeat, repeat_from, between_rows
+    terms, language, style, repeat, repeat_from, between_rows
         As of `write_rows`, and the same for all sizes; rows have its natural phrasing.
 
     Returns
@@ -123,7 +128,8 @@ def write_sizes(
     >>> print(write_sizes(sizes).lines[2])
     Row 3 (MC): *BLsc in next st, FLdc in next 2 sts, BLsc in next st; rep from * 1 (2) more times. 8 (12) sts.
     """
-    one_of("terms", terms, TERMS)
+    tongue = tongue_of(terms, language)
+    book = book_of(tongue)
     one_of("style", style, STYLES)
     one_of("between_rows", between_rows, BETWEEN_ROWS)
     if repeat is not None:
@@ -132,36 +138,35 @@ def write_sizes(
     if repeat_from is not None:
         most = min(chart.shape[1] for chart in charts.values())
         repeat_from = whole_number("repeat_from", repeat_from, least=1, most=most)
-    sizes = _Sizes(names, tuple(charts.values()), terms, style, repeat, repeat_from)
+    sizes = _Sizes(names, tuple(charts.values()), tongue, style, repeat, repeat_from)
     lines = sizes.lines()
     each = list(charts.values())
-    foundation = sizes.told([[remarks.foundation(chart, terms, style)] for chart in each])
-    multiple = sizes.told([[remarks.multiple(chart, style, across)] for chart, across in sizes.repeated])
-    used = "\n".join([*map(str, lines), *foundation, *multiple, "MC CC"])
+    foundation = sizes.told([[remarks.foundation(chart, tongue, style)] for chart in each])
+    multiple = sizes.told([[remarks.multiple(chart, tongue, style, across)] for chart, across in sizes.repeated])
+    used = "\n".join([*map(str, lines), *foundation, *multiple, *book.roles[0].values()])
     found: dict[str, str] = {}
     special: dict[str, str] = {}
     for chart in each:
-        found |= dict(remarks.abbreviations(used, chart, terms) if style == "short" else ())
-        special |= dict(remarks.special_stitches(chart, terms, style, between_rows))
+        found |= dict(remarks.abbreviations(used, chart, tongue) if style == "short" else ())
+        special |= dict(remarks.special_stitches(chart, tongue, style, between_rows))
     first = each[0]
     written = WrittenSizes(
         names=names,
-        terms=terms,
+        terms=tongue,
         style=style,
-        heading=(*remarks.heading(first, terms, style), f"Sizes: {in_series(names)}."),
-        yarns=sizes.told([remarks.yarn_lines(chart.yarns, terms, style) for chart in each]),
+        heading=(*remarks.heading(first, tongue, style), book.sizes.format(names=in_series(names))),
+        yarns=sizes.told([remarks.yarn_lines(chart.yarns, tongue, style) for chart in each]),
         abbreviations=tuple(sorted(found.items(), key=lambda pair: pair[0].lower())),
         special_stitches=tuple(special.items()),
         notes=(
-            f"The numbers stand for the sizes {in_series(names)}. A lone number holds for all of them; what has a 0 is "
-            "not worked in that size.",
-            *sizes.told([remarks.notes(chart, terms, style, between_rows) for chart in each]),
+            book.sizes_note.format(names=in_series(names)),
+            *sizes.told([remarks.notes(chart, tongue, style, between_rows) for chart in each]),
         ),
         multiple=multiple,
         foundation=foundation,
         lines=lines,
     )
-    check_length(str(written), "These sizes take", "write each by itself.")
+    check_length(str(written), "These sizes take", "write each by itself.", tongue)
     return written
 
 
@@ -191,13 +196,14 @@ class _Sizes:
         self,
         names: tuple[str, ...],
         charts: tuple[Chart, ...],
-        terms: Terms,
+        terms: Tongue,
         style: Style,
         repeat: int | None,
         repeat_from: int | None,
     ) -> None:
         self.names, self.charts, self.terms, self.style = names, charts, terms, style
         self.repeat, self.repeat_from = repeat, repeat_from
+        self.book = book_of(terms)
         self.repeated = list(zip(charts, alike_across(charts, repeat, repeat_from), strict=True))
         self.own = [ChartLines(chart, terms, style) for chart in charts]
 
@@ -205,12 +211,16 @@ class _Sizes:
         """Lay what is said of each size over each other; what differs in words is said for each size."""
         each = [(name, said) for name, own in zip(self.names, remarked, strict=True) for said in own if said]
         if len({len(own) for own in remarked}) > 1:
-            return tuple(f"For size {name}, {said}" for name, said in each)
+            return tuple(self.book.for_size.format(name=name, said=said) for name, said in each)
         found: list[str] = []
         for same in zip(*remarked, strict=True):
-            one = merged(same)
+            one = merged(same, book=self.book)
             if one is None:
-                found += [f"For size {name}, {said}" for name, said in zip(self.names, same, strict=True) if said]
+                found += [
+                    self.book.for_size.format(name=name, said=said)
+                    for name, said in zip(self.names, same, strict=True)
+                    if said
+                ]
             elif one:
                 found.append(one)
         return tuple(found)
@@ -271,18 +281,16 @@ class _Sizes:
 
     def one_by_one(self) -> tuple[SizedRow | str, ...]:
         """Give the rows of every size by themselves."""
-        word = "Rounds differ" if self.charts[0].in_the_round else "Rows differ"
-        lines: list[SizedRow | str] = [
-            f"{word} by size: no even number of them is repeated from each size to the next."
-        ]
+        several = self.book.rows(in_the_round=self.charts[0].in_the_round, style="plain words")[1]
+        lines: list[SizedRow | str] = [self.book.all_differ.format(rows=several)]
         for place, (name, chart) in enumerate(zip(self.names, self.charts, strict=True)):
             written = write_rows(
-                chart, terms=self.terms, style=self.style, repeat=self.repeat, repeat_from=self.repeat_from
+                chart, **in_tongue(self.terms), style=self.style, repeat=self.repeat, repeat_from=self.repeat_from
             )
             for line in written.lines:
                 worked = tuple((line.first, line.last) if at == place else None for at in range(len(self.names)))
                 words = " ".join(filter(None, (line.change, line.text)))
-                lines.append(SizedRow(f"For size {name}, {line.label}", words, line.tally, worked))
+                lines.append(SizedRow(self.book.for_size.format(name=name, said=line.label), words, line.tally, worked))
         return tuple(lines)
 
     @cached_property
@@ -302,13 +310,15 @@ class _Sizes:
 
     def tally(self, counts: Sequence[int]) -> str:
         told = self.own[0].tally(in_series(counts), max(counts))
-        return f"{told}." if self.style == "short" else f"{told} in all."
+        return f"{told}." if self.style == "short" else self.book.in_all.format(told=told)
 
     def row(self, rows: Sequence[int | None]) -> list[SizedRow | str]:
         """Give a row of all sizes: as one line, or as one for each size below the reason why; None is not worked."""
         worked = {place: row for place, row in enumerate(rows) if row}
         said = {place: self.words(place, row) for place, row in worked.items()}
-        one = merged([words for words, _ in said.values()], [place in worked for place in range(len(rows))])
+        one = merged(
+            [words for words, _ in said.values()], [place in worked for place in range(len(rows))], book=self.book
+        )
         place, numbers = next(iter(worked)), in_series([row or 0 for row in rows])
         if one is not None:
             tally = self.tally([self.charts[at].shape[1] if at in worked else 0 for at in range(len(rows))])
@@ -316,20 +326,22 @@ class _Sizes:
             return [SizedRow(self.own[place].label(worked[place], numbers), one, tally, spans)]
         steps = {at: number for at, (_, number) in said.items()}
         if len(set(steps.values())) > 1:
-            told = ", ".join(f"{number} in size {self.names[at]}" for at, number in steps.items())
-            why = f"its steps are {told}"
+            told = ", ".join(self.book.steps_of.format(n=number, name=self.names[at]) for at, number in steps.items())
+            why = self.book.why_steps.format(told=told)
         else:
-            other = next(at for at, (words, _) in said.items() if merged([said[place][0], words]) is None)
-            why = f"its stitches come in another order in size {self.names[other]} than in size {self.names[place]}"
+            other = next(
+                at for at, (words, _) in said.items() if merged([said[place][0], words], book=self.book) is None
+            )
+            why = self.book.why_order.format(other=self.names[other], one=self.names[place])
         return [
-            f"{self.own[0].word} {numbers} differs by size: {why}.",
+            self.book.differs.format(row=self.own[0].word, n=numbers, why=why),
             *(self.only(at, row) for at, row in worked.items()),
         ]
 
     def only(self, place: int, row: int) -> SizedRow:
         """Give a row of one size."""
         spans = tuple((row, row) if at == place else None for at in range(len(self.names)))
-        label = f"For size {self.names[place]}, {self.own[place].label(row, row)}"
+        label = self.book.for_size.format(name=self.names[place], said=self.own[place].label(row, row))
         return SizedRow(label, self.words(place, row)[0], self.tally([self.charts[place].shape[1]]), spans)
 
     def again(self, first: int, last: int, times: Sequence[int], after: Sequence[int]) -> SizedRow:

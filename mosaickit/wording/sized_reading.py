@@ -8,12 +8,15 @@ from dataclasses import dataclass, replace
 from mosaickit.errors import OptionError, WordingError
 from mosaickit.fabric import Chart
 from mosaickit.wording.faults import LONGEST_TEXT, Fault, error_of
+from mosaickit.wording.languages import told_tongue
+from mosaickit.wording.lexicon import Lexicon
+from mosaickit.wording.lexicons import composed, lexicon_for
 from mosaickit.wording.reading import read_rows
 from mosaickit.wording.series import LITERAL, MOST_SIZES, NAMED_SIZES, NUMBER
 from mosaickit.wording.terms import Terms
 
 
-def read_sizes(text: str, *, terms: Terms | None = None) -> dict[str, Chart]:
+def read_sizes(text: str, *, terms: Terms | None = None, language: str | None = None) -> dict[str, Chart]:
     """Read written rows of several sizes back into a chart for each.
 
     Parameters
@@ -22,6 +25,8 @@ def read_sizes(text: str, *, terms: Terms | None = None) -> dict[str, Chart]:
         The whole text, with a line as "Sizes: S (M, L)." in its heading.
     terms : "US" or "UK", optional
         The terms of the stitches, if the text does not say.
+    language : str, optional
+        The language by its code, as "de", if the text does not say.
 
     Returns
     -------
@@ -31,17 +36,19 @@ def read_sizes(text: str, *, terms: Terms | None = None) -> dict[str, Chart]:
     Raises
     ------
     OptionError
-        If `text` is no str or `terms` no terms.
+        If `text` is no str, `terms` no terms, or rows are not read in the language.
     WordingError
         If no line names the sizes, somewhere another number of values stands than there are sizes, or what is left for
         a size cannot be read; the message names the size, and `faults` are those of it.
     """
     names = _names(text)
+    text = composed(text)
+    lexicon = lexicon_for(text, told_tongue(terms, language))
     charts = {}
     for place, name in enumerate(names):
-        lines = _lines_for(text, names, place)
+        lines = _lines_for(text, names, place, lexicon)
         try:
-            charts[name] = read_rows("\n".join(line.text for line in lines), terms=terms)
+            charts[name] = read_rows("\n".join(line.text for line in lines), terms=terms, language=language)
         except WordingError as error:
             faults = [lines[fault.line - 1].fault(fault) for fault in error.faults]
             found = error_of(faults) if faults else error
@@ -78,7 +85,7 @@ def _names(text: object) -> tuple[str, ...]:
         raise OptionError(f"`text` must be a str; got {type(text).__name__}.")
     if len(text) > LONGEST_TEXT:
         raise WordingError(f"A text has at most {LONGEST_TEXT:,} characters; this one has {len(text):,}.")
-    found = NAMED_SIZES.findall(text)
+    found = NAMED_SIZES.findall(composed(text))
     if len(found) != 1:
         how = "no line names" if not found else f"{len(found)} lines name"
         raise WordingError(f"Expected one line that names the sizes, as 'Sizes: S (M, L).'; {how} them.")
@@ -88,13 +95,13 @@ def _names(text: object) -> tuple[str, ...]:
     return names
 
 
-def _lines_for(text: str, names: tuple[str, ...], place: int) -> list[_Line]:
+def _lines_for(text: str, names: tuple[str, ...], place: int, lexicon: Lexicon) -> list[_Line]:
     """Pick what a text of several sizes says for one of them."""
     lines = []
     for number, line in enumerate(text.split("\n"), 1):
-        if NAMED_SIZES.fullmatch(line) or re.match(r"^\w+ .*\bdiffers? by size: ", line):
+        if NAMED_SIZES.fullmatch(line) or re.match(lexicon.differs, line):
             continue
-        only = re.match(r"^For size ([^,]+), (.*)$", line)
+        only = re.match(lexicon.for_size, line)
         if only is None:
             picked = _picked(number, line, names, place)
             # what has no number in this size is not worked in it

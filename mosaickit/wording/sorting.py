@@ -6,7 +6,6 @@ be nothing else. A row may go on over several lines.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -14,11 +13,12 @@ from lark import Token
 
 from mosaickit.errors import WordingError
 from mosaickit.wording.faults import A_TRIED_LINE, MOST_WORDS, TOO_MANY_WORDS
+from mosaickit.wording.lexicon import Lexicon
 from mosaickit.wording.lexing import tokens as tokens_of
 from mosaickit.wording.parsing import parse_line, quoted, row_of
-from mosaickit.wording.terms import NOISE, PHRASES
 
 _FIRST = {
+    "LANGUAGE",
     "WRITTEN",
     "NATION",
     "TERMS",
@@ -47,13 +47,9 @@ _LIKE_HEADINGS = {
     ("FOUNDATION", "WITH"),
     ("MULTIPLE", "NUMBER"),
     ("YARNS",),
+    ("LANGUAGE",),
+    ("LANGUAGE", "_DOT"),
 }
-
-# a line among remarks is looked at word by word only if it starts with a word that a heading or a row may start with
-_LEADING = sorted({word for word, phrases in PHRASES.items() if any(p.type in _FIRST | {"PROSE"} for p in phrases)})
-_MAY_LEAD = re.compile(
-    rf"\W*(?:(?:{'|'.join(sorted(NOISE))})\b\W*)*(?:{'|'.join(_LEADING)})(?![^\W\d_])", re.IGNORECASE
-)
 
 
 @dataclass(frozen=True)
@@ -67,7 +63,10 @@ class Remark:
 class Source:
     """The text that is read, and how many of the words that a text may have it has had."""
 
-    def __init__(self, text: str) -> None:
+    def __init__(self, text: str, lexicon: Lexicon) -> None:
+        self.lexicon = lexicon
+        # a line among remarks is looked at word by word only if a heading or a row may start as it does
+        self.may_lead = lexicon.may_lead(_FIRST | {"PROSE"})
         self.written = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n").split("\n")
         self.words = len(self.written) - 1
         if self.words > MOST_WORDS:
@@ -75,7 +74,7 @@ class Source:
 
     def tokens(self, line: str, number: int) -> list[Token]:
         """Take a line apart; a text of too many words is refused."""
-        found = tokens_of(line, number, max(MOST_WORDS - self.words, 0))
+        found = tokens_of(line, number, max(MOST_WORDS - self.words, 0), lexicon=self.lexicon)
         self.words += len(found)
         return found
 
@@ -92,7 +91,7 @@ class Source:
         prose = False
         row: list[Token] = []  # of the row that is being read, which may go on over several lines
         for number, line in enumerate(self.written, 1):
-            if prose and line and not line.isspace() and not _MAY_LEAD.match(line):
+            if prose and line and not line.isspace() and not self.may_lead.match(line):
                 yield Remark(line, number)
                 continue
             found = self.tokens(line, number) if line and not line.isspace() else []
@@ -126,7 +125,7 @@ class Source:
         if kinds[:2] not in _LIKE_HEADINGS:
             return False
         self.words += A_TRIED_LINE
-        value, faults = parse_line(found, self.text_of)
+        value, faults = parse_line(found, self.text_of, self.lexicon)
         return value is not None and not faults
 
 

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from mosaickit.motif import LARGEST_SIDE
 from mosaickit.wording.faults import FaultKind, counted
 from mosaickit.wording.lines import Often, ReadRepeat, ReadRun, ReadStep, first_word
-from mosaickit.wording.terms import NATIONS, STITCH_NAMES, TERMS, Terms, meaning
+from mosaickit.wording.terms import NATIONS, STITCH_NAMES, TERMS, Terms, Tongue, meaning
 
 Say = Callable[[FaultKind, Token, str, str], None]
 """Takes a fault of the row: its kind, where, a sentence, and what was expected."""
@@ -39,7 +39,7 @@ class WorkedRow:
 
 
 class _Row:
-    def __init__(self, row: int, in_the_round: bool, terms: Terms, width: int | None, say: Say) -> None:
+    def __init__(self, row: int, in_the_round: bool, terms: Tongue, width: int | None, say: Say) -> None:
         self.row, self.in_the_round = row, in_the_round
         self.terms, self.width, self.say = terms, width, say
         self.sound = True
@@ -177,10 +177,12 @@ def _total(settled: list[tuple[ReadStep, int]], row: _Row, more: bool) -> int:
     return sum(count * (1 if isinstance(step, ReadRun) else row.length(step.steps, more)) for step, count in settled)
 
 
-def no_stitch(word: Token, terms: Terms) -> tuple[FaultKind, Token, str, str]:
+def no_stitch(word: Token, terms: Tongue) -> tuple[FaultKind, Token, str, str]:
     """Say what is wrong with a stitch word that these terms do not have for overlay mosaic."""
-    other: Terms = TERMS[1 - TERMS.index(terms)]
     expected = ", ".join(STITCH_NAMES[terms])
+    if terms == "de":
+        return "unknown", word, f"{word} is no stitch of overlay mosaic in German; expected {expected}.", expected
+    other: Terms = TERMS[1 - TERMS.index(terms)]
     if terms == "UK" and word == "sc":
         sentence = "in UK terms sc may be what old British patterns call a slip stitch, or US sc, which is UK dc"
         return "ambiguous", word, f"{sentence}; expected {expected}.", expected
@@ -195,7 +197,7 @@ def work_out(
     *,
     row: int,
     in_the_round: bool,
-    terms: Terms,
+    terms: Tongue,
     width: int | None,
     stated: int | None,
     say: Say,
@@ -211,7 +213,7 @@ def work_out(
         The row's number, from 1: only row 1 is worked into chains.
     in_the_round : bool
         Whether the work goes in the round.
-    terms : "US" or "UK"
+    terms : "US", "UK" or another language
         What the stitch words mean.
     width : int or None
         The stitches of the row below, if known.

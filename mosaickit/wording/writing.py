@@ -10,14 +10,15 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from mosaickit.errors import OptionError, WordingError, of_kind, one_of, whole_number
-from mosaickit.fabric import Chart
+from mosaickit.fabric import ENDS, FOUNDATIONS, Chart, Ends, Foundation
 from mosaickit.motif import BETWEEN_ROWS, LARGEST_SIDE, BetweenRows
 from mosaickit.orientation import ROLES, Role
 from mosaickit.wording import remarks
 from mosaickit.wording.again import plan
+from mosaickit.wording.languages import book_of, terms_or_language, tongue_of
 from mosaickit.wording.natural import Breaking, breaking, repeats_across
 from mosaickit.wording.setting import ChartLines, check_length, whole_text
-from mosaickit.wording.terms import PHRASINGS, STYLES, TERMS, Phrasing, Style, Terms
+from mosaickit.wording.terms import PHRASINGS, STYLES, Phrasing, Style, Terms, Tongue
 
 
 @dataclass(frozen=True)
@@ -69,8 +70,8 @@ class WrittenRows:
 
     Attributes
     ----------
-    terms : "US" or "UK"
-        The terms it is written in.
+    terms : "US", "UK" or "de"
+        The terms of English rows, or the code of another language.
     style : "short" or "plain words"
         With the trade's abbreviations, asterisks and brackets, or without any of them.
     heading : tuple of str
@@ -86,12 +87,12 @@ class WrittenRows:
     multiple : str
         What the stitches are a multiple of; empty if none are repeated across.
     foundation : str
-        The foundation chain.
+        The foundation chain; empty where row 1 is worked in foundation sc.
     lines : tuple of WrittenRow
         The rows, row 1 first.
     """
 
-    terms: Terms
+    terms: Tongue
     style: Style
     heading: tuple[str, ...]
     yarns: tuple[str, ...]
@@ -130,22 +131,27 @@ class WrittenRows:
 
     def __str__(self) -> str:
         below = (self.multiple, self.foundation, *map(str, self.lines))
-        return whole_text(self.heading, self.yarns, self.abbreviations, self.special_stitches, self.notes, below)
+        return whole_text(
+            self.heading, self.yarns, self.abbreviations, self.special_stitches, self.notes, below, self.terms
+        )
 
     def __repr__(self) -> str:
         rows = self.lines[-1].last
-        return f"<WrittenRows {rows} rows in {len(self.lines)} lines, {self.terms} terms, {self.style}>"
+        return f"<WrittenRows {rows} rows in {len(self.lines)} lines, {terms_or_language(self.terms)}, {self.style}>"
 
 
 def write_rows(
     chart: Chart,
     *,
-    terms: Terms = "US",
+    terms: Terms | None = None,
+    language: str = "en",
     style: Style = "short",
     phrasing: Phrasing = "natural",
     repeat: int | None = None,
     repeat_from: int | None = None,
     between_rows: BetweenRows = "carried",
+    foundation: Foundation = "chain",
+    ends: Ends = "as they come",
 ) -> WrittenRows:
     """Write a chart's rows in words.
 
@@ -158,13 +164,16 @@ def write_rows(
     ----------
     chart : Chart
         (R, N) stitches in working order.
-    terms : "US" or "UK"
-        The terms of the stitches; the first line says which.
+    terms : "US" or "UK", optional
+        The terms of the stitches of English rows; the first line says which. Left out, US terms.
+    language : str
+        The language by its code: "en", or "de" for German, which has one set of terms. The first line says it.
     style : "short" or "plain words"
         The trade's syntax, or whole words without asterisks and brackets, as a screen reader reads them best.
     phrasing : "natural" or "shortest"
         Where rows are broken: at the motif's repeats, or wherever the fewest characters tell the row (of equally short
-        rows, those whose repeats start and stop with the motif's are preferred).
+        rows, those whose repeats start and stop with the motif's are preferred). The fewest characters are those of
+        English rows; other languages break where these do.
     repeat : int, optional
         The columns of the motif that the chart repeats. Stitches beyond whole motifs count as edge stitches, half at
         either side. Left out, it is the columns that the whole chart repeats, if it does.
@@ -173,6 +182,10 @@ def write_rows(
         then begins there, or a whole number of repeats from there.
     between_rows : "carried" or "cut"
         What is done with the yarn at the end of a row.
+    foundation : "chain" or "foundation sc"
+        What row 1 stands on; foundation sc are row 1.
+    ends : "as they come", "woven in", "fringe" or "enclosed"
+        What becomes of the tails after the last row.
 
     Returns
     -------
@@ -182,7 +195,7 @@ def write_rows(
     Raises
     ------
     OptionError
-        If an argument is not as described.
+        If an argument is not as described, or words of the language have no published source.
     WordingError
         If the text were too long to be read back, or a yarn changes above any row there may be.
 
@@ -207,10 +220,17 @@ def write_rows(
     Row 2 (CC): BLsc in each st across. (7 sts)
     """
     of_kind("chart", chart, Chart)
-    one_of("terms", terms, TERMS)
+    tongue = tongue_of(terms, language)
     one_of("style", style, STYLES)
     one_of("phrasing", phrasing, PHRASINGS)
     one_of("between_rows", between_rows, BETWEEN_ROWS)
+    one_of("foundation", foundation, FOUNDATIONS)
+    one_of("ends", ends, ENDS)
+    if foundation == "foundation sc" and not book_of(tongue).foundation_sc:
+        raise OptionError(
+            f"Foundation sc has no published word in {terms_or_language(tongue)}: choose `foundation='chain'`, or "
+            "write the rows in English."
+        )
     if repeat is not None:
         repeat = whole_number("repeat", repeat, least=1)
     if repeat_from is not None:
@@ -219,25 +239,33 @@ def write_rows(
     if last_change > LARGEST_SIDE:
         raise WordingError(f"A yarn changes at row {last_change}, but no chart has more than {LARGEST_SIDE:,} rows.")
     across = repeats_across(chart.stitches, repeat, repeat_from)
-    lines = _lines(ChartLines(chart, terms, style), phrasing, breaking(chart, phrasing, repeat, across, repeat_from))
-    foundation = remarks.foundation(chart, terms, style)
-    multiple = remarks.multiple(chart, style, across)
-    yarns = remarks.yarn_lines(chart.yarns, terms, style)
-    used = "\n".join([*(f"{line.label} {line.text} {line.tally}" for line in lines), foundation, multiple, "MC CC"])
+    own = ChartLines(chart, tongue, style, foundation)
+    lines = _lines(own, phrasing, breaking(chart, phrasing, repeat, across, repeat_from))
+    chained = remarks.foundation(chart, tongue, style, foundation)
+    multiple = remarks.multiple(chart, tongue, style, across, foundation)
+    yarns = remarks.yarn_lines(chart.yarns, tongue, style)
+    used = "\n".join(
+        [
+            *(f"{line.label} {line.text} {line.tally}" for line in lines),
+            chained,
+            multiple,
+            *book_of(tongue).roles[0].values(),
+        ]
+    )
     written = WrittenRows(
-        terms=terms,
+        terms=tongue,
         style=style,
-        heading=remarks.heading(chart, terms, style),
+        heading=remarks.heading(chart, tongue, style),
         yarns=yarns,
-        abbreviations=remarks.abbreviations(used, chart, terms) if style == "short" else (),
-        special_stitches=remarks.special_stitches(chart, terms, style, between_rows),
-        notes=remarks.notes(chart, terms, style, between_rows),
+        abbreviations=remarks.abbreviations(used, chart, tongue) if style == "short" else (),
+        special_stitches=remarks.special_stitches(chart, tongue, style, between_rows, foundation),
+        notes=remarks.notes(chart, tongue, style, between_rows, foundation, ends),
         multiple=multiple,
-        foundation=foundation,
+        foundation=chained,
         lines=lines,
     )
     what = f"A chart of {chart.shape[0]:,} rows × {chart.shape[1]:,} stitches takes"
-    check_length(str(written), what, "write its parts one by one.")
+    check_length(str(written), what, "write its parts one by one.", tongue)
     return written
 
 
@@ -264,7 +292,7 @@ def _lines(own: ChartLines, phrasing: Phrasing, parts_of: Breaking) -> tuple[Wri
 def _one(own: ChartLines, row: int, text: str) -> WrittenRow:
     count = own.chart.shape[1]
     told = own.tally(str(count), count)
-    tally = f"({told})" if own.style == "short" else f"{told} in all."
+    tally = f"({told})" if own.style == "short" else own.book.in_all.format(told=told)
     colour = own.chart.row_colours[row - 1]
     return WrittenRow(row, row, colour, own.label(row, row), own.change(row), text, count, None, tally)
 

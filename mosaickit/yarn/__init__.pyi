@@ -35,4 +35,5 @@ from mosaickit.yarn.totals import rounded_up as rounded_up
 from mosaickit.yarn.totals import skein_of_each as skein_of_each
 from mosaickit.yarn.usage import Usage as Usage
 from mosaickit.yarn.usage import usage_of_rows as usage_of_rows
+from mosaickit.yarn.usage import used_again as used_again
 from mosaickit.yarn.usage import yarn_usage as yarn_usage

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 from mosaickit.errors import OptionError
 from mosaickit.sizes.designs.publishing import Publishing
 from mosaickit.sizes.designs.words import PatternWords
+from mosaickit.sizes.finishes.finish import Finish
 from mosaickit.sizes.layouts.surround import Surround
 from mosaickit.yarn import YarnSettings
 
@@ -19,6 +20,7 @@ if TYPE_CHECKING:
 
 PARTS_OF_DESIGN: dict[str, type[Any]] = {
     "surround": Surround,
+    "finish": Finish,
     "yarn_settings": YarnSettings,
     "words": PatternWords,
     "publishing": Publishing,
@@ -26,8 +28,8 @@ PARTS_OF_DESIGN: dict[str, type[Any]] = {
 _OF_PART = {each.name: part for part, kind in PARTS_OF_DESIGN.items() for each in fields(kind)}
 """Which part of a design has a field of this name; no two have."""
 
-_LAID = ("motif", "across", "up", "laying", "seam", "surround")
-_SIZED = (*_LAID, "sizes", "gauge", "reversible", "hand")
+_LAID = ("motif", "across", "up", "laying", "seam", "bands", "surround")
+_SIZED = (*_LAID, "sizes", "gauge", "reversible", "hand", "finish")
 _BEHIND = {
     "_sums": ("motif", "laying", "seam", "surround"),
     "shape": _LAID,
@@ -38,11 +40,16 @@ _BEHIND = {
     "fabric": (*_LAID, "reversible", "hand"),
     "counts": (*_LAID, "reversible"),
     "lengths": (*_LAID, "reversible", "gauge", "yarn_settings", "by_thread", "swatches"),
-    "usage": (*_LAID, "reversible", "gauge", "yarn_settings", "by_thread", "swatches"),
+    "edging": (*_LAID, "finish", "gauge"),
+    "usage": (*_LAID, "finish", "reversible", "gauge", "yarn_settings", "by_thread", "swatches"),
     # each size is a design of its own, which keeps all that was decided
     "in_sizes": (*_SIZED, "yarn_settings", "by_thread", "swatches", "hook_mm", "words", "publishing", "editions"),
-    "sized_rows": (*_SIZED, "yarn_settings.between_rows", "words.terms"),
-    "rows": (*_LAID, "reversible", "hand", "yarn_settings.between_rows", "words.terms"),
+    "sized_rows": (*_SIZED, "yarn_settings.between_rows", "words.terms", "publishing.language"),
+    "rows": (
+        *(*_LAID, "reversible", "hand", "yarn_settings.between_rows"),
+        *("words.terms", "words.phrasing", "publishing.language"),
+        *("finish.foundation", "finish.ends"),
+    ),
 }
 """What follows, and the decisions that it follows from; of a part, as "words.terms", only what counts."""
 

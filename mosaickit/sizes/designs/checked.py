@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from datetime import date
 from typing import TYPE_CHECKING
 
-from mosaickit.errors import OptionError, each_of_kind, of_kind, one_of, positive, text, true_or_false, whole_number
+from mosaickit.errors import OptionError, each_of_kind, of_kind, one_of, positive, true_or_false, whole_number
 from mosaickit.gauge import Gauge
 from mosaickit.motif import LAYINGS, SEAMS, Motif, checked_size
 from mosaickit.orientation import HANDS
+from mosaickit.sizes.bands.taking import bands_and_field
 from mosaickit.sizes.designs.named import NamedSize, check_sizes
 from mosaickit.sizes.designs.publishing import Publishing
-from mosaickit.sizes.designs.words import LONGEST_TITLE, PatternWords, check_prose
+from mosaickit.sizes.designs.words import PatternWords
+from mosaickit.sizes.finishes.finish import Finish, check_finish
 from mosaickit.sizes.layouts.surround import Surround
 from mosaickit.yarn import Swatch, YarnSettings
 
@@ -21,12 +22,15 @@ if TYPE_CHECKING:
 
 def check_design(design: Design) -> None:
     """Take over what was given in the form in which it is kept; raises `OptionError`, or `MotifError` if too large."""
+    of_kind("surround", design.surround, Surround)
+    if design.bands is not None:
+        design.__dict__.update(bands_and_field(design))
     of_kind("motif", design.motif, Motif)
     of_kind("gauge", design.gauge, Gauge, or_none=True)
     one_of("laying", design.laying, LAYINGS)
     one_of("seam", design.seam, SEAMS)
     one_of("hand", design.hand, HANDS)
-    of_kind("surround", design.surround, Surround)
+    of_kind("finish", design.finish, Finish)
     of_kind("yarn_settings", design.yarn_settings, YarnSettings)
     of_kind("words", design.words, PatternWords)
     of_kind("publishing", design.publishing, Publishing)
@@ -45,14 +49,6 @@ def check_design(design: Design) -> None:
             f"{'`swatches`' if design.swatches else '`by_thread`'}."
         )
     checked_size(*design.shape)
+    check_finish(design.finish, design.surround, design.yarn_settings, design.shape[0])
     if design.sizes:
         check_sizes(design)
-
-
-def check_change(changed: object, day: object) -> None:
-    """Raise `OptionError` unless a line says what changed, on a day or on none."""
-    said = text("changed", changed)
-    if not said.strip() or "\n" in said:
-        raise OptionError(f"`changed` must be one line that says what changed; got {said!r}.")
-    check_prose("changed", said, LONGEST_TITLE)
-    of_kind("date", day, date, or_none=True)

@@ -28,6 +28,7 @@ FIELD_WORDS = {
     "up": "repeats up",
     "laying": "laid",
     "seam": "rows and columns at a mirror line",
+    "bands": "bands",
     "reversible": "reversible",
     "hand": "hand",
     "by_thread": "lengths measured along the thread",
@@ -43,6 +44,17 @@ FIELD_WORDS = {
     "rows_above": "plain rows above",
     "colours": "colours of every second repeat up",
     "in_the_round": "in the round",
+    "foundation": "foundation",
+    "ends": "ends",
+    "fringe_cm": "fringe",
+    "tails_a_knot": "tails in a knot",
+    "added_strands": "strands added at a knot",
+    "trimmed": "fringe trimmed",
+    "border_rounds": "rounds of the border",
+    "border_along": "border along",
+    "border_corner": "corners of the border",
+    "border_ratio": "picked up for the border",
+    "finish_colour": "colour of border and added strands",
     "between_rows": "yarn between rows",
     "yarn_mm": "thickness of the yarn",
     "lengths": "lengths of your own",
@@ -53,6 +65,7 @@ FIELD_WORDS = {
     "title": "title",
     "designer": "designer",
     "terms": "terms",
+    "phrasing": "phrasing of the rows",
     "level": "level",
     "intro": "introduction",
     "notes": "notes",
@@ -64,6 +77,7 @@ FIELD_WORDS = {
     "published": "day of the edition",
     "errata": "address of corrections",
     "language": "language of the page",
+    "gauge_stitch": "stitch of the gauge",
     "notions": "notions",
     "finishing": "finishing",
     "blocking": "blocking",
@@ -73,7 +87,7 @@ FIELD_WORDS = {
 }
 """What the decisions are called in a sentence."""
 
-_UNITS = {"hook_mm": " mm", "yarn_mm": " mm", "tail_cm": " cm"}
+_UNITS = {"hook_mm": " mm", "yarn_mm": " mm", "tail_cm": " cm", "fringe_cm": " cm"}
 
 
 class DesignDifference(NamedTuple):
@@ -238,6 +252,8 @@ def _said(value: object, name: str = "") -> str:
         return f"{value:.0%}"
     if name in ("notes", "notions") and isinstance(value, tuple):
         return " / ".join(value)
+    if name == "border_ratio" and isinstance(value, tuple):
+        return f"{value[0]} for {number_of(value[1], 'row')}"
     if name in ("unblocked_cm", "blocked_cm") and isinstance(value, tuple):
         return " × ".join(f"{length:g}" for length in value) + " cm"
     if name == "labels" and isinstance(value, tuple):
@@ -273,6 +289,8 @@ def _figures(design: Design) -> Iterator[tuple[str, str]]:
     if design.gauge is not None:
         yield "width", f"{design.size.width_cm:.1f} cm"
         yield "length", f"{design.size.length_cm:.1f} cm"
+        if design.edging.rounds:
+            yield "stitches of the border", f"{design.edging.border_stitches:,}"
     yield "can be worked", _said(layout.workable)
     if not layout.workable:
         return

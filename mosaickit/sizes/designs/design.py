@@ -20,7 +20,6 @@ from numpy.typing import NDArray
 
 from mosaickit.doors import above
 from mosaickit.errors import (
-    OptionError,
     each_of_kind,
     one_of,
 )
@@ -28,25 +27,34 @@ from mosaickit.fabric import Chart, Fabric, compile_chart, work
 from mosaickit.gauge import Gauge
 from mosaickit.motif import Laying, Motif, Report, Seam, check
 from mosaickit.orientation import Hand
+from mosaickit.sizes.bands.order import Bands
 from mosaickit.sizes.designs.changing import changed, kept
-from mosaickit.sizes.designs.checked import check_change, check_design
-from mosaickit.sizes.designs.laying import LaidWay, kept_sums, ways_of
+from mosaickit.sizes.designs.checked import check_design
+from mosaickit.sizes.designs.editions import as_it_is_now
+from mosaickit.sizes.designs.laid import layout_of, multiple_of, shape_of
+from mosaickit.sizes.designs.lengths import gauge_of, lengths_of, settings_of
 from mosaickit.sizes.designs.mending import mended
 from mosaickit.sizes.designs.named import NamedSize, designs_in_sizes, sizes_in_words
 from mosaickit.sizes.designs.publishing import USUAL_PUBLISHING, Publishing
 from mosaickit.sizes.designs.size import Size
 from mosaickit.sizes.designs.words import PatternWords
 from mosaickit.sizes.designs.written import Spans, rows_in_words, sizes_in_one, summary_of
+from mosaickit.sizes.finishes.edging import Edging
+from mosaickit.sizes.finishes.finish import USUAL_FINISH, Finish
+from mosaickit.sizes.finishes.taking import with_edging
 from mosaickit.sizes.layouts.layout import Layout
 from mosaickit.sizes.layouts.multiples import Multiple
 from mosaickit.sizes.layouts.repeats import RepeatSums
 from mosaickit.sizes.layouts.surround import USUAL_SURROUND, Surround
 from mosaickit.sizes.layouts.usage import LayoutUsage
-from mosaickit.wording import WrittenRows, WrittenSizes
-from mosaickit.yarn import USUAL_YARN_SETTINGS, StitchLengths, Swatch, YarnSettings, calibrate, lengths_of_thread
+from mosaickit.wording import WrittenRows, WrittenSizes, tongue_of_page
+from mosaickit.yarn import USUAL_YARN_SETTINGS, StitchLengths, Swatch, YarnSettings
 
 if TYPE_CHECKING:
     from mosaickit.publish import Page, Photograph
+
+
+_Day = date
 
 
 @dataclass(frozen=True)
@@ -61,9 +69,6 @@ class Edition:
     """The design of that day, without editions of its own."""
 
 
-_Day = date
-
-
 @dataclass(frozen=True, repr=False)
 class Design:
     """All that a person decides about one piece.
@@ -71,7 +76,8 @@ class Design:
     Parameters
     ----------
     motif : Motif
-        One repeat, (R, C), workable or not.
+        One repeat, (R, C), workable or not. Of `bands` that have no `Field` the highest band becomes the field, and its
+        motif, repeats and laying those of the design: it is left out then.
     gauge : Gauge, optional
         The size of a stitch; size and yarn cannot be told without one.
     across, up : int
@@ -80,8 +86,13 @@ class Design:
         How it is laid; see `tile`.
     seam : "double" or "shared"
         Where it is mirrored, whether the row and column at a mirror line stand twice or once.
+    bands : Bands or sequence of bands, optional
+        What lies below and above the repeats, from the foundation up, with `Field` where they lie; see `Bands`.
     surround : Surround
-        What stands around the repeats, and whether the piece is worked in the round.
+        What stands around the repeats, and whether the piece is worked in the round. Frame, edge stitches and plain
+        rows stand around all bands.
+    finish : Finish
+        Foundation, ends, fringe and border.
     reversible : bool
         Whether the back is closed.
     hand : "right" or "left"
@@ -130,14 +141,16 @@ class Design:
     (68, True)
     """
 
-    motif: Motif
+    motif: Motif = None  # type: ignore[assignment]  # taken from the bands below, if not given
     gauge: Gauge | None = None
     _: KW_ONLY
     across: int = 1
     up: int = 1
     laying: Laying = "straight"
     seam: Seam = "double"
+    bands: Bands | None = None
     surround: Surround = USUAL_SURROUND
+    finish: Finish = USUAL_FINISH
     reversible: bool = False
     hand: Hand = "right"
     yarn_settings: YarnSettings = USUAL_YARN_SETTINGS
@@ -161,8 +174,8 @@ class Design:
         Parameters
         ----------
         **changes
-            Any field of a `Design`, of its `Surround`, `YarnSettings`, `PatternWords` or `Publishing`, by its own name:
-            ``design.but(across=9, rings=2, tail_cm=12, title="Leaf scarf")``.
+            Any field of a `Design`, of its `Surround`, `Finish`, `YarnSettings`, `PatternWords` or `Publishing`, by its
+            own name: ``design.but(across=9, rings=2, tail_cm=12, title="Leaf scarf")``.
 
         Returns
         -------
@@ -195,11 +208,8 @@ class Design:
         OptionError
             If `changed` is no line of text, or nothing changed since the last edition.
         """
-        check_change(changed, date)
-        now = kept(self, replace(self, editions=()))
-        if self.editions and self.editions[-1].design == now:
-            raise OptionError(f"Nothing changed since edition {len(self.editions)}: {self.editions[-1].changed}")
-        return kept(self, replace(self, editions=(*self.editions, Edition(date or _Day.today(), changed, now))))
+        now = Edition(date or _Day.today(), changed, as_it_is_now(self, changed, date))
+        return kept(self, replace(self, editions=(*self.editions, now)))
 
     def mended(self) -> Design:
         """Give the design with the nearest motif that can be worked as it is laid; itself if it can be.
@@ -224,9 +234,7 @@ class Design:
     def in_size(self, name: str) -> Design:
         """Give the design laid in one of its sizes, without sizes of its own; raises `OptionError` if there is none.
 
-        A wanted width or length is met by the fewest repeats that reach it, half a stitch or row less at most; repeats
-        up are one or two more where the piece could not be worked otherwise. What was measured before or after blocking
-        is taken over in proportion.
+        `NamedSize` says how counts follow from wanted lengths. What was measured is taken over in proportion.
         """
         one_of("name", name, [size.name for size in self.sizes])
         return self.in_sizes[name]
@@ -239,27 +247,19 @@ class Design:
     @cached_property
     def sized_rows(self) -> WrittenSizes:
         """The rows of all sizes as one text, in the pattern's terms; raises `OptionError` with fewer than two sizes."""
-        return sizes_in_one(self, self.words.terms)
+        return sizes_in_one(self, tongue_of_page(self.words.terms, self.publishing.language))
 
     # ---- the piece -----------------------------------------------------------------------------------------
 
     @cached_property
     def layout(self) -> Layout:
-        """The repeats and all around them, counted without being built."""
-        along, above = self._ways
-        sums = kept_sums(self._sums, self.motif, along, above, self.laying, self.seam, self.surround.colours)
-        (across, beside), (up, over) = along.counts, above.counts
-        surround = replace(self.surround, balance_across=beside, balance_up=over)
-        return Layout(sums.motif, across=across, up=up, surround=surround, sums=sums)
+        """The repeats, bands and all around them, counted without being built."""
+        return layout_of(self)
 
     @cached_property
     def _sums(self) -> dict[tuple[int, ...], RepeatSums]:
         """The sums of the repeats that were laid of this motif, so that another count of them costs next to nothing."""
         return {}
-
-    @property
-    def _ways(self) -> tuple[LaidWay, LaidWay]:
-        return ways_of(self.motif, self.across, self.up, self.surround, self.laying, self.seam)
 
     @cached_property
     def picture(self) -> Motif:
@@ -279,26 +279,35 @@ class Design:
     @cached_property
     def shape(self) -> tuple[int, int]:
         """(rows, stitches) of the whole piece."""
-        along, above = self._ways
-        return self.surround.around((above.whole, along.whole))
+        return shape_of(self)
+
+    @property
+    def said(self) -> tuple[str, ...]:
+        """What was done by itself in a piece of bands: rows put in, colours swapped, repeats centred and cut."""
+        return self.layout.said
 
     @property
     def size(self) -> Size:
-        """The size of the finished piece.
+        """The size of the finished piece with its border; a fringe is not counted.
 
         Raises
         ------
         OptionError
             If the design has no gauge.
         """
-        return Size(*self.known_gauge.size_cm(*self.shape))
+        width, length = self.known_gauge.size_cm(*self.shape)
+        wider, longer = self.edging.adds_cm
+        return Size(width + wider, length + longer)
+
+    @cached_property
+    def edging(self) -> Edging:
+        """What the finish comes to around the piece: the border's rounds, its depth, the knots of a fringe."""
+        return Edging(self.finish, *self.shape, self.gauge)
 
     @property
     def multiple(self) -> Multiple:
         """What the counts of stitches, chains and rows are multiples of."""
-        along, above = self._ways
-        step, repeats = (above.step, along.step), (above.number, along.number)
-        return Multiple.of(self.shape, step, repeats, in_the_round=self.surround.in_the_round)
+        return multiple_of(self)
 
     # ---- the fabric ----------------------------------------------------------------------------------------
 
@@ -322,30 +331,26 @@ class Design:
     @cached_property
     def lengths(self) -> StitchLengths:
         """The lengths of stitches: one's own, or by the gauge or the thread, corrected by any swatches."""
-        gauge, yarn_mm = self.known_gauge, self.yarn_settings.yarn_mm
-        if self.swatches:
-            learned = calibrate(self.swatches, prior="thread" if self.by_thread else "estimate")
-            return learned.lengths(self.chart, gauge, yarn_mm=yarn_mm)
-        return lengths_of_thread(gauge, yarn_mm) if self.by_thread else self.yarn_settings.lengths_at(gauge)
+        return lengths_of(self)
 
     @property
     def calculated_by(self) -> YarnSettings:
         """The yarn settings with the lengths that the thread or the swatches give, to be handed to other verbs."""
-        if not self.by_thread and not self.swatches:
-            return self.yarn_settings
-        return replace(self.yarn_settings, lengths=self.lengths, yarn_mm=None)
+        return settings_of(self)
 
     @cached_property
     def usage(self) -> LayoutUsage:
-        """The yarn of the whole piece, without building it."""
-        return self.layout.usage(self.known_gauge, yarn_settings=self.calculated_by, reversible=self.reversible)
+        """The yarn of the whole piece with its border and fringe, without building it."""
+        worked = self.layout.usage(self.known_gauge, yarn_settings=self.calculated_by, reversible=self.reversible)
+        return with_edging(worked, self.layout, self.edging)
 
     # ---- the pattern ---------------------------------------------------------------------------------------
 
     @cached_property
     def rows(self) -> WrittenRows:
-        """The rows in words, in the pattern's terms."""
-        return rows_in_words(self)
+        """The rows in words, in the pattern's terms, or in its language if rows are written in that."""
+        tongue = tongue_of_page(self.words.terms, self.publishing.language)
+        return rows_in_words(self, tongue, self.repeat, self.first_repeat)
 
     def page(self, photographs: Iterable[Photograph] = ()) -> Page:
         """Fill in the page of the pattern, to be handed to `mk.publish.pdf` and `mk.publish.html`.
@@ -364,7 +369,7 @@ class Design:
     def repeat(self) -> int | None:
         """The stitches of a repeat, if there is more than one to name."""
         layout = self.layout
-        return layout.motif.shape[1] if layout.across > 1 else None
+        return layout.motif.shape[1] if layout.across > 1 and self.bands is None else None
 
     @property
     def first_repeat(self) -> Spans | None:
@@ -374,12 +379,7 @@ class Design:
     @property
     def known_gauge(self) -> Gauge:
         """The gauge; raises `OptionError` if the design has none."""
-        if self.gauge is None:
-            raise OptionError(
-                "This design has no gauge, so its size and yarn cannot be told: give it one, as "
-                "`design.but(gauge=mk.Gauge(16, 18))`."
-            )
-        return self.gauge
+        return gauge_of(self)
 
     # ---- as a value ----------------------------------------------------------------------------------------
 
@@ -389,7 +389,7 @@ class Design:
         return summary_of(self)
 
     def __repr__(self) -> str:
-        return f"<Design {self.summary}>"
+        return "\n".join([f"<Design {self.summary}>", *self.said])
 
     def __getstate__(self) -> dict[str, Any]:
         return {each.name: getattr(self, each.name) for each in fields(self)}  # what follows stays behind

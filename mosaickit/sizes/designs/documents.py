@@ -22,23 +22,24 @@ from mosaickit.files import (
     FileForm,
     FirstColour,
     KeptYarns,
-    MotifForm,
     Name,
     fault,
     kept_as,
-    motif_of,
     published,
     read_document,
     written,
 )
 from mosaickit.gauge import Gauge, Unit
-from mosaickit.motif import LARGEST_SIDE, BetweenRows, Colours, Laying, Motif, Seam
+from mosaickit.motif import LARGEST_SIDE, BetweenRows, Colours, Laying, Seam
 from mosaickit.orientation import Hand
+from mosaickit.sizes.bands.forms import KeptBands, KeptMotif
 from mosaickit.sizes.designs.design import Design, Edition
+from mosaickit.sizes.designs.finish_forms import KeptFinish
 from mosaickit.sizes.designs.named_forms import KeptSizes
 from mosaickit.sizes.designs.publishing import USUAL_PUBLISHING
 from mosaickit.sizes.designs.words import LONGEST_TITLE
 from mosaickit.sizes.designs.words_forms import KeptPublishing, KeptWords, same_fields, taken
+from mosaickit.sizes.finishes.finish import USUAL_FINISH
 from mosaickit.sizes.layouts.surround import Surround
 from mosaickit.yarn import Skein, StitchLengths, Swatch, YarnSettings
 
@@ -262,19 +263,16 @@ KeptSwatch = Annotated[
 ]
 
 
-def _write_motif(motif: Motif) -> MotifForm:
-    return MotifForm(name=motif.name, first=motif.first, rows=motif.grid, yarns=motif.yarns)
-
-
 class DesignForm(FileForm):
     """All that was decided about one piece."""
 
-    motif: Annotated[Motif, kept_as(Motif, MotifForm, motif_of, _write_motif), Field(description="One repeat.")]
+    motif: KeptMotif
     gauge: Annotated[KeptGauge | None, Field(description="The size of a stitch, if it is known.")]
     across: Annotated[int, Field(ge=1, le=LARGEST_SIDE, description="How often the motif is laid along a row.")]
     up: Annotated[int, Field(ge=1, le=LARGEST_SIDE, description="How often it is laid upward.")]
     laying: Annotated[Laying, Field(description="How it is laid.")]
     seam: Annotated[Seam, Field(description="Whether the row and column at a mirror line stand twice or once.")]
+    bands: KeptBands | None = None
     surround: KeptSurround
     reversible: Annotated[bool, Field(description="Whether the back is closed.")]
     hand: Annotated[Hand, Field(description="Whose hand chart and words are for.")]
@@ -284,6 +282,7 @@ class DesignForm(FileForm):
     hook_mm: Annotated[float | None, Field(gt=0, description="The diameter of the hook.")]
     words: KeptWords
     publishing: KeptPublishing = USUAL_PUBLISHING
+    finish: KeptFinish = USUAL_FINISH
     sizes: KeptSizes = Field(default_factory=list)
 
 
@@ -303,8 +302,8 @@ class DesignDocument(DesignForm, Document):
 
     The file is UTF-8 text; every value is named as in Python. What a schema cannot say is what it cannot say of a
     motif, and that decisions go together: closing stitches and rows are fewer than the motif's, in the round there are
-    no edges, a piece is no larger than a picture may be, sizes have names of their own and go from the smallest to the
-    largest, and editions are numbered from 1.
+    no edges, bands have a field and fill its width, a piece is no larger than a picture may be, sizes have names of
+    their own and go from the smallest to the largest, and editions are numbered from 1.
     """
 
     format: Annotated[Literal["mosaickit design"], WHAT_IT_IS]

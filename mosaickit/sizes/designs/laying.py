@@ -73,10 +73,22 @@ def ways_of(
 ) -> tuple[LaidWay, LaidWay]:
     """Give the repeats along a row, and those up."""
     closing = surround.closing(motif.shape)
+    return ways_closed_by(closing, motif.shape, (across, up), laying, seam, surround.in_the_round)
+
+
+def ways_closed_by(
+    closing: tuple[int, int],
+    shape: tuple[int, int],
+    counts: tuple[int, int],
+    laying: Laying,
+    seam: Seam,
+    in_the_round: bool,
+) -> tuple[LaidWay, LaidWay]:
+    """Give the same of a motif of some (rows, stitches), laid so often across and up and closed by (stitches, rows)."""
     shared = laying == "mirrored" and seam == "shared"
-    rows, columns = motif.shape
+    (rows, columns), (across, up) = shape, counts
     return (
-        LaidWay(columns, across, closing[0], laying in ("half-drop", "mirrored"), shared, not surround.in_the_round),
+        LaidWay(columns, across, closing[0], laying in ("half-drop", "mirrored"), shared, not in_the_round),
         LaidWay(rows, up, closing[1], laying in ("brick", "mirrored"), shared),
     )
 

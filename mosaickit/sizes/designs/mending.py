@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from mosaickit.motif import FLIPPED_AXES, Motif, nearest_workable
+from mosaickit.sizes.bands.banded import BandedLayout
+from mosaickit.sizes.bands.nearest import with_nearest, wrong_bands
 
 if TYPE_CHECKING:
     from mosaickit.sizes.designs.design import Design
@@ -17,13 +19,26 @@ def mended(design: Design) -> Design:
     """Give the design with the nearest motif that can be worked as it is laid, itself if it can; raises if none can."""
     if design.layout.workable:
         return design
-    for motif in _nearest(design.motif):
-        better = design.but(motif=motif)
+    for better in _better(design):
         if better.layout.workable:
             return better
     hopeless = design.but(motif=nearest_workable(design.motif).motif)
     hopeless.layout.must_work()  # which says why, with the report and what helps
     return hopeless
+
+
+def _better(design: Design) -> Iterator[Design]:
+    """Give designs that may be workable: with another motif, and with other bands, first those that are wrong."""
+    layout = design.layout
+    if not isinstance(layout, BandedLayout):
+        yield from (design.but(motif=motif) for motif in _nearest(design.motif))
+        return
+    wrong, every = wrong_bands(layout.stack), range(1, len(layout.bands.order) + 1)
+    for which in (wrong, every):
+        for goes_on in (True, False):
+            with_bands = design.but(bands=with_nearest(layout.bands, which, repeats_up=goes_on))
+            yield with_bands
+            yield from (with_bands.but(motif=motif) for motif in _nearest(design.motif))
 
 
 def _nearest(motif: Motif) -> Iterator[Motif]:

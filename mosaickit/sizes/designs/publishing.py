@@ -124,7 +124,11 @@ class Publishing:
     errata : str
         Where corrections are found, as an address.
     language : str
-        What the page is marked as, as "en" or "en-GB".
+        The language of the page, as "en", "en-GB" or "de". In German ("de") all of the page that you did not write is
+        German: rows, key, headings and sentences. In any other language that stays English, since not all of its terms
+        have a published source; the page is marked as being in the language.
+    gauge_stitch : str
+        What the swatch of the gauge was worked in, in one line, as "the mosaic pattern, worked flat".
     notions : texts
         What else is needed, each with its number, as "2 stitch markers"; kept as a tuple.
     finishing, blocking : str
@@ -153,6 +157,7 @@ class Publishing:
     published: date | None = None
     errata: str = ""
     language: str = "en"
+    gauge_stitch: str = ""
     notions: Iterable[str] = ()
     finishing: str = ""
     blocking: str = ""
@@ -162,7 +167,7 @@ class Publishing:
 
     def __post_init__(self) -> None:
         own = self.__dict__
-        for name in ("contact", "copyright_line", "licence_line", "edition_line", "errata"):
+        for name in ("contact", "copyright_line", "licence_line", "edition_line", "errata", "gauge_stitch"):
             check_line(name, own[name], 200 if name in ("licence_line", "errata") else LONGEST_FOOT_LINE)
         for name in ("finishing", "blocking"):
             check_prose(name, own[name], LONGEST_NOTE)

@@ -133,7 +133,10 @@ def corner_of(design: Design, most: int) -> tuple[NDArray[np.intp], list[str]]:
         need = 2 + (most + 1) // max(size - 1, 1)
         return min(number, need + (number - need) % 2)
 
-    piece = design.but(across=enough(design.across, columns), up=enough(design.up, rows)).picture
+    if design.bands is not None:  # what is near the corner may be another band for other counts
+        piece = design.picture
+    else:
+        piece = design.but(across=enough(design.across, columns), up=enough(design.up, rows)).picture
     high, wide = (min(side, most) for side in design.shape)
     from_row = piece.shape[0] - high
     window = slice(from_row, None), slice(piece.shape[1] - wide, None) if design.hand == "right" else slice(0, wide)

@@ -8,7 +8,7 @@ from dataclasses import KW_ONLY, dataclass
 from typing import Literal
 
 from mosaickit.errors import OptionError, one_of, shortly, text, true_or_false
-from mosaickit.wording import TERMS, Terms
+from mosaickit.wording import PHRASINGS, TERMS, Phrasing, Terms
 
 LONGEST_TITLE, LONGEST_NOTE, MOST_NOTES = 200, 20_000, 200
 """Characters of a title and of a note, and how many notes: so that a page stays a page."""
@@ -34,7 +34,10 @@ class PatternWords:
     designer : str
         Who designed it, in one line; printed on the page, and the author of the PDF.
     terms : "US" or "UK"
-        The terms that the page is printed in.
+        The terms that an English page is printed in. In the language of `Publishing`, if rows are written in it, there
+        is one set of terms.
+    phrasing : "natural" or "shortest"
+        Where written rows are broken: at the motif's repeats, or wherever the fewest characters tell the row.
     level : "basic", "easy", "intermediate" or "complex", optional
         The project level of the Craft Yarn Council.
     intro : str
@@ -59,6 +62,7 @@ class PatternWords:
     title: str = ""
     designer: str = ""
     terms: Terms = "US"
+    phrasing: Phrasing = "natural"
     level: ProjectLevel | None = None
     intro: str = ""
     notes: Iterable[str] = ()
@@ -69,6 +73,7 @@ class PatternWords:
         check_prose("designer", self.designer, LONGEST_TITLE)
         check_prose("intro", self.intro, LONGEST_NOTE)
         one_of("terms", self.terms, TERMS)
+        one_of("phrasing", self.phrasing, PHRASINGS)
         if self.level is not None:
             one_of("level", self.level, LEVELS)
         kept = several_texts(

@@ -18,7 +18,7 @@ from mosaickit.sizes.designs.publishing import (
     YarnLabel,
 )
 from mosaickit.sizes.designs.words import LONGEST_NOTE, LONGEST_TITLE, MOST_NOTES, PatternWords, ProjectLevel
-from mosaickit.wording import Terms
+from mosaickit.wording import Phrasing, Terms
 
 OneForm = TypeVar("OneForm", bound=FileForm)
 
@@ -39,6 +39,9 @@ class WordsForm(FileForm):
     title: Annotated[str, Field(max_length=LONGEST_TITLE)]
     designer: Annotated[str, Field(max_length=LONGEST_TITLE, description="Who designed it.")]
     terms: Terms
+    phrasing: Annotated[
+        Phrasing, Field(description="Whether rows are broken at the motif's repeats or told in the fewest characters.")
+    ] = "natural"
     level: ProjectLevel | None
     intro: Annotated[str, Field(max_length=LONGEST_NOTE)]
     notes: Annotated[list[Annotated[str, Field(max_length=LONGEST_NOTE)]], Field(max_length=MOST_NOTES)]
@@ -100,6 +103,8 @@ class PublishingForm(FileForm):
     published: Annotated[str | None, Field(pattern=r"^\d{4}-\d{2}-\d{2}$", description="The day of the edition.")]
     errata: Annotated[str, Field(max_length=200, description="Where corrections are found.")]
     language: Annotated[str, Field(pattern="^[a-z]{2,3}(-[A-Z]{2})?$", examples=["en", "en-GB"])]
+    # not in files from before it was asked for
+    gauge_stitch: Annotated[_Line, Field(description="What the swatch of the gauge was worked in.")] = ""
     notions: Annotated[list[_Line], Field(max_length=MOST_NOTIONS, description="What else is needed.")]
     finishing: Annotated[str, Field(max_length=LONGEST_NOTE)]
     blocking: Annotated[str, Field(max_length=LONGEST_NOTE)]

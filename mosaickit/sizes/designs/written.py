@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from mosaickit.errors import UnworkableError, number_of
 from mosaickit.fabric import Chart
-from mosaickit.wording import Terms, WrittenRows, WrittenSizes, in_series, write_rows, write_sizes
+from mosaickit.wording import Tongue, WrittenRows, WrittenSizes, in_series, in_tongue, write_rows, write_sizes
 
 if TYPE_CHECKING:
     from mosaickit.sizes.designs.design import Design
@@ -16,24 +16,29 @@ Spans = tuple[tuple[int, int], tuple[int, int]]
 """Rows and stitches, first and last of each, from 1."""
 
 
-def rows_in_words(design: Design) -> WrittenRows:
-    """Write the rows of a design; see `Design.rows`."""
-    first = design.first_repeat
+def rows_in_words(design: Design, tongue: Tongue, repeat: int | None, first: Spans | None) -> WrittenRows:
+    """Write the rows of a design in the given terms, or another language; `repeat` and `first` are those of its words.
+
+    See `Design.rows`.
+    """
     return write_rows(
         design.chart,
-        terms=design.words.terms,
+        **in_tongue(tongue),
+        phrasing=design.words.phrasing,
         between_rows=design.yarn_settings.between_rows,
-        repeat=design.repeat,
+        repeat=repeat,
         repeat_from=None if first is None else first[1][0],
+        foundation=design.finish.foundation,
+        ends=design.finish.ends,
     )
 
 
-def sizes_in_one(design: Design, terms: Terms) -> WrittenSizes:
-    """Write the rows of all sizes of a design in US or UK terms; see `Design.sized_rows`."""
+def sizes_in_one(design: Design, tongue: Tongue) -> WrittenSizes:
+    """Write the rows of all sizes of a design in the given terms, or another language; see `Design.sized_rows`."""
     repeat, first = common_repeat(design.in_sizes.values())
     return write_sizes(
         charts_in_sizes(design),
-        terms=terms,
+        **in_tongue(tongue),
         between_rows=design.yarn_settings.between_rows,
         repeat=repeat,
         repeat_from=None if first is None else first[1][0],
@@ -56,11 +61,12 @@ def summary_of(design: Design) -> str:
     """Say a design in one line; see `Design.summary`."""
     rows, stitches = design.shape
     alone = design.across == design.up == 1
+    bands = f"{number_of(len(design.bands.order), 'band')}, " if design.bands is not None else ""
     laid = "one repeat" if alone else f"{design.across} × {design.up} repeats"
     laid += f" {design.laying}" * (design.laying != "straight" and not alone)
     size = "" if design.gauge is None else f", {design.size}"
     sizes = f"; sizes {in_series([one.name for one in design.sizes])}" if design.sizes else ""
-    return f"{design.title}: {laid}, {number_of(rows, 'row')} × {number_of(stitches, 'stitch')}{size}{sizes}"
+    return f"{design.title}: {bands}{laid}, {number_of(rows, 'row')} × {number_of(stitches, 'stitch')}{size}{sizes}"
 
 
 def common_repeat(designs: Iterable[Design]) -> tuple[int | None, Spans | None]:

@@ -7,7 +7,7 @@ from itertools import combinations, product
 from typing import TYPE_CHECKING, Any
 
 from mosaickit.cures import Cure, cures_in_words, simplest
-from mosaickit.errors import UnworkableError, number_of
+from mosaickit.errors import MosaickitError, UnworkableError, number_of
 from mosaickit.motif import COLOURS, nearest_workable
 
 if TYPE_CHECKING:
@@ -19,7 +19,7 @@ MOST_CLOSING_ROWS = 4
 
 def unworkable(layout: Layout) -> UnworkableError:
     """Say why a layout cannot be worked and what cures it."""
-    report, cures = layout.report, _cures(layout)
+    report, cures = layout.report, cures_of(layout, mend=True)
     rows, stitches = report.motif.shape
     where = "(All but the motif is of the surround.) " if any(cure.options for cure in cures) else ""
     return UnworkableError(
@@ -30,8 +30,8 @@ def unworkable(layout: Layout) -> UnworkableError:
     )
 
 
-def _cures(layout: Layout) -> tuple[Cure, ...]:
-    """Find what else of its own, and if need be mended squares, makes the layout workable."""
+def cures_of(layout: Layout, *, mend: bool = False) -> tuple[Cure, ...]:
+    """Find what else of its surround, and if need be and asked for mended squares, makes the layout workable."""
     (rows, _), surround = layout.motif.shape, layout.surround
     others: dict[str, list[Any]] = {
         "colours": [colours for colours in COLOURS if colours != surround.colours],
@@ -40,8 +40,8 @@ def _cures(layout: Layout) -> tuple[Cure, ...]:
         "rows_below": [surround.rows_below + 1],
         "rows_above": [surround.rows_above + 1],
     }
-    for mend in (False, True):
-        motif = nearest_workable(layout.motif).motif if mend else layout.motif
+    for mended in (False, True)[: 1 + mend]:
+        motif = nearest_workable(layout.motif).motif if mended else layout.motif
         start = replace(layout, motif=motif)
         for n in range(len(others) + 1):
             changes = (
@@ -49,11 +49,15 @@ def _cures(layout: Layout) -> tuple[Cure, ...]:
                 for names in combinations(others, n)
                 for values in product(*(others[name] for name in names))
             )
-            cures = [
-                Cure(options, mend=mend)
-                for options in changes
-                if replace(start, surround=replace(surround, **options)).workable
-            ]
+            cures = [Cure(options, mend=mended) for options in changes if _works(start, options)]
             if cures:  # with more changes none is simpler
                 return simplest(cures)
     return ()
+
+
+def _works(layout: Layout, options: dict[str, Any]) -> bool:
+    """Tell whether a layout can be worked with another surround."""
+    try:
+        return replace(layout, surround=replace(layout.surround, **options)).workable
+    except MosaickitError:  # colours of bands that get out of step, where that is refused
+        return False

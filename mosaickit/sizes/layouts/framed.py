@@ -5,12 +5,35 @@ Edge stitches are plain, and so leave every count and every verdict here alone. 
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import NamedTuple, Protocol
 
 import numpy as np
 from numpy.typing import NDArray
 
-from mosaickit.sizes.layouts.repeats import Repeats
+
+class Inside(Protocol):
+    """What a frame may go around: `Repeats`, or whatever else is counted without being built; in working order."""
+
+    @property
+    def rows(self) -> int:
+        """All rows."""
+
+    @property
+    def stitches(self) -> int:
+        """The stitches of a row."""
+
+    @property
+    def workable(self) -> bool:
+        """Whether no two overlaid squares lie one above the other."""
+
+    def in_row(self, row: int) -> int:
+        """Count the overlaid squares in a row, from 1."""
+
+    def by_row(self) -> NDArray[np.int64]:
+        """Count the overlaid squares in each row, (rows,), row 1 first."""
+
+    def by_parity(self) -> tuple[int, int]:
+        """Count the overlaid squares in all even rows, and in all odd ones."""
 
 
 class Framed(NamedTuple):
@@ -18,7 +41,7 @@ class Framed(NamedTuple):
 
     Attributes
     ----------
-    inner : Repeats
+    inner : Inside
         What the frame goes around.
     rings : int
         The rings of the frame.
@@ -26,7 +49,7 @@ class Framed(NamedTuple):
         Plain rows.
     """
 
-    inner: Repeats
+    inner: Inside
     rings: int
     rows_below: int
     rows_above: int

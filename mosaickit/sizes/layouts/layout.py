@@ -8,6 +8,7 @@ picture from transforms; the tests hold everything else against it.
 
 from __future__ import annotations
 
+from collections.abc import Hashable
 from dataclasses import KW_ONLY, dataclass, field, replace
 from functools import cached_property
 
@@ -15,11 +16,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mosaickit import orientation
-from mosaickit.colours import Yarn
-from mosaickit.errors import number_of, of_kind, whole_number
+from mosaickit.colours import Yarn, Yarns
+from mosaickit.errors import UnworkableError, number_of, of_kind, whole_number
 from mosaickit.fabric import RowCounts
 from mosaickit.gauge import Gauge
-from mosaickit.motif import WORKABLE, Finding, Motif, Report, check, crop, frame, pad, repeat
+from mosaickit.motif import LARGEST_SIDE, WORKABLE, Finding, Motif, Report, check, crop, frame, pad, repeat
 from mosaickit.orientation import ROLES, Hand, Role
 from mosaickit.sizes.layouts.cures import unworkable
 from mosaickit.sizes.layouts.framed import Framed
@@ -54,6 +55,8 @@ class Layout:
         The size of the repeats with what closes them: what a frame goes around.
     rows, stitches : int
         The whole size.
+    repeats : Repeats
+        What is laid of the motif.
     framed : Framed
         All but the edge stitches, whose overlaid squares are counted there.
 
@@ -91,6 +94,7 @@ class Layout:
     inner_stitches: int = field(init=False, compare=False)
     rows: int = field(init=False, compare=False)
     stitches: int = field(init=False, compare=False)
+    repeats: Repeats = field(init=False, compare=False)
     framed: Framed = field(init=False, compare=False)
 
     def __post_init__(self) -> None:
@@ -107,7 +111,7 @@ class Layout:
         if own["sums"] is None or not self.sums.are_of(self.motif):
             own["sums"] = RepeatSums.of(self.motif)
         turn = surround.colours == "keep" and self.motif.shape[0] % 2 == 1
-        inner = Repeats(self.sums, self.across, self.up, balance_across, balance_up, turn)
+        inner = own["repeats"] = Repeats(self.sums, self.across, self.up, balance_across, balance_up, turn)
         own["framed"] = Framed(inner, surround.rings, surround.rows_below, surround.rows_above)
         own["inner_rows"], own["inner_stitches"] = inner.rows, inner.stitches
         own["rows"], own["stitches"] = surround.around((inner.rows, inner.stitches))
@@ -125,6 +129,11 @@ class Layout:
         return self.stitches + (not self.surround.in_the_round)
 
     @property
+    def counts_across(self) -> range:
+        """The counts of repeats across that go with all that the layout has: any."""
+        return range(1, LARGEST_SIDE + 1)
+
+    @property
     def multiple(self) -> Multiple:
         """What the counts are multiples of."""
         return Multiple.of(
@@ -134,7 +143,17 @@ class Layout:
     @cached_property
     def first(self) -> Role:
         """The colour of row 1."""
-        return orientation.role_of_row(1 - self.framed.rows_under, self.motif.first)
+        return orientation.role_of_row(1 - self.framed.rows_under, self._inner_first)
+
+    @property
+    def first_repeats(self) -> tuple[Repeats, int]:
+        """The repeats, and the rows that lie below them inside a frame and plain rows."""
+        return self.repeats, 0
+
+    @property
+    def _inner_first(self) -> Role:
+        """The colour of the first row inside a frame and plain rows."""
+        return self.motif.first
 
     # ---- the picture ---------------------------------------------------------------------------------------
 
@@ -146,17 +165,9 @@ class Layout:
         MotifError
             If it is larger than a motif may be.
         """
-        surround, repeats = self.surround, self.framed.inner
-        laid = repeat(
-            self.motif,
-            across=self.across + (repeats.balance_across > 0),
-            up=self.up + (repeats.balance_up > 0),
-            colours=surround.colours,
-            must_work=False,
-        )
-        inner = crop(laid, rows=(1, self.inner_rows), stitches=(1, self.inner_stitches), must_work=False)
+        surround = self.surround
         return pad(
-            frame(inner, surround.rings, must_work=False),
+            frame(self.build_inside(), surround.rings, must_work=False),
             left=surround.edge_stitches,
             right=surround.edge_stitches,
             bottom=surround.rows_below,
@@ -164,26 +175,37 @@ class Layout:
             must_work=False,
         )
 
+    def build_inside(self) -> Motif:
+        """Make the picture of what a frame goes around, (inner_rows, inner_stitches)."""
+        across, up = self.surround.closing(self.motif.shape)
+        laid = repeat(
+            self.motif,
+            across=self.across + (across > 0),
+            up=self.up + (up > 0),
+            colours=self.surround.colours,
+            must_work=False,
+        )
+        return crop(laid, rows=(1, self.inner_rows), stitches=(1, self.inner_stitches), must_work=False)
+
     @property
     def centred(self) -> bool:
-        """Whether the picture is its own mirror left to right, so that every row reads the same from either edge.
+        """Whether the picture is its own mirror left to right, so that every row reads the same from either edge."""
+        return self.repeats.centred
 
-        Whether it is depends on the repeat and on the stitches that close it alone.
-        """
-        columns = self.motif.shape[1]
-        squares = orientation.to_working(self.motif.grid)
-        # stitch s from the other edge is stitch balance + 1 − s of some repeat
-        from_the_other_edge = (self.framed.inner.balance_across - 1 - np.arange(columns)) % columns
-        return np.array_equal(squares, squares[:, from_the_other_edge])
+    @property
+    def centred_by(self) -> Hashable:
+        """What decides, of one motif, whether it is `centred`."""
+        return self.repeats.balance_across
 
     def first_repeat(self, hand: Hand) -> tuple[tuple[int, int], tuple[int, int]] | None:
         """Give the rows and stitches, first and last, of the first repeat that a hand works; None if it is alone."""
         if self.across == self.up == 1:
             return None
-        rows, columns = self.motif.shape
-        below, beside = self.framed.rows_under, self.surround.edge_stitches + self.surround.rings
+        repeats, under = self.first_repeats
+        rows, columns = repeats.sums.shape
+        below, beside = self.framed.rows_under + under, self.surround.edge_stitches + self.surround.rings
         if hand == "left":  # what closes a row lies at its start
-            beside += self.framed.inner.balance_across
+            beside += repeats.balance_across
         return (below + 1, below + rows), (beside + 1, beside + columns)
 
     # ---- what can be worked --------------------------------------------------------------------------------
@@ -209,10 +231,23 @@ class Layout:
         """The errors of `report`; none if the layout can be worked."""
         return self.report.findings
 
+    @property
+    def what_is_wrong(self) -> str:
+        """What a sentence says of `report`: the first error, and how many more there are."""
+        return self.report.errors_in_words
+
+    @property
+    def said(self) -> tuple[str, ...]:
+        """What was done by itself, in sentences: nothing, where only repeats are laid."""
+        return ()
+
     def must_work(self) -> None:
         """Raise `UnworkableError` if the layout cannot be worked; see `counts`."""
         if not self.workable:
-            raise unworkable(self)
+            raise self._unworkable()
+
+    def _unworkable(self) -> UnworkableError:
+        return unworkable(self)
 
     @cached_property
     def _overlaid(self) -> tuple[int, int, int]:
@@ -266,7 +301,29 @@ class Layout:
         yarns = [self.motif.yarns.by_row(rows, role) for role in ROLES]
         return tuple(yarns[role][row] for role, row in zip(cc.tolist(), (inner % rows).tolist(), strict=True))
 
+    @property
+    def first_yarn(self) -> Yarn:
+        """The yarn of row 1, and of the foundation."""
+        return self.motif.yarns.at(1, self.first)
+
+    def last_yarn(self, role: Role) -> Yarn:
+        """Give the yarn that plays a colour in the last of its rows; the first that it has if it has no row."""
+        last = self.rows - (orientation.role_of_row(self.rows, self.first) != role)
+        inner = min(max(last - 1 - self.framed.rows_under, 0), self.inner_rows - 1)
+        return self.motif.yarns.at(inner % self.motif.shape[0] + 1, role)
+
     # ---- yarn ----------------------------------------------------------------------------------------------
+
+    @property
+    def yarns_of_motifs(self) -> tuple[Yarns, ...]:
+        """The yarns of the motif; skeins by name name all of them."""
+        return (self.motif.yarns,)
+
+    @property
+    def _one_of_each(self) -> tuple[Yarn, Yarn] | None:
+        """The one yarn of MC and of CC, where it does not change with the rows."""
+        yarns = self.motif.yarns
+        return (yarns.mc[0][1], yarns.cc[0][1]) if len(yarns.mc) == len(yarns.cc) == 1 else None
 
     def usage(
         self, gauge: Gauge, *, reversible: bool = False, yarn_settings: YarnSettings = USUAL_YARN_SETTINGS
@@ -295,14 +352,14 @@ class Layout:
             If an argument is not as described.
         """
         rates = YarnRates(gauge, yarn_settings)
-        check_skeins(self.motif, rates)
+        check_skeins(self.yarns_of_motifs, rates)
         return self.usage_at(rates, reversible=reversible)
 
     def usage_at(self, rates: YarnRates, *, reversible: bool = False) -> LayoutUsage:
         """Estimate the yarn at rates that were checked before: `usage` for many layouts."""
-        yarns = self.motif.yarns
-        if len(yarns.mc) == len(yarns.cc) == 1:
-            of_role, counts = (yarns.mc[0][1], yarns.cc[0][1]), self._counts(reversible)
+        of_role = self._one_of_each
+        if of_role is not None:
+            counts = self._counts(reversible)
             return usage_of_colours(
                 counts, self.shape, self.first, of_role, rates, in_the_round=self.surround.in_the_round
             )

@@ -76,6 +76,17 @@ class RepeatSums:
         below = self.overlaid.item(row - 2, stitches) if row > 1 else 0
         return self.overlaid.item(row, stitches) - below
 
+    def centred(self, closing: int) -> bool:
+        """Whether repeats across read the same from either edge; `closing` is how many stitches close them."""
+        known: dict[int, bool] = self.__dict__.setdefault("_centred", {})  # bands at many widths ask for the same few
+        if closing not in known:
+            columns = self.shape[1]
+            squares = orientation.to_working(self.motif.overlaid)
+            # stitch s from the other edge is stitch closing + 1 − s of some repeat
+            from_the_other_edge = (closing - 1 - np.arange(columns)) % columns
+            known[closing] = np.array_equal(squares, squares[:, from_the_other_edge])
+        return known[closing]
+
     def in_rows(self, stitches: int) -> NDArray[np.int64]:
         """Count the overlaid squares among the first stitches of each row, (R,), row 1 first."""
         counts = self.overlaid[1:, stitches].astype(np.int64)
@@ -119,6 +130,11 @@ class Repeats(NamedTuple):
     def stitches(self) -> int:
         """The stitches of a row."""
         return self.sums.shape[1] * self.across + self.balance_across
+
+    @property
+    def centred(self) -> bool:
+        """Whether every row reads the same from either edge, which depends on the repeat and what closes it alone."""
+        return self.sums.centred(self.balance_across)
 
     @property
     def workable(self) -> bool:

@@ -6,22 +6,21 @@ number of them (`usage_of_colours`). Where the yarn changes with the rows, it go
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
 
-from mosaickit.colours import Yarn
+from mosaickit.colours import Yarn, Yarns
 from mosaickit.fabric import RowCounts
-from mosaickit.motif import Motif
 from mosaickit.orientation import ROLES, Role
 from mosaickit.yarn import YarnRates, YarnTotal, band, skein_of_each, usage_of_rows
 
-Band = tuple[float, float, float]
+Metres = tuple[float, float, float]
 """Metres: low, likely, high."""
 
-_NOTHING: Band = (0.0, 0.0, 0.0)
+_NOTHING: Metres = (0.0, 0.0, 0.0)
 
 
 @dataclass(frozen=True)
@@ -44,8 +43,8 @@ class LayoutUsage:
         The rows that are worked in each of `yarns`.
     """
 
-    by_role: tuple[Band, Band]
-    yarns: tuple[tuple[Yarn, Band], ...]
+    by_role: tuple[Metres, Metres]
+    yarns: tuple[tuple[Yarn, Metres], ...]
     playing: tuple[frozenset[Yarn], frozenset[Yarn]]
     carried_m: float
     tails_m: float
@@ -69,6 +68,28 @@ class LayoutUsage:
         """Give the skeins to buy of all yarns that play a role, 0 where they are not known."""
         return sum(total.skeins or 0 for total in self.by_yarn if total.yarn in self.playing[ROLES.index(role)])
 
+    def with_more(self, role: Role, yarn: Yarn, worked_m: float, cut_m: float) -> LayoutUsage:
+        """Give the same with more of a yarn: metres that are worked, with their band, and metres cut by the ruler."""
+        more = band(worked_m, cut_m, self.rates.in_stitches)
+        by_role, at = list(self.by_role), ROLES.index(role)
+        by_role[at] = _sum(by_role[at], more)
+        yarns, rows, playing = list(self.yarns), list(self.rows_of_yarns), list(self.playing)
+        known = next((number for number, (one, _) in enumerate(yarns) if one == yarn), None)
+        if known is None:
+            yarns.append((yarn, more))
+            rows.append(0)
+        else:
+            yarns[known] = yarn, _sum(yarns[known][1], more)
+        playing[at] |= {yarn}
+        return replace(
+            self,
+            by_role=(by_role[0], by_role[1]),
+            yarns=tuple(yarns),
+            playing=(playing[0], playing[1]),
+            tails_m=self.tails_m + cut_m,
+            rows_of_yarns=tuple(rows),
+        )
+
     @property
     def low_m(self) -> float:
         """Metres if all that is worked takes as little as the stitches' lengths allow."""
@@ -85,9 +106,14 @@ class LayoutUsage:
         return self.by_role[0][2] + self.by_role[1][2]
 
 
-def check_skeins(motif: Motif, rates: YarnRates) -> None:
-    """Raise `OptionError` unless the skeins are one for all yarns or name each yarn of the motif and no other."""
-    skein_of_each(tuple(yarn for role in ROLES for _, yarn in motif.yarns.of(role)), rates.yarn_settings.skeins)
+def _sum(one: Metres, other: Metres) -> Metres:
+    return one[0] + other[0], one[1] + other[1], one[2] + other[2]
+
+
+def check_skeins(motifs: Iterable[Yarns], rates: YarnRates) -> None:
+    """Raise `OptionError` unless the skeins are one for all yarns or name each yarn of some motifs and no other."""
+    of_all = tuple(yarn for yarns in motifs for role in ROLES for _, yarn in yarns.of(role))
+    skein_of_each(of_all, rates.yarn_settings.skeins)
 
 
 def usage_of_colours(

@@ -18,6 +18,9 @@ from mosaickit.errors import OptionError, one_of, shortly
 from mosaickit.files import to_json
 from mosaickit.gauge import Gauge, Unit
 from mosaickit.motif import LARGEST_SIDE, Motif
+from mosaickit.sizes.bands.forms import bands_to_json
+from mosaickit.sizes.bands.laying import kept_of
+from mosaickit.sizes.bands.order import Bands
 from mosaickit.sizes.layouts.surround import Surround, count_of
 from mosaickit.sizes.layouts.usage import check_skeins
 from mosaickit.sizes.widths.wanted import WORKED, asked_cm
@@ -82,12 +85,18 @@ class Task:
         Element [gauge][yarn_settings].
     tolerance : float
         The share by which a size may differ from what is wanted.
+    bands : tuple of Bands or None
+        Element [motif]: the bands in which it is the field, if there are any.
+    across_asked : bool
+        Whether counts of repeats across were given.
     """
 
     choices: dict[str, Choice]
     pictures: tuple[tuple[Motif, ...], ...]
     rates: tuple[tuple[YarnRates, ...], ...]
     tolerance: float
+    bands: tuple[Bands | None, ...]
+    across_asked: bool
 
     @property
     def dimensions(self) -> tuple[int, ...]:
@@ -100,10 +109,13 @@ class Task:
         choices = {name: [repr(value) for value in choice.values] for name, choice in self.choices.items()}
         del choices["motifs"], choices["variants"]
         pictures = [[to_json(motif) for motif in variants] for variants in self.pictures]
-        return json.dumps([choices, pictures, repr(self.rates), self.tolerance])
+        told = [choices, pictures, repr(self.rates), self.tolerance]
+        if any(self.bands):
+            told.append([bands and bands_to_json(bands) for bands in self.bands])
+        return json.dumps(told)
 
 
-def task_of(asked: dict[str, Choice], unit: Unit, tolerance: float) -> Task:
+def task_of(asked: dict[str, Choice], bands: tuple[Bands | None, ...], unit: Unit, tolerance: float) -> Task:
     """Check what was asked, and make of it what the figures depend on."""
     _check_count(prod(len(choice.values) for choice in asked.values()))
     for name, kind in _KINDS.items():
@@ -119,6 +131,7 @@ def task_of(asked: dict[str, Choice], unit: Unit, tolerance: float) -> Task:
         if asked[name].values != (None,):
             sizes = tuple(asked_cm(name, size, unit) for size in asked[name].values)
             asked[name] = asked[name]._replace(values=sizes, labels=sizes)
+    across_asked = asked["across"].values != (None,)
     for name in ("across", "up"):
         if asked[name].values == (None,):
             asked[name] = asked[name]._replace(values=(1,), labels=(1,))
@@ -134,13 +147,14 @@ def task_of(asked: dict[str, Choice], unit: Unit, tolerance: float) -> Task:
         tuple(YarnRates(gauge, yarn_settings) for yarn_settings in asked["yarn_settings"].values)
         for gauge in asked["gauges"].values
     )
-    for variants in pictures:
+    for variants, of_bands in zip(pictures, bands, strict=True):
         for motif in variants:
+            yarns = [motif.yarns] if of_bands is None else kept_of(of_bands, motif).yarns
             for one in rates[0]:
-                check_skeins(motif, one)
+                check_skeins(yarns, one)
     # functions need not travel: what they make does
     asked["variants"] = asked["variants"]._replace(values=asked["variants"].labels)
-    return Task(asked, pictures, rates, tolerance)
+    return Task(asked, pictures, rates, tolerance, bands, across_asked)
 
 
 def _check_count(count: int) -> None:

@@ -6,18 +6,21 @@ machine it goes to. A line costs the same for a bookmark and for a bedspread: se
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from math import prod
+from collections.abc import Hashable, Iterable, Mapping
+from itertools import product
+from math import ceil, prod
 from typing import Any
 
 from mosaickit.errors import MosaickitError
 from mosaickit.motif import LARGEST_SIDE
 from mosaickit.orientation import ROLES
+from mosaickit.sizes.bands.banded import BandedLayout
+from mosaickit.sizes.bands.laying import FieldLaid, kept_of
 from mosaickit.sizes.layouts.layout import Layout
 from mosaickit.sizes.layouts.repeats import RepeatSums
 from mosaickit.sizes.layouts.surround import Surround
 from mosaickit.sizes.sweeps.choices import Task
-from mosaickit.sizes.widths.sides import counts_near
+from mosaickit.sizes.widths.sides import SLACK, counts_near
 from mosaickit.yarn import YarnRates
 
 LineFigures = tuple[Any, ...]
@@ -46,7 +49,7 @@ class Calculator:
         self.before: tuple[int, Layout] | None = None
         self.sums: dict[tuple[int, int], RepeatSums] = {}
         self.settled: dict[tuple[int, int, int], Surround] = {}
-        self.centred: dict[tuple[int, int, int], bool] = {}
+        self.centred: dict[tuple[int, int, Hashable], bool] = {}
         self.reasons: dict[tuple[Any, ...], str] = {}
 
     def chosen(self, number: int) -> tuple[dict[str, int], dict[str, Any]]:
@@ -63,7 +66,7 @@ class Calculator:
         laid = number // self.alike
         if self.before is None or self.before[0] != laid:
             try:
-                self.before = laid, self.laid(at, value, value["across"], value["up"])
+                self.before = laid, self.laid(at, value, self.across(at, value), value["up"])
             except MosaickitError as err:  # this combination makes no sense; others do
                 yield (number, 1, 1, 0, 0, *[None] * 10, str(err))
                 return
@@ -73,10 +76,16 @@ class Calculator:
         if value["width"] is value["length"] is None:
             yield (number, one.across, one.up, *self.figures(one, at, rates, reversible))
             return
-        across, up = self.counts(one, at, value)
-        for i in across:
-            for j in up:
-                yield (number, i, j, *self.figures(self.laid(at, value, i, j), at, rates, reversible))
+        for i, j in self.pairs(one, at, value):
+            yield (number, i, j, *self.figures(self.laid(at, value, i, j), at, rates, reversible))
+
+    def across(self, at: Mapping[str, int], value: Mapping[str, Any]) -> int:
+        """Give the repeats across to begin with: as given, or the fewest at which all bands fill the width."""
+        bands = self.task.bands[at["motifs"]]
+        if bands is None or self.task.across_asked:
+            return int(value["across"])
+        motif = self.task.pictures[at["motifs"]][at["variants"]]
+        return kept_of(bands, motif).counts_across(FieldLaid.of(motif, value["surrounds"], 1, 1))[0]
 
     def laid(self, at: Mapping[str, int], value: Mapping[str, Any], across: int, up: int) -> Layout:
         """Lay the repeat, with all that stands around it."""
@@ -86,18 +95,57 @@ class Calculator:
             self.sums[place] = RepeatSums.of(motif)
         around = *place, at["surrounds"]
         surround = self.settled.get(around, value["surrounds"])
-        layout = Layout(motif, across=across, up=up, surround=surround, sums=self.sums[place])
+        bands = self.task.bands[place[0]]
+        if bands is None:
+            layout = Layout(motif, across=across, up=up, surround=surround, sums=self.sums[place])
+        else:
+            layout = BandedLayout(motif, across=across, up=up, surround=surround, bands=bands)
         self.settled[around] = layout.surround
         return layout
 
-    def counts(self, one: Layout, at: Mapping[str, int], value: Mapping[str, Any]) -> tuple[list[int], list[int]]:
-        """List the counts of repeats across and up: as given, or those that come near the wanted sizes."""
+    def pairs(self, one: Layout, at: Mapping[str, int], value: Mapping[str, Any]) -> Iterable[tuple[int, int]]:
+        """Give the counts of repeats across and up: as given, or those that come near the wanted sizes."""
         wanted = [value["width"], value["length"]]
         if value["worked"] == "along":
             wanted.reverse()
-        cells, repeat = self.cells[at["gauges"]], one.multiple
+        cells = self.cells[at["gauges"]]
+        if isinstance(one, BandedLayout):
+            yield from self.pairs_of_bands(one, (wanted[0], wanted[1]), cells)
+            return
+        repeat = one.multiple
         across = self._near(wanted[0], cells[0], repeat.plus_stitches, repeat.stitches) or [one.across]
-        return across, self._near(wanted[1], cells[1], repeat.plus_rows, repeat.rows) or [one.up]
+        yield from product(across, self._near(wanted[1], cells[1], repeat.plus_rows, repeat.rows) or [one.up])
+
+    def pairs_of_bands(
+        self,
+        one: BandedLayout,
+        wanted: tuple[float | None, float | None],
+        cells: tuple[float, float],
+    ) -> Iterable[tuple[int, int]]:
+        """Give the same for bands: counts across at which all fill the width, and up with the rows that are put in."""
+        counts, repeat = one.counts_across, one.of_a_repeat
+        beside = one.stitches - repeat.stitches * (counts.index(one.across) + 1)
+        numbers = self._near(wanted[0], cells[0], beside, repeat.stitches) if len(counts) > 1 else []
+        for across in [counts[number - 1] for number in numbers] or [one.across]:
+            yield from product([across], self._near_up(one, across, wanted[1], cells[1]))
+
+    def _near_up(self, one: BandedLayout, across: int, wanted_cm: float | None, cell_cm: float) -> list[int]:
+        """List the counts up whose rows, with those put in, are within the tolerance, or those on both sides."""
+        if wanted_cm is None:
+            return [one.up]
+        repeat, tolerance = one.of_a_repeat, self.task.tolerance
+        astray = 1 + ceil(2 * len(one.bands.order) / repeat.rows)
+        most = max((LARGEST_SIDE - repeat.plus_rows) // repeat.rows - astray, 1)
+        low, high = (
+            int((wanted_cm * (1 + off) / cell_cm - repeat.plus_rows) // repeat.rows) for off in (-tolerance, tolerance)
+        )
+        about = range(min(max(low - astray, 1), most), min(max(high + astray, 1), most) + 1)
+        off = {up: rows * cell_cm / wanted_cm - 1 for up, rows in one.rows_of(across, about).items()}
+        near = [up for up in about if abs(off[up]) <= tolerance + SLACK]
+        if near:
+            return near
+        below, above = [up for up in about if off[up] < 0], [up for up in about if off[up] >= 0]
+        return [*below[-1:], *above[:1]]
 
     def _near(self, wanted_cm: float | None, cell_cm: float, beside: int, repeat: int) -> list[int]:
         """List the counts within the tolerance; if there is none, those on both sides of what is wanted."""
@@ -121,7 +169,7 @@ class Calculator:
             skeins = sum(total.skeins or 0 for total in usage.by_yarn)
             leftover = sum(total.leftover_m or 0.0 for total in usage.by_yarn)
             bought = (skeins, *map(usage.skeins_of, ROLES), leftover)
-        place = at["motifs"], at["variants"], layout.framed.inner.balance_across
+        place = at["motifs"], at["variants"], layout.centred_by
         if place not in self.centred:
             self.centred[place] = layout.centred
         centred, overlaid = self.centred[place], layout.overlaid
@@ -132,9 +180,10 @@ class Calculator:
     def reason(self, layout: Layout) -> str:
         """Say why a layout cannot be worked; the same for all with the same joins."""
         sample = layout.sample
-        key = id(sample.motif), sample.up, sample.surround
+        bands = id(layout.bands) if isinstance(layout, BandedLayout) else None
+        key = id(sample.motif), bands, sample.across, sample.up, sample.surround
         if key not in self.reasons:
-            self.reasons[key] = sample.report.errors_in_words
+            self.reasons[key] = sample.what_is_wrong
         return self.reasons[key]
 
 

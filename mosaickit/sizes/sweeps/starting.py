@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from mosaickit.errors import OptionError
+from mosaickit.sizes.bands.order import Bands
 from mosaickit.sizes.designs.design import Design
 
 _OWN = {"gauges": "gauge", "surrounds": "surround", "yarn_settings": "yarn_settings", "reversible": "reversible"}
@@ -23,6 +24,11 @@ def motifs_of(motifs: Any) -> Any:  # noqa: ANN401 — as `sweep` takes them
 
 def _motif(one: Any) -> Any:  # noqa: ANN401
     return one.motif.named(one.words.title or one.motif.name) if isinstance(one, Design) else one
+
+
+def bands_of(designs: Sequence[Design | None]) -> tuple[Bands | None, ...]:
+    """Give the bands of each design; None for what has none."""
+    return tuple(None if design is None else design.bands for design in designs)
 
 
 def each_of(motifs: Any) -> tuple[Any, ...]:  # noqa: ANN401

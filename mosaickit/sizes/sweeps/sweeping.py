@@ -17,7 +17,7 @@ from mosaickit.sizes.layouts.surround import USUAL_SURROUND, Surround
 from mosaickit.sizes.sweeps.candidates import Sweep, table_of
 from mosaickit.sizes.sweeps.choices import Choice, task_of
 from mosaickit.sizes.sweeps.figures import LINE_FIGURES, calculate
-from mosaickit.sizes.sweeps.starting import each_of, motifs_of, said_by
+from mosaickit.sizes.sweeps.starting import bands_of, each_of, motifs_of, said_by
 from mosaickit.yarn import USUAL_YARN_SETTINGS, YarnSettings
 
 BATCH = 2000
@@ -63,11 +63,11 @@ def sweep(
     motifs : Motif or Design, or several
         The repeats; in a mapping, by name, else by the names they have. Designs, laid straight, say the gauge, the
         surround, the yarn settings and reversible for all, where these are left out; they must say the same then.
-        Their own counts of repeats are left aside.
+        Their own counts of repeats are left aside, their bands are kept: counts and variants are those of the field.
     gauges : Gauge, or several
         The sizes of a stitch; left out where designs say it.
     across, up : int, or several
-        The counts of repeats, 1 if nothing else is said.
+        The counts of repeats, 1 if nothing else is said; of bands the least count across at which all fill the width.
     width, length : float, or several
         Wanted sizes in `unit`, each above 0: the counts of repeats that make it are then all that come within the
         tolerance, or, where none does, those on both sides of it. Which way that is depends on `worked`.
@@ -140,7 +140,7 @@ def sweep(
         "yarn_settings": _named("yarn_settings", "yarn settings", told["yarn_settings"]),
         "reversible": Choice.of("reversible", told["reversible"]),
     }
-    task = task_of(asked, unit, within("tolerance", tolerance, 0, 1))
+    task = task_of(asked, bands_of(starts), unit, within("tolerance", tolerance, 0, 1))
     speed = positive("stitches_a_minute", stitches_a_minute)
     count = prod(task.dimensions)
     batches = [(start, min(start + BATCH, count)) for start in range(0, count, BATCH)]

@@ -25,4 +25,4 @@ def why_not(design: Design) -> str:
         swapped = (laid(design, colours="swap", up=design.up + more) for more in (0, 1))
         if any(one is not None and one.layout.workable for one in swapped):
             cures.append('Try colours="swap" in the surround. ')
-    return f"{''.join(cures)}What is wrong: {layout.report.errors_in_words}"
+    return f"{''.join(cures)}What is wrong: {layout.what_is_wrong}"

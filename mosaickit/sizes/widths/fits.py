@@ -13,6 +13,7 @@ from mosaickit.gauge import Gauge
 from mosaickit.motif import BETWEEN_ROWS, Finding
 from mosaickit.sizes.designs.design import Design
 from mosaickit.sizes.designs.size import Size
+from mosaickit.sizes.finishes.finish import USUAL_FINISH
 from mosaickit.sizes.layouts.layout import Layout
 from mosaickit.sizes.layouts.usage import LayoutUsage
 from mosaickit.sizes.widths.sides import Side
@@ -71,7 +72,15 @@ class Fit:
     @property
     def size(self) -> Size:
         """The true size of the piece, its width and length as they were asked for."""
-        return Size(*self.wanted.sides_cm(*self.design.shape))
+        sides = self.wanted.sides_cm(*self.design.shape)
+        wider, longer = self._border_cm
+        return Size(sides[0] + wider, sides[1] + longer)
+
+    @property
+    def _border_cm(self) -> tuple[float, float]:
+        """What the border adds to width and length as they were asked for."""
+        wider, longer = self.design.edging.adds_cm
+        return (wider, longer) if self.wanted.worked == "across" else (longer, wider)
 
     @property
     def width_cm(self) -> float:
@@ -96,7 +105,7 @@ class Fit:
     @property
     def row_cm(self) -> float:
         """How long a row is: the width or the length, whichever the rows run along."""
-        return self.width_cm if self.wanted.worked == "across" else self.length_cm
+        return self.wanted.gauge.size_cm(*self.design.shape)[0]
 
     @property
     def deviation(self) -> float:
@@ -121,9 +130,15 @@ class Fit:
         Raises
         ------
         OptionError
-            If a stitch would be smaller or larger than any gauge's.
+            If a stitch would be smaller or larger than any gauge's, or the border alone is as large as was wanted.
         """
-        off = dict(zip(self.wanted.directions, (self.deviation, self.length_deviation or 0.0), strict=True))
+        asked, border = (self.wanted.width_cm, self.wanted.length_cm), self._border_cm
+        # the border stays as it is
+        sides = [
+            0.0 if cm is None else (own - more) / (cm - more) - 1
+            for own, cm, more in zip(self.size, asked, border, strict=True)
+        ]
+        off = dict(zip(self.wanted.directions, sides, strict=True))
         gauge = self.wanted.gauge
         return replace(gauge, stitches=gauge.stitches * (1 + off["across"]), rows=gauge.rows * (1 + off["up"]))
 
@@ -164,14 +179,16 @@ class Fit:
 
     @cached_property
     def carried_and_cut_m(self) -> tuple[float, float]:
-        """The likely metres in all if the yarn is carried between rows, and if it is cut."""
-        carried, cut = (self.design.but(between_rows=way).usage.likely_m for way in BETWEEN_ROWS)
+        """The likely metres, without finish, if the yarn is carried between rows, and if it is cut."""
+        bare = self.design.but(finish=USUAL_FINISH)  # a fringe and a double border are of cut yarn only
+        carried, cut = (bare.but(between_rows=way).usage.likely_m for way in BETWEEN_ROWS)
         return carried, cut
 
     @property
     def minutes(self) -> float:
         """The minutes that its stitches take, each as long as any other; chains, ends and breaks are not counted."""
-        return self.rows * self.stitches / self.wanted.stitches_a_minute
+        rate = self.wanted.stitches_a_minute
+        return self.rows * self.stitches / rate + self.design.edging.minutes(rate)
 
     def around(self, share: float = 0.5) -> tuple[Fit, ...]:
         """Give the same with other counts of repeats, narrower ones first.

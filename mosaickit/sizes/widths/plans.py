@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import isqrt
 from typing import Any
 
@@ -186,7 +186,7 @@ def plan_widths(
         gauge=one.known_gauge,
         stitches_a_minute=positive("stitches_a_minute", stitches_a_minute),
     )
-    check_skeins(one.motif, YarnRates(one.known_gauge, one.yarn_settings))
+    check_skeins(one.layout.yarns_of_motifs, YarnRates(one.known_gauge, one.yarn_settings))
     return _plan(one, wanted, as_few_up=isinstance(motif, Motif))
 
 
@@ -206,7 +206,7 @@ def _plan(one: Design, wanted: Wanted, *, as_few_up: bool) -> WidthPlan:
     drops = one.laying == "half-drop"  # a drop moves the joins, so there repeats across decide too what can be worked
     if "across" in sides:
         near = sides["across"].near() if drops else []
-        one = one.but(across=near[0].across if near else 1)
+        one = near[0] if near else sides["across"].laid(1)
     if "up" in sides or as_few_up:
         one = _fewest_up(one)
     elif not one.layout.workable:
@@ -231,12 +231,21 @@ def _plan(one: Design, wanted: Wanted, *, as_few_up: bool) -> WidthPlan:
         )
     one.but(across=max(across), up=max(up))  # which is no larger than a picture may be, or says so
     pairs = [one.but(across=i, up=j) for i in across for j in up]
+    if one.bands is not None:
+        pairs = _of_bands(can["across"], sides.get("up"))
     unworkable = [design for design in near_up if not design.layout.workable]
-    if drops:
+    if drops or one.bands is not None:
         unworkable += [design for design in pairs if not design.layout.workable]
         pairs = [design for design in pairs if design.layout.workable]
     fits = sorted((Fit(design, wanted) for design in pairs), key=lambda fit: fit.far)
     return WidthPlan(wanted, tuple(fits), tuple(unworkable))
+
+
+def _of_bands(wide: list[Design], upward: Side | None) -> list[Design]:
+    """Lay each of some designs up as often as comes near, since the rows put in between bands may differ with width."""
+    if upward is None:
+        return wide
+    return [design for one in wide for design in replace(upward, one=one).near()]
 
 
 def _sides(one: Design, wanted: Wanted) -> dict[Direction, Side]:

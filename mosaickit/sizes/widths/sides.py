@@ -8,7 +8,9 @@ from math import ceil, floor
 
 from mosaickit.errors import WidthError
 from mosaickit.motif import LARGEST_AREA, LARGEST_SIDE
+from mosaickit.sizes.bands.banded import BandedLayout
 from mosaickit.sizes.designs.design import Design
+from mosaickit.sizes.layouts.multiples import Multiple
 from mosaickit.sizes.widths.counts import why_not
 from mosaickit.sizes.widths.wanted import Direction, Wanted
 
@@ -56,13 +58,16 @@ class Side:
     wanted: Wanted
 
     def laid(self, count: int) -> Design:
-        """Lay so many repeats in its direction."""
+        """Lay this count of repeats in its direction; of bands, only counts at which all fill the width are counted."""
+        if self.direction == "across" and self.one.bands is not None:
+            count = self.one.layout.counts_across[count - 1]
         return self.one.but(**{self.direction: count})
 
     def cm(self, design: Design) -> float:
         """Give how long this side of a design is."""
         along_row, along_column = self.wanted.gauge.size_cm(*design.shape)
-        return along_row if self.direction == "across" else along_column
+        wider, longer = design.edging.adds_cm
+        return along_row + wider if self.direction == "across" else along_column + longer
 
     def deviation(self, design: Design) -> float:
         """Give the share by which that is too large, below 0 if it is too small."""
@@ -76,24 +81,32 @@ class Side:
     @cached_property
     def repeat_cm(self) -> float:
         """The size of a repeat more."""
-        multiple, gauge = self.one.multiple, self.wanted.gauge
+        multiple, gauge = self._of_a_repeat, self.wanted.gauge
         if self.direction == "across":
             return multiple.stitches * gauge.stitch_width_cm
         return multiple.rows * gauge.row_height_cm
 
     @cached_property
+    def _of_a_repeat(self) -> Multiple:
+        """What the counts are multiples of, if each repeat more is of one size."""
+        layout = self.one.layout
+        return layout.of_a_repeat if isinstance(layout, BandedLayout) else self.one.multiple
+
+    @cached_property
     def most(self) -> int:
         """The most repeats that a picture can hold."""
-        multiple, (rows, stitches) = self.one.multiple, self.laid(1).shape
+        if self.direction == "across" and len(self.one.layout.counts_across) == 1:
+            return 1
+        multiple, (rows, stitches) = self._of_a_repeat, self.laid(1).shape
         if self.direction == "across":
             step, beside, other = multiple.stitches, multiple.plus_stitches, rows
-            alone = beside == stitches
+            alone = beside == stitches and self.one.bands is None
         else:
             step, beside, other = multiple.rows, multiple.plus_rows, stitches
             alone = beside == rows
         if alone:  # repeats of one row that share it are that row, however many
             return 1
-        return (min(LARGEST_SIDE, LARGEST_AREA // other) - beside) // step
+        return (min(LARGEST_SIDE, LARGEST_AREA // other) - beside) // step - self._astray
 
     def count_for(self, cm: float) -> int:
         """Give the most repeats that are about so large, give or take one; 0 to `most`."""
@@ -101,8 +114,20 @@ class Side:
 
     def near(self) -> list[Design]:
         """All within the tolerance, whether they can be worked or not."""
-        counts = counts_near(self.wanted_cm, self.wanted.tolerance, self.first_cm, self.repeat_cm, self.most)
-        return [self.laid(count) for count in counts]
+        if not self._astray:
+            counts = counts_near(self.wanted_cm, self.wanted.tolerance, self.first_cm, self.repeat_cm, self.most)
+            return [self.laid(count) for count in counts]
+        tolerance = self.wanted.tolerance
+        low, high = (self.count_for(self.wanted_cm * (1 + off)) for off in (-tolerance, tolerance))
+        about = range(max(low - 1 - self._astray, 1), min(high + 1 + self._astray, self.most) + 1)
+        return [one for one in map(self.laid, about) if abs(self.deviation(one)) <= tolerance + SLACK]
+
+    @cached_property
+    def _astray(self) -> int:
+        """By how many repeats up a count may be off, as rows put in between bands come and go with the repeats."""
+        if self.one.bands is None or self.direction == "across":
+            return 0
+        return ceil(2 * len(self.one.bands.order) / self._of_a_repeat.rows)
 
     def tolerance_for(self, most: int) -> float:
         """Give a tolerance that takes in at most so many counts, rounded down."""
@@ -113,8 +138,9 @@ class Side:
     def beside(self) -> tuple[Design | None, Design | None]:
         """The nearest that can be worked on both sides of the wanted size: the smaller one and the larger one."""
         about = self.count_for(self.wanted_cm)
-        smaller = (self.laid(count) for count in range(min(about + 1, self.most), 0, -1))
-        larger = (self.laid(count) for count in range(max(about - 1, 1), min(about + 6, self.most) + 1))
+        off = 1 + self._astray
+        smaller = (self.laid(count) for count in range(min(about + off, self.most), 0, -1))
+        larger = (self.laid(count) for count in range(max(about - off, 1), min(about + 5 + off, self.most) + 1))
         below = next((one for one in smaller if self.deviation(one) < 0 and one.layout.workable), None)
         above = next((one for one in larger if self.deviation(one) > 0 and one.layout.workable), None)
         return below, above

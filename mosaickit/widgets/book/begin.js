@@ -2,6 +2,7 @@
 /** Begin: the ways in which a design begins, one of them open. */
 
 import { BeginChanceWay } from "./begin_chance.js";
+import { BeginFamilyWay } from "./begin_family.js";
 import { BeginFilesWay, BeginFolder, beginPasted } from "./begin_files.js";
 import {
   BeginChoice, BeginFault, BeginGauge, BeginNumber, BeginWall, beginAsk, beginGauge, beginHand, beginLive, beginNumbers,
@@ -81,6 +82,7 @@ function BeginGalleryWay({ book }) {
 const BEGIN_WAYS = [
   ["sheet", "begin", "New sheet", BeginSheetWay],
   ["gallery", "lay", "Gallery", BeginGalleryWay],
+  ["family", "family", "Family", BeginFamilyWay],
   ["files", "open", "Open", BeginFilesWay],
   ["picture", "photograph", "Photo", BeginPictureWay],
   ["chance", "chance", "Chance", BeginChanceWay],

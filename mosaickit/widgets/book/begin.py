@@ -1,4 +1,4 @@
-"""Begin: a new sheet, a motif of the gallery, a file, a picture, or one drawn at random.
+"""Begin: a new sheet, a motif of the gallery, one of a family, a file, a picture, or one drawn at random.
 
 Whatever is taken replaces all of the design in one step that can be undone: nothing of the one before stays, neither
 gauge nor frame nor words. What is only looked at changes nothing.
@@ -15,6 +15,7 @@ from mosaickit.errors import FileError, number_of, one_of
 from mosaickit.motif import LARGEST_SIDE
 from mosaickit.sizes import Design, design_in
 from mosaickit.widgets.book.begin_chance import Chance
+from mosaickit.widgets.book.begin_family import Relatives
 from mosaickit.widgets.book.begin_files import (
     FIRST_SHOWN,
     LARGEST_ARRIVAL,
@@ -39,6 +40,7 @@ class _Hand:
     arrival: Arrival = field(default_factory=Arrival)
     picture: HeldPicture | None = None
     chance: Chance = field(default_factory=Chance)
+    relatives: Relatives = field(default_factory=Relatives)
 
 
 _HANDS: WeakKeyDictionary[Any, _Hand] = WeakKeyDictionary()
@@ -47,7 +49,7 @@ _HANDS: WeakKeyDictionary[Any, _Hand] = WeakKeyDictionary()
 class BeginPanel(Panel):
     """A design begins here."""
 
-    name, word, hint = "begin", "Begin", "A new sheet, the gallery, a file, a picture, chance"
+    name, word, hint = "begin", "Begin", "A new sheet, the gallery, a family, a file, a picture, chance"
 
     def view(self, book: Book) -> dict[str, Any]:
         """Give the usual size of a sheet, and what is looked at but not taken yet."""
@@ -81,6 +83,10 @@ def _hand(book: Book) -> _Hand:
 
 def _gallery(_: Book, __: dict[str, Any]) -> dict[str, Any]:
     return {"tiles": gallery_wall()}
+
+
+def _family(book: Book, values: dict[str, Any]) -> dict[str, Any]:
+    return _hand(book).relatives.show(book.design, values)
 
 
 def _files(book: Book, values: dict[str, Any]) -> dict[str, Any]:
@@ -120,6 +126,11 @@ def _take_sheet(book: Book, values: dict[str, Any]) -> None:
 def _take_motif(book: Book, values: dict[str, Any]) -> None:
     design = gallery_design(values.get("name"))
     _take(book, _at(design, values), "from the gallery", f"From the gallery: {design.title}")
+
+
+def _relative(book: Book, values: dict[str, Any]) -> None:
+    design = _hand(book).relatives.design(values)
+    _take(book, design, "one of a family", f"One of a family: {values['name']}")
 
 
 def _open(book: Book, values: dict[str, Any]) -> None:
@@ -170,12 +181,13 @@ def _part(book: Book, values: dict[str, Any], buffers: Sequence[Any]) -> dict[st
 
 _SHOWS = {
     "gallery": _gallery,
+    "family": _family,
     "files": _files,
     "size": _size,
     "trace": _trace,
     "original": _original,
     "draw": _draw,
 }
-_TAKES = {"sheet": _take_sheet, "motif": _take_motif, "open": _open, "use": _use, "keep": _keep}
+_TAKES = {"sheet": _take_sheet, "motif": _take_motif, "relative": _relative, "open": _open, "use": _use, "keep": _keep}
 
 PANEL = BeginPanel()

@@ -39,7 +39,14 @@ def _gallery() -> dict[str, Motif]:
 
 @cache
 def _gallery_tiles() -> tuple[dict[str, Any], ...]:
-    return tuple(_tile(DesignTile(name, Design(motif), "", (_squares(motif),))) for name, motif in _gallery().items())
+    return tuple(
+        tile_shown(DesignTile(name, Design(motif), "", (_squares(motif),))) for name, motif in _gallery().items()
+    )
+
+
+def gallery_names() -> list[str]:
+    """Give the names of the gallery's motifs; raises `FileError` if this installation has none."""
+    return list(_gallery())
 
 
 def gallery_design(name: object) -> Design:
@@ -61,7 +68,8 @@ def _squares(motif: Motif) -> str:
     return f"{number_of(rows, 'row')} × {number_of(stitches, 'stitch')}"
 
 
-def _tile(tile: DesignTile) -> dict[str, Any]:
+def tile_shown(tile: DesignTile) -> dict[str, Any]:
+    """Give what the page shows of a tile."""
     return {
         "name": tile.name,
         "title": tile.title,
@@ -96,7 +104,7 @@ class FolderWall:
         return {
             "folder": str(folder.absolute()),
             "tiles": [
-                _unread_tile(folder / name) if name in unread else _tile(tiles[name])
+                _unread_tile(folder / name) if name in unread else tile_shown(tiles[name])
                 for name in part
                 if name in unread or tiles[name].design is not None
             ],

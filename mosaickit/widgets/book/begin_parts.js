@@ -13,6 +13,7 @@ import { html, useLayoutEffect, useRef, useState } from "./kit.js";
  *   gauge: Record<string, string>, sheet: Record<string, string>, size: { said?: string, error?: string },
  *   files: BeginFiles | null, most: number,
  *   original: { wide: number, high: number, pixels: string } | null,
+ *   family: { of: string, tiles: BeginTile[] | null, gallery: string[] },
  *   picture: Record<string, any> | null, chance: Record<string, any> | null,
  *   live: Map<string, BeginLive> }} BeginHand
  */
@@ -30,7 +31,7 @@ export function beginHand(book) {
   const hand = {
     way: "sheet", fault: "", refused: "", sending: "", key: "", image: null, gauge: { stitches: "", rows: "", unit: "cm" },
     sheet: { across: String(stitches), up: String(rows), measure: "squares" }, size: {}, files: null,
-    most: 24, original: null, picture: null, chance: null, live: new Map(),
+    most: 24, original: null, picture: null, chance: null, family: { of: "", tiles: null, gallery: [] }, live: new Map(),
   };
   BEGIN_HANDS.set(book, hand);
   return hand;

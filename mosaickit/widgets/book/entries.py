@@ -15,6 +15,7 @@ from mosaickit.cures import Cure
 from mosaickit.errors import MosaickitError, OptionError
 from mosaickit.gauge import Gauge
 from mosaickit.sizes import LEVELS, Design, NamedSize
+from mosaickit.widgets.book.edges import EDGE_ENTRIES
 from mosaickit.widgets.book.entry import Entry
 from mosaickit.widgets.book.selling import LABEL_WORDS, SELLING, lines_of, of_label
 
@@ -161,6 +162,11 @@ ENTRIES: dict[str, Entry] = {
     "designer": Entry("Designer", "line"),
     "motif_name": Entry("Name of the motif", "line", **_of_motif("name", lambda motif, value: motif.named(value))),
     "terms": Entry("Terms", "choice", options=(("US", "US"), ("UK", "UK"))),
+    "phrasing": Entry(
+        "Rows in words",
+        "choice",
+        options=(("natural", "broken at the motif's repeats"), ("shortest", "in the fewest characters")),
+    ),
     "level": Entry("Level", "choice", options=((None, "not said"), *((each, each) for each in LEVELS))),
     "intro": Entry("Introduction", "text", hint="An empty line begins a new paragraph."),
     "notes": Entry(
@@ -178,6 +184,7 @@ ENTRIES: dict[str, Entry] = {
         put=lambda design, value: design.but(sizes=[NamedSize.from_text(line) for line in lines_of(value)]),
     ),
     "for_children": Entry("For a child", "tick", hint="The cautions about what children wear are then printed."),
+    **EDGE_ENTRIES,
     **SELLING,
 }
 
@@ -299,7 +306,7 @@ def _word_for(name: str) -> str:
 def _value(design: Design, name: str, entry: Entry) -> Any:  # noqa: ANN401 — what an entry is of
     if entry.read:
         return entry.read(design)
-    homes = (design, design.surround, design.yarn_settings, design.words, design.publishing)
+    homes = (design, design.surround, design.finish, design.yarn_settings, design.words, design.publishing)
     return next(getattr(home, name) for home in homes if hasattr(home, name))
 
 

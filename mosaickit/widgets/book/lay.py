@@ -10,9 +10,10 @@ import numpy as np
 from mosaickit import svg
 from mosaickit.errors import OptionError, number_of, one_of
 from mosaickit.sizes import ARTICLES, Design
+from mosaickit.widgets.book.edges import edge_names
 from mosaickit.widgets.book.entries import USUAL_GAUGE, shown
 from mosaickit.widgets.book.lay_fits import find
-from mosaickit.widgets.book.lay_typed import desk_of, skeins_typed, unit_of, yarns_of
+from mosaickit.widgets.book.lay_typed import desk_of, skeins_typed, typed_on, unit_of, yarns_of
 from mosaickit.widgets.book.lay_ways import ways_out
 from mosaickit.widgets.book.ledger import squares_of_motif
 from mosaickit.widgets.book.panel import Book, Panel
@@ -49,6 +50,7 @@ def names_of(design: Design) -> list[tuple[str, list[str]]]:
         ("What closes them", [*["balance_across"] * flat, "balance_up"]),
         ("Frame and edges" if flat else "Edges", [*["rings", "edges"] * flat, "rows_below", "rows_above"]),
         ("Fabric", ["reversible", "in_the_round", "hand"]),
+        ("Foundation, ends and border", edge_names(design)),
         ("Several sizes", ["sizes"]),
     ]
 
@@ -57,6 +59,10 @@ class LayPanel(Panel):
     """Repeats, frame and edges, and a wanted size."""
 
     name, word, hint = "lay", "Lay", "Repeats, frame, edges and size"
+
+    def entered(self, book: Book) -> dict[str, Any] | None:
+        """Give what stands in the boxes."""
+        return typed_on(book)
 
     def view(self, book: Book) -> dict[str, Any]:
         """Give the entries, the whole piece, what is typed of a wanted size, and what was found for it."""

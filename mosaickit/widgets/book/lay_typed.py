@@ -63,8 +63,16 @@ _DESKS: WeakKeyDictionary[Book, Desk] = WeakKeyDictionary()
 
 
 def desk_of(book: Book) -> Desk:
-    """Give what lies on the panel of a workbook."""
-    return _DESKS.setdefault(book, Desk())
+    """Give what lies on the panel of a workbook; at first what its file keeps of it."""
+    if book not in _DESKS:
+        _DESKS[book] = Desk()
+        _DESKS[book].type(book.beside("lay"))
+    return _DESKS[book]
+
+
+def typed_on(book: Book) -> dict[str, str] | None:
+    """Give what stands in the boxes; None if nothing was asked of them."""
+    return _DESKS[book].typed if book in _DESKS else None
 
 
 def unit_of(book: Book) -> Unit:

@@ -34,7 +34,7 @@ from mosaickit.yarn import Thread, YarnSettings, thread_of
 SIDE_WORDS: dict[Face, str] = {"front": "Front", "back": "Back"}
 """What the sides are called."""
 
-FINENESS = ((12, 12), (24, 8), (MOST_AS_YARN, 6))
+FINENESS = ((12, 12), (24, 8), (40, 6), (MOST_AS_YARN, 4))
 """Pairs: up to how many rows and stitches, and how many pixels a yarn's diameter then has."""
 
 MOST_PIXELS = 12_000_000

@@ -25,7 +25,7 @@ class ManyDesk:
     """What lies on the panel of one workbook: what is ticked, the run, and how it is shown."""
 
     def __init__(self, book: Book) -> None:
-        self.choosing = Choosing()
+        self.choosing = Choosing.of(book.beside("many"))
         self.choosing.look(book.folder)
         self.run: ManyRun | None = None
         self.by, self.down, self.most = "", False, LINES
@@ -50,6 +50,10 @@ class ManyPanel(Panel):
     """Every combination of what is ticked, in a table."""
 
     name, word, hint = "many", "Many", "Compare many sizes and motifs"
+
+    def entered(self, book: Book) -> dict[str, Any] | None:
+        """Give what is ticked and added; the table is worked out again when it is asked for."""
+        return _MANY_DESKS[book].choosing.kept() if book in _MANY_DESKS else None
 
     def view(self, book: Book) -> dict[str, Any]:
         """Give what can be ticked, how many combinations that is, and the lines of the run."""

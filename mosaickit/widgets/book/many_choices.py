@@ -1,12 +1,13 @@
 """What can be ticked on the panel Many: motifs, gauges, sizes, frames and edges, and how many combinations there are.
 
-Nothing here is part of the design: what is ticked and added lies beside its workbook, as what is typed on Lay does.
+Nothing here is part of the design: what is ticked and added lies beside its workbook, as what is typed on Lay does, and
+comes back with it.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import asdict, dataclass, field, replace
 from math import prod
 from pathlib import Path
 from typing import Any
@@ -14,7 +15,7 @@ from typing import Any
 from mosaickit.errors import MosaickitError, OptionError, number_of
 from mosaickit.gauge import Gauge, Unit
 from mosaickit.orientation import ROLES
-from mosaickit.sizes import Design, Surround, all_designs, design_in
+from mosaickit.sizes import Design, Surround, all_designs, design_from_json, design_in, design_to_json
 from mosaickit.widgets.book.entries import ENTRIES, USUAL_GAUGE, in_labels
 from mosaickit.widgets.book.lay_typed import number_typed
 
@@ -56,6 +57,8 @@ class Choosing:
         What could not be read.
     unit : "cm" or "in"
         The unit of widths and lengths: that of Lay. What is ticked and added in one is not in the other.
+    handed_in : set of str
+        The names of the motifs that came from files of the device and not from the folder.
     """
 
     added: dict[str, list[Any]] = field(default_factory=dict)
@@ -65,14 +68,38 @@ class Choosing:
     motifs: dict[str, Design] = field(default_factory=dict)
     notes: list[str] = field(default_factory=list)
     unit: Unit = "cm"
+    handed_in: set[str] = field(default_factory=set)
+
+    @classmethod
+    def of(cls, kept: Mapping[str, Any]) -> Choosing:
+        """Make what `kept` gave, or what it is at first."""
+        if not kept:
+            return cls()
+        added = {name: [_read_value(value) for value in values] for name, values in kept["added"].items()}
+        ticked = {name: set(keys) for name, keys in kept["ticked"].items()}
+        motifs = {name: design_from_json(text) for name, text in kept["motifs"].items()}
+        return cls(added, ticked, kept["tolerance"], kept["limits"], motifs, handed_in={*motifs})
+
+    def kept(self) -> dict[str, Any]:
+        """Give what was chosen for JSON, with the motifs that were handed in."""
+        return {
+            "added": {name: [_kept_value(value) for value in values] for name, values in self.added.items()},
+            "ticked": {name: sorted(keys) for name, keys in self.ticked.items()},
+            "tolerance": self.tolerance,
+            "limits": self.limits,
+            "motifs": {name: design_to_json(self.motifs[name]) for name in sorted(self.handed_in)},
+        }
 
     def look(self, folder: Path) -> None:
         """Read the motifs and designs of a folder; what cannot be read is said."""
         found = all_designs(folder)
         self.notes, faults = [], found.faults
-        for file in found.files[:MOST_OPTIONS]:
-            if file.design is not None:
-                self.motifs[file.name] = file.design
+        handed_in = {name: self.motifs[name] for name in self.motifs if name in self.handed_in}
+        here = {file.name: file.design for file in found.files[:MOST_OPTIONS] if file.design is not None}
+        self.motifs = here | handed_in
+        if gone := sorted(self.ticked["motifs"] - {THIS} - {*self.motifs}):
+            self.notes.append(f"Ticked before and not in the folder any more: {', '.join(gone)}.")
+            self.ticked["motifs"] -= {*gone}
         if faults:
             some = ", ".join([*faults][:3]) + " and others" * (len(faults) > 3)
             self.notes.append(f"Files of the folder that hold no motif: {len(faults)} ({some}).")
@@ -89,6 +116,7 @@ class Choosing:
                 self.notes.append(in_labels(str(error)))
                 continue
             self.ticked["motifs"].add(Path(name).name)
+            self.handed_in.add(Path(name).name)
             read += 1
         return read
 
@@ -198,6 +226,17 @@ class Choosing:
             "can": 0 < count <= MOST_RUN,
             "notes": self.notes,
         }
+
+
+def _kept_value(value: Gauge | float) -> dict[str, Any] | float:
+    return asdict(value) if isinstance(value, Gauge) else value
+
+
+def _read_value(value: dict[str, Any] | float) -> Gauge | float:
+    if not isinstance(value, dict):
+        return value
+    over = value["over"]
+    return Gauge(**value | {"over": tuple(over) if isinstance(over, list) else over})
 
 
 def number_of_all(chosen: Mapping[str, Mapping[str, Any]]) -> int:

@@ -31,6 +31,9 @@ class Book(Protocol):
     def open_panel(self, name: str) -> None:
         """Show another panel."""
 
+    def beside(self, panel: str) -> dict[str, Any]:
+        """Give what the file keeps of a panel beside the design: what its `entered` said last, or nothing."""
+
 
 class Panel(ABC):
     """One step of the job.
@@ -62,6 +65,13 @@ class Panel(ABC):
             If it cannot be done; nothing is changed then, and the page shows the sentence.
         """
         raise OptionError(f"{self.word} knows no {name.replace('_', ' ')!r}.")
+
+    def entered(self, book: Book) -> dict[str, Any] | None:
+        """Give what was entered here and is in no design, for JSON, so that it comes back with the workbook.
+
+        None, as long as nothing of it was asked for.
+        """
+        return None
 
     def part(self, book: Book) -> dict[str, Any]:
         """Do the next part of what takes long, as long as the view has such work under `work`; the page asks for it.

@@ -57,7 +57,12 @@ SELLING: dict[str, Entry] = {
         put=_put_day,
     ),
     "errata": Entry("Address of corrections", "line"),
-    "language": Entry("Language of the page", "line", hint="A code, as en or en-GB."),
+    "language": Entry(
+        "Language of the page", "line", hint="A code, as en, en-GB or de. With de the whole page is German, rows too."
+    ),
+    "gauge_stitch": Entry(
+        "Gauge measured in", "line", hint="The stitch, flat or in the round, as: the mosaic pattern, worked flat."
+    ),
     "notions": Entry(
         "Notions",
         "text",

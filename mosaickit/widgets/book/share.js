@@ -5,7 +5,7 @@ import { Button, Icon } from "./controls.js";
 import { html, useLayoutEffect, useRef } from "./kit.js";
 import { LongWork } from "./long_work.js";
 import { MarkOptions } from "./share_marks.js";
-import { PythonCode, SheetsPreview } from "./share_looks.js";
+import { EditorMarks, PythonCode, SheetsPreview } from "./share_looks.js";
 import { fetchFile, isMade, optionsOf, PREVIEW, saveFile, setOption, takeIn } from "./share_talk.js";
 
 /**
@@ -119,5 +119,6 @@ export function SharePage({ book }) {
       <section key=${name} class="mk-share-group"><h3>${word}</h3>
         ${things.map((thing) => html`<${ThingToShare} key=${thing.files[0][0]} book=${book} thing=${thing} />`)}
       </section>`)}
+    <${EditorMarks} book=${book} />
     <${PythonCode} book=${book} />`;
 }

@@ -19,7 +19,7 @@ from weakref import WeakKeyDictionary
 from mosaickit.errors import MosaickitError, OptionError, TakenError, number_of, one_of, whole_number
 from mosaickit.fabric import Stitch
 from mosaickit.files import Owner, ask_first, read_whole
-from mosaickit.publish import FORMS, PAPERS, Page
+from mosaickit.publish import FORMS, PAPERS, EditReport, Page, tech_edit
 from mosaickit.sizes import Design
 from mosaickit.svg import MARK_KINDS, SYMBOLS, USUAL_LETTERS
 from mosaickit.widgets.book.entries import in_labels
@@ -37,8 +37,8 @@ from mosaickit.widgets.book.share_files import (
     stem,
 )
 from mosaickit.widgets.book.share_python import python_of
-from mosaickit.widgets.book.share_work import PREVIEW, ShareTask, ShareWork
-from mosaickit.wording import STITCH_NAMES
+from mosaickit.widgets.book.share_work import EDIT, PREVIEW, ShareTask, ShareWork
+from mosaickit.wording import STITCH_NAMES, tongue_of_page
 
 GROUP_WORDS = {
     "pattern": "The pattern",
@@ -95,7 +95,13 @@ class SharePanel(Panel):
             "fonts": SYSTEM_FONTS,
             "marks": [[each, MARK_WORDS[each]] for each in MARK_KINDS],
             "letters": {symbol.abbreviation: USUAL_LETTERS.get(symbol.abbreviation, "") for symbol in SYMBOLS},
-            "stitches": [[stitch.abbreviation, STITCH_NAMES[design.words.terms][stitch]] for stitch in Stitch],
+            "stitches": [
+                [
+                    stitch.abbreviation,
+                    STITCH_NAMES[tongue_of_page(design.words.terms, design.publishing.language)][stitch],
+                ]
+                for stitch in Stitch
+            ],
             "groups": [
                 {
                     "name": name,
@@ -115,11 +121,12 @@ class SharePanel(Panel):
         }
 
     def do(self, book: Book, name: str, values: dict[str, Any], buffers: Sequence[Any]) -> dict[str, Any]:
-        """Save, fetch, preview or write code, as `name` says."""
+        """Save, fetch, preview, edit or write code, as `name` says."""
         does: dict[str, Callable[[], dict[str, Any]]] = {
             "save": partial(self._save, book, values),
             "fetch": partial(self._fetch, book, values),
             "preview": partial(self._preview, book, values),
+            "edit": partial(self._edit, book, values),
             "stop": partial(self._stop, book),
             "marks": lambda: {"fits": self._sharing(book, values) is not None},
             "python": lambda: {"text": python_of(book.design), "design": self._of(book).number},
@@ -213,6 +220,8 @@ class SharePanel(Panel):
         return {"left": False, "what": work.task.what, "outcome": outcome}
 
     def _come(self, book: Book, kept: _Kept, work: ShareWork, made: Any) -> dict[str, Any]:  # noqa: ANN401
+        if isinstance(made, EditReport):
+            return _marked(made, work.number)
         if isinstance(made, tuple):
             pictures = made
             if work.number == kept.number:
@@ -258,6 +267,27 @@ class SharePanel(Panel):
                 return self._begin(kept, task, sheet)
             kept.sheets = of.options, sheets(of)
         return _sheet(kept.sheets[1], sheet, kept.number)
+
+    def _edit(self, book: Book, values: dict[str, Any]) -> dict[str, Any]:
+        """Give what a technical editor would mark in the pattern."""
+        if said := missing(book.design, "gauge"):
+            raise OptionError(said)
+        of, kept = self._sharing(book, values), self._of(book)
+        task = ShareTask(EDIT, book.design, of.options)
+        return self._begin(kept, task) if task.long else _marked(tech_edit(of.page()), kept.number)
+
+
+def _marked(report: EditReport, design: int) -> dict[str, Any]:
+    """Give a report as the page shows it."""
+    return {
+        "head": report.head,
+        "marks": [
+            {"severity": each.severity, "where": each.where, "message": each.message, "cure": each.cure}
+            for each in report.findings
+        ],
+        "unjudged": [*report.unjudged],
+        "design": design,
+    }
 
 
 def _idle(kept: _Kept) -> None:

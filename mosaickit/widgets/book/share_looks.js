@@ -3,7 +3,8 @@
 
 import { Button } from "./controls.js";
 import { html, useRef } from "./kit.js";
-import { askShare, isMade, keepSheet, optionsOf, PREVIEW } from "./share_talk.js";
+import { LongWork } from "./long_work.js";
+import { askShare, EDIT, isMade, keepSheet, optionsOf, PREVIEW, takeIn } from "./share_talk.js";
 
 /** @typedef {import("./state.js").BookState} BookState */
 
@@ -43,6 +44,35 @@ export function SheetsPreview({ book }) {
       <img class=${`mk-share-sheet ${full ? "mk-share-full" : ""} ${other ? "mk-share-old" : ""}`}
         alt=${`Page ${sheet} of ${of} of the PDF`} src=${`data:image/png;base64,${data}`} /></div>`}
   </div>`;
+}
+
+/** What a technical editor would mark, asked for by a button, in the order in which the pattern is read.
+ * @param {{ book: BookState }} given */
+export function EditorMarks({ book }) {
+  const { head, marks, unjudged, design, error, asked } = book.local.get("share-edit") ?? {};
+  const { work } = book.panel;
+  const working = asked || isMade(book, EDIT);
+  const id = `${book.link.view}-edit`;
+  const ask = async () => {
+    book.local.set("share-edit", { ...book.local.get("share-edit"), asked: true, error: "" });
+    book.draw();
+    const answer = await askShare(book, "edit", { options: optionsOf(book) });
+    book.local.set("share-edit", answer.working ? {} : answer);
+    book.draw();
+  };
+  return html`<section class="mk-share-group" aria-labelledby=${id}><h3 id=${id}>What an editor would mark</h3>
+    <p class="mk-hint">The pattern is read as a technical editor reads it before it is sold. Nothing is changed.</p>
+    <div class="mk-row">
+      <${Button} icon="page" word=${working ? "Reading…" : head ? "Read it again" : "Read the pattern"} off=${!!working || !!book.panel.lacks} press=${ask} />
+      <span role="status">${head && !working && head}</span>
+    </div>
+    ${work?.what === EDIT && html`<${LongWork} book=${book} panel="share" work=${work} ends=${(/** @type {any} */ answer) => takeIn(book, answer)} />`}
+    ${error && html`<p class="mk-fault" role="status">${error}</p>`}
+    ${head && design !== book.panel.design && html`<p class="mk-share-lacks" role="status">The design has changed since. Read it again.</p>`}
+    ${marks && marks.length > 0 && html`<ul class="mk-share-marks">${marks.map((/** @type {any} */ mark) => html`<li>
+      <strong>${mark.severity === "error" ? "Error" : "Advice"}, ${mark.where}:</strong> ${mark.message} ${mark.cure}</li>`)}</ul>`}
+    ${unjudged && html`<p class="mk-hint">Not judged: ${unjudged.join(" ")}</p>`}
+  </section>`;
 }
 
 /** The code that makes the design, and a button that copies it.

@@ -6,8 +6,9 @@ charts are texts of several lines; each is given a name before the design, once,
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Mapping
-from dataclasses import MISSING, Field, fields
+from dataclasses import MISSING, fields
 from datetime import date
 from typing import Any
 
@@ -16,7 +17,22 @@ from mosaickit.errors import OptionError
 from mosaickit.fabric import Chart
 from mosaickit.gauge import Gauge
 from mosaickit.motif import Motif
-from mosaickit.sizes import Design, Edition, NamedSize, PatternWords, Publishing, Surround, YarnLabel
+from mosaickit.sizes import (
+    Band,
+    Bands,
+    Columns,
+    Design,
+    Divider,
+    Edition,
+    Field,
+    Finish,
+    NamedSize,
+    PatternWords,
+    Plain,
+    Publishing,
+    Surround,
+    YarnLabel,
+)
 from mosaickit.yarn import Skein, StitchLengths, Swatch, YarnSettings
 
 MOST_SQUARES_WRITTEN = 1_000_000
@@ -24,8 +40,15 @@ MOST_SQUARES_WRITTEN = 1_000_000
 
 _WIDEST = 100
 _CALLS: dict[type[Any], str] = {
+    Band: "mk.Band",
+    Bands: "mk.Bands",
+    Columns: "mk.Columns",
+    Divider: "mk.Divider",
+    Field: "mk.Field",
+    Plain: "mk.Plain",
     Design: "mk.Design",
     Edition: "mk.sizes.Edition",
+    Finish: "mk.Finish",
     Gauge: "mk.Gauge",
     NamedSize: "mk.NamedSize",
     PatternWords: "mk.PatternWords",
@@ -38,7 +61,8 @@ _CALLS: dict[type[Any], str] = {
     YarnLabel: "mk.YarnLabel",
     YarnSettings: "mk.YarnSettings",
 }
-_PLAIN = {Gauge: 2, NamedSize: 1, Yarn: 2, YarnLabel: 1, Skein: 2, Design: 2, Swatch: 2, Edition: 3}
+_PLAIN = {Band: 1, Bands: 1, Columns: 1, Divider: 1, Plain: 1, NamedSize: 1}
+_PLAIN |= {Gauge: 2, Yarn: 2, YarnLabel: 1, Skein: 2, Design: 2, Swatch: 2, Edition: 3}
 """How many of the first arguments are written without their names."""
 
 
@@ -106,7 +130,7 @@ class _Writer:
         written: list[str] = []
         for number, each in enumerate(fields(value)):
             own = getattr(value, each.name)
-            if own == _usual(each):
+            if not each.init or own == _usual(each):
                 continue
             without = number < plain and len(written) == number and not each.kw_only
             written.append(self.value(own) if without else f"{each.name}={self.value(own)}")
@@ -147,7 +171,7 @@ class _Writer:
         return self.call(f"mk.{type(picture).__name__}.from_text", said)
 
 
-def _usual(each: Field[Any]) -> object:
+def _usual(each: dataclasses.Field[Any]) -> object:
     if each.default is not MISSING:
         return each.default
     return MISSING if each.default_factory is MISSING else each.default_factory()

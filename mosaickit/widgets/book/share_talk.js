@@ -43,12 +43,16 @@ export function isMade(book, what) {
  * @param {BookState} book @param {{ what?: string, outcome?: any, error?: string }} answer */
 export function takeIn(book, { what, outcome, error }) {
   if (what === PREVIEW) keepSheet(book, outcome);
+  else if (what === EDIT) book.local.set("share-edit", outcome.stopped ? {} : outcome);
   else if (what) book.local.set(`share:${what}`, outcome.stopped ? {} : outcome);
   if (error) book.local.set("error", error);
 }
 
 /** What the sheets of the PDF are called among what is made. */
 export const PREVIEW = "preview";
+
+/** What the marks of an editor are called among what is made. */
+export const EDIT = "edit";
 
 /** Show a sheet, or say why it cannot be.
  * @param {BookState} book @param {any} answer */

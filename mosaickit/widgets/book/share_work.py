@@ -17,6 +17,7 @@ from time import monotonic
 from typing import Any
 
 from mosaickit.errors import MosaickitError, PublishError
+from mosaickit.publish import EditReport, tech_edit
 from mosaickit.sizes import Design
 from mosaickit.widgets.book.share_files import FILES, MOST_SQUARES_DRAWN, ShareOptions, Sharing, laid_once, sheets
 
@@ -26,13 +27,19 @@ LARGE_PIECE = 20_000
 PREVIEW = "preview"
 """What the sheets to look at are called among the files."""
 
+EDIT = "edit"
+"""What the marks of a technical editor are called among the files."""
+
+Made = Path | tuple[bytes, ...] | EditReport
+"""What comes of a task."""
+
 _SECONDS_BETWEEN_LOOKS = 0.1
 _SECONDS_TO_END = 1.0
 
 
 @dataclass(frozen=True)
 class ShareTask:
-    """What is to be made: a file, or the sheets to look at.
+    """What is to be made: a file, the sheets to look at, or what an editor would mark.
 
     Attributes
     ----------
@@ -57,14 +64,16 @@ class ShareTask:
     @property
     def long(self) -> bool:
         """Whether it takes so long that it is done in a process of its own."""
-        if self.what != PREVIEW and not FILES[self.what][0].owned_as:
+        if self.what not in (PREVIEW, EDIT) and not FILES[self.what][0].owned_as:
             return False
         chart = self.what.startswith("chart")
         squares = prod((laid_once(self.design) if chart and not self.options.whole else self.design).shape)
         return squares > LARGE_PIECE and not (chart and squares > MOST_SQUARES_DRAWN)  # which is refused at once
 
-    def made(self, of: Sharing) -> Path | tuple[bytes, ...]:
-        """Make it; gives the file, or the sheets."""
+    def made(self, of: Sharing) -> Made:
+        """Make it; gives the file, the sheets, or what an editor would mark."""
+        if self.what == EDIT:
+            return tech_edit(of.page())
         if self.path is None:
             return sheets(of)
         return FILES[self.what][0].write(of, self.path, replace=self.replace)
@@ -92,7 +101,7 @@ class ShareWork:
         self._process.start()
         tells.close()
 
-    def part(self) -> Path | tuple[bytes, ...] | None:
+    def part(self) -> Made | None:
         """Wait a moment; gives what was made, or nothing as long as it is not.
 
         Raises
@@ -114,7 +123,7 @@ class ShareWork:
         if isinstance(told, list):
             self._step = (told[0], told[1], told[2])
             return None
-        found: Path | tuple[bytes, ...] = told
+        found: Made = told
         return found
 
     def end(self) -> None:
@@ -128,7 +137,9 @@ class ShareWork:
     def view(self) -> dict[str, Any]:
         """Give what the page shows of it; how far the last step is, no one can tell."""
         said, step, of = self._step
-        making = "Setting the pages" if self.task.path is None else f"Saving {self.task.path.name}"
+        making = "Reading the pattern" if self.task.what == EDIT else "Setting the pages"
+        if self.task.path is not None:
+            making = f"Saving {self.task.path.name}"
         seconds = monotonic() - self._begun
         return {
             "what": self.task.what,

@@ -20,7 +20,7 @@ from mosaickit.widgets.book.selling import label_entries
 from mosaickit.wording import WrittenRow, WrittenRows, in_series
 
 WORDS_GROUPS: tuple[tuple[str, tuple[str, ...]], ...] = (
-    ("The pattern", ("title", "designer", "motif_name", "terms", "level", "for_children")),
+    ("The pattern", ("title", "designer", "motif_name", "terms", "phrasing", "level", "for_children")),
     ("In your own words", ("intro", "notes")),
 )
 """What is asked for, under which headings."""
@@ -30,7 +30,7 @@ SELLING_GROUPS: tuple[tuple[str, tuple[str, ...]], ...] = (
         "Edition and rights",
         ("contact", "copyright_line", "licence_line", "edition_line", "published", "errata", "language"),
     ),
-    ("Notions and finishing", ("notions", "finishing", "blocking", "unblocked_cm", "blocked_cm")),
+    ("Notions and finishing", ("gauge_stitch", "notions", "finishing", "blocking", "unblocked_cm", "blocked_cm")),
 )
 """What is asked for besides if a pattern is sold; the labels of its yarns follow."""
 

@@ -149,6 +149,10 @@ class Workbook(anywidget.AnyWidget):
         one_of("panel", name, tuple(PANELS))
         self._open = name
 
+    def beside(self, panel: str) -> dict[str, Any]:
+        """Give what the file keeps of a panel beside the design; nothing if it keeps none."""
+        return self.painter.beside(panel)
+
     # ---- messages ------------------------------------------------------------------------------------------
 
     def _receive(self, _: object, content: dict[str, Any], buffers: Sequence[Any]) -> None:
@@ -186,7 +190,11 @@ class Workbook(anywidget.AnyWidget):
                 raise OptionError(f"A workbook has no panel {content.get('panel')!r}.")
             if kind == "part":
                 return panel.part(self)
-            return panel.do(self, str(content.get("name")), content.get("values") or {}, buffers)
+            answer = panel.do(self, str(content.get("name")), content.get("values") or {}, buffers)
+            for each in PANELS.values():
+                if (kept := each.entered(self)) is not None:
+                    self.painter.keep_beside(each.name, kept)
+            return answer
         else:
             raise unknown_message("workbook", kind)
         return {}

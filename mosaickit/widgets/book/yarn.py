@@ -10,7 +10,7 @@ from mosaickit.sizes import Design
 from mosaickit.widgets.book.entries import USUAL_GAUGE, shown
 from mosaickit.widgets.book.panel import Book, Panel
 from mosaickit.widgets.book.yarn_colours import add_change, alter_yarn, remove_change, shown_colours, use_yarn
-from mosaickit.widgets.book.yarn_hand import hand_of, set_price
+from mosaickit.widgets.book.yarn_hand import entered_in, hand_of, set_price
 from mosaickit.widgets.book.yarn_skeins import choose_sold_in, enter_skein, set_currency, shown_skeins, shown_totals
 from mosaickit.widgets.book.yarn_swatches import (
     add_swatch,
@@ -59,6 +59,10 @@ class YarnPanel(Panel):
     """Yarns, gauge, skeins and swatches."""
 
     name, word, hint = "yarn", "Yarn", "Yarns, gauge, skeins and swatches"
+
+    def entered(self, book: Book) -> dict[str, Any] | None:
+        """Give prices, and skeins of which a number is missing."""
+        return entered_in(book)
 
     def view(self, book: Book) -> dict[str, Any]:
         """Give the yarns, the entries under their headings, what follows from them, and the swatches."""

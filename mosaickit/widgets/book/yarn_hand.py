@@ -51,8 +51,18 @@ _HANDS: WeakKeyDictionary[Book, YarnHand] = WeakKeyDictionary()
 
 
 def hand_of(book: Book) -> YarnHand:
-    """Give what was entered in a book."""
-    return _HANDS.setdefault(book, YarnHand())
+    """Give what was entered in a book; at first what its file keeps of it."""
+    if book not in _HANDS:
+        _HANDS[book] = YarnHand(**book.beside("yarn"))
+    return _HANDS[book]
+
+
+def entered_in(book: Book) -> dict[str, Any] | None:
+    """Give what was entered in a book, as `hand_of` takes it back; None if nothing was asked of it."""
+    if book not in _HANDS:
+        return None
+    hand = _HANDS[book]
+    return {name: getattr(hand, name) for name in ("sold_in", "boxes", "prices", "currency")}
 
 
 def not_yet(design: Design) -> str:

@@ -7,7 +7,7 @@ from typing import Any, get_args
 
 from mosaickit.errors import MosaickitError, OptionError, number_of, one_of, text
 from mosaickit.motif import BETWEEN_ROWS, BetweenRows
-from mosaickit.sizes import Design, LayoutUsage
+from mosaickit.sizes import USUAL_FINISH, Design, LayoutUsage
 from mosaickit.widgets.book.entries import in_labels
 from mosaickit.widgets.book.panel import Book
 from mosaickit.widgets.book.yarn_colours import yarns_in
@@ -121,8 +121,9 @@ def shown_totals(design: Design, hand: YarnHand) -> dict[str, Any]:
     if why := not_yet(design):
         return {"note": why, "totals": []}
     try:
-        ways = {way: design.but(between_rows=way).usage for way in BETWEEN_ROWS}
-        totals = ways[design.yarn_settings.between_rows].by_yarn
+        bare = design.but(finish=USUAL_FINISH)  # a fringe and a double border are of cut yarn only
+        ways = {way: bare.but(between_rows=way).usage for way in BETWEEN_ROWS}
+        totals = design.usage.by_yarn
         comparison = _compared(design, ways, hand)
         lengths = design.lengths
     except MosaickitError as error:

@@ -63,9 +63,10 @@ def seen(thread: Thread, chart: Chart, *, side: Face = "front", across: int = SQ
         [[0, 0, 0], *(_channels(chart.yarns.at(row, role).colour) for row, role in roles)], dtype=np.float32
     )
     image = np.empty((*sheet.rows.shape, 4), dtype=np.uint8)
-    shades = colours[sheet.rows]
-    shades *= sheet.light[..., np.newaxis]
-    image[..., :3] = np.clip(shades, 0, 255, out=shades)
+    for channel in range(3):
+        shades = colours[:, channel].take(sheet.rows)
+        shades *= sheet.light
+        image[..., channel] = np.minimum(shades, 255, out=shades)
     image[..., 3] = np.where(sheet.rows > 0, 255, 0)
     image = orientation.to_seen(image, thread.hand)
     return image if side == "front" else orientation.from_behind(image)

@@ -1,0 +1,79 @@
+"""`mosaickit edit`: what a technical editor would mark in a pattern; nothing is changed."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+import mosaickit as mk
+from mosaickit.cli.commands import NOT_SO, OK, Command
+from mosaickit.cli.pictures import with_gauge, workable
+from mosaickit.cli.words import Words, words_in
+from mosaickit.errors import FileError, OptionError
+from mosaickit.files import read_whole
+
+
+def _options(add: argparse.ArgumentParser) -> None:
+    add.add_argument("file", metavar="FILE", nargs="?", help="a .design, or a pattern as a text: .txt or .md")
+    add.add_argument("--rows", metavar="TEXT", help="rows in your own words, held against the chart of the design")
+    add.add_argument("--words", metavar="FILE.toml", help="what the pattern says beside the design; see `pattern`")
+    add.add_argument("--terms", choices=("US", "UK"), help="the terms of a text, if it does not say")
+    add.add_argument("--without", metavar="KIND", action="append", default=[], help="a kind to leave out; see --kinds")
+    add.add_argument("--errors", action="store_true", help="what is wrong only, without advice")
+    add.add_argument("--kinds", action="store_true", help="list what is looked for, with its source, and end")
+
+
+def _act(given: argparse.Namespace) -> int:
+    kinds = mk.publish.EDIT_KINDS
+    if given.kinds:
+        for kind in kinds:
+            print(f"{kind.name} ({kind.severity}): {kind.about} Source: {kind.source}.")
+        return OK
+    if given.file is None:
+        raise OptionError("`mosaickit edit` needs a FILE, or --kinds to list what is looked for.")
+    unknown = [name for name in given.without if name not in {kind.name for kind in kinds}]
+    if unknown:
+        raise OptionError(f"`--without` must name a kind that `mosaickit edit --kinds` lists; got {unknown[0]!r}.")
+    chosen = [
+        kind for kind in kinds if kind.name not in given.without and not (given.errors and kind.severity != "error")
+    ]
+    file = Path(given.file)
+    if mk.sizes.is_design(file):
+        if given.terms:
+            raise OptionError("`--terms` goes with a text; a .design says its own.")
+        design = mk.sizes.load_design(file)
+        words = Words() if given.words is None else words_in(Path(given.words), design)
+        design = workable(with_gauge(design.but(**words.changes), given.file), given.file)
+        rows = None if given.rows is None else _text(Path(given.rows))
+        report = mk.tech_edit(design.page(words.photographs), rows, kinds=chosen)
+    else:
+        if given.rows or given.words:
+            raise OptionError("`--rows` and `--words` go with a .design; a text says everything itself.")
+        report = mk.tech_edit(_text(file), terms=given.terms, kinds=chosen)
+    print(report)
+    return OK if report.ok else NOT_SO
+
+
+def _text(file: Path) -> str:
+    if file.suffix.lower() not in (".txt", ".md"):
+        raise OptionError(
+            f"A pattern is read from a .design, or from a text that ends in .txt or .md; got {file.name!r}."
+        )
+    try:
+        return read_whole(file).decode("utf-8")
+    except UnicodeDecodeError:
+        raise FileError(f"{file.name} is no UTF-8 text.") from None
+
+
+COMMAND = Command(
+    name="edit",
+    summary="say what a technical editor would mark in a pattern, and change nothing",
+    examples="""\
+  mosaickit edit scarf.design                               the pattern as it would be published
+  mosaickit edit scarf.design --words scarf.toml --errors   what is wrong only
+  mosaickit edit scarf.design --rows rows.txt               your own words for the rows, held against the chart
+  mosaickit edit cloth.txt --without "no photograph"        a text of your own, with headings and rows
+  mosaickit edit --kinds                                    what is looked for, and where it is published""",
+    options=_options,
+    act=_act,
+)

@@ -1,0 +1,210 @@
+"""A page as a draft: what it prints, in the words in which it prints it, and the figures behind them."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import replace
+
+from mosaickit.fabric import Chart
+from mosaickit.publish import contents
+from mosaickit.publish.editing.draft import (
+    Draft,
+    DraftRow,
+    DraftYarn,
+    Pair,
+    RowsSaid,
+    Said,
+    SizeSaid,
+    Spot,
+    not_english,
+    spot_of,
+)
+from mosaickit.publish.editing.of_text import draft_of_text
+from mosaickit.publish.editing.proved import proved
+from mosaickit.publish.entries import Instructions, PageYarn
+from mosaickit.publish.page import Page
+from mosaickit.publish.translating import Translator
+from mosaickit.wording import TERMS, in_tongue, terms_or_language, write_rows
+
+
+def draft_of_page(page: Page, text: str | None = None) -> Draft:
+    """Read a page; `text` is the rows in the author's words, which are held against the chart in place of the page's.
+
+    Parameters
+    ----------
+    page : Page
+        Which.
+    text : str, optional
+        Written rows, as `read_rows` takes them.
+    """
+    parts = dict(_parts(page))
+    own = page.publishing
+    sets = tuple(_set(page, words, number) for number, words in enumerate(_own_first(page)))
+    left = (
+        [] if own.blocked_cm else ["Whether the finished piece has the size that the gauge gives: it was not measured."]
+    )
+    if text is not None:
+        written = draft_of_text(text, terms=page.terms, chart=page.chart)
+        left += [each for each in written.unjudged if each.startswith("The rows")]
+        (rows,) = written.sets
+        # what the text does not explain itself is explained on the page
+        sets = (
+            replace(
+                rows,
+                abbreviations=rows.abbreviations or sets[0].abbreviations,
+                special=rows.special or sets[0].special,
+            ),
+        )
+    left += not_english(sets)
+    return Draft(
+        title=page.title,
+        is_text=False,
+        parts=parts,
+        sets=sets,
+        chart=page.chart,
+        gauge=page.gauge,
+        sizes=tuple(_sizes(page)),
+        yarns=tuple(_yarn(page, yarn) for yarn in page.yarns),
+        meetings=page.meetings,
+        pictures=tuple(
+            Said(each.text, Spot("pictures", f"Photograph {number}")) for number, each in enumerate(page.photographs, 1)
+        ),
+        prose=tuple(_prose(page)),
+        notions=tuple(Said(each, Spot("notions", "Notions")) for each in own.notions),
+        unjudged=tuple(left),
+    )
+
+
+def _own_first(page: Page) -> list[Instructions]:
+    return sorted(page.instructions, key=lambda words: words.terms != page.terms)
+
+
+def _parts(page: Page) -> Iterator[tuple[str, Said]]:
+    own = page.publishing
+    measured = ", measured after blocking" if own.blocked_cm else ""
+    in_stitch = f", in {own.gauge_stitch}" if own.gauge_stitch else ""
+    said = {
+        "title": page.title,
+        "designer": page.designer,
+        "pictures": "; ".join(each.text for each in page.photographs),
+        "intro": page.intro,
+        "size": f"{contents.size_words(page.finished_cm)}{measured}",
+        "gauge": f"{page.gauge.sentence.partition(': ')[2]}{in_stitch}",
+        "hook": "" if page.hook_mm is None else f"{page.hook_mm:g} mm",
+        "level": page.level or "",
+        "terms": page.terms,
+        "notions": "; ".join(own.notions),
+        "finishing": own.finishing,
+        "blocking": own.blocking,
+        "care": "; ".join(filter(None, (own.label(yarn.name).care for yarn in page.yarns))),
+        "edition": own.edition_line,
+        "date": own.published.isoformat() if own.published else "",
+        "errata": own.errata,
+        "contact": own.contact,
+        "copyright": own.copyright_line,
+        "licence": own.licence_line,
+    }
+    for part, text in said.items():
+        if text.strip():
+            yield part, Said(text, spot_of(part))
+
+
+def _sizes(page: Page) -> Iterator[SizeSaid]:
+    """Give what was measured in the state in which the gauge was."""
+    measured = page.publishing.blocked_cm if page.gauge.blocked else page.publishing.unblocked_cm
+    if measured is not None:
+        yield SizeSaid(measured, None, Spot("size", "Finished size"))
+
+
+def _yarn(page: Page, yarn: PageYarn) -> DraftYarn:
+    label = page.publishing.label(yarn.name)
+    told = {"what it is sold as": label.line, "weight": label.category, "fibre": label.fibre, "ball": yarn.ball}
+    return DraftYarn(
+        name=yarn.name or f"yarn {yarn.letter}",
+        spot=Spot("yarn", f"Yarn, {yarn.name or yarn.letter}"),
+        lacks=tuple(what for what, value in told.items() if not value),
+        most_m=yarn.high_m,
+        by_row_m=sum(use.high_m for use in page.row_use if use.letter == yarn.letter),
+        skeins=yarn.skeins,
+        ball_m=None if yarn.ball is None else yarn.ball.metres,
+    )
+
+
+def _prose(page: Page) -> Iterator[Said]:
+    own = page.publishing
+    for part, text in (("intro", page.intro), ("finishing", own.finishing), ("blocking", own.blocking)):
+        if text:
+            yield Said(text, spot_of(part))
+    for number, note in enumerate(page.notes, 1):
+        yield Said(note, Spot("notes", f"Note {number}"))
+
+
+# ---- rows --------------------------------------------------------------------------------------------------
+
+
+def _row_line(label: str, text: str, count: str) -> str:
+    return " ".join(f"{label}: {text}. {count}".split())
+
+
+def _row_spot(label: str, row: int, words: Instructions, of: int) -> Spot:
+    where = re.sub(r"\s*\(.*", "", label) or f"Row {row}"
+    return Spot("rows", where if of == 0 else f"{where}, {terms_or_language(words.terms)}", row, None, of)
+
+
+def rows_text(page: Page, words: Instructions) -> str:
+    """Put the rows of a page together as `read_rows` takes them: as printed, below what the reader needs to know."""
+    say = Translator(page).text
+    lines = (_row_line(row.label, row.text, say(contents.count(row))) for row in words.rows)
+    return _heading(page, words) + "\n".join(lines)
+
+
+def _heading(page: Page, words: Instructions) -> str:
+    """Write the terms, how it is worked, the yarns and the foundation, a line each."""
+    chart = page.chart
+    if words.terms not in TERMS:  # whose headings are those of its own language
+        whole = write_rows(chart, **in_tongue(words.terms))
+        return str(whole).partition(f"\n{words.rows[0].label}:")[0] + "\n"
+    first = Chart(
+        chart.stitches[:1],
+        chart.row_colours[:1],
+        yarns=chart.yarns,
+        hand=chart.hand,
+        in_the_round=chart.in_the_round,
+        name=chart.name,
+    )
+    written = write_rows(first, **in_tongue(words.terms))
+    foundation = re.sub(r"(?<=\.) (?=Foundation)", "\n", words.foundation)
+    return "\n".join((*written.heading, "", "Yarns:", *written.yarns, "", foundation, ""))
+
+
+def _set(page: Page, words: Instructions, of: int) -> RowsSaid:
+    say = Translator(page).text
+    rows = tuple(
+        DraftRow(
+            row.label, row.text, say(contents.count(row)), row.rows[0] != row.rows[1],
+            _row_spot(row.label, row.rows[0], words, of),
+        )
+        for row in words.rows
+    )  # fmt: skip
+    suffix = "" if of == 0 else f", {terms_or_language(words.terms)}"
+    around = Spot("rows", f"Above the rows{suffix}", of=of)
+    found = RowsSaid(
+        terms=words.terms,
+        rows=rows,
+        around=tuple(Said(text, around) for text in (words.foundation, *words.remarks) if text),
+        abbreviations=_pairs(words.abbreviations, "abbreviations", f"Abbreviations{suffix}", of),
+        special=_pairs(words.special, "special stitches", f"Special stitches{suffix}", of),
+    )
+    heading = _heading(page, words).count("\n")
+    # line by line of the text, whose lines stand one below the other
+    spots = [row.spot for row in rows]
+
+    def spot(line: int) -> Spot:
+        return spots[line - heading - 1] if 0 < line - heading <= len(spots) else around
+
+    return proved(found, rows_text(page, words), spot, terms=words.terms, chart=page.chart)[0]
+
+
+def _pairs(pairs: tuple[tuple[str, str], ...], part: str, where: str, of: int) -> tuple[Pair, ...]:
+    return tuple(Pair(short, meaning, Spot(part, where, of=of)) for short, meaning in pairs)

@@ -1,0 +1,12 @@
+"""Where it is published what editors look for and what patterns carry, as the kinds of findings name it."""
+
+EDITORS = "What a Tech Editor Does, froggingfabulous.com: abbreviations, counts, consistency, wording, layout"
+CHECKLIST = "Tech editor checklist, joeliskitchen.com: tools listed are those used, gauge in every stitch pattern"
+STYLE_SHEET = "Style sheet, slippedstitches.wordpress.com: row labels, the last stitches never left to guess"
+NUMBERS = "How to Write a Pattern 2, kimwerker.com: the numbers"
+ANATOMY = "Anatomy of a Pattern, arohaknits.com"
+FIRST_PAGE = "First Page, jennabarron.com"
+LAYOUT = "Pattern layout, tamaramoots.com: title, copyright, contact and page number at the foot of every page"
+ERRATA = "Errata 1, kyarns.blogspot.com: makers look for corrections on the designer's page"
+COMMON = "common practice, no source"
+CRAFT = "The craft: one colour a row, two in turn, the right side always facing, the count never changing"

@@ -1,0 +1,205 @@
+"""Edging: what follows from a finish for one piece, in stitches, size and yarn, as sums.
+
+A border of N rounds whose first has P stitches grows by 8 a round: one more stitch than its sides in each corner of the
+first, three in a corner after that ("Going round the bend", Simply Crochet, 2017). So a layer takes N P + 4 N (N - 1)
+stitches. `moves` works the same border stitch by stitch, and `mosaickit.fabric.work_edges` proves it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from math import ceil
+from typing import NamedTuple
+
+from mosaickit.errors import OptionError, number_of
+from mosaickit.gauge import Gauge
+from mosaickit.sizes.finishes.finish import MOST_IN_RATIO, Finish, strand_for
+from mosaickit.yarn import StitchLengths
+
+FLAT_WITHIN = 0.01
+"""A border lies flat if its stitches differ by at most this share from what the gauge asks for; our choice."""
+
+CORNERS_ROUND = 4
+GROWS_BY = 8
+"""The stitches by which a round is longer than the one before: two in each corner."""
+
+
+class PickUp(NamedTuple):
+    """How many stitches are picked up along how many rows.
+
+    Attributes
+    ----------
+    stitches, rows : int
+        The two numbers of the ratio, as 7 and 8.
+    flat : float or None
+        The stitches for a row with which a border lies flat at the gauge; None if no gauge is known.
+    """
+
+    stitches: int
+    rows: int
+    flat: float | None = None
+
+    @property
+    def off(self) -> float:
+        """The share by which it picks up too many stitches to lie flat, below 0 if too few; 0 if that is not known."""
+        return 0.0 if self.flat is None else self.stitches / self.rows / self.flat - 1
+
+    def along(self, rows: int) -> int:
+        """Give the stitches along a number of rows: the nearest whole number, 1 or more."""
+        return max(1, (2 * rows * self.stitches + self.rows) // (2 * self.rows))
+
+    def __str__(self) -> str:
+        rows = "each row" if self.rows == 1 else f"every {self.rows} rows"
+        return f"{number_of(self.stitches, 'stitch')} for {rows}"
+
+
+def flat_pick_up(gauge: Gauge) -> PickUp:
+    """Find the smallest ratio with which a border lies flat: stitch gauge to row gauge.
+
+    Examples
+    --------
+    >>> print(flat_pick_up(Gauge(14, 16)))
+    7 stitches for every 8 rows
+    """
+    flat = gauge.row_height_cm / gauge.stitch_width_cm
+    tried = [PickUp(min(max(round(flat * rows), 1), MOST_IN_RATIO), rows, flat) for rows in range(1, MOST_IN_RATIO + 1)]
+    return next((each for each in tried if abs(each.off) <= FLAT_WITHIN), min(tried, key=lambda each: abs(each.off)))
+
+
+@dataclass(frozen=True)
+class Edging:
+    """What a finish comes to around one piece.
+
+    Attributes
+    ----------
+    finish : Finish
+        What was decided.
+    rows, stitches : int
+        The size of the piece.
+    gauge : Gauge or None
+        The size of a stitch, if it is known.
+    """
+
+    finish: Finish
+    rows: int
+    stitches: int
+    gauge: Gauge | None = None
+
+    # ---- stitches ------------------------------------------------------------------------------------------
+
+    @cached_property
+    def pick_up(self) -> PickUp:
+        """How stitches are picked up along the row ends.
+
+        Raises
+        ------
+        OptionError
+            If neither the ratio nor a gauge is known.
+        """
+        if self.finish.border_ratio is not None:
+            flat = None if self.gauge is None else self.gauge.row_height_cm / self.gauge.stitch_width_cm
+            return PickUp(*self.finish.border_ratio, flat)
+        if self.gauge is None:
+            raise OptionError(
+                "How many stitches a border picks up follows from the gauge, and this design has none: give it one, as "
+                "`design.but(gauge=mk.Gauge(16, 18))`, or say `border_ratio`."
+            )
+        return flat_pick_up(self.gauge)
+
+    @property
+    def side(self) -> int:
+        """The stitches that are picked up along the rows at one side."""
+        return self.pick_up.along(self.rows)
+
+    @cached_property
+    def rounds(self) -> tuple[int, ...]:
+        """The sc of each round of a layer; of rows along the row ends, those of each at one side."""
+        count = self.finish.border_rounds
+        if not count:
+            return ()
+        if self.finish.border_along == "row ends":
+            return (self.side,) * count
+        first = 2 * (self.stitches + self.side)
+        if not self.finish.corner_chains:
+            first += CORNERS_ROUND  # the corner of the first round is one stitch more, or a space of chains
+        return tuple(first + GROWS_BY * number for number in range(count))
+
+    @property
+    def closing(self) -> int:
+        """The sc of the round that closes two layers; 0 if there are not two."""
+        return self.rounds[-1] + GROWS_BY if self.finish.layers == 2 else 0
+
+    @property
+    def border_stitches(self) -> int:
+        """All sc of the border, both layers and the round that closes them, or both sides."""
+        times = 2 if self.finish.border_along == "row ends" else self.finish.layers
+        return times * sum(self.rounds) + self.closing
+
+    def minutes(self, stitches_a_minute: float) -> float:
+        """Give the minutes that the border's stitches take."""
+        return self.border_stitches / stitches_a_minute
+
+    # ---- size ----------------------------------------------------------------------------------------------
+
+    @property
+    def depth_cm(self) -> float:
+        """How far the border reaches beyond the piece: a round is as high as a row, and a closing round is one more."""
+        if not self.rounds:
+            return 0.0
+        assert self.gauge is not None
+        return (len(self.rounds) + (self.finish.layers == 2)) * self.gauge.row_height_cm
+
+    @property
+    def adds_cm(self) -> tuple[float, float]:
+        """By how much the border makes the piece wider and higher; a fringe is not counted."""
+        along_rows = self.finish.border_along == "row ends"
+        return 2 * self.depth_cm, 0.0 if along_rows else 2 * self.depth_cm
+
+    # ---- fringe --------------------------------------------------------------------------------------------
+
+    @property
+    def knots(self) -> int:
+        """The knots of the fringe at one side."""
+        finish = self.finish
+        return ceil(self.rows / finish.tails_a_knot) if finish.ends == "fringe" and finish.tails_a_knot else 0
+
+    @property
+    def added_strands(self) -> int:
+        """The strands that are added to the fringe, at both sides together."""
+        return 2 * self.knots * self.finish.added_strands
+
+    @property
+    def strand_cm(self) -> float:
+        """How long each of them is cut."""
+        return strand_for(self.finish.fringe_cm)
+
+    # ---- yarn ----------------------------------------------------------------------------------------------
+
+    def border_m(self, lengths: StitchLengths) -> float:
+        """Give the metres of yarn in the border, without its tails.
+
+        A round starts with a chain and is joined at its end, a row starts with a chain; each takes a chain's length.
+        """
+        if not self.rounds:
+            return 0.0
+        if self.finish.border_along == "row ends":
+            chains = 2 * len(self.rounds)
+        else:
+            rounds = self.finish.layers * len(self.rounds) + (self.closing > 0)
+            chains = rounds * (2 + CORNERS_ROUND * self.finish.corner_chains)
+        return (self.border_stitches * lengths.sc + chains * lengths.chain) / 100
+
+    def cut_m(self, tail_cm: float) -> float:
+        """Give the metres that are measured by the ruler: tails of the border, two a layer or a side, and strands."""
+        tails = 0
+        if self.rounds:
+            tails = 4 if self.finish.border_along == "row ends" else 2 * self.finish.layers
+        return (tails * tail_cm + self.added_strands * self.strand_cm) / 100
+
+    def foundation_m(self, lengths: StitchLengths) -> float:
+        """Give the metres that foundation sc take more than a chain and row 1: the one chain more that starts them.
+
+        From memory: foundation sc start with two chains, a foundation chain is one longer than its stitches.
+        """
+        return lengths.chain / 100 if self.finish.foundation == "foundation sc" else 0.0

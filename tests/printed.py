@@ -1,0 +1,113 @@
+"""What a pattern prints as a web page, taken out of the file by the standard library: its words, one set of terms each.
+
+And small designs by chance, of every kind that there is: `DIMENSIONS` names the kinds, and one more is one more line.
+"""
+
+import itertools
+import re
+from html.parser import HTMLParser
+
+import numpy as np
+
+import mosaickit as mk
+
+DIMENSIONS = {
+    "number": (1, 2, 3, 4),  # of yarns
+    "in_the_round": (False, True),
+    "reversible": (False, True),
+    "hand": ("right", "left"),
+}
+"""What designs differ in; `design_of` takes each by its name."""
+
+KINDS = [dict(zip(DIMENSIONS, each, strict=True)) for each in itertools.product(*DIMENSIONS.values())]
+COLOURS = ("#f4ead5", "#1d3f66", "#8a2f2f", "#2f6b4a")
+NAMES = ("oat", "deep sea", "madder 3", "moss & fern, dark")
+VOID = {"area", "base", "br", "col", "hr", "img", "input", "link", "meta", "source", "wbr", "path", "use", "rect"}
+
+
+def yarns_of(rng, number, rows):
+    """So many yarns over the rows of a motif: one in both roles, or MC and CC that change where more are left."""
+    yarns = [mk.Yarn(name, colour) for name, colour in zip(NAMES[:number], COLOURS, strict=False)]
+    if number == 1:
+        return mk.Yarns(yarns[0], yarns[0])
+    mc, cc = [(1, yarns[0])], [(1, yarns[1])]
+    for role, yarn in zip((cc, mc), yarns[2:], strict=False):
+        role.append((int(rng.integers(3, rows + 1)), yarn))
+    return mk.Yarns(mc, cc)
+
+
+def design_of(rng, *, number, in_the_round, reversible, hand):
+    """A small design by chance of one kind."""
+    rows, stitches = int(rng.integers(3 if number > 2 else 1, 7)), int(rng.integers(1, 7))
+    motif = mk.random_motif(rows, stitches, rng=rng)
+    motif = motif.with_yarns(yarns_of(rng, number, rows))
+    across, up = (int(each) for each in rng.integers(1, 4, 2))
+    around = mk.Surround(colours="swap", in_the_round=in_the_round)
+    if not in_the_round:
+        edges, rings = int(rng.integers(0, 3)), int(rng.integers(0, 2))
+        around = mk.Surround(colours="swap", edges=edges, rings=rings)
+    design = mk.Design(
+        motif, mk.Gauge(16, 18), across=across, up=up, surround=around, reversible=reversible, hand=hand
+    )  # fmt: skip
+    return design.but(title="Tide cloth", between_rows=("carried", "cut")[int(rng.integers(2))])
+
+
+def designs_of_all_kinds(each, seed):
+    """So many designs of each kind, with what they are."""
+    rng = np.random.default_rng(seed)
+    for kind in KINDS:
+        made = 0
+        while made < each:
+            design = design_of(rng, **kind)
+            if design.report.ok:
+                made += 1
+                yield kind, design
+
+
+class Printed(HTMLParser):
+    """The words of a page in one set of terms, by the part they stand in.
+
+    `rows` are (label, text, count), `abbreviations` and `special` pairs; `told` is all else that is said of the rows.
+    """
+
+    def __init__(self, source, terms):
+        super().__init__()
+        self.terms, self.open, self.items, self.part = terms, [], [], ""
+        self.rows, self.abbreviations, self.special, self.told = [], [], [], []
+        self.feed(source)
+        self.close()
+
+    def handle_starttag(self, tag, attributes):
+        if tag not in VOID:
+            self.open.append((tag, dict(attributes)))
+            self.items.append("")
+
+    def handle_startendtag(self, tag, attributes):
+        """Nothing stands in it."""
+
+    def handle_data(self, data):
+        if self.items:
+            self.items[-1] += data
+
+    def handle_endtag(self, tag):
+        assert self.open[-1][0] == tag
+        (_, about), text = self.open.pop(), " ".join(self.items.pop().split())
+        inside = [f"{name}.{each.get('class', '')}" for name, each in self.open]
+        of = [each["class"].removeprefix("in-") for _, each in self.open if each.get("class", "").startswith("in-")]
+        if self.items:
+            self.items[-1] += (
+                text if "whole" in about.get("class", "") else f" \x00{text}\x00 " if tag in "strong span" else ""
+            )
+        section = next((each["id"] for name, each in reversed(self.open) if name == "section"), "")
+        if tag == "h3":
+            self.part = text
+        if not (of and of[0] == self.terms):
+            return
+        if tag == "li" and "ol.rows" in inside:
+            label, body, count = re.fullmatch(r"\x00(.*?):\x00 (.*?)\. ?\x00(.*?)\x00", text).groups()
+            self.rows.append((label, body, count))
+        elif tag in ("dt", "dd") and section == "before" and self.part.startswith(("Abbreviations", "Special")):
+            pairs = self.abbreviations if self.part.startswith("Abbreviations") else self.special
+            pairs.append([text]) if tag == "dt" else pairs[-1].append(text)
+        elif tag in ("li", "p") and section == "rows":
+            self.told.append(text)
