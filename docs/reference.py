@@ -68,6 +68,7 @@ SUBJECTS = {
     "Drawing": {"Pictures": "draw"},
     "Widgets": {"In a notebook": "widgets"},
     "Publishing": {"The pattern": "pattern", "PDF and HTML": "publish"},
+    "Testing a pattern": {"Reports and yarn for everyone": "testing"},
     "Sharing and teaching": {"Sharing a notebook": "share", "The course": "lessons"},
 }
 """The public names by subject and heading, in the order they are read; a module stands for all that it exports."""
