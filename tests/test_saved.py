@@ -13,7 +13,7 @@ import sys
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from threading import Barrier
@@ -90,6 +90,18 @@ def pdf(path, design, version, **options):
     return mk.publish.pdf(page_of(design, version), path, **options)
 
 
+def tested(design, version):
+    return mk.Design(motif_of("", version), GAUGE).but(title=design).edition("sent to testers", date=date(2026, 3, 14))
+
+
+def report_form(path, design, version, **options):
+    return mk.publish.report_form(tested(design, version), path, **options)
+
+
+def pack_for_testers(path, design, version, **options):
+    return mk.publish.pack_for_testers(tested(design, version), path, **options)
+
+
 def share(path, design, version, **options):
     """Here a design is a notebook."""
     notebook = nbformat.v4.new_notebook(cells=[nbformat.v4.new_markdown_cell(f"# Version {version}", id="one")])
@@ -113,6 +125,10 @@ VERBS = {
     "tables.saving.save_table": Verb(table, (".csv", ".xlsx"), "a table of the design"),
     "publish.screen.html": Verb(html, (".html",), "a pattern of the design", nameless=False),
     "publish.paper.pdf": Verb(pdf, (".pdf",), "a pattern of the design", nameless=False),
+    "publish.testers.report_form": Verb(report_form, (".html",), "a tester's form of the design", nameless=False),
+    "publish.testers.pack_for_testers": Verb(
+        pack_for_testers, (".zip",), "a tester's pack of the design", nameless=False
+    ),
     "sharing.pages.share": Verb(share, (".html",), "a page of the notebook", nameless=False),
 }
 CALLS = [(verb, ending) for name, verb in VERBS.items() for ending in verb.endings]
@@ -184,6 +200,7 @@ def test_every_public_verb_that_saves_takes_replace_by_its_name_only_and_says_so
         if {"path", "folder"} & set(inspect.signature(verb).parameters) or ".export" in name
     }
     plain = {"save", "draw.save", "tables.save_table", "publish.html", "publish.pdf", "share"}
+    plain |= {"publish.report_form", "publish.pack_for_testers"}
     assert saving == {*plain, "widgets.WidthPlanner.export"}
     for name in saving:
         replace = inspect.signature(verbs[name]).parameters["replace"]

@@ -267,7 +267,7 @@ SECOND = report("B", 1.1, snags=[mk.testing.Snag("Short.", row=4, stitch=2), mk.
 
 
 def test_the_table_of_reports_has_a_line_for_each_tester_and_no_empty_column():
-    table = mk.tables.tester_reports(DESIGN, [FULL, SECOND])
+    table = mk.tables.reports(DESIGN, [FULL, SECOND])
     assert list(table.index) == ["Blue heron", "B"]
     assert table["cream m"].tolist() == pytest.approx([LIKELY["cream"], 1.1 * LIKELY["cream"]])
     blue = 20.5 * 115 / 50
@@ -278,7 +278,7 @@ def test_the_table_of_reports_has_a_line_for_each_tester_and_no_empty_column():
     assert table["snags"].tolist() == [3, 2]
     assert table["hook mm"].isna().tolist() == [False, True]
     assert "size" not in table
-    assert "hours" not in mk.tables.tester_reports(DESIGN, [SECOND])
+    assert "hours" not in mk.tables.reports(DESIGN, [SECOND])
 
 
 def test_the_table_of_snags_counts_who_agrees():
@@ -320,3 +320,61 @@ def test_snags_of_another_edition_are_left_out_and_counted():
         mk.draw.snags(later, reports, edition=3)
     with pytest.raises(OptionError, match="at least one report; got 0 reports"):
         mk.draw.snags(later, [])
+
+
+# ---- the next edition --------------------------------------------------------------------------------------
+
+TIMES = {"A": 1.05, "B": 1.15, "C": 1.2, "D": 1.3}
+REPORTS = [report(name, times) for name, times in TIMES.items()]
+
+
+@pytest.mark.parametrize("between_rows", ["carried", "cut"])
+def test_the_next_edition_takes_what_testers_used_and_suffices_for_most(between_rows):
+    first = PLAIN.but(between_rows=between_rows).edition("sent", date=DAY)
+    likely = {total.yarn.name: total.likely_m for total in first.usage.by_yarn}
+    reports = [
+        report(who, yarns=[mk.testing.YarnUsed(name, metres=times * likely[name]) for name in NAMES])
+        for who, times in TIMES.items()
+    ]
+    enough = mk.testing.yarn_for_everyone(first, reports)
+    later = mk.testing.next_edition(first, enough, date=date(2026, 5, 1))
+    middle = np.prod([*TIMES.values()]) ** (1 / 4)
+    assert later.usage.likely_m == pytest.approx(middle * first.usage.likely_m)
+    for each, total in zip(enough, later.usage.by_yarn, strict=True):
+        assert each.enough_m <= total.high_m * (1 + 1e-9)
+        assert total.skeins >= np.ceil(each.enough_m / 105)
+    assert max(t.high_m / e.enough_m for e, t in zip(enough, later.usage.by_yarn, strict=True)) < 1.05
+    assert later.words.notes == (
+        "Yarn: the amounts are those of 4 testers. The upper ones suffice for nine makers of ten.",
+    )
+    assert [edition.changed for edition in later.editions] == ["sent", "corrected after testing"]
+    assert later.editions[0].design == first.editions[0].design
+    assert later.usage.carried_m == pytest.approx(first.usage.carried_m)
+    assert later.usage.tails_m == pytest.approx(first.usage.tails_m)
+    # corrected amounts count once: the same reports find nothing more to correct
+    again = mk.testing.yarn_for_everyone(later, reports)
+    for old, new in zip(enough, again, strict=True):
+        assert new.enough_m == pytest.approx(old.enough_m, rel=0.02)
+
+
+def test_the_list_of_errata_is_a_note_of_the_next_edition_and_is_printed(tmp_path):
+    own = mk.testing.Snag("Work 12 sts, not 11.", row=4, stitch=2, kind="error")
+    later = mk.testing.next_edition(DESIGN, errata=[own, FULL.snags[2]], changed="errata", date=DAY)
+    assert later.words.notes[-1].split("\n\n") == [
+        "Errata of edition 1",
+        "The pattern: Where is the hook size?",
+        "Row 4, stitch 2: Work 12 sts, not 11.",
+    ]
+    page = mk.publish.html(later.page(), tmp_path / "later.html").read_text("utf-8")
+    assert "Row 4, stitch 2: Work 12 sts, not 11." in page
+    assert mk.load(mk.save(later, tmp_path / "later.design")) == later
+
+
+def test_a_next_edition_needs_this_designs_amounts_and_something_new():
+    enough = mk.testing.yarn_for_everyone(DESIGN, REPORTS)
+    with pytest.raises(OptionError, match="`enough` must be what `yarn_for_everyone` says of this very design"):
+        mk.testing.next_edition(DESIGN.but(across=13), enough)
+    with pytest.raises(OptionError, match="`enough` must rest on 3 testers or more for a yarn at least; got 2"):
+        mk.testing.next_edition(DESIGN, mk.testing.yarn_for_everyone(DESIGN, REPORTS[:2]))
+    with pytest.raises(OptionError, match="Nothing changed since edition 1"):
+        mk.testing.next_edition(DESIGN)

@@ -11,7 +11,7 @@ from mosaickit.sizes import Design
 from mosaickit.testing import PieceReport, Tested, checked_all, totals_of
 
 
-def tester_reports(design: Tested, reports: Iterable[PieceReport]) -> pd.DataFrame:
+def reports(design: Tested, reports: Iterable[PieceReport]) -> pd.DataFrame:
     """Table what testers report, a line for each.
 
     Parameters

@@ -29,6 +29,18 @@ LEAST_HOOK_MM, MOST_HOOK_MM = 0.4, 40.0
 MOST_METRES, MOST_HOURS, MOST_CM = 1e5, 1e4, 1e4
 LEAST_USED, LEAST_CM, LEAST_HOURS = 0.1, 0.1, 0.1
 
+REPORT_LENGTHS = {"tester": LONGEST_LABEL, "snag": LONGEST_SNAG, "remarks": LONGEST_REMARKS}
+"""How many characters the texts of a report may have."""
+
+REPORT_LIMITS = {
+    "hook_mm": (LEAST_HOOK_MM, MOST_HOOK_MM),
+    "hours": (LEAST_HOURS, MOST_HOURS),
+    "used": (LEAST_USED, MOST_METRES),
+    "cm": (LEAST_CM, MOST_CM),
+    "snags": (0, MOST_SNAGS),
+}
+"""From where to where the numbers of a report may be; metres and grams are "used", "snags" how many there are."""
+
 
 @dataclass(frozen=True)
 class Snag:
@@ -239,6 +251,11 @@ def designs_of(design: object) -> dict[str, Design]:
     for size, one in design.items():
         of_kind(f"design[{size!r}]", one, Design)
     return dict(design)
+
+
+def check_size_label(size: object) -> None:
+    """Raise `OptionError` unless something can be the label of a size: one line, empty where there is one size."""
+    _line("size", size, LONGEST_LABEL)
 
 
 def edition_of(design: Tested, report: PieceReport) -> Design:
