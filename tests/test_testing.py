@@ -148,7 +148,7 @@ def test_too_few_testers_say_so_and_makers_in_general_answer():
     first, second = mk.testing.yarn_for_everyone(DESIGN, [report(str(n), 0.8) for n in range(3)])
     assert first.by_testers
     assert second.by_testers
-    assert "suffice for nine makers of ten, by 3 testers, who used" in str(first)
+    assert "is enough for nine makers of ten, by 3 testers, who used" in str(first)
     one_yarn = [report(str(n), 0.8, yarns=[report().yarns[0]]) for n in range(3)]
     assert [each.by_testers for each in mk.testing.yarn_for_everyone(DESIGN, one_yarn)] == [True, False]
 
@@ -202,11 +202,11 @@ def by_sampling(off, maker, yarn, wanted, share, rng):
     steps = np.linspace(-2.5, 2.5, 9)
     fits, means, spreads = [], [], []
     for step in steps:
-        for hand in (0.5, 0.7, 0.85, 0.95, 0.98):
-            spread = 0.10 * np.exp(step)
+        for hand in (0.2, 0.5, 0.7, 0.86, 0.96, 0.99, 0.9975, 0.9996):
+            spread = 0.11 * np.exp(1.2 * step)
             whole = [
                 [
-                    spread**2 * (hand * (m == n) + (1 - hand) * (i == j)) + (y == z)
+                    spread**2 * (hand * (m == n) + (1 - hand) * (i == j)) + (y == z) + 0.005**2 * (i == j < len(maker))
                     for j, (n, z) in enumerate([*zip(maker, yarn, strict=True), (-1, wanted)])
                 ]
                 for i, (m, y) in enumerate([*zip(maker, yarn, strict=True), (-1, wanted)])
@@ -249,11 +249,11 @@ def test_ninety_percent_hold_in_2000_rounds_of_3_to_12_testers():
     found = {
         (spread, hand): np.array([held(spread, hand, testers, 200, rng) for testers in range(3, 13)])
         for spread in (0.05, 0.07, 0.10, 0.14, 0.20, 0.25)
-        for hand in (0.5, 0.75, 0.95)
+        for hand in (0.05, 0.5, 0.95, 0.999)
     }
     means = {setting: each.mean() for setting, each in found.items()}
-    assert 0.89 <= np.mean(list(means.values())) <= 0.91
-    # 0.10 is as published; the others are down to half and up to two and a half times of it
+    assert 0.895 <= np.mean(list(means.values())) <= 0.91
+    # 0.10 is as published; the others are half of it to two and a half times as much
     assert min(means.values()) >= 0.87
     assert max(means.values()) <= 0.93
     three = [each[0] for each in found.values()]
