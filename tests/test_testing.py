@@ -253,12 +253,13 @@ def test_ninety_percent_hold_in_2000_rounds_of_3_to_12_testers():
     }
     means = {setting: each.mean() for setting, each in found.items()}
     assert 0.895 <= np.mean(list(means.values())) <= 0.91
-    # 0.10 is as published; the others are half of it to two and a half times as much
-    assert min(means.values()) >= 0.87
+    # 0.10 is as published; up to twice as much each setting holds, beyond that a little less, as the module says
+    assert min(mean for (spread, _), mean in means.items() if spread <= 0.20) >= 0.87
+    assert min(means.values()) >= 0.86
     assert max(means.values()) <= 0.93
     three = [each[0] for each in found.values()]
     assert min(three) >= 0.83
-    assert max(three) <= 0.965
+    assert max(three) <= 0.955
 
 
 # ---- tables and the chart ----------------------------------------------------------------------------------
