@@ -14,7 +14,7 @@ How often 90 percent hold was simulated, 2,000 rounds of 3 to 12 testers with tw
 differ by 5, 7, 10, 14, 20 or 25 percent, of whose variance the hand has 5, 50, 95 or 99.9 percent. The amount is enough
 for 90 makers in 100 over all settings, and for 87 to 93 in each where makers differ by up to 20 percent, twice what was
 published: the most where they differ least. Where they differ by 25 percent it is enough for 86 to 91, the fewest where
-all of it is the hand. In rounds of 3 testers alone it is enough for 83 to 95, in the same order.
+all of it is the hand. In rounds of 3 testers alone it is enough for 82 to 96, in the same order.
 """
 
 from __future__ import annotations
