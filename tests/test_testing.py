@@ -185,6 +185,18 @@ def test_an_amount_beyond_belief_is_refused_by_name():
         mk.testing.yarn_for_everyone(unsold, [report("A", yarns=weighed)])
 
 
+@pytest.mark.parametrize("names", [("wool", "wool"), ("", "wool")])
+def test_yarns_that_names_cannot_tell_apart_are_refused(tmp_path, names):
+    one, two = (mk.Yarn(name, colour) for name, colour in zip(names, ("#ffffff", "#000000"), strict=True))
+    design = PLAIN.but(motif=mk.Motif.from_array(MOTIF.grid, yarns=mk.Yarns(one, two))).edition("sent", date=DAY)
+    for call in (
+        lambda: mk.publish.report_form(design, tmp_path / "form.html"),
+        lambda: mk.testing.yarn_for_everyone(design, []),
+    ):
+        with pytest.raises(OptionError, match=r"so each must have its own; got '.*'wool'"):
+            call()
+
+
 def test_what_is_corrected_since_does_not_count_twice():
     """Lengths that a swatch corrected since: the testers' shares are of what the design says with them."""
     reports = [report(str(n), time) for n, time in enumerate((1.0, 1.1, 1.2))]

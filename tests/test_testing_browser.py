@@ -174,6 +174,10 @@ def test_a_pack_holds_the_pattern_twice_and_the_form(tmp_path):
     data = json.loads(form.partition('id="form-data">')[2].partition("</script>")[0])
     assert data["yarns"] == NAMES
     assert data["balls"] == [[105, 50], [105, 50]]
+    assert data["report"]["size"] == ""
+    sized = mk.publish.report_form(DESIGN, tmp_path / "form.html", size="L").read_text("utf-8")
+    assert '"size": "L"' in sized
+    assert "edition 1, size L" in sized
     again = mk.publish.pack_for_testers(DESIGN, Path(tmp_path) / "again.zip")
     assert again.read_bytes() == file.read_bytes()
 

@@ -136,6 +136,7 @@ def pack_for_testers(
             ("report.html", _form(tested, len(design.editions), size).encode()),
         ):
             entry = zipfile.ZipInfo(name, _NO_TIME)
+            entry.create_system = 3  # wherever it is made
             entry.compress_type, entry.external_attr = zipfile.ZIP_DEFLATED, 0o644 << 16
             packed.writestr(entry, content)
     return save_bytes(path, held.getvalue(), owner, replace=replace)

@@ -288,8 +288,21 @@ def edition_of(design: Tested, report: PieceReport) -> Design:
 
 
 def totals_of(design: Design) -> dict[str, YarnTotal]:
-    """Give how much the design says it takes of each yarn, by its name."""
-    return {total.yarn.name: total for total in design.usage.by_yarn}
+    """Give how much the design says it takes of each yarn, by its name.
+
+    Raises
+    ------
+    OptionError
+        If the design has no gauge, or its yarns cannot be told apart by their names.
+    """
+    totals = design.usage.by_yarn
+    named = {total.yarn.name: total for total in totals}
+    if len(named) < len(totals) or "" in named:
+        listed = ", ".join(repr(total.yarn.name) for total in totals)
+        raise OptionError(
+            f"Testers report by the names of yarns, so each must have its own; got {listed}. Name them with `mk.Yarns`."
+        )
+    return named
 
 
 def checked_for(report: PieceReport, design: Tested) -> Design:
