@@ -1,6 +1,8 @@
 """Testing a pattern: reports read strictly, yarn that suffices for nine makers of ten, snags, the next edition."""
 
 import json
+import re
+from collections import Counter
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -10,6 +12,8 @@ import numpy as np
 import pytest
 from matplotlib.figure import Figure
 from scipy.stats import multivariate_normal, norm
+from test_forms import changed as changed_at_random
+from test_forms import changed_text
 
 import mosaickit as mk
 from mosaickit.errors import FileError, OptionError
@@ -112,6 +116,52 @@ def test_a_report_with_something_wrong_is_refused_with_file_and_place(tmp_path, 
     file.write_text(json.dumps(changed(place, value)), "utf-8")
     with pytest.raises(FileError, match=rf"^'heron.json': .*{said}"):
         mk.testing.load_reports(tmp_path, DESIGN)
+
+
+# what the reader refuses although the schema cannot say it; the document says so in words
+UNSAID = "|".join(
+    [
+        *(r"expected a (row|stitch) from 1 to", "one line", "whole characters", "half a character", "half of one"),
+        *("printable", "`metres` or `grams`", "must be given with", "each yarn once", "twice in one object"),
+        *("has no yarn", "made edition", "is titled", "has one size", "must say what", "A gauge's stitch"),
+        *("pseudonym; got", "must name a yarn", "decimal point", r"found \d+\.0\."),
+    ]
+)
+
+
+def refusal(text):
+    """The sentence with which the reader refuses a text, or None."""
+    try:
+        mk.testing.report_from_json(text, DESIGN)
+    except FileError as error:
+        return str(error)
+    return None
+
+
+@pytest.mark.thorough
+def test_reports_changed_at_random_are_read_or_refused_as_the_schema_says():
+    rng = np.random.default_rng(11)
+    validator = jsonschema.Draft202012Validator(json.loads(SCHEMA.read_text("utf-8")))
+    good = json.loads(mk.testing.report_to_json(FULL))
+    outcomes = Counter()
+    for number in range(2000):
+        text = json.dumps(changed_at_random(good, rng))
+        if number % 4 == 0:
+            text = changed_text(text, rng)
+        try:
+            valid = validator.is_valid(json.loads(text))
+        except ValueError:
+            valid = False
+        sentence = refusal(text)
+        outcomes[valid, sentence is None] += 1
+        if sentence is None:
+            assert valid, text
+        else:
+            assert re.fullmatch(r".{15,600}[.?]", sentence), sentence
+            assert not valid or re.search(UNSAID, sentence), (sentence, text)
+    assert outcomes[True, True] > 100, outcomes
+    assert outcomes[False, False] > 1000, outcomes
+    assert outcomes[True, False] > 20, outcomes
 
 
 def test_a_folder_of_reports_is_read_in_the_order_of_names(tmp_path):
