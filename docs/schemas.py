@@ -10,11 +10,13 @@ from pathlib import Path
 import mosaickit
 from mosaickit.files import documents
 from mosaickit.sizes.designs import documents as design_documents
+from mosaickit.testing import documents as report_documents
 
 PACKAGE = Path(mosaickit.__file__).parent
 SCHEMAS = {
     PACKAGE / "files" / "motif.schema.json": documents.schema,
     PACKAGE / "sizes" / "designs" / "design.schema.json": design_documents.schema,
+    PACKAGE / "testing" / "report.schema.json": report_documents.schema,
 }
 """The files, and what gives their text."""
 

@@ -13,6 +13,7 @@ from mosaickit import motif as motif
 from mosaickit import publish as publish
 from mosaickit import sizes as sizes
 from mosaickit import tables as tables
+from mosaickit import testing as testing
 from mosaickit import widgets as widgets
 from mosaickit import wording as wording
 from mosaickit import yarn as yarn

@@ -2,6 +2,7 @@
 
 import inspect
 import warnings
+from pathlib import Path
 
 import matplotlib.pyplot as plt
 import nbformat
@@ -237,6 +238,31 @@ def valid():
         "publish.Photograph",
         {"picture": mk.draw.worked_png(mk.thread_of(CHART, GAUGE), CHART), "text": "A scarf.", "caption": ""},
     )
+    tested = design.edition("sent to testers")
+    report = {"tester": "A", "design": "letter F", "edition": 1, "size": "", "hook_mm": 4, "gauge": GAUGE}
+    report |= {"yarns": [], "before_cm": None, "after_cm": None, "hours": 3, "snags": [], "remarks": ""}
+    made = mk.testing.PieceReport(**report)
+    told = mk.testing.report_to_json(made)
+    yield "testing.PieceReport", report
+    yield "testing.Snag", {"text": "Which loop?", "row": 2, "stitch": None, "kind": "unclear"}
+    yield "testing.YarnUsed", {"yarn": "cream", "metres": 3, "grams": None, "ball": None}
+    yield "testing.edition_of", {"design": tested, "report": made}
+    yield "testing.load_reports", {"paths": "report.json", "design": tested}
+    yield (
+        "testing.next_edition",
+        {"design": tested.but(across=2), "enough": [], "errata": [], "changed": "x", "date": None},
+    )
+    yield "testing.report_from_json", {"text": told, "design": tested}
+    yield "testing.report_to_json", {"report": made}
+    yield "testing.yarn_for_everyone", {"design": tested, "reports": [made], "share": 0.9}
+    yield "tables.reports", {"design": tested, "reports": [made]}
+    yield "tables.snags", {"design": tested, "reports": [made]}
+    yield "draw.snags", {"design": tested, "reports": [made], "edition": 1, "size": "", "ax": None}
+    yield "publish.report_form", {"design": tested, "path": "*.html", "size": "", "replace": False}
+    yield (
+        "publish.pack_for_testers",
+        {"design": tested, "path": "*.zip", "size": "", "photographs": (), "paper": "a4", "replace": False},
+    )
     yield "tables.variants", {"variants": FAMILY}
     yield "work", {"chart": CHART}
     written = {"terms": None, "language": "en", "style": "short", "repeat": None, "between_rows": "carried"}
@@ -349,6 +375,8 @@ NO_DOORS |= {
 }
 NO_DOORS |= {"centre.CentreSize", "centre.CentreUsage", "centre.RoundCounts"}
 NO_DOORS |= {"publish.EditFinding", "publish.EditKind", "publish.EditReport"}
+# what comes of a verb, and what the rooms above ask of reports
+NO_DOORS |= {f"testing.{name}" for name in ("EnoughYarn", "checked_all", "check_size_label", "totals_of")}
 NO_DOORS |= {"lessons.Exercise", "lessons.Feedback", "lessons.Lesson", "lessons.AnswerPart"}
 NO_DOORS |= {"publish.SizedInstructions"}
 WRONG = [None, "red", -1, 2.5, float("nan"), object(), ["red"], {"a": 1}, b"x", np.ones(3), GAUGE]
@@ -358,7 +386,7 @@ SAID = {"mc": "yarns of MC", "cc": "yarns of CC", "first": "colour of row 1", "e
 
 def doors():
     """Every public name that can be called."""
-    for room in ("", "centre", "draw", "publish", "widgets", "lessons", "tables"):
+    for room in ("", "centre", "draw", "publish", "widgets", "lessons", "tables", "testing"):
         here = getattr(mk, room) if room else mk
         for name in here.__all__:
             thing = getattr(here, name)
@@ -377,6 +405,7 @@ def test_every_door_is_tried():
 def test_a_wrong_argument_is_answered_in_a_sentence_that_names_it(door, valid, tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     mk.save(letter_f, "there.json")
+    Path("report.json").write_text(VALID["testing.report_from_json"]["text"], "utf-8")
     cells = [nbformat.v4.new_markdown_cell("# A", id="one")]
     nbformat.write(nbformat.v4.new_notebook(cells=cells), "there.ipynb")
     verb = mk

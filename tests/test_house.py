@@ -26,6 +26,7 @@ FLOORS = [
     {"files", "fabric"},
     {"yarn", "wording", "batches"},
     {"sizes", "ideas", "guiding", "centre"},
+    {"testing"},
     {"tables", "draw", "publish", "lessons"},
     {"widgets", "sharing", "cli"},
 ]
@@ -52,6 +53,8 @@ LIBRARIES = {
     "sizes.ranking": {"pandas"},
     "sizes.sweeps.candidates": {"pandas"},
     "tables": {"pandas"},
+    "testing.documents": {"pydantic"},
+    "testing.everyone": {"scipy"},
     "tables.spreadsheet": {"openpyxl"},
     "draw": {"matplotlib"},
     "publish": {"jinja2", "typst"},
@@ -59,7 +62,7 @@ LIBRARIES = {
     "widgets": {"IPython", "anywidget", "ipywidgets", "matplotlib", "pandas", "scipy", "traitlets"},
 }
 # modules at `mk.` all of whose names are for makers; other folders there offer what comes out of verbs
-VERBS = {"centre", "draw", "errors", "lessons", "publish", "tables", "widgets"}
+VERBS = {"centre", "draw", "errors", "lessons", "publish", "tables", "testing", "widgets"}
 # what layouts, plans and sweeps count with; no maker asks for them
 WORKINGS = {"Framed", "Repeats", "RepeatSums", "Choice", "Task", "Wanted"}
 # what each module of a folder holds for the one that gathers them

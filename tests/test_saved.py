@@ -13,7 +13,7 @@ import sys
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from threading import Barrier
@@ -96,6 +96,18 @@ def pdf(path, design, version, **options):
     return mk.publish.pdf(page_of(design, version), path, **options)
 
 
+def tested(design, version):
+    return mk.Design(motif_of("", version), GAUGE).but(title=design).edition("sent to testers", date=date(2026, 3, 14))
+
+
+def report_form(path, design, version, **options):
+    return mk.publish.report_form(tested(design, version), path, **options)
+
+
+def pack_for_testers(path, design, version, **options):
+    return mk.publish.pack_for_testers(tested(design, version), path, **options)
+
+
 def share(path, design, version, **options):
     """Here a design is a notebook."""
     notebook = nbformat.v4.new_notebook(cells=[nbformat.v4.new_markdown_cell(f"# Version {version}", id="one")])
@@ -122,6 +134,10 @@ VERBS = {
         html_from_centre, (".html",), "a pattern of the design", nameless=False
     ),
     "publish.paper.pdf": Verb(pdf, (".pdf",), "a pattern of the design", nameless=False),
+    "publish.testers.report_form": Verb(report_form, (".html",), "a tester's form of the design", nameless=False),
+    "publish.testers.pack_for_testers": Verb(
+        pack_for_testers, (".zip",), "a tester's pack of the design", nameless=False
+    ),
     "sharing.pages.share": Verb(share, (".html",), "a page of the notebook", nameless=False),
 }
 CALLS = [(verb, ending) for name, verb in VERBS.items() for ending in verb.endings]
@@ -201,6 +217,7 @@ def test_every_public_verb_that_saves_takes_replace_by_its_name_only_and_says_so
         "publish.pdf",
         "share",
     }
+    plain |= {"publish.report_form", "publish.pack_for_testers"}
     assert saving == {*plain, "widgets.WidthPlanner.export"}
     for name in saving:
         replace = inspect.signature(verbs[name]).parameters["replace"]
@@ -683,8 +700,10 @@ COMMANDS = {
 
 
 def test_the_commands_tried_here_are_all_that_write_but_the_one_that_lays_out():
-    # the one that compares ends with 1 where something differs, so it is tried by itself, below
-    assert {line.split()[0] for line in COMMANDS} | {"lab", "compare"} == {command.name for command in cli.COMMANDS}
+    # the one that compares ends with 1 where something differs, so it is tried by itself, below; the editor's writes none
+    assert {line.split()[0] for line in COMMANDS} | {"lab", "compare", "edit"} == {
+        command.name for command in cli.COMMANDS
+    }
 
 
 @pytest.mark.parametrize(("option", "out"), [("--table", "out.csv"), ("--picture", "out.png")])

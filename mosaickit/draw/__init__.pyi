@@ -11,6 +11,7 @@ from mosaickit.draw.plans import piece as piece
 from mosaickit.draw.plans import pieces as pieces
 from mosaickit.draw.plans import yarn_by_width as yarn_by_width
 from mosaickit.draw.proofs import proof as proof
+from mosaickit.draw.puzzled import snags as snags
 from mosaickit.draw.style import ChartStyle as ChartStyle
 from mosaickit.draw.symmetries import symmetry as symmetry
 from mosaickit.draw.threads import worked as worked

@@ -8,6 +8,7 @@ page is the same::
     mk.publish.sheets(page)                                  # the PDF's sheets as pictures, to look at first
     mk.publish.html(page, "scarf.html")                      # one file, no network; leads row by row
     mk.publish.html(page, "scarf.html", guide=True)          # leads stitch by stitch, as the row guide does
+    mk.publish.pack_for_testers(design, "scarf-test.zip")         # for testers: both, and the form of their report
 """
 
 from mosaickit.doors import door

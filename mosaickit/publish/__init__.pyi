@@ -23,3 +23,5 @@ from mosaickit.publish.paper import PAPERS as PAPERS
 from mosaickit.publish.paper import pdf as pdf
 from mosaickit.publish.paper import sheets as sheets
 from mosaickit.publish.screen import html as html
+from mosaickit.publish.testers import pack_for_testers as pack_for_testers
+from mosaickit.publish.testers import report_form as report_form

@@ -58,7 +58,7 @@ _SCRIPTS = {
     False: _joined(_HERE / "page.js", _HERE / "rows.js"),
     True: one_script(_WIDGETS / "guide_desk.js") + _joined(_HERE / "page.js", _HERE / "stitches.js"),
 }
-_JINJA = Environment(
+JINJA = Environment(
     loader=FileSystemLoader(_HERE), autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
 )
 
@@ -73,8 +73,8 @@ def _marked(text: str) -> str:
     return WHOLE + escape(text)
 
 
-_JINJA.filters["whole"] = _marked
-_TEMPLATE = _JINJA.get_template("pattern.html.j2")
+JINJA.filters["whole"] = _marked
+_TEMPLATE = JINJA.get_template("pattern.html.j2")
 
 
 def html(
@@ -149,7 +149,7 @@ def _render(page: Page, marks: ChartMarks, *, guide: bool = False, in_full: bool
         page=page,
         label=translator.label,
         nations=NATIONS,
-        policy=_policy(style, _SCRIPTS[guide]),
+        policy=policy_of(style, _SCRIPTS[guide]),
         style=style,
         script=_SCRIPTS[guide],
         laid_out=_laid_out(page, tops) if guide else "",
@@ -249,7 +249,7 @@ def _widths(sheets: dict[str, Drawing]) -> str:
     )
 
 
-def _policy(style: str, script: str) -> str:
+def policy_of(style: str, script: str) -> str:
     """Let only this very style and script work, pictures that stand in the page, and nothing come from outside."""
     return "; ".join(
         [

@@ -13,6 +13,7 @@ from mosaickit.sizes.designs.comparing import DesignDifference as DesignDifferen
 from mosaickit.sizes.designs.comparing import compare as compare
 from mosaickit.sizes.designs.design import Design as Design
 from mosaickit.sizes.designs.design import Edition as Edition
+from mosaickit.sizes.designs.documents import KeptGauge as KeptGauge
 from mosaickit.sizes.designs.documents import design_from_json as design_from_json
 from mosaickit.sizes.designs.documents import design_to_json as design_to_json
 from mosaickit.sizes.designs.folders import DesignFigures as DesignFigures

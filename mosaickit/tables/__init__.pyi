@@ -9,5 +9,7 @@ from mosaickit.tables.saving import TableFile as TableFile
 from mosaickit.tables.saving import save_table as save_table
 from mosaickit.tables.stitches import count as count
 from mosaickit.tables.stitches import count_by_yarn as count_by_yarn
+from mosaickit.tables.testing import reports as reports
+from mosaickit.tables.testing import snags as snags
 from mosaickit.tables.yarns import yarn_rows as yarn_rows
 from mosaickit.tables.yarns import yarn_totals as yarn_totals

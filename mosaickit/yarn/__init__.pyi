@@ -1,5 +1,6 @@
 # The names at this folder's door, and where they live; mosaickit/doors.py loads them.
 
+from mosaickit.yarn.calibration.hands import COMMON_SPREAD as COMMON_SPREAD
 from mosaickit.yarn.calibration.known import NINETY_PERCENT as NINETY_PERCENT
 from mosaickit.yarn.calibration.known import Calibration as Calibration
 from mosaickit.yarn.calibration.learning import calibrate as calibrate
