@@ -96,16 +96,16 @@ def pdf(path, design, version, **options):
     return mk.publish.pdf(page_of(design, version), path, **options)
 
 
-def tested(design, version):
+def sent_out(design, version):
     return mk.Design(motif_of("", version), GAUGE).but(title=design).edition("sent to testers", date=date(2026, 3, 14))
 
 
 def report_form(path, design, version, **options):
-    return mk.publish.report_form(tested(design, version), path, **options)
+    return mk.publish.report_form(sent_out(design, version), path, **options)
 
 
 def pack_for_testers(path, design, version, **options):
-    return mk.publish.pack_for_testers(tested(design, version), path, **options)
+    return mk.publish.pack_for_testers(sent_out(design, version), path, **options)
 
 
 def share(path, design, version, **options):
@@ -700,7 +700,8 @@ COMMANDS = {
 
 
 def test_the_commands_tried_here_are_all_that_write_but_the_one_that_lays_out():
-    # the one that compares ends with 1 where something differs, so it is tried by itself, below; the editor's writes none
+    # the one that compares ends with 1 where something differs, so it is tried by itself, below;
+    # the editor's writes none
     assert {line.split()[0] for line in COMMANDS} | {"lab", "compare", "edit"} == {
         command.name for command in cli.COMMANDS
     }

@@ -46,7 +46,7 @@ def _name(one: Placed, names: Sequence[str]) -> str:
 
 
 def said_of(bands: Bands, stack: Stack, names: Sequence[str], under: int) -> tuple[str, ...]:
-    """Say what was done that nobody asked for row by row: rows put in, colours swapped, stitches beside and cut."""
+    """Say what was done that no one asked for row by row: rows put in, colours swapped, stitches beside and cut."""
     said: list[str] = []
     for number, band in enumerate(bands.order, 1):
         if isinstance(band, Columns):

@@ -208,8 +208,8 @@ class Design:
         OptionError
             If `changed` is no line of text, or nothing changed since the last edition.
         """
-        now = Edition(date or _Day.today(), changed, as_it_is_now(self, changed, date))
-        return kept(self, replace(self, editions=(*self.editions, now)))
+        now = as_it_is_now(self, changed, date)
+        return kept(self, replace(self, editions=(*self.editions, Edition(date or _Day.today(), changed, now))))
 
     def mended(self) -> Design:
         """Give the design with the nearest motif that can be worked as it is laid; itself if it can be.
