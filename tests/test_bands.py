@@ -16,6 +16,8 @@ from mosaickit.fabric import count_rows
 from mosaickit.sizes import design_from_json, design_to_json
 from mosaickit.widgets.book.share_python import python_of
 
+pytestmark = pytest.mark.thorough
+
 GAUGE = mk.Gauge(16, 18)
 WAVE = mk.Motif.from_text(
     """

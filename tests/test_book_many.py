@@ -13,6 +13,8 @@ from mosaickit.widgets.book.many import many_desk_of
 from mosaickit.widgets.book.many_choices import MOST_RUN, THIS
 from mosaickit.widgets.book.workbook import Workbook
 
+pytestmark = pytest.mark.thorough
+
 GAUGE = mk.Gauge(16, 17)
 TILES = mk.nearest_workable(mk.Motif(np.arange(96).reshape(12, 8) % 7 == 3, name="tiles")).motif
 LEAF = mk.Motif.from_text("....\n####\n.##.\n####\n....", name="leaf")

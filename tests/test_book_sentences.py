@@ -11,6 +11,8 @@ import mosaickit as mk
 from mosaickit.widgets.book.entries import ENTRIES, in_labels
 from mosaickit.widgets.book.workbook import PANELS
 
+pytestmark = pytest.mark.thorough
+
 CODE = re.compile(r"`|\bmk\.|\b[a-z]+_[a-z_]+\b|\w=\S")
 BAD = [-1, 0, 0.5, 1e300, 10**12, "", "abc", "x" * 500, "two\nlines", "\x00", True, None, [], [1, 2], {}]
 VALUES = ["width", "length", "stitches", "rows", "sheet", "size", "count", "value", "rings", "line", "number", "text"]

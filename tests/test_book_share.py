@@ -30,6 +30,8 @@ from mosaickit.widgets.book.share_files import FILES, ShareOptions
 from mosaickit.widgets.book.share_python import python_of
 from mosaickit.widgets.book.share_work import ShareTask
 
+pytestmark = pytest.mark.thorough
+
 GAUGE = mk.Gauge(16, 18)
 YARNS = mk.Yarns(mk.Yarn("oat", "#e8dcc0"), [(1, mk.Yarn("moss", "#3c5a3a")), (4, mk.Yarn("plum", "#6b2f5c"))])
 SCARF = mk.Design(mk.Motif(letter_f.grid, "MC", YARNS, "letter F"), GAUGE, reversible=True).but(

@@ -18,6 +18,8 @@ from mosaickit.publish.charts import Drawings, PrintStyle, all_of
 from mosaickit.publish.gathering import gathered, listed
 from mosaickit.svg import yarn_colours
 
+pytestmark = pytest.mark.thorough
+
 GAUGE = mk.Gauge(16, 18)
 
 

@@ -19,6 +19,8 @@ from mosaickit.centre.amounts import check_around
 from mosaickit.centre.stitches import place_stitches
 from mosaickit.errors import ChartError, MotifError, OptionError, StitchError, UnworkableError
 
+pytestmark = pytest.mark.thorough
+
 KINDS = {mk.Stitch.SC: "sc", mk.Stitch.BLSC: "BLsc", mk.Stitch.FLDC: "FLdc"}
 
 

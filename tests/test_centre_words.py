@@ -13,6 +13,8 @@ import mosaickit as mk
 from mosaickit.centre import chart, nearest, read, write
 from mosaickit.errors import OptionError, StitchError, WordingError
 
+pytestmark = pytest.mark.thorough
+
 UK = {"dc": "sc", "BLdc": "BLsc", "FLtr": "FLdc"}
 SMALL = near_plain(4, [(-3, 0), (3, 0), (0, 3), (0, -3), (-2, 1), (-3, 2)])
 WRITTEN = write(chart(SMALL))

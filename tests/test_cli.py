@@ -27,6 +27,8 @@ from mosaickit import cli
 from mosaickit.cli import lab, values
 from mosaickit.files import bundle
 
+pytestmark = pytest.mark.thorough
+
 ROOT = Path(__file__).parent.parent
 GAUGE = mk.Gauge(16, 18)
 SCARF = mk.Design(letter_f, GAUGE, reversible=True, hand="left").but(

@@ -11,6 +11,8 @@ from PIL import Image
 
 import mosaickit as mk
 
+pytestmark = pytest.mark.thorough
+
 sys.path.insert(0, str(Path(__file__).parent.parent / "docs"))
 sheets = importlib.import_module("contact_sheets")
 

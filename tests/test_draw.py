@@ -39,6 +39,8 @@ from mosaickit import (
 from mosaickit.errors import FileError, OptionError, StitchError
 from mosaickit.svg import ink_on
 
+pytestmark = pytest.mark.thorough
+
 DEFAULTS = dict(plt.rcParams)
 
 

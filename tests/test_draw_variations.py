@@ -25,6 +25,8 @@ from mosaickit.errors import OptionError
 from mosaickit.ideas import FIGURES
 from mosaickit.motif import symmetry
 
+pytestmark = pytest.mark.thorough
+
 gauge = Gauge(16, 18)
 rare = Yarns(Yarn("sand", "#e9dcc3"), [(1, Yarn("deep", "#123f5a")), (4, Yarn("foam", "#3d8f92"))])
 

@@ -20,6 +20,8 @@ from mosaickit.ideas.families.measuring import USUAL_LENGTHS
 from mosaickit.motif import Motif
 from mosaickit.yarn import StitchLengths
 
+pytestmark = pytest.mark.thorough
+
 leaf = Motif.from_text(
     """
     .....

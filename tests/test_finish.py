@@ -39,6 +39,8 @@ from mosaickit.sizes.finishes.moves import row_ends
 from mosaickit.widgets.book.edges import edge_names
 from mosaickit.widgets.book.entries import entered
 
+pytestmark = pytest.mark.thorough
+
 IN = 2.54
 GAUGE = mk.Gauge(14, 16)
 LEAF = mk.Motif.from_text("....\n####\n.##.\n####\n....", name="leaf")

@@ -15,6 +15,8 @@ import mosaickit as mk
 from mosaickit.widgets.following import Following, area, box, ellipse, line
 from mosaickit.widgets.painting import BETWEEN
 
+pytestmark = pytest.mark.thorough
+
 KEEP = st.sampled_from([(), ("mirror",), ("up-down",), ("half-turn",), ("mirror", "up-down")])
 
 

@@ -16,6 +16,8 @@ import mosaickit as mk
 from mosaickit.errors import MotifError, OptionError
 from mosaickit.ideas.letters.alphabets import alphabet_named
 
+pytestmark = pytest.mark.thorough
+
 ROOT = Path(__file__).parent.parent
 MADE = ROOT / "mosaickit" / "ideas" / "letters" / "open.txt"
 FONT = Path("/usr/share/fonts/X11/misc")

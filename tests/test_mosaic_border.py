@@ -17,6 +17,8 @@ import mosaickit as mk
 from mosaickit.errors import MosaickitError, OptionError, UnworkableError
 from mosaickit.motif import fitting_remainders
 
+pytestmark = pytest.mark.thorough
+
 STRIP = mk.Motif.from_text(
     """
     ....

@@ -21,6 +21,8 @@ from mosaickit.publish.schematic import schematic
 from mosaickit.publish.sized_charts import shared_boxes, sized_charts
 from mosaickit.widgets.book.share_python import python_of
 
+pytestmark = pytest.mark.thorough
+
 GAUGE = mk.Gauge(16, 20)
 STITCH_CM, ROW_CM = 10 / 16, 10 / 20
 LEAF = mk.Motif.from_text(

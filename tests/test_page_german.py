@@ -18,6 +18,8 @@ from mosaickit.publish.translating import Translator
 from mosaickit.sizes import CARE, LEVELS, Publishing, YarnLabel
 from mosaickit.svg import marks_of
 
+pytestmark = pytest.mark.thorough
+
 YARNS = [(1, mk.Yarn("Sand", "#e9dcc3")), (5, mk.Yarn("row and Lehm", "#b5651d")), (7, mk.Yarn("Sand", "#e9dcc3"))]
 SOLD = {
     "notions": ("2 Maschenmarkierer",),

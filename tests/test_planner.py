@@ -18,6 +18,8 @@ from mosaickit.sizes import plan_widths
 from mosaickit.widgets import Chooser, WidthPlanner
 from mosaickit.widgets.slider import Slider, WholeSlider
 
+pytestmark = pytest.mark.thorough
+
 gauge = mk.Gauge(16, 17)
 
 

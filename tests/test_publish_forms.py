@@ -13,6 +13,8 @@ from samples import letter_f
 import mosaickit as mk
 from mosaickit.publish import FORMS, PAPERS, pdf
 
+pytestmark = pytest.mark.thorough
+
 YARNS = mk.Yarns(mk.Yarn("oat", "#f4ead5"), [(1, mk.Yarn("ink", "#1d3f66")), (4, mk.Yarn("madder", "#8a2f2f"))])
 DESIGN = mk.Design(letter_f.with_yarns(YARNS), mk.Gauge(16, 18), reversible=True).but(
     across=5, up=4, colours="swap", title="Three yarns", designer="Ada", language="en-GB", hook_mm=4,

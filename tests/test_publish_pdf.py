@@ -31,6 +31,8 @@ from mosaickit.publish.parts import OVERLAP, ChartPart, parts
 from mosaickit.publish.poster import poster_sheets
 from mosaickit.svg import BY_SYMBOLS, YARN_PATTERNS, marks_of
 
+pytestmark = pytest.mark.thorough
+
 GAUGE = Gauge(16, 18)
 MOTIF = tile(letter_f, across=5, up=5, colours="swap")
 PAGE = pattern(

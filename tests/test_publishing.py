@@ -17,6 +17,8 @@ from mosaickit.errors import FileError, OptionError
 from mosaickit.publish import FORMS, Photograph, contents, html, pdf
 from mosaickit.publish.schematic import schematic
 
+pytestmark = pytest.mark.thorough
+
 GAUGE = mk.Gauge(16, 18)
 OAT = mk.YarnLabel(
     "oat",

@@ -35,6 +35,8 @@ from mosaickit.errors import FileError, OptionError, TakenError
 from mosaickit.files import saved
 from mosaickit.widgets import WidthPlanner
 
+pytestmark = pytest.mark.thorough
+
 PACKAGE = Path(mk.__file__).parent
 GAUGE = mk.Gauge(16, 18)
 SEED = Path(__file__).parent.parent / "gallery" / "motifs" / "seed.json"

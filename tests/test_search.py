@@ -23,6 +23,8 @@ from mosaickit.ideas import READY, Found, balance, both_faces, edges_match, low_
 from mosaickit.ideas.search import searching, spaces
 from mosaickit.ideas.search.trials import MOST_FAILURES
 
+pytestmark = pytest.mark.thorough
+
 SYMMETRIES = [(), ("mirror",), ("up-down",), ("half-turn",), ("mirror", "half-turn")]
 SIZES = [(1, 3), (2, 2), (3, 4), (4, 3), (5, 2), (6, 2), (7, 1), (8, 1)]
 

@@ -14,6 +14,8 @@ import mosaickit as mk
 from mosaickit.errors import OptionError
 from mosaickit.publish import EDIT_KINDS, Photograph
 
+pytestmark = pytest.mark.thorough
+
 KINDS = {kind.name: kind for kind in EDIT_KINDS}
 
 

@@ -19,6 +19,8 @@ import mosaickit as mk
 from mosaickit.errors import FileError, OptionError
 from mosaickit.testing import everyone
 
+pytestmark = pytest.mark.thorough
+
 DAY = date(2026, 3, 14)
 MOTIF = mk.Motif.from_text("....\n.#..\n....\n..#.\n....", name="Pebble")
 SKEINS = mk.Skein(105, 50)

@@ -22,6 +22,8 @@ from mosaickit.wording.english import ENGLISH
 from mosaickit.wording.german import GERMAN
 from mosaickit.wording.languages import NEEDED, PUBLISHED, missing
 
+pytestmark = pytest.mark.thorough
+
 LETTER = {number: letter for letter, number in NUMBER.items()}
 SAND, CLAY = mk.Yarn("Sand", "#e9dcc3"), mk.Yarn('Lehm "rot"', "#b5651d")
 
