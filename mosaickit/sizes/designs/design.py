@@ -367,9 +367,10 @@ class Design:
 
     @property
     def repeat(self) -> int | None:
-        """The stitches of a repeat, if there is more than one to name."""
+        """The stitches of a repeat, if there is more than one to name; among bands that of the field, laid straight."""
         layout = self.layout
-        return layout.motif.shape[1] if layout.across > 1 and self.bands is None else None
+        named = layout.across > 1 and (self.bands is None or self.laying == "straight")
+        return layout.motif.shape[1] if named else None
 
     @property
     def first_repeat(self) -> Spans | None:
