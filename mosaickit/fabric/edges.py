@@ -72,7 +72,7 @@ class WorkedEdges:
     entered : dict from where to int
         How many places of each edge of the piece were worked into.
     skipped_ends : tuple of EdgePlace
-        The row ends that a worked side passed over, as its ratio has it.
+        The row ends that were skipped along a side, as its ratio says.
     left_open : tuple of str
         What should be closed and is not, in words; empty if all is closed.
     """

@@ -42,7 +42,7 @@ def chains(page: Page) -> int:
 
 
 def all_yarns(page: Page) -> tuple[PageYarn, ...]:
-    """List the yarns of all sizes, each as the first size that uses it has it."""
+    """List the yarns of all sizes, each as it is in the first size that uses it."""
     found: dict[tuple[str, str], PageYarn] = {}
     for one in [size.page for size in page.sizes] or [page]:
         for yarn in one.yarns:
