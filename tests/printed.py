@@ -26,7 +26,7 @@ VOID = {"area", "base", "br", "col", "hr", "img", "input", "link", "meta", "sour
 
 
 def yarns_of(rng, number, rows):
-    """So many yarns over the rows of a motif: one in both roles, or MC and CC that change where more are left."""
+    """Yarns over the rows of a motif, as many as asked: one in both roles, or MC and CC that change."""
     yarns = [mk.Yarn(name, colour) for name, colour in zip(NAMES[:number], COLOURS, strict=False)]
     if number == 1:
         return mk.Yarns(yarns[0], yarns[0])
@@ -53,7 +53,7 @@ def design_of(rng, *, number, in_the_round, reversible, hand):
 
 
 def designs_of_all_kinds(each, seed):
-    """So many designs of each kind, with what they are."""
+    """Designs of each kind, as many as asked, with what they are."""
     rng = np.random.default_rng(seed)
     for kind in KINDS:
         made = 0
@@ -67,7 +67,7 @@ def designs_of_all_kinds(each, seed):
 class Printed(HTMLParser):
     """The words of a page in one set of terms, by the part they stand in.
 
-    `rows` are (label, text, count), `abbreviations` and `special` pairs; `told` is all else that is said of the rows.
+    `rows` are (label, text, count), `abbreviations` and `special` pairs; `told` is whatever else is said of the rows.
     """
 
     def __init__(self, source, terms):

@@ -7,7 +7,7 @@ import pypdf
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
-from strategies import hands, workable_motifs
+from strategies import hands, surrounds, workable_motifs
 
 import mosaickit as mk
 from mosaickit import orientation
@@ -36,16 +36,7 @@ def laid(draw):
         up=draw(st.integers(1, 6)),
         laying=draw(st.sampled_from(["straight", "brick", "half-drop", "mirrored"])),
         seam=draw(st.sampled_from(["double", "shared"])),
-        surround=mk.Surround(
-            balance_across=0 if in_the_round else draw(st.integers(0, columns - 1)),
-            balance_up=draw(st.integers(0, rows - 1)),
-            rings=0 if in_the_round else draw(st.integers(0, 2)),
-            edges=None if in_the_round else draw(st.none() | st.integers(0, 2)),
-            rows_below=draw(st.integers(0, 2)),
-            rows_above=draw(st.integers(0, 2)),
-            colours=draw(st.sampled_from(["keep", "swap"])),
-            in_the_round=in_the_round,
-        ),
+        surround=draw(surrounds(rows, columns, in_the_round)),
         reversible=draw(st.booleans()),
         hand=draw(hands),
     )

@@ -378,3 +378,9 @@ def test_stitches_and_yarn_are_compared_where_both_can_tell_of_them():
     assert said == ["rows", "BLsc in all"]
     added = known.but(motif=LEAF.with_yarns(YARNS))
     assert {"oat, likely", "plum, likely", "cream, likely"} <= {each.what for each in mk.compare(known, added).figures}
+
+
+def test_a_motif_named_by_blanks_alone_gives_no_title():
+    design = mk.Design(LEAF.named(" "), GAUGE).but(colours="swap")
+    assert design.title == "A design"
+    assert design.page().title == "A design"

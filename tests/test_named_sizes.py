@@ -8,7 +8,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from papers import dense, text_of
-from strategies import hands, workable_motifs
+from strategies import hands, surrounds, workable_motifs
 from test_book_share import Pressing
 from test_boxes import worked
 
@@ -49,16 +49,7 @@ def in_sizes(draw, least=1):
         motif,
         GAUGE,
         laying=draw(st.sampled_from(["straight", "straight", "brick", "half-drop", "mirrored"])),
-        surround=mk.Surround(
-            balance_across=0 if in_the_round else draw(st.integers(0, columns - 1)),
-            balance_up=draw(st.integers(0, rows - 1)),
-            rings=0 if in_the_round else draw(st.integers(0, 2)),
-            edges=None if in_the_round else draw(st.none() | st.integers(0, 2)),
-            rows_below=draw(st.integers(0, 2)),
-            rows_above=draw(st.integers(0, 2)),
-            colours=draw(st.sampled_from(["keep", "swap"])),
-            in_the_round=in_the_round,
-        ),
+        surround=draw(surrounds(rows, columns, in_the_round)),
         reversible=draw(st.booleans()),
         hand=draw(hands),
         yarn_settings=mk.YarnSettings(
@@ -277,6 +268,23 @@ def test_a_wanted_size_is_met_by_the_fewest_repeats_that_reach_it(columns, rows,
     works = [n for n in range(up, up + 3) if plain.but(up=n).layout.workable]
     assert (laid.across, laid.up) == (across, works[0] if works else up)
     assert laid == plain.but(across=laid.across, up=laid.up)
+
+
+@pytest.mark.parametrize("wanted", [30, 47.5, 120])
+@pytest.mark.parametrize("border", [0, 2])
+@pytest.mark.parametrize("banded", [False, True])
+def test_bands_and_a_border_count_in_what_a_size_is_to_measure(wanted, border, banded):
+    bands = [mk.Band(LEAF, up=3, colours="swap"), mk.Divider(3), mk.Field(), mk.Divider(3), mk.Band(LEAF)]
+    plain = mk.Design(LEAF, GAUGE).but(colours="swap", border_rounds=border, bands=bands if banded else None)
+    laid = plain.but(sizes=[mk.NamedSize("M", width=f"{wanted / 2} cm", length=f"{wanted} cm")]).in_size("M")
+
+    def reaches(one):
+        return one.size.width_cm >= (wanted - STITCH_CM) / 2 - 1e-7, one.size.length_cm >= wanted - ROW_CM / 2 - 1e-7
+
+    across = next(n for n in range(1, 1000) if reaches(plain.but(across=n))[0])
+    up = next(n for n in range(1, 1000) if reaches(plain.but(across=across, up=n))[1])
+    works = [n for n in range(up, up + 3) if plain.but(across=across, up=n).layout.workable]
+    assert (laid.across, laid.up) == (across, works[0] if works else up)
 
 
 def test_usual_sizes_and_what_they_then_measure():

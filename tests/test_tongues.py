@@ -12,7 +12,7 @@ import strategies
 from german_opponents import in_english
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from hypothesis.extra import numpy as hnp
+from wording_mutations import package_reading
 from wording_opponents import NUMBER, Refused, second_reading
 
 import mosaickit as mk
@@ -39,14 +39,8 @@ ways = st.fixed_dictionaries(
 
 @st.composite
 def charts(draw):
-    """Charts of pictures flat and in the round, plain and reversible, of both hands, some with a yarn that changes."""
-    motif = draw(strategies.workable_motifs())
-    options = {"hand": draw(strategies.hands), "in_the_round": draw(st.booleans())}
-    chart = mk.compile_chart(motif, draw(st.booleans()), **options)
-    if draw(st.booleans()):
-        kinds = draw(hnp.arrays(np.uint8, (draw(st.integers(1, 3)), chart.shape[1]), elements=st.integers(0, 4)))
-        order = draw(st.lists(st.integers(0, len(kinds) - 1), min_size=chart.shape[0], max_size=chart.shape[0]))
-        chart = replace(chart, stitches=kinds[order])
+    """Charts as English rows are tried with, some with a yarn that changes."""
+    chart = draw(strategies.charts())
     if draw(st.booleans()):
         chart = replace(chart, yarns=mk.Yarns(mc=[(1, SAND), (draw(st.integers(2, 9)), CLAY)]))
     return chart
@@ -391,38 +385,23 @@ def changed(text, rng):
     return "\n".join(lines)
 
 
-def meant(chart):
-    return {
-        "rows": ["".join(LETTER[kind] for kind in row) for row in chart.stitches.tolist()],
-        "colours": list(chart.row_colours),
-        "yarns": [
-            (yarn.name, yarn.colour)
-            for row, role in enumerate(chart.row_colours, 1)
-            for yarn in [[yarn for start, yarn in chart.yarns.of(role) if start <= row][-1]]
-        ],
-        "hand": chart.hand,
-        "in the round": chart.in_the_round,
-        "name": chart.name,
-    }
-
-
 def _with_head(english):
     """Tell the second reader what the first was told, where no line says it."""
     return english if "Written in US terms" in english else f"Written in US terms\n{english}"
 
 
 def read_both_ways(seed, count):
-    """Read so many changed texts: how many were accepted, how many said another thing, and those read otherwise."""
+    """Read changed texts, as many as asked: how many were accepted, how many meant something else, what differed."""
     rng = random.Random(seed)
     bases = german_texts()
-    original = [meant(read_rows(text, language="de")) for text in bases]
+    original = [package_reading(text, language="de") for text in bases]
     accepted = otherwise = 0
     findings = []
     for _ in range(count):
         number = rng.randrange(len(bases))
         text = changed(bases[number], rng)
         try:
-            ours = meant(read_rows(text, language="de"))
+            ours = package_reading(text, language="de")
         except WordingError:
             continue
         accepted += 1

@@ -3,12 +3,10 @@
 import re
 from dataclasses import FrozenInstanceError, replace
 
-import numpy as np
 import pytest
 import strategies
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from hypothesis.extra import numpy as hnp
 from samples import letter_f
 
 import mosaickit as mk
@@ -28,27 +26,14 @@ ways = st.fixed_dictionaries(
 )
 
 
-@st.composite
-def charts(draw):
-    """Charts of pictures, and charts of any stitches whose rows come again."""
-    motif = draw(strategies.workable_motifs())
-    options = {"hand": draw(strategies.hands), "in_the_round": draw(st.booleans())}
-    chart = mk.compile_chart(motif, draw(st.booleans()), **options)
-    if draw(st.booleans()):
-        kinds = draw(hnp.arrays(np.uint8, (draw(st.integers(1, 3)), chart.shape[1]), elements=st.integers(0, 4)))
-        order = draw(st.lists(st.integers(0, len(kinds) - 1), min_size=chart.shape[0], max_size=chart.shape[0]))
-        chart = replace(chart, stitches=kinds[order])
-    return chart
-
-
 @pytest.mark.thorough
-@given(charts(), ways)
+@given(strategies.charts(), ways)
 @settings(max_examples=200, deadline=None)
 def test_what_is_written_reads_back_as_the_same_chart(chart, way):
     assert read_rows(str(write_rows(chart, **way))) == chart
 
 
-@given(charts(), ways)
+@given(strategies.charts(), ways)
 @settings(max_examples=60, deadline=None)
 def test_the_lines_stand_for_every_row_once_and_each_says_its_colour_and_count(chart, way):
     written = write_rows(chart, **way)
@@ -212,7 +197,7 @@ def test_plain_words_have_no_asterisk_bracket_or_abbreviation():
     assert written.abbreviations == ()
 
 
-@given(charts(), ways)
+@given(strategies.charts(), ways)
 @settings(max_examples=60, deadline=None)
 def test_abbreviations_are_those_that_the_rows_use_and_no_others(chart, way):
     written = write_rows(chart, **{**way, "style": "short"})
@@ -362,7 +347,7 @@ def test_what_the_stitches_are_a_multiple_of_stands_above_the_rows_where_stitche
             read_rows(text.replace(said, {"4 sts": "5 sts", "add 1": "add 2"}[said]))
 
 
-@given(charts(), ways)
+@given(strategies.charts(), ways)
 @settings(max_examples=40, deadline=None)
 def test_us_terms_spell_color_and_uk_terms_colour(chart, way):
     text = re.sub(r'"(\\.|[^"\\])*"', "", str(write_rows(chart, **way)))

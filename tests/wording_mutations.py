@@ -128,9 +128,9 @@ def mutated(text, rng):
     return "\n".join(lines)
 
 
-def package_reading(text):
-    """What the package reads, in the words of the second reader."""
-    chart = read_rows(text)
+def package_reading(text, **options):
+    """What the package reads, in the words of the second readers."""
+    chart = read_rows(text, **options)
     return {
         "rows": ["".join(LETTER[int(kind)] for kind in row) for row in chart.stitches],
         "colours": list(chart.row_colours),

@@ -241,7 +241,7 @@ def _page_of(
         design.chart,
         title=design.title,
         gauge=design.known_gauge,
-        terms=None if tongue_of_page(None, design.publishing.language) != "US" else words.terms,
+        terms=words.terms if tongue in TERMS else None,
         phrasing=words.phrasing,
         yarn_settings=design.calculated_by,
         designer=words.designer,

@@ -233,10 +233,12 @@ class MotifPainter(anywidget.AnyWidget):
 
     def keep_beside(self, panel: str, entered: dict[str, Any]) -> None:
         """Keep what was entered on a panel and is in no design; this is no step."""
+        text = json.dumps(entered, ensure_ascii=False)
         with self.turn:
             self._refuse_if_retired()
-            self._sketch.keep_beside(panel, json.dumps(entered, ensure_ascii=False))
-            self._show()
+            if self._sketch.beside.get(panel) != text:
+                self._sketch.keep_beside(panel, text)
+                self._show()  # in case the file could not be written
 
     @property
     def _sketch(self) -> Sketch:

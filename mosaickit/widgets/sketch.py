@@ -206,9 +206,8 @@ class Sketch:
     def keep_beside(self, panel: str, entered: str) -> None:
         """Keep what was entered on a panel, as JSON, in place of what is kept of it; this is no step."""
         self._refuse_if_closed()
-        if self._beside.get(panel) != entered:
-            self._beside[panel] = entered
-            self._go_to(self._state)
+        self._beside[panel] = entered
+        self._go_to(self._state)
 
     def undo(self) -> Design:
         """Take the last step back, if there is one, and give the design."""

@@ -14,6 +14,8 @@ from mosaickit.wording.languages import spoken as spoken
 from mosaickit.wording.languages import terms_or_language as terms_or_language
 from mosaickit.wording.languages import tongue_of as tongue_of
 from mosaickit.wording.languages import tongue_of_page as tongue_of_page
+from mosaickit.wording.lexicons import is_german_row as is_german_row
+from mosaickit.wording.lexicons import says_german as says_german
 from mosaickit.wording.natural import breaking as breaking
 from mosaickit.wording.natural import in_brackets as in_brackets
 from mosaickit.wording.natural import repeats_across as repeats_across

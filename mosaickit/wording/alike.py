@@ -29,7 +29,7 @@ def alike_across(charts: Sequence[Chart], repeat: int | None, repeat_from: int |
 def alike_up(keys: list[list[object]], heights: list[int]) -> tuple[int, int, list[int]] | None:
     """Find rows that all sizes repeat upward.
 
-    Gives the number of rows below the first repeat, the number of rows of one repeat, and how often each size has it.
+    Gives how many rows lie below the first repeat, how many rows a repeat has, and how often each size repeats it.
     What lies below the repeats, and above them, has the same number of rows in all sizes. A repeat has an even number
     of rows, which keeps the colours. Of several, the one that leaves the fewest rows to be written out is taken.
     """

@@ -169,7 +169,7 @@ def _as_written(tokens: list[Token]) -> list[Token]:
 
 ENGLISH_WORDS = Lexicon(
     tongues=("US", "UK"),
-    noise=frozenset({"the", "of", "work", "a"}),  # "each" is none: it tells places from stitches
+    noise=frozenset({"the", "of", "work", "a"}),  # but not "each", which tells places from stitches
     table=(
         *_TABLE,
         *(("STITCH", loop + base, _loop_forms(loop, base)) for loop in _LOOPS for base in _BASES if " " not in base),

@@ -20,6 +20,16 @@ _SAYS_GERMAN = re.compile(r"^[ \t]*(?:(?:häkel)?anleitung )?auf deutsch\.?[ \t]
 _GERMAN_ROW = re.compile(r"^[ \t]*(?:Reihe|Runde)n? [0-9]", re.MULTILINE)
 
 
+def says_german(text: str) -> bool:
+    """Tell whether a line of a text says that it is in German."""
+    return _SAYS_GERMAN.search(text) is not None
+
+
+def is_german_row(line: str) -> bool:
+    """Tell whether a line is a row in German."""
+    return _GERMAN_ROW.match(line) is not None
+
+
 _QUOTED = re.compile(r'("(?:[^"\\\n]|\\.)*")')
 
 
@@ -50,7 +60,7 @@ def lexicon_for(text: str, told: Tongue | None) -> Lexicon:
     WordingError
         If rows are in another language, and nothing says so.
     """
-    if _SAYS_GERMAN.search(text):
+    if says_german(text):
         return GERMAN_WORDS  # also if it is to be read in another one, which is a fault of that line
     if told is None and _GERMAN_ROW.search(text):
         raise WordingError(

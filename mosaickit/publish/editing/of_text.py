@@ -15,7 +15,7 @@ from mosaickit.publish.editing.draft import PARTS_READ, Draft, DraftRow, Pair, R
 from mosaickit.publish.editing.measures import gauge_in, sizes_in, yarn_in
 from mosaickit.publish.editing.proved import proved
 from mosaickit.publish.entries import Meeting
-from mosaickit.wording import Tongue
+from mosaickit.wording import Tongue, is_german_row, says_german
 
 # a part and the words that a heading of it begins with; the first that fits counts
 _HEADINGS: tuple[tuple[str, str], ...] = (
@@ -54,8 +54,6 @@ _ABOVE_ROWS = re.compile(
     r"|with (?:MC|CC)\b|ch(?:ain)? \d|sizes?: *[^\n()]+\([^\n()]+\)\.?\s*$|rep(?:eat)? (?:rows?|rnds?|rounds?)\b)",
     re.IGNORECASE,
 )
-_GERMAN = re.compile(r"\s*(?:häkel)?anleitung auf deutsch\b", re.IGNORECASE)
-_GERMAN_ROW = re.compile(r"\s*(?:reihen?|runden?)\b\W*\d", re.IGNORECASE)
 _OF_READER = {"abbreviations", "special stitches", "notes"}
 """Sections that the reader knows and looks through as well."""
 _YARN_OF_READER = re.compile(r'\s*(?:MC|CC|main colou?r|contrast\w* colou?r)\s*:\s*"', re.IGNORECASE)
@@ -173,14 +171,14 @@ def _sorted_german(lines: list[str]) -> _Parts:
     for number, line in enumerate(lines, 1):
         if line.strip():
             parts.for_reader.add(number)
-            if _GERMAN_ROW.match(line):
+            if is_german_row(line):
                 parts.rows.append([(line, number)])
     return parts
 
 
 def _sorted(lines: list[str]) -> _Parts:
     """Put each line where it belongs."""
-    if any(map(_GERMAN.match, lines)):
+    if says_german("\n".join(lines)):
         return _sorted_german(lines)
     parts, section, begun = _Parts(), "", False
     for number, line in enumerate(lines, 1):

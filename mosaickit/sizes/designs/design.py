@@ -362,8 +362,8 @@ class Design:
 
     @property
     def title(self) -> str:
-        """The pattern's title, or else the motif's name, or else "A design"."""
-        return self.words.title or self.motif.name or "A design"
+        """The pattern's title, or else the motif's name if it is more than blanks, or else "A design"."""
+        return self.words.title or (self.motif.name if self.motif.name.strip() else "A design")
 
     @property
     def repeat(self) -> int | None:

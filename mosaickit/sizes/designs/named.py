@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from mosaickit.errors import MotifError, OptionError, number_of, shortly, text, whole_number
 from mosaickit.gauge import Unit, to_cm
-from mosaickit.motif import checked_size
+from mosaickit.motif import LARGEST_SIDE, checked_size
 from mosaickit.sizes.designs.laying import LaidWay, ways_of
 from mosaickit.sizes.widths.articles import ARTICLES
 from mosaickit.wording import MOST_SIZES, check_size_name
@@ -236,19 +236,15 @@ def _check_order(laid: list[_Laid]) -> None:
 def _laid(design: Design, size: NamedSize) -> _Laid:
     """Count the repeats that a size takes, whether they can be worked or not."""
     across, up = size.across or design.across, size.up or design.up
-    if size.width is not None or size.length is not None:
-        if design.gauge is None:
-            raise OptionError(
-                f"Size {size.name} of `sizes` says what the piece is to measure, and the design has no gauge to count "
-                "repeats by: give it one, as `design.but(gauge=mk.Gauge(16, 18))`, or say `across` and `up`."
-            )
-        along, above = ways_of(design.motif, 1, 1, design.surround, design.laying, design.seam)
-        wide, high = design.gauge.stitch_width_cm, design.gauge.row_height_cm
-        rows, stitches = design.surround.around((above.closing + above.shared, along.closing + along.shared))
-        if size.width_cm is not None:
-            across = _fewest(f"Size {size.name} of {size.width} wide", size.width_cm / wide - stitches, along)
-        if size.length_cm is not None:
-            up = _fewest(f"Size {size.name} of {size.length} long", size.length_cm / high - rows, above)
+    wanted = _wanted(design, size)
+    if design.bands is not None:
+        return _laid_in_bands(design, size, wanted, across, up)
+    along, above = ways_of(design.motif, 1, 1, design.surround, design.laying, design.seam)
+    rows, stitches = design.surround.around((above.closing + above.shared, along.closing + along.shared))
+    if wanted[0] is not None:
+        across = _fewest(f"Size {size.name} of {size.width} wide", wanted[0] - stitches, along)
+    if wanted[1] is not None:
+        up = _fewest(f"Size {size.name} of {size.length} long", wanted[1] - rows, above)
     ways = ways_of(design.motif, across, up, design.surround, design.laying, design.seam)
     shape = design.surround.around((ways[1].whole, ways[0].whole))
     try:
@@ -256,6 +252,42 @@ def _laid(design: Design, size: NamedSize) -> _Laid:
     except MotifError as error:
         raise OptionError(f"Size {size.name} of `sizes` is too large: {error}") from None
     return _Laid(size.name, across, up, shape)
+
+
+def _wanted(design: Design, size: NamedSize) -> tuple[float | None, float | None]:
+    """Give how many stitches and rows a wanted width and length are, without what a border adds; None if not wanted."""
+    if size.width is None and size.length is None:
+        return None, None
+    if design.gauge is None:
+        raise OptionError(
+            f"Size {size.name} of `sizes` says what the piece is to measure, and the design has no gauge to count "
+            "repeats by: give it one, as `design.but(gauge=mk.Gauge(16, 18))`, or say `across` and `up`."
+        )
+    wider, longer = design.edging.adds_cm
+    return (
+        None if size.width_cm is None else (size.width_cm - wider) / design.gauge.stitch_width_cm,
+        None if size.length_cm is None else (size.length_cm - longer) / design.gauge.row_height_cm,
+    )
+
+
+def _laid_in_bands(
+    design: Design, size: NamedSize, wanted: tuple[float | None, float | None], across: int, up: int
+) -> _Laid:
+    """Count the field's repeats of a piece of bands, which asks its layout for every count."""
+    one = design.but(sizes=())
+    stitches, rows = wanted
+    try:
+        if stitches is not None:
+            counts = one.layout.counts_across
+            across = next((n for n in counts if one.but(across=n).shape[1] >= stitches - _SHORT_BY), 0)
+        if rows is not None and across:
+            ups = range(1, LARGEST_SIDE + 1)
+            up = next((n for n in ups if one.but(across=across, up=n).shape[0] >= rows - _SHORT_BY), 0)
+        if across and up:
+            return _Laid(size.name, across, up, one.but(across=across, up=up).shape)
+    except MotifError as error:
+        raise OptionError(f"Size {size.name} of `sizes` is too large: {error}") from None
+    raise OptionError(f"Size {size.name} of `sizes` cannot be reached by repeats of the field among these bands.")
 
 
 def _fewest(what: str, wanted: float, way: LaidWay) -> int:

@@ -12,12 +12,10 @@ from mosaickit.motif import Motif
 from mosaickit.sizes import Design, DesignTile
 from mosaickit.widgets.book.begin_files import gallery_design, gallery_names, tile_shown
 from mosaickit.widgets.book.begin_sheet import gauge_in
+from mosaickit.widgets.book.vary import LARGEST_MOTIF
 
 MOST_RELATIVES = 60
 """The most of a family that are shown to begin from."""
-
-LARGEST_ANCESTOR = 20_000
-"""Of a motif of more squares no family is made: it would take longer than anyone waits."""
 
 
 @dataclass
@@ -35,10 +33,10 @@ class Relatives:
             If the gallery has no such motif, or the motif is too large for it.
         """
         motif = gallery_design(values["of"]).motif if values.get("of") else design.motif
-        if motif.grid.size > LARGEST_ANCESTOR:
+        if motif.grid.size > LARGEST_MOTIF:
             raise OptionError(
                 f"The motif in hand has {number_of(motif.grid.size, 'square')}; a family is made of motifs of up to "
-                f"{LARGEST_ANCESTOR:,}. Choose one of the gallery, or crop yours to the part that repeats."
+                f"{LARGEST_MOTIF:,}. Choose one of the gallery, or crop yours to the part that repeats."
             )
         self.members = family(motif, most=MOST_RELATIVES)
         tiles = [_tile(each.name, each.motif, each.changed) for each in self.members]

@@ -57,8 +57,8 @@ class Choosing:
         What could not be read.
     unit : "cm" or "in"
         The unit of widths and lengths: that of Lay. What is ticked and added in one is not in the other.
-    handed_in : set of str
-        The names of the motifs that came from files of the device and not from the folder.
+    handed_in : dict of str to str
+        The motifs that came from files of the device and not from the folder, as JSON by name.
     """
 
     added: dict[str, list[Any]] = field(default_factory=dict)
@@ -68,7 +68,7 @@ class Choosing:
     motifs: dict[str, Design] = field(default_factory=dict)
     notes: list[str] = field(default_factory=list)
     unit: Unit = "cm"
-    handed_in: set[str] = field(default_factory=set)
+    handed_in: dict[str, str] = field(default_factory=dict)
 
     @classmethod
     def of(cls, kept: Mapping[str, Any]) -> Choosing:
@@ -78,7 +78,7 @@ class Choosing:
         added = {name: [_read_value(value) for value in values] for name, values in kept["added"].items()}
         ticked = {name: set(keys) for name, keys in kept["ticked"].items()}
         motifs = {name: design_from_json(text) for name, text in kept["motifs"].items()}
-        return cls(added, ticked, kept["tolerance"], kept["limits"], motifs, handed_in={*motifs})
+        return cls(added, ticked, kept["tolerance"], kept["limits"], motifs, handed_in=dict(kept["motifs"]))
 
     def kept(self) -> dict[str, Any]:
         """Give what was chosen for JSON, with the motifs that were handed in."""
@@ -87,7 +87,7 @@ class Choosing:
             "ticked": {name: sorted(keys) for name, keys in self.ticked.items()},
             "tolerance": self.tolerance,
             "limits": self.limits,
-            "motifs": {name: design_to_json(self.motifs[name]) for name in sorted(self.handed_in)},
+            "motifs": self.handed_in,
         }
 
     def look(self, folder: Path) -> None:
@@ -116,7 +116,7 @@ class Choosing:
                 self.notes.append(in_labels(str(error)))
                 continue
             self.ticked["motifs"].add(Path(name).name)
-            self.handed_in.add(Path(name).name)
+            self.handed_in[Path(name).name] = design_to_json(self.motifs[Path(name).name])
             read += 1
         return read
 
