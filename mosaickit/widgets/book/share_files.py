@@ -325,7 +325,7 @@ THINGS: dict[str, tuple[Thing, ...]] = {
         ),
         Thing(
             "Web page",
-            "The same in one file. It needs no network, keeps the place row by row, and has both terms.",
+            "The same in one file. It needs no network, keeps the place row by row and, in English, has both terms.",
             "gauge",
             {"pattern.html": ShareFile("HTML", ".html", _html(guide=False), "pattern")},
         ),
