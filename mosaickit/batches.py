@@ -66,7 +66,7 @@ class Batch:
     ----------
     executor : concurrent.futures.Executor, optional
         What runs the work: threads, processes, or a cluster, as by ``Client.get_executor()`` of dask. None runs it
-        here. It is not shut down.
+        here. It is not shut down. A cluster that lost all its workers is waited for, until one comes or you stop it.
     kept_in : path, optional
         A folder, made if need be, in which each batch is kept as soon as it is done. A later run of the same task goes
         on from there.

@@ -1,8 +1,10 @@
 """Runs batches, a sweep and searches on a cluster of two worker processes; see test_batches_cluster.py.
 
 It says as JSON what came of it, and is a process of its own, as a cluster leaves threads and open sockets to its end.
+Each step is said when it begins; if all of it takes longer than `LONGEST`, it says where it stands as well, and ends.
 """
 
+import faulthandler
 import json
 import os
 import signal
@@ -11,6 +13,7 @@ from contextlib import suppress
 from itertools import count
 from pathlib import Path
 
+import dask
 from batch_work import deadly, marked, nearly, slow
 from distributed import Client, LocalCluster
 from samples import letter_f
@@ -21,6 +24,13 @@ from mosaickit.batches import run_batches
 from mosaickit.errors import StoppedError, UnfinishedError
 from mosaickit.ideas.search import searching
 from mosaickit.sizes.sweeps import sweeping
+
+LONGEST = 800
+"""Seconds, some twenty times what it takes; shorter than what a whole test is given, so that it can tell its own."""
+
+# A cluster gives a worker up that is not back within 15 s of its death, which on a busy machine it is not, or that was
+# killed again 15 s after; then nobody works any more. Nor is a worker dead that has no time to say that it lives.
+PATIENT = {"distributed.deploy.lost-worker-timeout": "1 day", "distributed.scheduler.worker-ttl": None}
 
 
 def workers(client, gone=None):
@@ -128,21 +138,28 @@ def failed(client, work):
 
 def run(folder):
     with (
+        dask.config.set(PATIENT),
         LocalCluster(
             n_workers=2, threads_per_worker=1, processes=True, dashboard_address=None, local_directory=str(folder)
         ) as cluster,
         Client(cluster) as client,
     ):
         said = {
-            "killed": killed(client, folder),
-            "stopped": stopped(client, folder / "stopped"),
-            "swept": swept(client),
-            "searched": {how: searched(client, how, folder / how) for how in SEARCHES},
-            "failed": failed(client, nearly),
+            "killed": step(killed, client, folder),
+            "stopped": step(stopped, client, folder / "stopped"),
+            "swept": step(swept, client),
+            "searched": {how: step(searched, client, how, folder / how) for how in SEARCHES},
+            "failed": step(failed, client, nearly),
         }
         cluster.scheduler.allowed_failures = 0  # else four workers would have to die
-        return said | {"deadly": failed(client, deadly)}
+        return said | {"deadly": step(failed, client, deadly)}
+
+
+def step(work, *given):
+    print("Now:", work.__name__, *given[1:], file=sys.stderr, flush=True)
+    return work(*given)
 
 
 if __name__ == "__main__":  # the workers load this file too
+    faulthandler.dump_traceback_later(LONGEST, exit=True)
     print(json.dumps(run(Path(sys.argv[1]))))
