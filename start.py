@@ -48,8 +48,8 @@ NO_NETWORK = (
     "failed to fetch",
 )
 
-# one more than two cores have, as tests that wait for a browser or a kernel leave theirs to others
-WORKERS = str(min(max(3, os.cpu_count() or 1), 8))
+# one more than two cores have, as tests that wait for a browser or a kernel leave theirs to others; quick ones do not
+WORKERS = str(min(max(2 if "--quick" in sys.argv else 3, os.cpu_count() or 1), 8))
 CHECKS = [
     ["-m", "ruff", "format", "--check", "."],
     ["-m", "ruff", "check", "."],

@@ -6,6 +6,7 @@ import re
 import subprocess
 import sys
 import typing
+from functools import cache
 from graphlib import CycleError, TopologicalSorter
 from importlib import import_module
 from pathlib import Path
@@ -80,6 +81,11 @@ PATHS = {dotted(path): path for path in sorted(PACKAGE.rglob("*.py")) if path !=
 SOURCES = {module: path.read_text("utf-8") for module, path in PATHS.items()}
 
 
+@cache
+def parsed(source):
+    return ast.parse(source)
+
+
 def room_of(module):
     head = module.partition(".")[0]
     return ROOM.get(head, head)
@@ -104,7 +110,7 @@ def imports(tree):
     type_only = {
         id(inner)
         for node in ast.walk(tree)
-        if isinstance(node, ast.If) and ast.unparse(node.test) == "TYPE_CHECKING"
+        if isinstance(node, ast.If) and getattr(node.test, "id", None) == "TYPE_CHECKING"
         for inner in ast.walk(node)
     }
     for node in ast.walk(tree):
@@ -117,7 +123,7 @@ def imports(tree):
 
 def defined(source):
     """The public classes, aliases and tables of a module: what it names with a capital letter at its top level."""
-    for node in ast.parse(source).body:
+    for node in parsed(source).body:
         if isinstance(node, ast.ClassDef):
             yield node.name
         elif isinstance(node, ast.Assign | ast.AnnAssign):
@@ -148,7 +154,7 @@ def below(module, name):
 
 def faults(source, own):
     """What a module's imports do against the house, as sentences."""
-    tree = ast.parse(source)
+    tree = parsed(source)
     hidden = {
         id(inner)
         for node in ast.walk(tree)
@@ -165,7 +171,8 @@ def faults(source, own):
         elif module.partition(".")[0] not in sys.stdlib_module_names | {"numpy"} | libraries(own):
             yield f"{own} imports {module}"
     for node in ast.walk(tree):
-        if re.search(r"\b(import_module|__import__)$", ast.unparse(node)) and own != "doors":
+        names = {getattr(node, field, None) for field in ("id", "attr", "name")}
+        if names & {"import_module", "__import__"} and own != "doors":
             yield f"{own} loads a module by its name"
 
 
@@ -194,7 +201,7 @@ def circles(sources):
     graph = {
         own: {
             module
-            for _, module, name, type_only in imports(ast.parse(source))
+            for _, module, name, type_only in imports(parsed(source))
             if module.partition(".")[0] == "mosaickit" and not type_only
             for module in [below(module, name)[0]]
             if module in sources and module != own
@@ -223,7 +230,7 @@ ABOVE = {"sizes.designs.design": {("publish", "page_of")}}
 def test_only_these_ask_upward_and_what_they_ask_for_is_offered_there():
     asked = {}
     for own, source in SOURCES.items():
-        for node in ast.walk(ast.parse(source)):
+        for node in ast.walk(parsed(source)):
             if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "above":
                 room, name = (ast.literal_eval(argument) for argument in node.args)
                 asked.setdefault(own, set()).add((room, name))
@@ -469,7 +476,7 @@ def test_an_unknown_name_is_refused_with_advice():
 
 def test_every_public_name_and_module_is_described():
     for module, source in SOURCES.items():
-        assert len(ast.get_docstring(ast.parse(source)) or "") > 40, module
+        assert len(ast.get_docstring(parsed(source)) or "") > 40, module
     for name in mk.__all__:
         assert name == "__version__" or getattr(mk, name).__doc__, name
 
