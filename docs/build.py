@@ -1,7 +1,7 @@
 """Build the documentation: a folder of pages that opens from disk and asks no network for anything.
 
 Run by ``python start.py run docs/build.py``; the pages are put into docs/site, which git ignores. Sphinx makes them
-from what is there: README.md in front, the reference from docstrings (docs/reference.py), the notebooks and lessons,
+from what is there: pages by job in front (docs/jobs.py), README.md, the reference from docstrings (docs/reference.py), the notebooks and lessons,
 the gallery, patterns in all their forms (docs/contact_sheets.py), DEVELOPERS.md and the benchmarks. The notebooks are
 run, two at a time, in a folder that goes away; ``--as-stored`` shows them without what they make, and no sheets of
 patterns, which takes seconds. Beside each lies the page that `mk.share` makes of it, on which its widgets are alive. A
@@ -24,6 +24,7 @@ from multiprocessing import get_context
 from pathlib import Path
 
 import contact_sheets
+import jobs
 import nbformat
 from reference import DocsError, pages
 from sphinx.cmd.build import build_main
@@ -36,14 +37,21 @@ from mosaickit.sharing.notebooks import execute, read
 HERE = Path(__file__).resolve().parent
 ROOT = HERE.parent
 FRONT = """
-```{toctree}
+```{{toctree}}
 :hidden:
-Reference <reference/index>
+About <about>
 Notebooks <notebooks/index>
+Reference <reference/index>
 Gallery <gallery/README>
 Patterns in all their forms <forms>
 For contributors <DEVELOPERS>
 Benchmarks <benchmarks/README>
+```
+
+```{{toctree}}
+:hidden:
+:caption: I want to
+{jobs}
 ```
 """
 NOTEBOOKS = """# Notebooks and lessons
@@ -140,7 +148,9 @@ def gather(folder: Path, *, run: bool) -> None:
     contact_sheets.write(folder, run=run)
     texts = {f"reference/{name}.rst": page for name, page in pages().items()}
     texts |= {source: text(source) for source in ("DEVELOPERS.md", "gallery/README.md", "benchmarks/README.md")}
-    texts |= {"index.md": text("README.md") + FRONT, "notebooks/index.md": NOTEBOOKS}
+    by_job = {f"{name}.md": page for name, page in jobs.pages().items()}
+    by_job["index.md"] += FRONT.format(jobs="\n".join(name for name in by_job if name != "index.md"))
+    texts |= {"about.md": text("README.md"), "notebooks/index.md": NOTEBOOKS, **by_job}
     for name, page in texts.items():
         (folder / name).parent.mkdir(exist_ok=True)
         (folder / name).write_text(page, "utf-8")
@@ -169,7 +179,7 @@ def main(arguments: list[str] | None = None, site: Path = HERE / "site") -> int:
     gc.disable()  # Sphinx keeps what it makes: to look for garbage takes a fifth of the time
     try:
         failed = build(site, run=not given.as_stored)
-    except (DocsError, MosaickitError, OSError) as err:
+    except (DocsError, jobs.JobError, MosaickitError, OSError) as err:
         print(err, file=sys.stderr)
         return 1
     if not failed:

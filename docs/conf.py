@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import re
+import sys
+from pathlib import Path
+from typing import Any
 
 from docutils import nodes
 from numpydoc.xref import DEFAULT_LINKS
@@ -13,12 +16,14 @@ from sphinx.util.nodes import make_refnode
 
 import mosaickit
 
+sys.path.insert(0, str(Path(__file__).parent))  # for searching.py
+
 project = "mosaickit"
 author = "The mosaickit authors"
 copyright = "the mosaickit authors, MIT licence"
 release = version = mosaickit.__version__
 language = "en"
-extensions = ["sphinx.ext.autodoc", "numpydoc", "myst_nb"]
+extensions = ["sphinx.ext.autodoc", "numpydoc", "myst_nb", "searching"]
 if "as_stored" not in tags:  # noqa: F821 — Sphinx gives them; the source takes a third of the time
     extensions.append("sphinx.ext.viewcode")
 exclude_patterns = ["**/.*", "beside"]
@@ -46,17 +51,18 @@ html_title = project
 html_static_path = ["static"]
 html_css_files = ["site.css"]
 html_copy_source = False
-html_show_search_summary = False  # a page on disk may not read another
+templates_path = ["templates"]
+html_additional_pages = {"search": "search.html"}
 html_theme_options = {
     "logo": {"text": project},
     "navbar_align": "left",
     "header_links_before_dropdown": 7,
-    "show_prev_next": False,
+    "show_prev_next": True,  # but see `only_in_the_course`
     "footer_start": ["copyright"],
     "footer_end": [],
-    "search_bar_text": "A name or a word",
+    "search_bar_text": "A question, a name or a word",
 }
-html_sidebars = {"index": [], "DEVELOPERS": [], "benchmarks/README": [], "gallery/README": [], "forms": []}
+html_sidebars = {"index": [], "about": [], "DEVELOPERS": [], "benchmarks/README": [], "gallery/README": [], "forms": []}
 
 
 def find_name(
@@ -81,8 +87,20 @@ def call_it_mk(app: Sphinx, doctree: nodes.document) -> None:
         node.children[:] = [nodes.Text(module.replace("mosaickit.", "mk."))] if public else []
 
 
+def only_in_the_course(
+    app: Sphinx, page: str, template: str, context: dict[str, Any], doctree: nodes.document | None
+) -> None:
+    """Lead from a notebook or a lesson to the next one and back, and from no other page."""
+    for way in ("prev", "next"):
+        there = context.get(way)
+        # a page beside this one is named without a folder
+        if there and not (page.startswith("notebooks/") and "/" not in there["link"] and there["link"] != "index.html"):
+            context[way] = None
+
+
 def setup(app: Sphinx) -> dict[str, bool]:
-    """Add both to Sphinx."""
+    """Add them to Sphinx."""
+    app.connect("html-page-context", only_in_the_course)
     app.connect("missing-reference", find_name)
     app.connect("doctree-read", call_it_mk)
     return {"parallel_read_safe": True, "parallel_write_safe": True}

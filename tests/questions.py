@@ -18,7 +18,7 @@ QUESTIONS = {
     "frame": "jobs/add-a-border-or-fringe",
     "color blind": "lesson:colour vision",
     "double-sided": "lesson:reversible",
-    "put a name in it": "reference/the-picture",
+    "put a name in it": "jobs/put-words-in-it",
     # who tests widths for a scarf
     "how do i make a scarf wider": "jobs/plan-a-scarf",
     "compare hundreds of widths": "jobs/try-many-widths",
