@@ -1,11 +1,12 @@
 """Build the documentation: a folder of pages that opens from disk and asks no network for anything.
 
 Run by ``python start.py run docs/build.py``; the pages are put into docs/site, which git ignores. Sphinx makes them
-from what is there: pages by job in front (docs/jobs.py), README.md, the reference from docstrings (docs/reference.py), the notebooks and lessons,
-the gallery, patterns in all their forms (docs/contact_sheets.py), DEVELOPERS.md and the benchmarks. The notebooks are
-run, two at a time, in a folder that goes away; ``--as-stored`` shows them without what they make, and no sheets of
-patterns, which takes seconds. Beside each lies the page that `mk.share` makes of it, on which its widgets are alive. A
-warning of Sphinx is an error, and the site that was there then stays.
+from what is there: pages by job in front (docs/jobs.py), README.md, the reference from docstrings (docs/reference.py),
+the notebooks and lessons, the gallery, patterns in all their forms (docs/contact_sheets.py), DEVELOPERS.md and the
+benchmarks; docs/searching.py adds the search. The notebooks are run, two at a time, in a folder that goes away;
+``--as-stored`` shows them without what they make, and no sheets of patterns, which takes seconds. Beside each lies the
+page that `mk.share` makes of it, on which its widgets are alive. A warning of Sphinx is an error, and the site that was
+there then stays.
 """
 
 from __future__ import annotations
@@ -37,21 +38,16 @@ from mosaickit.sharing.notebooks import execute, read
 HERE = Path(__file__).resolve().parent
 ROOT = HERE.parent
 FRONT = """
-```{{toctree}}
+```{toctree}
 :hidden:
-About <about>
+By job <jobs/index>
 Notebooks <notebooks/index>
 Reference <reference/index>
 Gallery <gallery/README>
 Patterns in all their forms <forms>
+About <about>
 For contributors <DEVELOPERS>
 Benchmarks <benchmarks/README>
-```
-
-```{{toctree}}
-:hidden:
-:caption: I want to
-{jobs}
 ```
 """
 NOTEBOOKS = """# Notebooks and lessons
@@ -149,7 +145,7 @@ def gather(folder: Path, *, run: bool) -> None:
     texts = {f"reference/{name}.rst": page for name, page in pages().items()}
     texts |= {source: text(source) for source in ("DEVELOPERS.md", "gallery/README.md", "benchmarks/README.md")}
     by_job = {f"{name}.md": page for name, page in jobs.pages().items()}
-    by_job["index.md"] += FRONT.format(jobs="\n".join(name for name in by_job if name != "index.md"))
+    by_job["index.md"] += FRONT
     texts |= {"about.md": text("README.md"), "notebooks/index.md": NOTEBOOKS, **by_job}
     for name, page in texts.items():
         (folder / name).parent.mkdir(exist_ok=True)

@@ -56,7 +56,7 @@ html_additional_pages = {"search": "search.html"}
 html_theme_options = {
     "logo": {"text": project},
     "navbar_align": "left",
-    "header_links_before_dropdown": 7,
+    "header_links_before_dropdown": 6,
     "show_prev_next": True,  # but see `only_in_the_course`
     "footer_start": ["copyright"],
     "footer_end": [],
@@ -73,7 +73,9 @@ def find_name(
     if node.get("refdomain") != "py" or not re.match(r"mk\.|[A-Z]", short):
         return None
     ends = "." + short.removeprefix("mk.")
-    found = [one for name, one in env.domains.python_domain.objects.items() if name.endswith(ends) and not one.aliased]
+    known = env.domains.python_domain.objects
+    whole = known.get(f"mosaickit{ends}") if short.startswith("mk.") else None
+    found = [whole] if whole else [one for name, one in known.items() if name.endswith(ends) and not one.aliased]
     if len(found) != 1:
         return None
     return make_refnode(app.builder, node["refdoc"], found[0].docname, found[0].node_id, contnode)

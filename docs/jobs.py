@@ -31,6 +31,16 @@ FRONT = """# What do you want to do?
 mosaickit is a toolkit for two-colour overlay mosaic crochet, in Python, for notebooks: from a picture to a pattern that
 is right. Choose a job; each page has an example of a few lines and leads on to a notebook, a lesson and the reference.
 New here? Read [what mosaickit is and how to start it](about.md), or begin with [](first notebook).
+
+<p class="front-pictures">
+<img src="gallery/pictures/harbour-boat-chart.png" alt="A sailing boat in a frame as a chart of stitches">
+<img src="gallery/pictures/harbour-boat-front.png" alt="Its front, light on dark">
+<img src="gallery/pictures/harbour-boat-back.png" alt="Its back, in the other colours">
+</p>
+"""
+INDEX = """# By job
+
+Each page has one example of a few lines and says where to go on.
 """
 _LINK = re.compile(r"\[\]\((notebook:|lesson:|first )([^)]+)\)")
 
@@ -40,7 +50,7 @@ class JobError(Exception):
 
 
 def pages() -> dict[str, str]:
-    """Write the first page, "index", and the page of each job, "jobs/plan-a-scarf", as Markdown.
+    """Write the first page, "index", the list of jobs, "jobs/index", and each job, "jobs/plan-a-scarf", as Markdown.
 
     Raises
     ------
@@ -53,13 +63,15 @@ def pages() -> dict[str, str]:
     if lost:
         raise JobError(f"docs/jobs and `GROUPS` of docs/jobs.py must name the same jobs; they differ in {lost}.")
     texts = {name: (HERE / "jobs" / f"{name}.md").read_text("utf-8") for name in named}
-    front = [FRONT]
+    front, index = [FRONT], [INDEX]
     for group, names in GROUPS.items():
         front.append(f"\n## {group}\n")
+        index.append("\n".join(["```{toctree}", f":caption: {group}", *names.split(), "```", ""]))
         for name in names.split():
             title, says = _title(texts[name]), first_sentence(texts[name])
             front.append(f"- **[{title}](jobs/{name}.md)**. {says}")
-    found = {"index": "\n".join(front) + "\n", **{f"jobs/{name}": text for name, text in texts.items()}}
+    found = {"index": "\n".join(front) + "\n", "jobs/index": "\n".join(index)}
+    found |= {f"jobs/{name}": text for name, text in texts.items()}
     return {name: _linked(text, name) for name, text in found.items()}
 
 
@@ -91,7 +103,8 @@ def place(name: str) -> str:
     Parameters
     ----------
     name : str
-        "notebook:" and a verb that it uses most, "lesson:" and words of its title, "first notebook", or the path itself.
+        "notebook:" and a verb that it uses most, "lesson:" and words of its title, "first notebook", or the path
+        itself.
 
     Raises
     ------

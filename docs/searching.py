@@ -20,6 +20,7 @@ from mosaickit.scripts import one_script
 
 SEARCH = Path(__file__).resolve().parent / "search"
 COUNTS = {
+    "jobs/index": 0.3,
     "jobs/": 1.3,
     "reference/index": 0.3,
     "reference/": 0.85,
@@ -34,7 +35,8 @@ COUNTS = {
 """How much a page counts beside others, by how its path begins: what to do before what there is, and that before how it
 is built; lists of links count little, as what they list is found itself."""
 
-UNSEEN = (nodes.raw, nodes.comment, nodes.image, addnodes.toctree, addnodes.index)
+UNSEEN = (nodes.literal_block, nodes.raw, nodes.comment, nodes.rubric, addnodes.toctree, addnodes.index)
+"""What says nothing to a search: code, whose names are in the reference, and words that stand on every page."""
 
 Place = tuple[str, str, str]
 """The anchor, heading and text of a part of a page."""
@@ -60,7 +62,7 @@ def places(doctree: nodes.document) -> list[Place]:
                 heads = [one for one in child.children if isinstance(one, addnodes.desc_signature)]
                 ids = [one for head in heads for one in head["ids"]]
                 begin(child, _name(heads[0]), ids[0]) if ids else walk(child, said)
-            elif not isinstance(child, (*UNSEEN, nodes.title)):
+            elif not isinstance(child, (*UNSEEN, nodes.title)) and not _leads_to_its_file(child):
                 walk(child, said)
                 if not isinstance(child, nodes.Inline):
                     said.append(" ")
@@ -73,6 +75,12 @@ def places(doctree: nodes.document) -> list[Place]:
 
     walk(doctree, [])
     return found
+
+
+def _leads_to_its_file(node: nodes.Node) -> bool:
+    """Say whether a paragraph is the one with which every notebook begins on the site."""
+    raw = [one for one in node.children if isinstance(one, nodes.raw)]
+    return isinstance(node, nodes.paragraph) and any("-alive.html" in one.astext() for one in raw)
 
 
 def _name(head: addnodes.desc_signature) -> str:

@@ -3,8 +3,9 @@
 import { answers, indexOf } from "./ranking.js";
 import { readerOf, stemsOf } from "./words.js";
 
-/** @import { Answer, Page } from "./ranking.js" */
-/** @import { Table } from "./words.js" */
+/** @typedef {import("./ranking.js").Answer} Answer */
+/** @typedef {import("./ranking.js").Page} Page */
+/** @typedef {import("./words.js").Table} Table */
 
 const AT_MOST = 20, AROUND = 90;
 
@@ -19,14 +20,14 @@ function made(tag, with_ = {}, ...inside) {
 /** A piece of a text around the first word that was looked for, with all such words marked.
  * @param {string} text @param {Set<string>} stems */
 function excerpt(text, stems) {
-  const words = [...text.matchAll(/[\p{Letter}\p{Number}_\p{Mark}]+/gu)];
-  const hits = words.filter(([word]) => stemsOf(word).some((stem) => stems.has(stem)));
+  const words = [...text.matchAll(/[\p{Letter}\p{Number}_\p{Mark}]+/gu)].map(({ 0: word, index = 0 }) => ({ word, index }));
+  const hits = words.filter(({ word }) => stemsOf(word).some((stem) => stems.has(stem)));
   const first = hits[0]?.index ?? 0;
   const from = first < AROUND ? 0 : text.indexOf(" ", first - AROUND) + 1;
   const end = text.length < from + 2.5 * AROUND ? text.length : text.lastIndexOf(" ", from + 2.5 * AROUND);
   const line = made("p", { class: "excerpt" }, from ? "… " : "");
   let at = from;
-  for (const { 0: word, index } of hits.filter(({ index }) => index >= from && index < end)) {
+  for (const { word, index } of hits.filter(({ index }) => index >= from && index < end)) {
     line.append(text.slice(at, index), made("mark", {}, word));
     at = index + word.length;
   }

@@ -4,7 +4,8 @@
 
 import { stemsOf } from "./words.js";
 
-/** @import { Want, Way } from "./words.js" */
+/** @typedef {import("./words.js").Want} Want */
+/** @typedef {import("./words.js").Way} Way */
 /** A page as it is stored: its file, title, how much it counts, and its places: anchor, heading, text.
  * @typedef {[file: string, title: string, counts: number, places: [anchor: string, heading: string, text: string][]]} Page */
 /** @typedef {{ page: number, anchor: string, heading: string, text: string, length: number }} Place */
@@ -13,7 +14,7 @@ import { stemsOf } from "./words.js";
 
 const SATURATED = 1.5, LENGTH_COUNTS = 0.5;
 const IN_HEADING = 6, IN_TITLE = 3;
-const FURTHER_PLACES = [1, 0.3, 0.15]; // what the best places of a page add to its score
+const FURTHER_PLACES = [1, 0.15, 0.05]; // what the best places of a page add to its score
 const NAMED = 3;
 const BEGINNING_COUNTS = 0.7, MISTYPED_COUNTS = 0.5;
 
@@ -111,7 +112,7 @@ function guessed({ found }, { typed, ways }) {
   return near.map((word) => ({ stems: [word], counts: MISTYPED_COUNTS }));
 }
 
-/** Whether two words differ by one letter that is wrong, missing, too many, or changed places with the next.
+/** Whether two words differ by one letter that is missing, too many, or changed places with the next, or is wrong.
  * @param {string} one @param {string} two */
 export function oneApart(one, two) {
   if (Math.abs(one.length - two.length) > 1) return false;
@@ -119,7 +120,7 @@ export function oneApart(one, two) {
   while (same < one.length && one[same] === two[same]) same++;
   const [a, b] = [one.slice(same), two.slice(same)];
   return (
-    a.slice(1) === b.slice(1) ||
+    (a.slice(1) === b.slice(1) && one.length > 4) || // a wrong letter makes another word of a short one
     a.slice(1) === b ||
     a === b.slice(1) ||
     (a.length > 1 && a[0] === b[1] && a[1] === b[0] && a.slice(2) === b.slice(2))
