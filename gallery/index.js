@@ -8,9 +8,11 @@ const cards = [...find("cards").children];
 const read = readerOf(WORDS);
 
 // what a motif is, and not what is said of every one of them
-const texts = cards.map((card) =>
-  [...card.querySelectorAll(".told")].flatMap((told) => [...wordsOf(told.textContent), ...stemsOf(told.textContent)]),
-);
+const texts = cards.map((card) => {
+  const told = [...card.querySelectorAll(".told")].map(({ textContent }) => textContent);
+  const text = [...told, ...Object.values(card.dataset)].join(" ");
+  return [...wordsOf(text), ...stemsOf(text)];
+});
 
 /** Whether a card says a word as typed, by its beginning, or another word for it as a whole. */
 const says = (words, { typed, ways }) =>
