@@ -70,6 +70,9 @@ lessons/*
 """
 NOT_RUN = "*Shown as it is stored, without what it makes. Open it in JupyterLab and run it to see that.*"
 WIDGET = "application/vnd.jupyter.widget-view+json"
+_BESIDE = re.compile(r"\n\n(Before this: \[[^\n]+|Next: \[[^\n]+)$")
+"""The line that leads from lesson to lesson in JupyterLab; on the site every page has such links below it."""
+
 _LINK = re.compile(r"(!?)\[([^\]]*)\]\((?![a-z]+:|#)([^)\s]+)\)")
 
 
@@ -99,6 +102,9 @@ def text(source: str) -> str:
 def notebook(file: Path, *, run: bool) -> None:
     """Make a notebook ready for Sphinx where it lies; one that is run is shared beside itself."""
     found = read(file)
+    for cell in found.cells:
+        if cell.cell_type == "markdown":
+            cell.source = _BESIDE.sub("", cell.source)
     line, alive = NOT_RUN, file.with_name(f"{file.stem}-alive.html")
     if run:
         execute(found, file)

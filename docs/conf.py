@@ -95,8 +95,8 @@ def only_in_the_course(
     """Lead from a notebook or a lesson to the next one and back, and from no other page."""
     for way in ("prev", "next"):
         there = context.get(way)
-        # a page beside this one is named without a folder
-        if there and not (page.startswith("notebooks/") and "/" not in there["link"] and there["link"] != "index.html"):
+        beside = there and "/" not in there["link"] and there["link"] != "index.html"
+        if not (beside and page.startswith("notebooks/")):
             context[way] = None
 
 

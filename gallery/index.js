@@ -7,7 +7,7 @@ const filters = [...form.querySelectorAll("select")];
 const cards = [...find("cards").children];
 const read = readerOf(WORDS);
 
-// what a motif is, and not what is said of every one of them
+// its name, what it shows, its yarns and what the filters ask: no words that every card has
 const texts = cards.map((card) => {
   const told = [...card.querySelectorAll(".told")].map(({ textContent }) => textContent);
   const text = [...told, ...Object.values(card.dataset)].join(" ");

@@ -2,6 +2,7 @@
 
 import importlib
 import inspect
+import json
 import re
 import subprocess
 import sys
@@ -177,6 +178,19 @@ def test_every_link_and_every_anchor_leads_somewhere(site, pages):
     assert followed > 1000
 
 
+def test_every_place_that_the_search_knows_is_there(site, pages):
+    stored = json.loads((site / "_static" / "search-pages.js").read_text("utf-8").removeprefix("const PAGES = ")[:-2])
+    assert {file for file, *_ in stored} == pages.keys() - {"genindex.html", "search.html", "gallery/index.html"}
+    for file, title, counts, places in stored:
+        assert title
+        assert 0 < counts < 2
+        ids = {tag["id"] for tag in pages[file].find_all(id=True)}
+        assert places[0][0] == ""
+        assert {anchor for anchor, *_ in places[1:]} <= ids, file
+    names = {heading for file, *_, places in stored for _, heading, _ in places if file.startswith("reference/")}
+    assert {name.replace("mosaickit.", "mk.") for name, _ in public()} <= names
+
+
 def test_no_page_and_no_style_would_load_anything_from_elsewhere(site, pages):
     for path, page in pages.items():
         for tag in page.find_all(MEDIA):
@@ -209,8 +223,9 @@ def test_a_link_to_a_file_of_the_project_becomes_one_of_the_site(tmp_path, monke
 def test_a_notebook_is_run_in_its_own_folder_and_leads_to_the_page_on_which_its_widgets_work(tmp_path):
     file = tmp_path / "stripes.ipynb"
     code = "import os\nimport mosaickit as mk\nprint(os.getcwd(), 6 * 7)\nmk.widgets.LoopView(mk.Motif.from_text('#'))"
+    beside = "Before this: [Dots](dots.ipynb). Next: [Checks](checks.ipynb)."
     cells = [
-        nbformat.v4.new_markdown_cell("# Stripes\n\nTwo `rows`.", id="one"),
+        nbformat.v4.new_markdown_cell(f"# Stripes\n\nTwo `rows`.\n\n{beside}", id="one"),
         nbformat.v4.new_code_cell(code, id="two"),
     ]
     nbformat.write(nbformat.v4.new_notebook(cells=cells), file)
@@ -218,6 +233,7 @@ def test_a_notebook_is_run_in_its_own_folder_and_leads_to_the_page_on_which_its_
     made = nbformat.read(file, as_version=4)
     link = '<a href="stripes-alive.html">'
     assert made.cells[0].source.startswith(f"# Stripes\n\n{link}")
+    assert made.cells[0].source.endswith("Two `rows`."), "the site has links of its own"
     assert f"{tmp_path} 42" in made.cells[1].outputs[0].text
     assert made.cells[1].outputs[1].data["text/markdown"].startswith(link)
     assert "data-widget=" in (tmp_path / "stripes-alive.html").read_text("utf-8")

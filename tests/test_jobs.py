@@ -30,7 +30,7 @@ def blocks(text, kind):
 
 @pytest.fixture
 def folder(monkeypatch, tmp_path):
-    """A folder laid out as a maker has it, to work in."""
+    """A folder with the gallery and the notebooks in it, as a maker has one."""
     for name in ("gallery", "notebooks"):
         (tmp_path / name).symlink_to(ROOT / name)
     monkeypatch.chdir(tmp_path)
