@@ -2,7 +2,7 @@
 // search engines do (BM25, Robertson and Zaragoza, "The Probabilistic Relevance Framework", 2009): a rare word tells
 // more than a common one, said ten times is not ten times as much, and a short place that says it is about it.
 
-import { stemsOf } from "./words.js";
+import { stemOf, stemsOf } from "./words.js";
 
 /** @typedef {import("./words.js").Want} Want */
 /** @typedef {import("./words.js").Way} Way */
@@ -100,7 +100,7 @@ function saying({ places, found, usual }, ways) {
   return says.size ? says : null;
 }
 
-/** What a word that is nowhere may be: the beginning of another, or another with one letter wrong.
+/** What a word that is nowhere may be: the beginning of another, two words, or another with one letter wrong.
  * @param {Index} index @param {Want} want @returns {Way[]} */
 function guessed({ found }, { typed, ways }) {
   const [{ stems }] = ways;
@@ -108,6 +108,9 @@ function guessed({ found }, { typed, ways }) {
   const words = [...found.keys()];
   const begun = words.filter((word) => word.startsWith(typed));
   if (begun.length) return begun.map((word) => ({ stems: [word], counts: BEGINNING_COUNTS }));
+  const halves = [...typed].map((_, at) => [typed.slice(0, at), typed.slice(at)]);
+  const two = halves.filter((both) => both.every((half) => half.length > 2 && found.has(stemOf(half))));
+  if (two.length) return two.map((both) => ({ stems: both.map(stemOf), counts: BEGINNING_COUNTS }));
   const near = typed.length > 4 ? words.filter((word) => oneApart(word, stems[0])) : [];
   return near.map((word) => ({ stems: [word], counts: MISTYPED_COUNTS }));
 }

@@ -60,8 +60,9 @@ test("said in a heading comes before said in a text, all words before some, the 
   assert.deepEqual(found(site(["x", "frame"], ["y", "border"]), "border"), ["y", "x"]);
 });
 
-test("a word that is nowhere is taken for the beginning of one, or for one with a letter wrong", () => {
-  const index = site(["x", "symmetry"], ["y", "gauge"]);
+test("a word that is nowhere is taken for the beginning of one, for two, or for one with a letter wrong", () => {
+  const index = site(["x", "symmetry"], ["y", "gauge"], ["z", "for left-handed makers"]);
+  assert.deepEqual(found(index, "lefthanded", none), ["z"]);
   assert.deepEqual(found(index, "symm"), ["x"]);
   assert.deepEqual(found(index, "symetry"), ["x"]);
   assert.deepEqual(found(index, "guage"), ["y"]);
