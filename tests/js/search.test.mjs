@@ -56,7 +56,13 @@ test("the score of a word is that of the formula, worked out by hand", () => {
 
 test("said in a heading comes before said in a text, all words before some, the word before another word for it", () => {
   assert.deepEqual(found(site(["a text", "yarn"], ["yarn", "of wool"]), "yarn"), ["yarn", "a text"]);
-  assert.deepEqual(found(site(["x", "yarn yarn"], ["y", "yarn swatch"], ["z", "moth"]), "yarn swatch"), ["y", "x"]);
+  const headings = indexOf([
+    ["t.html", "t", 1, [["", "of wool", "yarn yarn yarn"]]],
+    ["h.html", "h", 1, [["", "yarn", "of wool of wool"]]],
+  ]);
+  assert.deepEqual(found(headings, "yarn"), ["h", "t"]);
+  const owls = site(["x", "owl owl owl owl"], ["y", "owl yarn"], ["a", "yarn"], ["b", "yarn"], ["c", "yarn"], ["z", "moth"]);
+  assert.deepEqual(found(owls, "owl yarn").slice(0, 2), ["y", "x"]);
   assert.deepEqual(found(site(["x", "frame"], ["y", "border"]), "border"), ["y", "x"]);
 });
 
