@@ -1,11 +1,12 @@
 """Build the documentation: a folder of pages that opens from disk and asks no network for anything.
 
 Run by ``python start.py run docs/build.py``; the pages are put into docs/site, which git ignores. Sphinx makes them
-from what is there: README.md in front, the reference from docstrings (docs/reference.py), the notebooks and lessons,
-the gallery, patterns in all their forms (docs/contact_sheets.py), DEVELOPERS.md and the benchmarks. The notebooks are
-run, two at a time, in a folder that goes away; ``--as-stored`` shows them without what they make, and no sheets of
-patterns, which takes seconds. Beside each lies the page that `mk.share` makes of it, on which its widgets are alive. A
-warning of Sphinx is an error, and the site that was there then stays.
+from what is there: pages by job in front (docs/jobs.py), README.md, the reference from docstrings (docs/reference.py),
+the notebooks and lessons, the gallery, patterns in all their forms (docs/contact_sheets.py), DEVELOPERS.md and the
+benchmarks; docs/searching.py adds the search. The notebooks are run, two at a time, in a folder that goes away;
+``--as-stored`` shows them without what they make, and no sheets of patterns, which takes seconds. Beside each lies the
+page that `mk.share` makes of it, on which its widgets are alive. A warning of Sphinx is an error, and the site that was
+there then stays.
 """
 
 from __future__ import annotations
@@ -24,6 +25,7 @@ from multiprocessing import get_context
 from pathlib import Path
 
 import contact_sheets
+import jobs
 import nbformat
 from reference import DocsError, pages
 from sphinx.cmd.build import build_main
@@ -38,10 +40,12 @@ ROOT = HERE.parent
 FRONT = """
 ```{toctree}
 :hidden:
-Reference <reference/index>
+By job <jobs/index>
 Notebooks <notebooks/index>
+Reference <reference/index>
 Gallery <gallery/README>
 Patterns in all their forms <forms>
+About <about>
 For contributors <DEVELOPERS>
 Benchmarks <benchmarks/README>
 ```
@@ -66,6 +70,9 @@ lessons/*
 """
 NOT_RUN = "*Shown as it is stored, without what it makes. Open it in JupyterLab and run it to see that.*"
 WIDGET = "application/vnd.jupyter.widget-view+json"
+_BESIDE = re.compile(r"\n\n(Before this: \[[^\n]+|Next: \[[^\n]+)$")
+"""The line that leads from lesson to lesson in JupyterLab; on the site every page has such links below it."""
+
 _LINK = re.compile(r"(!?)\[([^\]]*)\]\((?![a-z]+:|#)([^)\s]+)\)")
 
 
@@ -95,6 +102,9 @@ def text(source: str) -> str:
 def notebook(file: Path, *, run: bool) -> None:
     """Make a notebook ready for Sphinx where it lies; one that is run is shared beside itself."""
     found = read(file)
+    for cell in found.cells:
+        if cell.cell_type == "markdown":
+            cell.source = _BESIDE.sub("", cell.source)
     line, alive = NOT_RUN, file.with_name(f"{file.stem}-alive.html")
     if run:
         execute(found, file)
@@ -140,7 +150,9 @@ def gather(folder: Path, *, run: bool) -> None:
     contact_sheets.write(folder, run=run)
     texts = {f"reference/{name}.rst": page for name, page in pages().items()}
     texts |= {source: text(source) for source in ("DEVELOPERS.md", "gallery/README.md", "benchmarks/README.md")}
-    texts |= {"index.md": text("README.md") + FRONT, "notebooks/index.md": NOTEBOOKS}
+    by_job = {f"{name}.md": page for name, page in jobs.pages().items()}
+    by_job["index.md"] += FRONT
+    texts |= {"about.md": text("README.md"), "notebooks/index.md": NOTEBOOKS, **by_job}
     for name, page in texts.items():
         (folder / name).parent.mkdir(exist_ok=True)
         (folder / name).write_text(page, "utf-8")
@@ -169,7 +181,7 @@ def main(arguments: list[str] | None = None, site: Path = HERE / "site") -> int:
     gc.disable()  # Sphinx keeps what it makes: to look for garbage takes a fifth of the time
     try:
         failed = build(site, run=not given.as_stored)
-    except (DocsError, MosaickitError, OSError) as err:
+    except (DocsError, jobs.JobError, MosaickitError, OSError) as err:
         print(err, file=sys.stderr)
         return 1
     if not failed:

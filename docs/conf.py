@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import re
+import sys
+from pathlib import Path
+from typing import Any
 
 from docutils import nodes
 from numpydoc.xref import DEFAULT_LINKS
@@ -13,12 +16,14 @@ from sphinx.util.nodes import make_refnode
 
 import mosaickit
 
+sys.path.insert(0, str(Path(__file__).parent))  # for searching.py
+
 project = "mosaickit"
 author = "The mosaickit authors"
 copyright = "the mosaickit authors, MIT licence"
 release = version = mosaickit.__version__
 language = "en"
-extensions = ["sphinx.ext.autodoc", "numpydoc", "myst_nb"]
+extensions = ["sphinx.ext.autodoc", "numpydoc", "myst_nb", "searching"]
 if "as_stored" not in tags:  # noqa: F821 — Sphinx gives them; the source takes a third of the time
     extensions.append("sphinx.ext.viewcode")
 exclude_patterns = ["**/.*", "beside"]
@@ -46,17 +51,18 @@ html_title = project
 html_static_path = ["static"]
 html_css_files = ["site.css"]
 html_copy_source = False
-html_show_search_summary = False  # a page on disk may not read another
+templates_path = ["templates"]
+html_additional_pages = {"search": "search.html"}
 html_theme_options = {
     "logo": {"text": project},
     "navbar_align": "left",
-    "header_links_before_dropdown": 7,
-    "show_prev_next": False,
+    "header_links_before_dropdown": 6,
+    "show_prev_next": True,  # but see `only_in_the_course`
     "footer_start": ["copyright"],
     "footer_end": [],
-    "search_bar_text": "A name or a word",
+    "search_bar_text": "A question, a name or a word",
 }
-html_sidebars = {"index": [], "DEVELOPERS": [], "benchmarks/README": [], "gallery/README": [], "forms": []}
+html_sidebars = {"index": [], "about": [], "DEVELOPERS": [], "benchmarks/README": [], "gallery/README": [], "forms": []}
 
 
 def find_name(
@@ -67,7 +73,9 @@ def find_name(
     if node.get("refdomain") != "py" or not re.match(r"mk\.|[A-Z]", short):
         return None
     ends = "." + short.removeprefix("mk.")
-    found = [one for name, one in env.domains.python_domain.objects.items() if name.endswith(ends) and not one.aliased]
+    known = env.domains.python_domain.objects
+    whole = known.get(f"mosaickit{ends}") if short.startswith("mk.") else None
+    found = [whole] if whole else [one for name, one in known.items() if name.endswith(ends) and not one.aliased]
     if len(found) != 1:
         return None
     return make_refnode(app.builder, node["refdoc"], found[0].docname, found[0].node_id, contnode)
@@ -81,8 +89,20 @@ def call_it_mk(app: Sphinx, doctree: nodes.document) -> None:
         node.children[:] = [nodes.Text(module.replace("mosaickit.", "mk."))] if public else []
 
 
+def only_in_the_course(
+    app: Sphinx, page: str, template: str, context: dict[str, Any], doctree: nodes.document | None
+) -> None:
+    """Lead from a notebook or a lesson to the next one and back, and from no other page."""
+    for way in ("prev", "next"):
+        there = context.get(way)
+        beside = there and "/" not in there["link"] and there["link"] != "index.html"
+        if not (beside and page.startswith("notebooks/")):
+            context[way] = None
+
+
 def setup(app: Sphinx) -> dict[str, bool]:
-    """Add both to Sphinx."""
+    """Add them to Sphinx."""
+    app.connect("html-page-context", only_in_the_course)
     app.connect("missing-reference", find_name)
     app.connect("doctree-read", call_it_mk)
     return {"parallel_read_safe": True, "parallel_write_safe": True}

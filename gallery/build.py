@@ -6,6 +6,7 @@ Everything that is told of a motif is worked out here once, as a `Card`; README.
 
 from __future__ import annotations
 
+import json
 import sys
 import tomllib
 from dataclasses import dataclass
@@ -20,6 +21,7 @@ import mosaickit as mk
 from mosaickit import svg
 from mosaickit.motif import LARGEST_AREA, Symmetry
 from mosaickit.policy import source_hash
+from mosaickit.scripts import one_script
 from mosaickit.sizes import Fit
 
 HERE = Path(__file__).parent
@@ -226,7 +228,7 @@ def build(folder: Path) -> list[Path]:
     pictures.mkdir(parents=True, exist_ok=True)
     shown = cards()
     written = [path for card in shown for path in card.draw(pictures)]
-    style, script = ((HERE / name).read_text("utf-8") for name in ("index.css", "index.js"))
+    style, script = (HERE / "index.css").read_text("utf-8"), search_script()
     for name, autoescape in (("README.md", False), ("index.html", True)):
         page = folder / name
         environment = Environment(
@@ -249,6 +251,12 @@ def build(folder: Path) -> list[Path]:
         page.write_text(text.rstrip("\n") + "\n", "utf-8", newline="\n")
         written.append(page)
     return written
+
+
+def search_script() -> str:
+    """Give the script of the page, with the table of words that the documentation's search has too."""
+    words = tomllib.loads((HERE.parent / "docs" / "search" / "words.toml").read_text("utf-8"))
+    return f'"use strict";\n{{\nconst WORDS = {json.dumps(words)};\n{one_script(HERE / "index.js")}}}\n'
 
 
 def filters(shown: list[Card]) -> dict[str, list[str]]:

@@ -2,6 +2,7 @@
 
 import importlib
 import inspect
+import json
 import re
 import subprocess
 import sys
@@ -12,17 +13,18 @@ import nbformat
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from bs4 import BeautifulSoup
+from questions import QUESTIONS
 
 import mosaickit as mk
 
 ROOT = Path(__file__).parent.parent
 sys.path.insert(0, str(ROOT / "docs"))
-docs, reference = importlib.import_module("build"), importlib.import_module("reference")
+docs, jobs, reference = (importlib.import_module(name) for name in ("build", "jobs", "reference"))
 
 MEDIA = ("script", "img", "iframe", "source", "video", "audio", "embed", "object", "image", "use", "link")
 CUT = """all => all.filter(one => {  // what is wider than the page, and does not move in a frame of its own
   if (one.getBoundingClientRect().right <= innerWidth + 1 || !one.checkVisibility()) return false;
-  for (let at = one; !at.matches(".bd-article-container"); at = at.parentElement)
+  for (let at = one; !at.matches(".bd-article-container, .bd-search-container"); at = at.parentElement)
     if (/auto|scroll/.test(getComputedStyle(at).overflowX)) return false;
   return true;
 }).map(one => one.outerHTML.slice(0, 100))"""
@@ -126,7 +128,29 @@ def test_there_is_a_page_for_each_notebook_and_each_lesson_in_their_order(pages)
     files = [*sorted(stored.glob("*.ipynb")), *sorted(stored.glob("lessons/*.ipynb"))]
     told = [link["href"] for link in pages["notebooks/index.html"].article.select(".toctree-wrapper a")]
     assert told == [file.relative_to(stored).with_suffix(".html").as_posix() for file in files]
-    assert "Shown as it is stored" in pages["notebooks/01-from-picture-to-chart.html"].article.get_text()
+    assert "Shown as it is stored" in pages[f"notebooks/{told[0]}"].article.get_text()
+
+
+def test_lessons_and_notebooks_lead_to_the_next_one_and_back_by_their_titles(pages):
+    for folder in ("notebooks", "notebooks/lessons"):
+        files = [path.stem for path in sorted((ROOT / folder).glob("*.ipynb"))]
+        for before, here, after in zip([None, *files], files, [*files[1:], None], strict=False):
+            links = pages[f"{folder}/{here}.html"].select(".prev-next-area a")
+            assert [link["href"] for link in links] == [f"{name}.html" for name in (before, after) if name]
+            for link in links:
+                title = pages[f"{folder}/{link['href']}"].article.h1.find(string=True)
+                assert words(link.select_one(".prev-next-title").get_text()) == words(title)
+    assert [path for path, page in pages.items() if page.select(".prev-next-area a") and "notebooks/" not in path] == []
+
+
+def test_every_name_in_a_job_leads_to_the_reference(pages):
+    seen = 0
+    for path, page in pages.items():
+        if path.startswith("jobs/"):
+            for name in page.article.select("code.py-obj"):
+                assert name.find_parent("a")["href"].startswith("../reference/"), (path, name)
+                seen += 1
+    assert seen > 40
 
 
 def test_the_gallery_is_there_as_it_stands(site, pages):
@@ -152,6 +176,19 @@ def test_every_link_and_every_anchor_leads_somewhere(site, pages):
                 assert unquote(parts.fragment) in ids[target.relative_to(site.resolve()).as_posix()], (path, parts)
             followed += 1
     assert followed > 1000
+
+
+def test_every_place_that_the_search_knows_is_there(site, pages):
+    stored = json.loads((site / "_static" / "search-pages.js").read_text("utf-8").removeprefix("const PAGES = ")[:-2])
+    assert {file for file, *_ in stored} == pages.keys() - {"genindex.html", "search.html", "gallery/index.html"}
+    for file, title, counts, places in stored:
+        assert title
+        assert 0 < counts < 2
+        ids = {tag["id"] for tag in pages[file].find_all(id=True)}
+        assert places[0][0] == ""
+        assert {anchor for anchor, *_ in places[1:]} <= ids, file
+    names = {heading for file, *_, places in stored for _, heading, _ in places if file.startswith("reference/")}
+    assert {name.replace("mosaickit.", "mk.") for name, _ in public()} <= names
 
 
 def test_no_page_and_no_style_would_load_anything_from_elsewhere(site, pages):
@@ -186,8 +223,9 @@ def test_a_link_to_a_file_of_the_project_becomes_one_of_the_site(tmp_path, monke
 def test_a_notebook_is_run_in_its_own_folder_and_leads_to_the_page_on_which_its_widgets_work(tmp_path):
     file = tmp_path / "stripes.ipynb"
     code = "import os\nimport mosaickit as mk\nprint(os.getcwd(), 6 * 7)\nmk.widgets.LoopView(mk.Motif.from_text('#'))"
+    beside = "Before this: [Dots](dots.ipynb). Next: [Checks](checks.ipynb)."
     cells = [
-        nbformat.v4.new_markdown_cell("# Stripes\n\nTwo `rows`.", id="one"),
+        nbformat.v4.new_markdown_cell(f"# Stripes\n\nTwo `rows`.\n\n{beside}", id="one"),
         nbformat.v4.new_code_cell(code, id="two"),
     ]
     nbformat.write(nbformat.v4.new_notebook(cells=cells), file)
@@ -195,6 +233,7 @@ def test_a_notebook_is_run_in_its_own_folder_and_leads_to_the_page_on_which_its_
     made = nbformat.read(file, as_version=4)
     link = '<a href="stripes-alive.html">'
     assert made.cells[0].source.startswith(f"# Stripes\n\n{link}")
+    assert made.cells[0].source.endswith("Two `rows`."), "the site has links of its own"
     assert f"{tmp_path} 42" in made.cells[1].outputs[0].text
     assert made.cells[1].outputs[1].data["text/markdown"].startswith(link)
     assert "data-widget=" in (tmp_path / "stripes-alive.html").read_text("utf-8")
@@ -322,11 +361,59 @@ def test_from_disk_a_name_is_found_by_keyboard(opened):
     page.keyboard.press("Control+k")
     page.keyboard.type("nearest_workable")
     page.keyboard.press("Enter")
-    first = page.locator("#search-results li a").first
-    first.wait_for()
-    first.click()
+    page.wait_for_url("**/search.html?q=nearest_workable")
+    assert page.evaluate("document.activeElement.id") == "search-words"
+    page.keyboard.press("Tab")
+    focused = page.locator("#search-results li:first-child > a:focus")
+    assert focused.evaluate("link => getComputedStyle(link).outlineStyle") != "none"
+    page.keyboard.press("Enter")
     page.wait_for_url("**/reference/rules.html*#mosaickit.nearest_workable")
     assert page.locator('[id="mosaickit.nearest_workable"]').is_visible()
+
+
+def asked(page, question):
+    """Type a question; gives the files that the first three answers lead to."""
+    page.fill("#search-words", question)
+    found = page.eval_on_selector_all("#search-results > li > a", "all => all.map(one => one.getAttribute('href'))")
+    return [re.sub("#.*", "", address) for address in found[:3]]
+
+
+def test_each_question_of_a_newcomer_finds_its_page_among_the_first_three(opened):
+    page = opened("search.html")
+    found = {question: asked(page, question) for question in QUESTIONS}
+    missed = {
+        question: found[question]
+        for question, right in QUESTIONS.items()
+        if f"{jobs.place(right)}.html" not in found[question]
+    }
+    assert missed == {}
+    assert len(QUESTIONS) >= 30
+    page.fill("#search-words", "xylophone")
+    assert page.text_content("#search-status").startswith("No page says this.")
+    assert page.locator("#search-results li").count() == 0
+
+
+def test_without_the_table_of_words_many_questions_miss_their_page(opened):
+    page = opened("index.html")
+    none = "const WORDS = { spellings: [], synonyms: [], small: '' };"
+    page.route("**/search-words.js", lambda route: route.fulfill(body=none, content_type="text/javascript"))
+    page.goto(page.url.replace("index.html", "search.html"))
+    missed = [
+        question for question, right in QUESTIONS.items() if f"{jobs.place(right)}.html" not in asked(page, question)
+    ]
+    assert {"yardage", "flip a motif", "double-sided", "how do i start from a photo"} <= set(missed)
+
+
+def test_what_was_found_is_said_with_its_words_marked_and_enter_goes_to_the_first(opened):
+    page = opened("search.html?q=tension")
+    first = page.locator("#search-results > li").first
+    assert "gauge" in {word.lower() for word in first.locator("mark").all_text_contents()}
+    page.keyboard.press("Enter")
+    assert page.evaluate("document.activeElement.closest('#search-results > li') !== null")
+    address = page.evaluate("document.activeElement.href")
+    page.keyboard.press("Enter")
+    page.wait_for_url(address)
+    assert "gauge" in {word.lower() for word in page.locator(".highlighted").all_text_contents()}
 
 
 @pytest.mark.parametrize(("scheme", "rules"), [("light", {}), ("dark", {"runOnly": ["color-contrast"]})])
@@ -334,11 +421,22 @@ def test_axe_finds_nothing_serious_and_nothing_runs_over_the_side(opened, site, 
     page = opened("index.html", color_scheme=scheme)
     # axe would ask for the styles itself, which a page on disk may not
     options = {"preload": False, "resultTypes": ["violations"]} | rules
-    for path in ("index.html", "reference/sharing-and-teaching.html", "notebooks/02-workbook.html"):
+    notebook = f"{jobs.place('notebook:mk.widgets.Workbook')}.html"
+    paths = (
+        "index.html",
+        "jobs/plan-a-scarf.html",
+        "search.html?q=wider",
+        "reference/sharing-and-teaching.html",
+        notebook,
+    )
+    for path in paths:
         page.goto(f"{site.as_uri()}/{path}")
         for width in (390, 1280):
             page.set_viewport_size({"width": width, "height": 900})
-            assert page.eval_on_selector_all(".bd-article-container *", CUT) == [], (path, width)
+            assert page.eval_on_selector_all(".bd-article-container *, .bd-search-container *", CUT) == [], (
+                path,
+                width,
+            )
         faults = Axe().run(page, options=options).response["violations"]
         serious = [fault for fault in faults if fault["impact"] in ("serious", "critical")]
         assert [(fault["id"], [node["html"] for node in fault["nodes"]]) for fault in serious] == [], path

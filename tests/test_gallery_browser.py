@@ -58,6 +58,26 @@ def test_search_and_filters_work_by_keyboard(opened):
         assert page.input_value("#search") == ""
 
 
+def test_a_word_finds_what_begins_with_it_in_either_spelling_and_by_other_words_for_it(opened):
+    with opened() as page:
+
+        def found(words):
+            page.fill("#search", words)
+            return set(shown(page))
+
+        assert found("owl") == found("owls") == found("OWL") == {"tawny-owl"}
+        assert found("tea") == {"teacups"}, "no part of steady"
+        assert found("ring") == {"mushroom-ring"}, "no part of a string"
+        assert found("plow") == found("ploughed") == {"ploughed-hill"}
+        assert found("harbor") == found("harbour") == {"harbour-boat"}
+        assert found("flower") == found("blossoms") == {"sunflower", "tulip-row"}
+        assert found("letters") == found("alphabet") >= {"alphabet-sampler", "good-night", "slow-rows"}
+        assert found("frame") == found("edging") == found("borders") > found("north star") == {"north-star"}
+        assert found("gentle botanical") == {"seed"}
+        assert found("sno") == {"snow-crystal"}
+        page.evaluate("document.querySelector('#filters').reset()")
+
+
 @pytest.mark.parametrize("name", ["style", "size", "difficulty", "symmetry"])
 def test_every_choice_of_a_filter_shows_some_motifs_and_not_all(opened, name):
     with opened() as page:

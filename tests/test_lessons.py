@@ -57,6 +57,17 @@ def test_there_are_twelve_lessons_of_three_exercises_each_with_a_notebook_of_its
         assert cells(path)[0].source.startswith(f"# Lesson {number}: {lesson.title}\n")
 
 
+@pytest.mark.parametrize("number", range(len(NOTEBOOKS)), ids=lambda number: NOTEBOOKS[number].stem)
+def test_a_lesson_leads_to_the_one_before_and_to_the_next(number):
+    def link(path):
+        return f"[{cells(path)[0].source.partition(chr(10))[0].removeprefix('# ')}]({path.name})"
+
+    before = [f"Before this: {link(path)}." for path in NOTEBOOKS[:number][-1:]]
+    after = [f"Next: {link(path)}." for path in NOTEBOOKS[number + 1 :][:1]]
+    texts = [cell.source for cell in cells(NOTEBOOKS[number]) if cell.cell_type == "markdown"]
+    assert texts[-1].splitlines()[-1] == " ".join(before + after)
+
+
 @pytest.mark.parametrize("path", NOTEBOOKS, ids=lambda path: path.stem)
 def test_a_lesson_has_figures_a_widget_three_questions_and_ends_in_asserts(path):
     number = int(path.name[:2])

@@ -10,6 +10,7 @@ READ = [
     *(ROOT / "mosaickit").rglob("*.py"),
     *(ROOT / "mosaickit").rglob("*.js"),
     *(ROOT / "notebooks").rglob("*.ipynb"),
+    *(ROOT / "docs" / "jobs").glob("*.md"),
     *(ROOT / "gallery").glob("*.j2"),
     *(ROOT / "gallery").glob("*.toml"),
     *ROOT.glob("*.md"),
