@@ -42,7 +42,7 @@ def steps(start, monkeypatch):
 
     step.stops_at, step.noted = None, noted
     monkeypatch.setattr(start, "step", step)
-    monkeypatch.setattr(start, "run", lambda arguments, more=None: 0)
+    monkeypatch.setattr(start, "run", lambda arguments, more=None, folder=None: 0)
     return step
 
 

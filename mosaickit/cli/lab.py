@@ -47,6 +47,7 @@ def need_lab(library: str) -> None:
 
 COMMAND = Command(
     name="lab",
+    job="begin",
     summary="lay the notebooks out in a folder and open JupyterLab there",
     examples="""\
   mosaickit lab                        notebooks and motifs into ./mosaickit-lab, then JupyterLab there
