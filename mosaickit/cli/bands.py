@@ -10,8 +10,9 @@ from typing import Any
 import mosaickit as mk
 from mosaickit.cli.commands import OK, Command
 from mosaickit.cli.decisions import decided, decision_options
-from mosaickit.cli.pictures import picture_options, read_design, save_design
-from mosaickit.errors import OptionError
+from mosaickit.cli.pictures import picture_options, read_design, save_design, workable
+from mosaickit.cli.speech import in_quotes
+from mosaickit.errors import OptionError, UnworkableError
 
 _COUNTED = re.compile(r"(.+?)(?::([0-9]{1,6}))?")
 
@@ -56,26 +57,39 @@ def _act(given: argparse.Namespace) -> int:
     bands = None
     if order:
         bands = mk.Bands.mirrored(order, step=given.step) if given.mirrored else mk.Bands(order, step=given.step)
-    save_design(before.but(**decided(given), bands=bands), before, given)
+    try:
+        save_design(before.but(**decided(given), bands=bands), before, given)
+    except UnworkableError:
+        for said, band in zip(given.bands, order, strict=True):
+            if isinstance(band, mk.Band):  # one that cannot be worked by itself is mended by itself
+                alone = mk.Design(band.motif, surround=mk.Surround(edges=0))
+                workable(alone, _counted(said)[0])
+        raise
     return OK
 
 
 def _band(said: str, given: argparse.Namespace) -> Any:  # noqa: ANN401 — one of several kinds, not loaded for their names
     """Read a band as it was typed."""
-    found = _COUNTED.fullmatch(said)
-    name, count = (found[1], int(found[2] or 1)) if found else ("", 1)
-    if name == "field" and found and found[2] is None:
+    name, count = _counted(said)
+    if said == "field":
         return mk.Field()
-    if name == "plain":
-        return mk.Plain(count)
-    if name == "line":
-        return mk.Divider(count)
-    if not Path(name).suffix:
+    if name not in ("plain", "line") and not Path(name).suffix:
         raise OptionError(f"A BAND is field, plain:2, line:1 or the file of a motif, as wave.json:3; got {said!r}.")
-    motif = mk.load(name)
-    if isinstance(motif, mk.Design):
-        motif = motif.motif
-    return mk.Band(motif, up=count, fit=given.fit, colours="swap" if motif.shape[0] % 2 and count > 1 else "keep")
+    try:
+        if name == "plain":
+            return mk.Plain(count)
+        if name == "line":
+            return mk.Divider(count)
+        motif = mk.sizes.load_design(name).motif
+        return mk.Band(motif, up=count, fit=given.fit, colours="swap" if motif.shape[0] % 2 and count > 1 else "keep")
+    except OptionError as error:
+        raise OptionError(f"{said}: {in_quotes(str(error))}") from None
+
+
+def _counted(said: str) -> tuple[str, int]:
+    """Take the count off what was typed, as in wave.json:3."""
+    found = _COUNTED.fullmatch(said)
+    return (found[1], int(found[2] or 1)) if found else ("", 1)
 
 
 COMMAND = Command(

@@ -10,7 +10,7 @@ import mosaickit as mk
 from mosaickit.cli.commands import NOT_SO, OK, Command, complain
 from mosaickit.cli.decisions import decision_options
 from mosaickit.cli.pictures import design_in, known_by, picture_options
-from mosaickit.errors import MosaickitError, OptionError
+from mosaickit.errors import MosaickitError, OptionError, number_of
 from mosaickit.orientation import ROLES
 
 
@@ -47,7 +47,8 @@ def _check_one(given: argparse.Namespace, file: str) -> int:
     )
     rows, stitches = design.shape
     says = "can be worked" if report.ok else "cannot be worked"
-    print(f"{file}: {rows} rows × {stitches} stitches, {says}. Findings: {len(report.findings)}.")
+    size = f"{number_of(rows, 'row')} × {number_of(stitches, 'stitch')}"
+    print(f"{file}: {size}, {says}. Findings: {len(report.findings)}.")
     for finding in report.findings:
         print(f"  {finding}")
     if design.reversible and report.ok:

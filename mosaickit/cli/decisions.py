@@ -105,6 +105,12 @@ DECISIONS: dict[str, Decision] = {
 }
 """Every decision that an option can say."""
 
+_OTHERWISE = {"note": "notes", "skein": "skeins"}
+"""What is named otherwise in a design."""
+
+KNOWN = frozenset({*DECISIONS, *_OTHERWISE.values()})
+"""Their names, as options and in a design."""
+
 AROUND = (
     *("across", "up", "laying", "seam", "colours", "balance_across", "balance_up"),
     *("rings", "edges", "rows_below", "rows_above"),
@@ -112,10 +118,6 @@ AROUND = (
 """How a motif is laid and what stands around it."""
 
 HOW_WORKED = ("reversible", "in_the_round", "hand", "between_rows")
-
-_OTHERWISE = {"note": "notes", "skein": "skeins"}
-"""What is named otherwise in a design."""
-
 
 def field_of(option: str) -> str:
     """Give the name that an option's decision has in a design."""

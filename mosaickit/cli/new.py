@@ -11,7 +11,7 @@ import mosaickit as mk
 from mosaickit.cli.commands import OK, Command
 from mosaickit.cli.decisions import HOW_WORKED, decided, decision_options
 from mosaickit.cli.values import Length, crop, length, number, threshold, whole, yarn
-from mosaickit.errors import FileError, OptionError
+from mosaickit.errors import FileError, OptionError, number_of
 from mosaickit.gauge import to_cm
 
 _TRACED = ("stitches", "width", "rows", "crop", "threshold", "dots", "invert", "edges_weight")
@@ -75,8 +75,8 @@ def _act(given: argparse.Namespace) -> int:
         if kept := [f"`--{each.replace('_', '-')}`" for each in _of_design(given)]:
             raise OptionError(f"{', '.join(kept)} would be lost in a motif alone: give an OUT that ends in .design.")
         saved = mk.save(motif, given.out, design=name, replace=given.replace)
-        rows, stitches = motif.shape
-        print(f"{saved}: {rows} rows × {stitches} stitches, row 1 in {motif.first}")
+        rows, stitches = (number_of(n, what) for n, what in zip(motif.shape, ("row", "stitch"), strict=True))
+        print(f"{saved}: {rows} × {stitches}, row 1 in {motif.first}")
         return OK
     design = mk.Design(motif).but(**said)
     saved = mk.save(design, given.out, design=design.title, replace=given.replace)

@@ -6,7 +6,7 @@ import argparse
 import os
 import sys
 from collections.abc import Sequence
-from typing import NoReturn
+from typing import Any, NoReturn
 
 import mosaickit as mk
 from mosaickit.cli import (
@@ -68,7 +68,21 @@ ends with:
 
 
 class _Parser(argparse.ArgumentParser):
-    """A parser whose complaint is one sentence."""
+    """A parser whose complaint is one sentence, and that takes files and options in any order.
+
+    argparse ends the places at the first option where some of them may be left out, as OUT in `rows FILE --size M OUT`.
+    """
+
+    _mixing = False
+
+    def parse_known_args(self, args: Any = None, namespace: Any = None) -> Any:  # noqa: ANN401 — as argparse has it
+        if self._mixing or self._subparsers is not None:
+            return super().parse_known_args(args, namespace)
+        self._mixing = True
+        try:
+            return self.parse_known_intermixed_args(args, namespace)
+        finally:
+            self._mixing = False
 
     def error(self, message: str) -> NoReturn:
         said = in_quotes(f"{message[:1].upper()}{message[1:]}".rstrip("."))

@@ -32,6 +32,8 @@ def _act(given: argparse.Namespace) -> int:
             raise OptionError("`--size` and `--none` change the design, so give an OUT with them.")
         for line in _told(before):
             print(line)
+        if before.gauge is None:
+            print("`--gauge`, as 16x18, says what that measures.")
         return OK
     if sum((bool(given.lines), given.size is not None, given.none)) != 1:
         raise OptionError("Give one of these: some SIZE, `--size` or `--none`.")

@@ -15,7 +15,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from mosaickit.cli.decisions import AROUND, field_of
+from mosaickit.cli.decisions import AROUND, KNOWN, field_of
 from mosaickit.cures import Cure, cures_in_words
 from mosaickit.errors import MosaickitError, TakenError, UnworkableError
 
@@ -62,8 +62,8 @@ _IN_CODE = {
     "`page` cannot be set": "This cannot be set",
     " Give yarns for more rows to the finished picture, with `with_yarns`.": "",
     " must be True or False": " must be yes or no",
+    ", or None; got": "; got",
     " or None; got": "; got",
-    ", or None;": ";",
 }
 """Parts of sentences that help in code only, and what helps at the command."""
 
@@ -195,7 +195,7 @@ def words_of(command: str, parsers: Mapping[str, argparse.ArgumentParser]) -> Wo
     elsewhere: dict[str, str] = {}
     for name, parser in parsers.items():
         for says, option in _says(parser).items():
-            if option.startswith("--"):
+            if option.startswith("--") and says in KNOWN:
                 elsewhere.setdefault(says, f"{name} {option}")
     return Words(command, _says(parsers[command]), elsewhere)
 
@@ -216,7 +216,11 @@ def spoken(error: MosaickitError, given: argparse.Namespace) -> str:
         return f"{error.found} Write {free}, which is free, or add `--replace` to replace it."
     said = str(error)
     if isinstance(error, UnworkableError) and error.cures:
-        to_type = words.cures(error.cures, getattr(given, "file", None) or "FILE")
+        others = [
+            cure for cure in error.cures if not any(getattr(given, name, None) is not None for name in cure.options)
+        ]
+        # none takes back what was typed, if there is another
+        to_type = words.cures(others or error.cures, getattr(given, "file", None) or "FILE")
         said = said.replace(cures_in_words(error.cures), to_type)
     return words.told(said, vars(given))
 

@@ -14,8 +14,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import mosaickit as mk
+from mosaickit.cli.texts import read_named
 from mosaickit.errors import FileError, MosaickitError, OptionError, shortly
-from mosaickit.files import read_whole
 
 if TYPE_CHECKING:
     from mosaickit.publish import Photograph
@@ -34,7 +34,7 @@ class Words:
 
 def words_in(file: Path, design: Design) -> Words:
     """Read what a pattern of a design says; raises `FileError` or `OptionError` with the name of the file."""
-    data = read_whole(file)
+    data = read_named(file)
     try:
         told = tomllib.loads(data.decode("utf-8"))
     except UnicodeDecodeError:
