@@ -17,9 +17,11 @@ import matplotlib.pyplot as plt
 import nbformat
 import numpy as np
 import pytest
+from at_command import BOAT
 from hypothesis import given
 from hypothesis import strategies as st
 from lab import PATIENCE, answers, wait_until
+from PIL import Image
 from samples import letter_f, two_stacked
 
 import mosaickit as mk
@@ -553,6 +555,8 @@ def test_the_examples_in_the_help_run(call, monkeypatch, command):
     monkeypatch.setattr(lab, "run_module", lambda name, run_name: None)
     monkeypatch.setattr(sys, "argv", [])
     mk.save(two_stacked, "boat.png")
+    Image.effect_noise((60, 50), 90).save("harbour.png")
+    mk.save(SCARF.but(bands=[mk.Plain(2), mk.Field()]), "banded.design")
     mk.save(SCARF.but(sizes=[mk.NamedSize("S", up=1), mk.NamedSize("M", up=3)]), "mat.design")
     for motif, file in (("hazel-leaf", "leaf.json"), ("seed", "seed.json")):
         mk.save(mk.load(ROOT / "gallery" / "motifs" / f"{motif}.json"), file)
@@ -567,6 +571,19 @@ def test_the_examples_in_the_help_run(call, monkeypatch, command):
         ended, _, err = call(example)
         not_so = example == "check boat.png" or command.name == "compare"  # where something is found, or differs
         assert (ended, err) == (1 if not_so else 0, ""), example
+
+
+def test_the_first_help_and_the_readme_show_a_way_that_can_be_gone(call, folder, monkeypatch):
+    (folder / "first").mkdir()
+    monkeypatch.chdir(folder / "first")
+    mk.save(BOAT, "boat.png")
+    first = [line for line in call("--help")[1].splitlines() if line.startswith("  mosaickit ")]
+    assert len(first) == 4
+    (block,) = re.findall(r"```sh\n(.*?)```", (ROOT / "README.md").read_text("utf-8"), re.DOTALL)
+    for line in [*first, *block.splitlines()]:
+        ended, _, err = call(re.split(r"\s{3,}", line.strip())[0].removeprefix("mosaickit "))
+        assert (ended, err) == (0, ""), line
+    assert Path("scarf.pdf").exists()
 
 
 def test_help_names_every_command_and_what_it_ends_with(call):

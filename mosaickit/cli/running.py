@@ -52,8 +52,8 @@ From an idea on a grid to a proven pattern: two-colour overlay mosaic crochet.
 Most commands take the file of a motif or a design and write another file, so that one goes on where another ended:
 
   mosaickit new boat.png boat.design --gauge "16 x 18"       a picture becomes a design
-  mosaickit repeat boat.design scarf.design --across 3 --up 8 --colours swap
-  mosaickit frame scarf.design framed.design --rings 2 --rows-above 1
+  mosaickit repeat boat.design scarf.design --across 3 --up 7 --colours swap
+  mosaickit frame scarf.design framed.design --rings 2
   mosaickit pattern framed.design scarf.pdf --title "Boat scarf"
 """
 
@@ -76,7 +76,9 @@ class _Parser(argparse.ArgumentParser):
     _mixing = False
 
     def parse_known_args(self, args: Any = None, namespace: Any = None) -> Any:  # noqa: ANN401 — as argparse has it
-        if self._mixing or self._subparsers is not None:
+        optional = any(action.nargs in ("?", "*") and not action.option_strings for action in self._actions)
+        # where help is asked for it is to show the places too, which are left out while options are read
+        if self._mixing or not optional or {"-h", "--help"} & {*(args or ())}:
             return super().parse_known_args(args, namespace)
         self._mixing = True
         try:
