@@ -151,7 +151,7 @@ def test_another_designs_file_is_refused_with_what_to_type(name, capsys):
     err, wrong = judged(line, capsys)
     assert wrong == []
     stem, _, ending = out.rpartition(".")
-    assert f"Write {stem}-2.{ending}, which is free, or add `--replace` to replace it." in err
+    assert f"Write '{stem}-2.{ending}', which is free, or add `--replace` to replace it." in err
     assert Path(out).read_text("utf-8") == "a letter"
     assert called(line.replace(out, f"{stem}-2.{ending}"), capsys)[0] == 0
     assert called(f"{line} --replace", capsys)[0] == 0

@@ -9,7 +9,7 @@ from typing import Any
 import mosaickit as mk
 from mosaickit.cli.commands import NOT_SO, OK, Command, complain
 from mosaickit.cli.decisions import decision_options
-from mosaickit.cli.pictures import design_in, known_by, picture_options
+from mosaickit.cli.pictures import design_in, known_by, picture_options, replaced
 from mosaickit.errors import MosaickitError, OptionError, number_of
 from mosaickit.orientation import ROLES
 
@@ -61,7 +61,7 @@ def _check_one(given: argparse.Namespace, file: str) -> int:
 
 def _mend(given: argparse.Namespace, file: str, design: Any) -> None:  # noqa: ANN401 — a Design, not loaded for its name
     """Write the nearest that can be worked, a design of a design and a motif of a motif, and say what changed."""
-    known = {"design": known_by(design, file, given.mend), "replace": given.replace}
+    known: dict[str, Any] = {"design": known_by(design, file, given.mend), "replace": replaced(given, file, given.mend)}
     if mk.sizes.is_design(Path(file)):
         mended = design.mended()
         print(f"{mk.save(mended, given.mend, **known)}: {mk.compare(design, mended)}")

@@ -119,6 +119,7 @@ AROUND = (
 
 HOW_WORKED = ("reversible", "in_the_round", "hand", "between_rows")
 
+
 def field_of(option: str) -> str:
     """Give the name that an option's decision has in a design."""
     return _OTHERWISE.get(option, option)

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import argparse
-import shlex
 from pathlib import Path
 from typing import Any
 
 import mosaickit as mk
 from mosaickit.cli.commands import OK, Command
 from mosaickit.cli.decisions import HOW_WORKED, decided, decision_options
+from mosaickit.cli.pictures import say_saved
 from mosaickit.cli.values import Length, crop, length, number, threshold, whole, yarn
 from mosaickit.errors import FileError, OptionError, number_of
+from mosaickit.files import place
 from mosaickit.gauge import to_cm
 
 _TRACED = ("stitches", "width", "rows", "crop", "threshold", "dots", "invert", "edges_weight")
@@ -66,24 +67,20 @@ def _options(add: argparse.ArgumentParser) -> None:
 
 def _act(given: argparse.Namespace) -> int:
     motif = _motif(given)
-    name = given.name if given.name is not None else motif.name or Path(given.file).stem
-    motif = motif.named(name)
+    known = given.name or motif.name or place(Path(given.file), Path(given.out).parent)
+    motif = motif.named(given.name if given.name is not None else motif.name or Path(given.file).stem)
     if given.mc or given.cc:
         motif = motif.with_yarns(mk.Yarns(given.mc or motif.yarns.mc, given.cc or motif.yarns.cc))
     said = decided(given)
     if not mk.sizes.is_design(Path(given.out)):
         if kept := [f"`--{each.replace('_', '-')}`" for each in _of_design(given)]:
             raise OptionError(f"{', '.join(kept)} would be lost in a motif alone: give an OUT that ends in .design.")
-        saved = mk.save(motif, given.out, design=name, replace=given.replace)
+        saved = mk.save(motif, given.out, design=known, replace=given.replace)
         rows, stitches = (number_of(n, what) for n, what in zip(motif.shape, ("row", "stitch"), strict=True))
         print(f"{saved}: {rows} × {stitches}, row 1 in {motif.first}")
         return OK
     design = mk.Design(motif).but(**said)
-    saved = mk.save(design, given.out, design=design.title, replace=given.replace)
-    print(f"{saved}: {design.summary}")
-    if not design.layout.workable:
-        out = shlex.quote(given.out)
-        print(f"  It cannot be worked yet: `mosaickit check {out} --mend {out}` mends it.")
+    say_saved(design, mk.save(design, given.out, design=given.title or known, replace=given.replace))
     return OK
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import os
 import shlex
 from pathlib import Path
 from typing import Any
@@ -81,12 +82,17 @@ def save_design(design: Any, before: Any, given: argparse.Namespace) -> None:  #
     """
     if not design.layout.workable and before.layout.workable:
         design.layout.must_work()  # which says why, with what was tried and helps
-    saved = mk.save(design, given.out, design=known_by(design, given.file, given.out), replace=given.replace)
-    print(f"{saved}: {design.summary}")
+    known = known_by(design, given.file, given.out)
+    say_saved(design, mk.save(design, given.out, design=known, replace=replaced(given, given.file, given.out)))
+
+
+def say_saved(design: Any, file: Path) -> None:  # noqa: ANN401
+    """Say what a design is that was written, and how it is mended if it cannot be worked."""
+    print(f"{file}: {design.summary}")
     for line in design.said:
         print(f"  {line}")
     if not design.layout.workable:
-        out = shlex.quote(given.out)
+        out = shlex.quote(str(file))
         print(f"  It cannot be worked yet: `mosaickit check {out} --mend {out}` mends it.")
 
 
@@ -111,6 +117,11 @@ def workable(design: Any, file: str) -> Any:  # noqa: ANN401
             design.report,
         )
     return design
+
+
+def replaced(given: argparse.Namespace, file: str, out: str) -> bool:
+    """Whether what is there may be replaced: it was said, or it is the very file that was read."""
+    return bool(given.replace) or os.path.realpath(file) == os.path.realpath(out)
 
 
 def known_by(design: Any, file: str, out: str) -> str:  # noqa: ANN401

@@ -11,6 +11,7 @@ from mosaickit.cli.commands import OK, Command
 from mosaickit.cli.decisions import decision_options
 from mosaickit.cli.texts import read_text
 from mosaickit.errors import OptionError, WordingError
+from mosaickit.files import place
 
 
 def _options(add: argparse.ArgumentParser) -> None:
@@ -37,7 +38,8 @@ def _act(given: argparse.Namespace) -> int:
         what = mk.Design(motif, given.gauge, surround=around, reversible=chart.reversible, hand=chart.hand)
     elif given.gauge is not None:
         raise OptionError("`--gauge` would be lost in a motif alone: give an OUT that ends in .design.")
-    print(mk.save(what, given.out, design=name, replace=given.replace))
+    known = given.name or chart.name or place(Path(given.file), Path(given.out).parent)
+    print(mk.save(what, given.out, design=known, replace=given.replace))
     return OK
 
 

@@ -41,7 +41,7 @@ def _act(given: argparse.Namespace) -> int:
     if given.out is None:
         print(text)
         return OK
-    owner = Owner.named("text of rows", known_by(design, given.file, given.out), "")
+    owner = Owner.named("text", known_by(design, given.file, given.out), "")
     print(save_bytes(given.out, f"{text}\n".encode(), owner, replace=given.replace))
     return OK
 

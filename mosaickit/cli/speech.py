@@ -214,8 +214,7 @@ def spoken(error: MosaickitError, given: argparse.Namespace) -> str:
     """Write what went wrong in the words of the command that was given."""
     words: Words = given.speech
     if isinstance(error, TakenError):
-        free = shlex.quote(str(error.free))
-        return f"{error.found} Write {free}, which is free, or add `--replace` to replace it."
+        return f"{error.found} Write {str(error.free)!r}, which is free, or add `--replace` to replace it."
     said = str(error)
     if isinstance(error, UnworkableError) and error.cures:
         others = [
