@@ -21,7 +21,7 @@ CLOTH = mk.Design(BOAT, GAUGE).but(across=2, up=2, colours="swap")
 
 # names of Python: modules, names with underscores, arguments, constants, classes of errors, marked code
 CODE = re.compile(
-    r"\bmk\.|\b[a-z]+_[a-z_]+\b|\b[a-z]+=[\"'\w]|\bNone\b|\bTrue\b|\bFalse\b|\b[A-Z]\w*Error\b|Traceback|"
+    r"\bmk\.|\b[a-z]+_[a-z_]+\b|\b[a-z]+=[\"'\w…]|\(\d+, \d+|\bNone\b|\bTrue\b|\bFalse\b|\b[A-Z]\w*Error\b|Traceback|"
     r"\b(?:dict|list|tuple|int|float|str)\b|\b(?:Surround|YarnSettings|NamedSize|PatternWords)\b|"
     r"`"
 )
@@ -47,9 +47,12 @@ GOOD = {
     "share": "share lesson.ipynb {}lesson.html",
     "completion": "completion bash",
 }
-BAD_WORDS = ("", "-1", "1e9", "99999999", "two words", "\x07#", "mk.frame(x)", "surround=1")
+BAD_WORDS = ("", "-1", "1e9", "99999999", "0:7", "two words", "\x07#", "mk.frame(x)", "surround=1")
+BAD_PARTS = ("S", "S: 0 across", "S: 20 miles wide", "S: 9 across, 1 up", "plain:0", "line:9", "masted.txt:2",
+             "field:2", "noise.png", "boat.txt:0")  # fmt: skip
 BAD_FILES = ("nowhere.design", "nowhere.txt", "nowhere", "broken.design", "broken.json", "noise.png", "latin.txt",
-             "empty.txt", "empty.design", "shelf.design", "masted.design", "masted.txt", "askew.design", "boat.gif",
+             "empty.txt", "empty.design", "shelf.design", "masted.design", "masted.txt", "askew.design", "cowl.design",
+             "boat.gif",
              "no/such/folder.design")  # fmt: skip
 
 
@@ -65,6 +68,7 @@ def folder(tmp_path, monkeypatch):
     mk.save(CLOTH, "cloth.design")
     mk.save(mk.Design(MASTED, GAUGE), "masted.design")
     mk.save(CLOTH.but(colours="keep"), "askew.design")
+    mk.save(CLOTH.but(in_the_round=True), "cowl.design")
     Path("rows.txt").write_text(str(CLOTH.rows), "utf-8")
     nbformat.write(nbformat.v4.new_notebook(cells=[nbformat.v4.new_markdown_cell("# One")]), "lesson.ipynb")
     Path("broken.design").write_text('{"format": "mosaickit design", "across": ["mk"]}', "utf-8")
@@ -133,11 +137,12 @@ def writes(name):
 
 
 @pytest.mark.parametrize("name", [name for name in GOOD if name not in ("lab", "completion")])
-def test_no_bad_file_is_answered_in_python(name, capsys):
+def test_no_bad_file_or_word_is_answered_in_python(name, capsys):
     words, faults = shlex.split(GOOD[name].format("other-")), []
     for at, word in enumerate(words[1:], 1):
-        if re.search(r"\.\w+$", word) or word == "field":
-            for bad in BAD_FILES:
+        if not word.startswith("--"):
+            files = bool(re.search(r"\.\w+$", word))
+            for bad in BAD_FILES if files else (*BAD_WORDS, *BAD_PARTS):
                 faults += judged(shlex.join([*words[:at], bad, *words[at + 1 :]]), capsys)[1]
     assert len(words) > 1
     assert faults == []
@@ -227,6 +232,24 @@ def test_a_band_that_cannot_be_worked_is_named_with_the_command_that_mends_it(ca
 def test_a_name_is_the_option_that_says_it_here_or_where_it_is_said(command, sentence, told):
     parsers = next(action.choices for action in PARSER()._actions if action.dest == "command")
     assert words_of(command, parsers).told(sentence) == told
+
+
+@pytest.mark.parametrize(
+    ("line", "told"),
+    [
+        ("edges cloth.design out.design --border-ratio 0:7", "as 7:8; got 0:7."),
+        ("frame cowl.design out.design --rings 1", "and `--rings` must be 0; got none, 0 and 1."),
+        (
+            "pattern cloth.design out.pdf --language de --terms UK",
+            "got `--terms 'UK'` with `--language 'de'`. Leave out",
+        ),
+        ("rows cloth.design --language xx", "`--language` must be 'en' (English) or 'de' (German); got 'xx'."),
+    ],
+)
+def test_what_came_is_shown_as_it_is_typed(line, told, capsys):
+    ended, _, err = called(line, capsys)
+    assert ended == 2
+    assert told in err
 
 
 def test_what_was_typed_stays_as_it_was(capsys):

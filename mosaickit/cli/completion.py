@@ -29,8 +29,8 @@ COMMAND = Command(
     job="more",
     summary="print what lets your shell complete commands and options",
     examples="""\
-  mosaickit completion bash     for good: put  eval "$(mosaickit completion bash)"  into ~/.bashrc
-  mosaickit completion zsh      save what it prints as _mosaickit in a folder of $fpath
+  mosaickit completion bash     save what it prints as ~/.local/share/bash-completion/completions/mosaickit
+  mosaickit completion zsh      save it as _mosaickit in a folder of $fpath
   mosaickit completion fish     save it as ~/.config/fish/completions/mosaickit.fish""",
     options=_options,
     act=_act,

@@ -21,8 +21,8 @@ from mosaickit.orientation import HANDS, ROLES
 class Decision:
     """How a decision is asked for: what its help says, and what may be typed.
 
-    `said` reads what was typed and `shown` is its name in the help; with `choices` it is one of them, and without any
-    of these a yes or no.
+    `said` reads what was typed; with `choices` it is one of them, and without either a yes or no. `shown` is its name
+    in the help, in place of the choices where these have blanks.
     """
 
     help: str
@@ -31,7 +31,6 @@ class Decision:
     choices: tuple[str, ...] = ()
 
 
-_FRINGE = "of a fringe: "
 DECISIONS: dict[str, Decision] = {
     # how the motif is laid
     "across": Decision("how often the motif is laid across (default: 1)", whole, "N"),
@@ -42,54 +41,69 @@ DECISIONS: dict[str, Decision] = {
         choices=("straight", "brick", "half-drop", "mirrored"),
     ),
     "seam": Decision(
-        "at a mirror line, whether row and column stand twice (double) or once (default: double)",
+        "at a mirror line, whether row and column stand twice (double) or once (shared; default: double)",
         choices=("double", "shared"),
     ),
     "colours": Decision(
-        "of every second repeat up, if a repeat has an odd number of rows (default: keep)", choices=("keep", "swap")
+        "whether every second repeat up keeps its colours or swaps them, which matters if a repeat has an odd number "
+        "of rows (default: keep)",
+        choices=("keep", "swap"),
     ),
     "balance_across": Decision(
-        "so many of a repeat's first stitches close each row; half for half of them (default: 0)", of_repeat, "N"
+        "close each row with so many of the repeat's first stitches, or with half of them (default: 0)", of_repeat, "N"
     ),
-    "balance_up": Decision("so many of its first rows close the piece (default: 0)", whole, "N"),
+    "balance_up": Decision("close the piece with so many of its first rows (default: 0)", whole, "N"),
     "rings": Decision("rings of a frame (default: 0)", whole, "N"),
     "edges": Decision("plain edge stitches at each end of a row (default: 1, 0 in the round)", whole, "N"),
     "rows_below": Decision("plain rows below (default: 0)", whole, "N"),
     "rows_above": Decision("plain rows above (default: 0)", whole, "N"),
     # how it is worked
     "reversible": Decision("close the back, so that both faces may be shown"),
-    "in_the_round": Decision("the last stitch of a row meets its first"),
+    "in_the_round": Decision("work in the round: the last stitch of a row meets its first"),
     "hand": Decision("the hand that holds the hook (default: right)", choices=HANDS),
-    "between_rows": Decision("what the yarn does there (default: carried)", choices=BETWEEN_ROWS),
+    "between_rows": Decision(
+        "whether yarn is carried up between rows, or cut (default: carried)", choices=BETWEEN_ROWS
+    ),
     "gauge": Decision(
-        "stitches x rows, as 16x18 (over 10 cm) or 16x18/4in; a .design may say it itself", gauge, "GAUGE"
+        "stitches x rows, as 16x18 (over 10 cm) or 16x18/4in; a .design may have it already", gauge, "GAUGE"
     ),
     "hook_mm": Decision("the diameter of the hook", number, "MM"),
     "skein": Decision("what yarn is sold in, as 105m/50g", skein, "SKEIN"),
     # how it begins and ends
     "foundation": Decision(
-        "what row 1 stands on; foundation sc are chain and row 1 in one (default: chain)",
+        "what row 1 stands on: chain, or 'foundation sc', which are chain and row 1 in one (default: chain)",
+        shown="WHAT",
         choices=("chain", "foundation sc"),
     ),
     "ends": Decision(
-        "what becomes of the tails of cut yarn (default: as they come)",
+        "what becomes of the tails of cut yarn: 'as they come', 'woven in', fringe, or enclosed by a border of two "
+        "layers (default: as they come)",
+        shown="HOW",
         choices=("as they come", "woven in", "fringe", "enclosed"),
     ),
-    "fringe_cm": Decision(f"{_FRINGE}how long it is when it is done, 1 to 100 cm (default: 10)", number, "CM"),
-    "tails_a_knot": Decision(f"{_FRINGE}how many tails are knotted together; 0 for no knots (default: 4)", whole, "N"),
-    "added_strands": Decision(
-        f"{_FRINGE}strands, folded in half, that are added at each knot (default: 0)", whole, "N"
+    "fringe_cm": Decision("how long a fringe is when it is done, 1 to 100 cm (default: 10)", number, "CM"),
+    "tails_a_knot": Decision(
+        "how many tails of a fringe are knotted together; 0 for no knots (default: 4)", whole, "N"
     ),
-    "trimmed": Decision(f"{_FRINGE}cut it to one length (default: yes)"),
+    "added_strands": Decision(
+        "strands, folded in half, that are added to a fringe at each knot (default: 0)", whole, "N"
+    ),
+    "trimmed": Decision("cut the fringe to one length (default: yes)"),
     "border_rounds": Decision("rounds of single crochet around the piece (default: 0)", whole, "N"),
-    "border_along": Decision("where they go (default: all sides)", choices=("all sides", "row ends")),
+    "border_along": Decision(
+        "where the border goes: 'all sides' or 'row ends' (default: all sides)",
+        shown="WHERE",
+        choices=("all sides", "row ends"),
+    ),
     "border_corner": Decision(
-        "what is worked in a corner (default: 3 sc)", choices=("3 sc", "sc, ch 1, sc", "sc, ch 2, sc")
+        "what is worked in a corner: '3 sc', 'sc, ch 1, sc' or 'sc, ch 2, sc' (default: 3 sc)",
+        shown="WHAT",
+        choices=("3 sc", "sc, ch 1, sc", "sc, ch 2, sc"),
     ),
     "border_ratio": Decision(
         "stitches picked up along rows, as 7:8 (default: so that the border lies flat)", ratio, "STITCHES:ROWS"
     ),
-    "finish_colour": Decision("what border and added strands are made of (default: MC)", choices=ROLES),
+    "finish_colour": Decision("the colour of border and added strands (default: MC)", choices=ROLES),
     # what a pattern says
     "title": Decision("what the pattern is called; left out, it is the motif's name", str, "TITLE"),
     "terms": Decision("the terms that stitches are named in (default: US)", choices=("US", "UK")),
@@ -131,7 +145,7 @@ def decision_options(add: argparse._ActionsContainer, *names: str) -> None:
         asked = DECISIONS[name]
         settings: dict[str, Any] = {"help": asked.help}
         if asked.choices:
-            settings["choices"] = asked.choices
+            settings |= {"choices": asked.choices, "metavar": asked.shown}
         elif asked.said is None:
             settings["action"] = argparse.BooleanOptionalAction
         else:

@@ -21,7 +21,7 @@ def _options(add: argparse.ArgumentParser) -> None:
     add.add_argument("--words", metavar="FILE.toml", help="what the pattern says beside the design; see `pattern`")
     add.add_argument("--terms", choices=("US", "UK"), help="the terms of a text, if it does not say")
     add.add_argument("--without", metavar="KIND", action="append", default=[], help="a kind to leave out; see --kinds")
-    add.add_argument("--errors", action="store_true", help="what is wrong only, without advice")
+    add.add_argument("--errors", action="store_true", help="only what is wrong, without advice")
     add.add_argument("--kinds", action="store_true", help="list what is looked for, with its source, and end")
 
 

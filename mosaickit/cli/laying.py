@@ -17,7 +17,7 @@ def laying_options(add: argparse.ArgumentParser, title: str, *names: str) -> Non
     add.add_argument("out", metavar="OUT", help="the .design to write; it may be FILE itself")
     decision_options(add.add_argument_group(title), *names)
     decision_options(
-        add.add_argument_group("what else is laid, so that it can be worked"),
+        add.add_argument_group("how else the piece is laid"),
         *(name for name in AROUND if name not in names),
     )
     decision_options(add, "gauge")

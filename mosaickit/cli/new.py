@@ -34,7 +34,12 @@ def _options(add: argparse.ArgumentParser) -> None:
     reading.add_argument("--square", type=whole, metavar="PIXELS", help="the side of a square of a .png in pixels")
     tracing = add.add_argument_group("how a photograph or a drawing becomes squares, the dark ones CC")
     tracing.add_argument("--stitches", type=whole, metavar="N", help="how many stitches wide the motif is")
-    tracing.add_argument("--width", type=length, metavar="LENGTH", help="how wide in its place, as 22cm or 8.5in")
+    tracing.add_argument(
+        "--width",
+        type=length,
+        metavar="LENGTH",
+        help="how wide it is, in place of --stitches, as 22cm or 8.5in; needs a gauge",
+    )
     tracing.add_argument("--rows", type=whole, metavar="N", help="how many rows high (default: as the picture is)")
     tracing.add_argument(
         "--crop",
@@ -48,8 +53,10 @@ def _options(add: argparse.ArgumentParser) -> None:
         metavar="DARK",
         help="what is dark: otsu finds it, adaptive looks around each square, 0 to 1 is a tone (default: otsu)",
     )
-    tracing.add_argument("--dots", action="store_true", default=None, help="let dots make the greys")
-    tracing.add_argument("--invert", action="store_true", default=None, help="make light squares CC")
+    tracing.add_argument("--dots", action="store_true", default=None, help="make greys by dots of both colours")
+    tracing.add_argument(
+        "--invert", action="store_true", default=None, help="make the light squares CC, not the dark ones"
+    )
     tracing.add_argument(
         "--edges-weight",
         type=number,

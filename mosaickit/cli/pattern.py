@@ -52,7 +52,7 @@ def _options(add: argparse.ArgumentParser) -> None:
         choices=("regular", "large-print", "low-ink", "booklet", "poster"),
         help="how it is set (default: regular)",
     )
-    paper.add_argument("--paper", choices=("a4", "us-letter"), help="default: a4")
+    paper.add_argument("--paper", choices=("a4", "us-letter"), help="what it is printed on (default: a4)")
     paper.add_argument("--system-fonts", action="store_true", help="look in this computer's fonts for rare characters")
 
 
@@ -67,7 +67,7 @@ def _act(given: argparse.Namespace) -> int:
     if ending == ".pdf" and given.guide:
         raise OptionError("--guide is about a web page, and goes with .html only.")
     if given.terms is not None and given.language is not None:
-        tongue_of(given.terms, given.language, name="--language")
+        tongue_of(given.terms, given.language)
     design = design_in(given, given.file)
     words = Words()
     if given.words is not None:

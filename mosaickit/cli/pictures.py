@@ -16,7 +16,7 @@ from mosaickit.files import place
 from mosaickit.orientation import ROLES
 from mosaickit.svg import MARK_KINDS, Marks
 
-WHAT_FILE = "a motif: .json, .png, .csv or .txt; or a .design, which an option given beside it changes"
+WHAT_FILE = "a motif: .json, .png, .csv or .txt; or a .design, in which options change what they say"
 
 # ---- their options -----------------------------------------------------------------------------------------
 

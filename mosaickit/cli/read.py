@@ -19,7 +19,7 @@ def _options(add: argparse.ArgumentParser) -> None:
     add.add_argument("out", metavar="OUT", nargs="?", help="a .design, or a motif: .json, .png, .csv or .txt")
     add.add_argument("--terms", choices=("US", "UK"), help="the terms of the text, if it does not say")
     add.add_argument("--language", metavar="CODE", help="its language, if it does not say: en, or de for German")
-    add.add_argument("--size", metavar="NAME", help="of a text of several sizes the one to take")
+    add.add_argument("--size", metavar="NAME", help="the size to take, of a text of several")
     add.add_argument("--name", help="what the motif is called (default: the name of the text's file)")
     decision_options(add, "gauge")
 

@@ -12,6 +12,7 @@ from mosaickit.cli.pictures import design_in, in_size, known_by, picture_options
 from mosaickit.cli.texts import read_text
 from mosaickit.errors import OptionError
 from mosaickit.files import Owner, save_bytes
+from mosaickit.wording import tongue_of
 
 _ENDINGS = (".txt", ".md")
 
@@ -20,7 +21,7 @@ def _options(add: argparse.ArgumentParser) -> None:
     decision_options(picture_options(add), "hand", "between_rows")
     add.add_argument("out", metavar="OUT", nargs="?", help="a .txt or .md; left out, the rows are printed")
     decision_options(add, "terms", "phrasing", "language", "gauge")
-    add.add_argument("--size", metavar="NAME", help="of a design with sizes this one only (default: all in one text)")
+    add.add_argument("--size", metavar="NAME", help="only this size of a design with sizes (default: all in one text)")
     add.add_argument(
         "--proof",
         metavar="TEXT",
@@ -33,6 +34,8 @@ def _act(given: argparse.Namespace) -> int:
         raise OptionError("`--proof` writes nothing: leave out OUT, or `--proof`.")
     if given.out is not None and Path(given.out).suffix.lower() not in _ENDINGS:
         raise OptionError(f"Rows are written as .txt or .md; got {given.out!r}.")
+    if given.language is not None:
+        tongue_of(given.terms, given.language)  # which refuses what rows are not written in
     design = design_in(given, given.file)
     one = in_size(design, given.size, given.file)
     if given.proof is not None:

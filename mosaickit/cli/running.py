@@ -99,7 +99,9 @@ def parser() -> argparse.ArgumentParser:
         description=f"{_ABOUT}\n{_listed()}",
         epilog=_ENDS,
         formatter_class=argparse.RawDescriptionHelpFormatter,
+        add_help=False,
     )
+    whole.add_argument("-h", "--help", action="help", help="show this help")
     whole.add_argument("--version", action="version", version=f"mosaickit {mk.__version__}", help="print the version")
     added = whole.add_subparsers(
         dest="command", metavar="COMMAND", required=True, prog="mosaickit", help=argparse.SUPPRESS
@@ -111,7 +113,10 @@ def parser() -> argparse.ArgumentParser:
             description=f"{command.summary[:1].upper()}{command.summary[1:]}.",
             epilog=f"examples:\n{command.examples}\n\nEnds with 0, 1 or 2; `mosaickit --help` says which means what.",
             formatter_class=argparse.RawDescriptionHelpFormatter,
+            add_help=False,
         )
+        own._positionals.title = "to type in this order"
+        own.add_argument("-h", "--help", action="help", help="show this help")
         if command.writes:
             own.add_argument("--replace", action="store_true", help="replace a file of another design that is there")
         command.options(own)

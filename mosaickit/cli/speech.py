@@ -64,13 +64,14 @@ _IN_CODE = {
     "`page` cannot be set": "This cannot be set",
     " Give yarns for more rows to the finished picture, with `with_yarns`.": "",
     " must be True or False": " must be yes or no",
+    ", as (7, 8), or None; got": ", as 7:8; got",
     ", or None; got": "; got",
     " or None; got": "; got",
 }
 """Parts of sentences that help in code only, and what helps at the command."""
 
 _VERB = re.compile(r"\bmk(?:\.\w+)*\.(\w+)(?:\((?:[^()]|\([^()]*\))*\))?(?:\.\w+)?")
-_ARGUMENT = re.compile(r"\b([a-z]+(?:_[a-z]+)*)=(\"[^\"]*\"|'[^']*'|[\w+-]+(?:\.\w+)*)")
+_ARGUMENT = re.compile(r"\b([a-z]+(?:_[a-z]+)*)=(\"[^\"]*\"|'[^']*'|[\w+-]+(?:\.\w+)*|\ue000\d+\ue001)")
 _TO_TYPE = re.compile("`(?:mosaickit |python |--)[^`]*`")
 _TICKED = re.compile("`([^`]+)`")
 _KEPT = "\ue000{}\ue001"  # stands for what was typed; both are of a private plane
@@ -115,11 +116,15 @@ class Words:
             shown = [repr(word)] if re.fullmatch(r"[\w=-]*", word) else [repr(word), word]
             for form in shown:
                 sentence = re.sub(re.escape(form), keep, sentence)
+        for several in (value for value in (typed or {}).values() if isinstance(value, tuple)):
+            sentence = sentence.replace(repr(several), (":" if len(several) == 2 else ",").join(map(str, several)))
         for code, words in _IN_CODE.items():
             sentence = sentence.replace(code, words)
         sentence = _TO_TYPE.sub(keep, sentence)
         for rule, said in ((_TICKED, self._ticked), (_VERB, self._verb), (_ARGUMENT, self._argument)):
             sentence = _outside(rule, said, sentence, keep)
+        for value, word in (("None", "none"), ("True", "yes"), ("False", "no")):
+            sentence = re.sub(rf"\b{value}\b", word, sentence)
         while _KEPT_AT.search(sentence):  # what was kept may hold what was kept before
             sentence = _KEPT_AT.sub(lambda found: kept[int(found[1])], sentence)
         return sentence
@@ -153,7 +158,7 @@ class Words:
         said = self.option(name)
         if value in ("True", "False") and said.startswith("`"):
             return said if value == "True" else said.replace("--", "--no-", 1)
-        word = value if re.fullmatch(r"[\w.-]+", value) else shlex.quote(value)
+        word = value if re.fullmatch(r"[\w.-]+|\ue000\d+\ue001", value) else shlex.quote(value)
         return f"{said[:-1]} {word}`" if said.startswith("`") else f"{said} {value}"
 
     # ---- cures ---------------------------------------------------------------------------------------------

@@ -20,10 +20,13 @@ def _options(add: argparse.ArgumentParser) -> None:
     add.add_argument("--width", type=length, required=True, help="of the finished piece, as 22cm or 8.5in")
     add.add_argument("--length", type=length, help="of the finished piece")
     add.add_argument(
-        "--tolerance", type=share, default=0.05, help="how far a size may be off, as 0.05 or 5%% (default)"
+        "--tolerance", type=share, default=0.05, help="how far a size may be off, as 0.05 or 5%% (default: 5%%)"
     )
     add.add_argument(
-        "--worked", choices=("across", "along"), default="across", help="whether rows run across the width"
+        "--worked",
+        choices=("across", "along"),
+        default="across",
+        help="whether rows run across the width or along it (default: across)",
     )
     decision_options(add, "edges", "rings", "colours", "skein")
     add.add_argument("--csv", metavar="OUT", help="write the table of all fits: .csv, or .xlsx")

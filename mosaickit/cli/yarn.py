@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 def _options(add: argparse.ArgumentParser) -> None:
     decision_options(picture_options(add), "between_rows")
     decision_options(add, "gauge", "skein")
-    add.add_argument("--size", metavar="NAME", help="of a design with sizes this one only (default: each of them)")
+    add.add_argument("--size", metavar="NAME", help="only this size of a design with sizes (default: each of them)")
     add.add_argument("--table", metavar="OUT", help="write it as a table: .csv, or .xlsx")
 
 
