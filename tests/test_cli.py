@@ -256,7 +256,7 @@ def test_the_words_of_a_pattern_may_stand_in_a_file(call):
         ("[[yarns]]\nyarn = 'moss'", r"Each of \[\[yarns\]\] must say which .yarn. it is, one of 'cream', 'ink blue'"),
         ("[[yarns]]\nyarn = 'cream'\nmetres = 3", r"The ball of 'cream' needs both .metres. and .grams."),
         ("[[yarns]]\nyarn = 'cream'\nwash = 'boil'", r"scarf\.toml: .wash. must be one of"),
-        ("[[photographs]]\ntext = 'x'", r"Each of \[\[photographs\]\] must name its .file.; got None"),
+        ("[[photographs]]\ntext = 'x'", r"Each of \[\[photographs\]\] must name its .file.; got none"),
         ("[[photographs]]\nfile = 'f.json'", ".text. must say what a photograph shows"),
     ],
 )

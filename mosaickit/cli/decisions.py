@@ -50,9 +50,9 @@ DECISIONS: dict[str, Decision] = {
         choices=("keep", "swap"),
     ),
     "balance_across": Decision(
-        "close each row with so many of the repeat's first stitches, or with half of them (default: 0)", of_repeat, "N"
+        "how many of the repeat's first stitches close each row, or half for half of them (default: 0)", of_repeat, "N"
     ),
-    "balance_up": Decision("close the piece with so many of its first rows (default: 0)", whole, "N"),
+    "balance_up": Decision("how many of its first rows close the piece (default: 0)", whole, "N"),
     "rings": Decision("rings of a frame (default: 0)", whole, "N"),
     "edges": Decision("plain edge stitches at each end of a row (default: 1, 0 in the round)", whole, "N"),
     "rows_below": Decision("plain rows below (default: 0)", whole, "N"),
@@ -125,7 +125,7 @@ _OTHERWISE = {"note": "notes", "skein": "skeins"}
 KNOWN = frozenset({*DECISIONS, *_OTHERWISE.values()})
 """Their names, as options and in a design."""
 
-AROUND = (
+LAID_AROUND = (
     *("across", "up", "laying", "seam", "colours", "balance_across", "balance_up"),
     *("rings", "edges", "rows_below", "rows_above"),
 )

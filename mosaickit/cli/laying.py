@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 
 from mosaickit.cli.commands import OK
-from mosaickit.cli.decisions import AROUND, decided, decision_options
+from mosaickit.cli.decisions import LAID_AROUND, decided, decision_options
 from mosaickit.cli.pictures import picture_options, read_design, save_design
 from mosaickit.errors import OptionError
 
@@ -18,7 +18,7 @@ def laying_options(add: argparse.ArgumentParser, title: str, *names: str) -> Non
     decision_options(add.add_argument_group(title), *names)
     decision_options(
         add.add_argument_group("how else the piece is laid"),
-        *(name for name in AROUND if name not in names),
+        *(name for name in LAID_AROUND if name not in names),
     )
     decision_options(add, "gauge")
 

@@ -56,13 +56,13 @@ def marks_in(given: argparse.Namespace) -> Marks:
 
 
 def read_design(given: argparse.Namespace, file: str, *, edges: int | None = 0) -> Any:  # noqa: ANN401
-    """Read the design in a file, or make one of a motif with so many edge stitches."""
+    """Read the design in a file, or make one of a motif, with this number of edge stitches."""
     read = mk.load(file, first=given.first, square=given.square)
     return mk.Design(read, surround=mk.Surround(edges=edges)) if isinstance(read, mk.Motif) else read
 
 
 def design_in(given: argparse.Namespace, file: str, *, edges: int | None = 0) -> Any:  # noqa: ANN401
-    """Read the design in a file, or make one of a motif with so many edge stitches, and change it as options say."""
+    """Read the design in a file, or make one of a motif, and change it as options say."""
     return read_design(given, file, edges=edges).but(**decided(given))
 
 

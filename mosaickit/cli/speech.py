@@ -15,7 +15,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from mosaickit.cli.decisions import AROUND, KNOWN, field_of
+from mosaickit.cli.decisions import KNOWN, LAID_AROUND, field_of
 from mosaickit.cures import Cure, cures_in_words
 from mosaickit.errors import MosaickitError, TakenError, UnworkableError
 
@@ -79,7 +79,7 @@ _KEPT_AT = re.compile("\ue000(\\d+)\ue001")
 
 
 @dataclass(frozen=True)
-class Words:
+class CommandWords:
     """The words of one command.
 
     Attributes
@@ -169,7 +169,7 @@ class Words:
         return " ".join(f"Or {one[0].lower()}{one[1:]}" if at else one for at, one in enumerate(dict.fromkeys(said)))
 
     def _cure(self, cure: Cure, file: str) -> str:
-        options = {name: value for name, value in cure.options.items() if name in AROUND}
+        options = {name: value for name, value in cure.options.items() if name in LAID_AROUND}
         typed = " ".join(f"--{name.replace('_', '-')} {value}" for name, value in options.items())
         first, ending = shlex.quote(file), ".design" if options or file.lower().endswith(".design") else ""
         if not cure.mend:
@@ -197,14 +197,14 @@ def _plain(name: str) -> str:
     return re.sub(r"(?<=[a-z])(?=[A-Z])", " ", name).replace("_", " ").lower()
 
 
-def words_of(command: str, parsers: Mapping[str, argparse.ArgumentParser]) -> Words:
+def words_of(command: str, parsers: Mapping[str, argparse.ArgumentParser]) -> CommandWords:
     """Give the words of a command, from what all parsers take."""
     elsewhere: dict[str, str] = {}
     for name, parser in parsers.items():
         for says, option in _says(parser).items():
             if option.startswith("--") and says in KNOWN:
                 elsewhere.setdefault(says, f"{name} {option}")
-    return Words(command, _says(parsers[command]), elsewhere)
+    return CommandWords(command, _says(parsers[command]), elsewhere)
 
 
 def _says(parser: argparse.ArgumentParser) -> dict[str, str]:
@@ -217,7 +217,7 @@ def _says(parser: argparse.ArgumentParser) -> dict[str, str]:
 
 def spoken(error: MosaickitError, given: argparse.Namespace) -> str:
     """Write what went wrong in the words of the command that was given."""
-    words: Words = given.speech
+    words: CommandWords = given.speech
     if isinstance(error, TakenError):
         return f"{error.found} Write {str(error.free)!r}, which is free, or add `--replace` to replace it."
     said = str(error)

@@ -17,7 +17,7 @@ def read_named(file: Path) -> bytes:
 
 
 def read_text(file: Path, what: str = "Rows in words are read from a text that ends in .txt or .md") -> str:
-    """Read a text, or refuse what is none; `what` begins the sentence about another ending."""
+    """Read a text; `what` begins the sentence that refuses a file with another ending."""
     if file.suffix.lower() not in (".txt", ".md"):
         raise OptionError(f"{what}; got {file.name!r}.")
     data = read_named(file)
