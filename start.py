@@ -1,7 +1,8 @@
 """Set mosaickit up in a folder of its own and start it: one command for makers, one for developers.
 
 ``python start.py`` opens JupyterLab on the first notebook; ``python start.py test`` passes every check
-and test; ``python start.py run COMMAND …`` runs anything else inside the environment. The environment
+and test; ``python start.py run COMMAND …`` runs anything else inside the environment, in the folder where it
+was called: ``python start.py run -m mosaickit check boat.png`` finds the picture beside you. The environment
 lives in ``.venv`` beside this file and is made again only when the locked requirements change. JupyterLab keeps
 its settings in ``.jupyter`` beside it, so that a Jupyter of your own is neither read nor changed. Only the
 standard library is used, so a fresh Python 3.11 or newer is all that is needed.
@@ -147,11 +148,11 @@ def stopped(said: str) -> str:
     return f"{last}Setting up stopped. {cure}\nThen start again: it begins afresh, and nothing has to be deleted."
 
 
-def run(arguments: list[str], more: dict[str, str] | None = None) -> int:
-    """Run the environment's Python with these arguments at the project's root; Ctrl C is for what runs, not for us."""
+def run(arguments: list[str], more: dict[str, str] | None = None, folder: Path = ROOT) -> int:
+    """Run the environment's Python with these arguments in a folder; Ctrl C is for what runs, not for us."""
     path = str(SCRIPTS) + os.pathsep + os.environ.get("PATH", "")
     environment = {**os.environ, "PATH": path, "VIRTUAL_ENV": str(VENV), **(more or {})}
-    process = subprocess.Popen([str(PYTHON), *arguments], cwd=ROOT, env=environment)
+    process = subprocess.Popen([str(PYTHON), *arguments], cwd=folder, env=environment)
     while True:
         try:
             return process.wait()
@@ -250,7 +251,11 @@ def main(arguments: list[str]) -> int:
         return 130
     if verb == "test":
         return check(rest)
-    return lab(rest) if verb == "lab" else run(rest)
+    if verb == "lab":
+        return lab(rest)
+    # a maker's folder may hold any file: none of them is taken for a module of Python
+    safe = ["-P"] if rest[:2] == ["-m", "mosaickit"] else []
+    return run([*safe, *rest], folder=Path.cwd())
 
 
 if __name__ == "__main__":

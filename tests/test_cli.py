@@ -17,9 +17,11 @@ import matplotlib.pyplot as plt
 import nbformat
 import numpy as np
 import pytest
+from at_command import BOAT
 from hypothesis import given
 from hypothesis import strategies as st
 from lab import PATIENCE, answers, wait_until
+from PIL import Image
 from samples import letter_f, two_stacked
 
 import mosaickit as mk
@@ -248,14 +250,14 @@ def test_the_words_of_a_pattern_may_stand_in_a_file(call):
     ("text", "sentence"),
     [
         ("contact = ", r"scarf\.toml is not written as TOML: invalid value"),
-        ("contakt = 'x'", r"scarf\.toml has a field `contakt`, which is not known: did you mean `contact`\?"),
-        ("contact = 3", r"scarf\.toml: `contact` must be text; got 3"),
-        ("yarns = 'cream'", r"`yarns` must be tables, each begun with \[\[yarns\]\]; got 'cream'"),
-        ("[[yarns]]\nyarn = 'moss'", r"Each of \[\[yarns\]\] must say which `yarn` it is, one of 'cream', 'ink blue'"),
-        ("[[yarns]]\nyarn = 'cream'\nmetres = 3", r"The ball of 'cream' needs both `metres` and `grams`"),
-        ("[[yarns]]\nyarn = 'cream'\nwash = 'boil'", r"scarf\.toml: `wash` must be one of"),
-        ("[[photographs]]\ntext = 'x'", r"Each of \[\[photographs\]\] must name its `file`; got None"),
-        ("[[photographs]]\nfile = 'f.json'", "`text` must say what a photograph shows"),
+        ("contakt = 'x'", r"scarf\.toml has a field .contakt., which is not known: did you mean .contact.\?"),
+        ("contact = 3", r"scarf\.toml: .contact. must be text; got 3"),
+        ("yarns = 'cream'", r".yarns. must be tables, each begun with \[\[yarns\]\]; got 'cream'"),
+        ("[[yarns]]\nyarn = 'moss'", r"Each of \[\[yarns\]\] must say which .yarn. it is, one of 'cream', 'ink blue'"),
+        ("[[yarns]]\nyarn = 'cream'\nmetres = 3", r"The ball of 'cream' needs both .metres. and .grams."),
+        ("[[yarns]]\nyarn = 'cream'\nwash = 'boil'", r"scarf\.toml: .wash. must be one of"),
+        ("[[photographs]]\ntext = 'x'", r"Each of \[\[photographs\]\] must name its .file.; got none"),
+        ("[[photographs]]\nfile = 'f.json'", ".text. must say what a photograph shows"),
     ],
 )
 def test_a_faulty_file_of_words_is_told_in_a_sentence(call, text, sentence):
@@ -455,7 +457,7 @@ BAD = {
     "knit f.json": (2, "Argument COMMAND: invalid choice: 'knit'"),
     "check": (2, r"mosaickit check: The following arguments are required: FILE"),
     "check f.json --hand both": (2, "invalid choice: 'both'"),
-    "check f.json --square 4": (2, "`square` is the side of a square in pixels, for PNG only"),
+    "check f.json --square 4": (2, "`--square` is the side of a square in pixels, for PNG only"),
     "check f.json --first CC": (2, "'f.json'"),
     "check f.json stacked.txt --mend out.json": (2, r"give one FILE with it; got 2\."),
     "check f.json --reversible --repeats-up": (2, "does not go with `--repeats-up`"),
@@ -469,29 +471,29 @@ BAD = {
         r"stacked\.txt cannot be worked; `mosaickit check stacked\.txt --mend OUT` writes the nearest picture that "
         r"can\. What is wrong: Rows 3 and 4, stitch 2: both squares show",
     ),
-    "chart f.json out.gif": (2, r"`path` must end in \.svg, \.png or \.pdf; got 'out\.gif'"),
+    "chart f.json out.gif": (2, r"OUT must end in \.svg, \.png or \.pdf; got 'out\.gif'"),
     "chart f.json out.svg --gauge 16x18": (2, "goes with `--faces`"),
     "chart nowhere.png out.svg": (2, "'nowhere.png': There is no such file"),
     "pattern f.json out.pdf": (2, r"f\.json says no gauge: give `--gauge`, stitches x rows, as 16x18 or 16x18/4in\."),
     "pattern scarf.design out.pdf --size M": (
         2,
-        r"--size names a size of the design, and scarf\.design has no sizes; got 'M'",
+        r"`--size` names a size of the design, and scarf\.design has no sizes; got 'M'",
     ),
     "pattern stacked.design out.pdf": (2, r"stacked\.design says no gauge: give `--gauge`"),
     "widths stacked.design --width 22": (2, r"stacked\.design says no gauge: give `--gauge`"),
     "check scarf.design --first CC": (2, r"A file that ends in \.design says everything itself"),
     "check scarf.design --repeats-up": (2, r"scarf\.design says itself how it repeats, so it does not go with `--rep"),
     "check stacked.design --mend out.json": (2, r"A design is saved under a name that ends in \.design"),
-    "check f.json --mend out.design": (2, r"\.design is for designs: save mk\.Design\(motif\)"),
-    "check askew.design --mend out.design": (1, r'This layout cannot be worked\. Use colours="swap"'),
+    "check f.json --mend out.design": (2, r"\.design is for designs: `mosaickit new` makes one of a motif; save a"),
+    "check askew.design --mend out.design": (1, r"`mosaickit repeat askew\.design OUT\.design --colours swap` writes"),
     "chart stacked.design out.svg": (
         1,
         r"stacked\.design cannot be worked; `mosaickit check stacked\.design --mend OUT\.design` writes the nearest "
         r"picture that can\. What is wrong: Rows 4 and 5, stitch 4: both squares show",
     ),
-    "chart askew.design out.svg": (1, r'This layout cannot be worked\. Use colours="swap"'),
+    "chart askew.design out.svg": (1, r"worked\. `mosaickit repeat askew\.design OUT\.design --colours swap` writes"),
     "chart scarf.design out.svg --gauge 16x18": (2, "goes with `--faces`"),
-    "widths askew.design --width 22": (1, r'With 3 repeats up this cannot be worked\. Try colours="swap"'),
+    "widths askew.design --width 22": (1, r"With 3 repeats up this cannot be worked\. Try `--colours swap`\. What"),
     "widths scarf.design --width 1": (1, "is too small: the least that can be worked is 1 repeat"),
     "edit": (2, "needs a FILE, or --kinds"),
     "edit f.json": (2, r"from a \.design, or from a text that ends in \.txt or \.md; got 'f\.json'"),
@@ -506,25 +508,25 @@ BAD = {
     "compare scarf.design nowhere.design": (2, r"'nowhere\.design': There is no such file"),
     "compare broken.json scarf.design": (2, r"'broken\.json': "),
     "compare scarf.design wider.design --whole": (2, "`--whole` is about the picture, so it goes with `--picture`"),
-    "compare scarf.design wider.design --picture out.gif": (2, r"`path` must end in \.svg, \.png or \.pdf"),
-    "compare scarf.design wider.design --table out.doc": (2, r"`path` must end in \.csv or \.xlsx"),
+    "compare scarf.design wider.design --picture out.gif": (2, r"`--picture` must end in \.svg, \.png or \.pdf"),
+    "compare scarf.design wider.design --table out.doc": (2, r"`--table` must end in \.csv or \.xlsx"),
     "pattern f.json out.docx --gauge 16x18": (2, r"written as \.pdf or \.html; got 'out\.docx'"),
     "pattern f.json out.html --gauge 16x18 --form low-ink": (2, r"--form is about paper, and goes with \.pdf only"),
     "pattern f.json out.pdf --gauge 16x18 --guide": (2, r"--guide is about a web page, and goes with \.html only"),
     "pattern f.json out.html --gauge 16by18": (2, "expected stitches x rows over 10 cm, as 16x18, or as 16x18/4in"),
-    "pattern f.json out.html --gauge 0x18": (2, "`stitches` must be a number above 0; got 0.0"),
-    "pattern f.json out.html --gauge 16x18 --hook-mm -1": (2, "`hook_mm` must be a number of mm above 0; got -1.0"),
+    "pattern f.json out.html --gauge 0x18": (2, 'Argument --gauge: "stitches" must be a number above 0; got 0.0'),
+    "pattern f.json out.html --gauge 16x18 --hook-mm -1": (2, "`--hook-mm` must be a number of mm above 0; got -1.0"),
     "pattern f.json out.html --gauge 16x18 --skein 50": (2, "expected metres and grams of a skein, as 105m/50g"),
     "pattern f.json out.pdf --gauge 16x18 --title 中": (2, "中"),
     "pattern stacked.txt out.pdf --gauge 16x18": (1, "cannot be worked; `mosaickit check"),
     "widths f.json --gauge 16x18 --width wide": (2, "expected a length, as 22cm or 8.5in; got 'wide'"),
-    "widths f.json --gauge 16x18 --width 0cm": (2, "`width` must be a number of cm above 0"),
-    "widths f.json --gauge 16x18 --width 22 --tolerance 3": (2, "`tolerance` must be a number from 0 to 1; got 3.0"),
+    "widths f.json --gauge 16x18 --width 0cm": (2, "`--width` must be a number of cm above 0"),
+    "widths f.json --gauge 16x18 --width 22 --tolerance 3": (2, "`--tolerance` must be a number from 0 to 1; got 3.0"),
     "widths f.json --gauge 16x18 --width 22 --tolerance few": (2, "expected a share, as 0.05 or 5%"),
-    "widths f.json --gauge 16x18 --width 22 --tolerance 9% --csv fits.doc": (2, r"`path` must end in \.csv or \.xlsx"),
+    "widths f.json --gauge 16x18 --width 22 --tolerance 9% --csv fits.doc": (2, r"`--csv` must end in \.csv or \.xlsx"),
     "widths stacked.txt --gauge 16x18 --width 22": (1, "No number of repeats of this can be worked"),
     "share nowhere.ipynb out.html": (2, r"'nowhere\.ipynb' could not be read: no such file or directory\."),
-    "share f.json out.html": (2, r"'f\.json' is no notebook: it does not say its `nbformat`\."),
+    "share f.json out.html": (2, r"'f\.json' is no notebook: it does not say its \"nbformat\"\."),
     "lab f.json --no-open": (2, "could not be laid out in 'f.json/"),
 }
 
@@ -553,6 +555,8 @@ def test_the_examples_in_the_help_run(call, monkeypatch, command):
     monkeypatch.setattr(lab, "run_module", lambda name, run_name: None)
     monkeypatch.setattr(sys, "argv", [])
     mk.save(two_stacked, "boat.png")
+    Image.effect_noise((60, 50), 90).save("harbour.png")
+    mk.save(SCARF.but(bands=[mk.Plain(2), mk.Field()]), "banded.design")
     mk.save(SCARF.but(sizes=[mk.NamedSize("S", up=1), mk.NamedSize("M", up=3)]), "mat.design")
     for motif, file in (("hazel-leaf", "leaf.json"), ("seed", "seed.json")):
         mk.save(mk.load(ROOT / "gallery" / "motifs" / f"{motif}.json"), file)
@@ -569,11 +573,24 @@ def test_the_examples_in_the_help_run(call, monkeypatch, command):
         assert (ended, err) == (1 if not_so else 0, ""), example
 
 
+def test_the_first_help_and_the_readme_show_a_way_that_can_be_gone(call, folder, monkeypatch):
+    (folder / "first").mkdir()
+    monkeypatch.chdir(folder / "first")
+    mk.save(BOAT, "boat.png")
+    first = [line for line in call("--help")[1].splitlines() if line.startswith("  mosaickit ")]
+    assert len(first) == 4
+    (block,) = re.findall(r"```sh\n(.*?)```", (ROOT / "README.md").read_text("utf-8"), re.DOTALL)
+    for line in [*first, *block.splitlines()]:
+        ended, _, err = call(re.split(r"\s{3,}", line.strip())[0].removeprefix("mosaickit "))
+        assert (ended, err) == (0, ""), line
+    assert Path("scarf.pdf").exists()
+
+
 def test_help_names_every_command_and_what_it_ends_with(call):
     ended, out, _ = call("--help")
     assert ended == 0
     assert all(re.search(rf"^ +{command.name} ", out, re.MULTILINE) for command in cli.COMMANDS)
-    assert "1 if what was asked is not so" in out
+    assert "1  what was asked is not so" in out
     assert call("--version") == (0, f"mosaickit {mk.__version__}\n", "")
 
 

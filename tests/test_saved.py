@@ -153,7 +153,7 @@ nameless_formats = pytest.mark.parametrize(
 
 # what writes files, and how it goes about files that are there
 # a design is in test_design_files, what the workbook shares in test_book_share
-BY_NOTES = {*VERBS, "sizes.designs.saving.save"}
+BY_NOTES = {*VERBS, "sizes.designs.saving.save", "cli.rows._act"}
 BY_OTHER_MEANS = {
     "files.saved": "keeps the notes",
     "files.bundle": "keeps a note of what it laid; test_cli",
@@ -698,13 +698,22 @@ COMMANDS = {
     "widths {0} --gauge 16x18 --width 22 --tolerance 50% --csv out.csv": "out.csv",
     "widths {0} --gauge 16x18 --width 22 --tolerance 50% --csv out.xlsx": "out.xlsx",
     "share {1} out.html": "out.html",
+    "new {0} out.design": "out.design",
+    "new {0} out.json": "out.json",
+    "repeat {0} out.design --across 2": "out.design",
+    "frame {0} out.design --rings 0": "out.design",
+    "edges {0} out.design --edges 2": "out.design",
+    "bands {0} out.design plain:2 field": "out.design",
+    "sizes {0} out.design S:~1~across,~1~up": "out.design",
+    "rows {0} out.txt": "out.txt",
+    "yarn {0} --gauge 16x18 --table out.csv": "out.csv",
 }
 
 
 def test_the_commands_tried_here_are_all_that_write_but_the_one_that_lays_out():
-    # the one that compares ends with 1 where something differs, so it is tried by itself, below;
-    # the editor's writes none
-    assert {line.split()[0] for line in COMMANDS} | {"lab", "compare", "edit"} == {
+    # the one that compares ends with 1 where something differs, so it is tried by itself, below; so is what reads
+    # a text; the editor's and the shell's write none
+    assert {line.split()[0] for line in COMMANDS} | {"lab", "compare", "edit", "read", "completion"} == {
         command.name for command in cli.COMMANDS
     }
 
@@ -738,7 +747,8 @@ def test_a_command_that_writes_asks_for_replace_names_a_free_file_and_replaces_i
         share(Path(f"{name}.html"), name, 1)
 
     def call(name, *more, to=out.name):
-        return cli.main([*line.format(f"{name}.txt", f"{name}.ipynb").replace(out.name, to).split(), *more])
+        words = line.format(f"{name}.txt", f"{name}.ipynb").replace(out.name, to).split()
+        return cli.main([*(word.replace("~", " ") for word in words), *more])
 
     def edit(name, version):
         mk.save(motif_of("", version), f"{name}.txt", replace=True)
@@ -769,9 +779,30 @@ def test_pictures_of_one_name_in_two_folders_are_two_designs(tmp_path, monkeypat
     for number, folder in enumerate(("one", "two"), 1):
         Path(folder).mkdir()
         mk.save(motif_of("", number), f"{folder}/leaf.txt")
-    assert cli.main(line.format("one/leaf.txt").split()) == 0
-    assert cli.main(line.format("two/leaf.txt").split()) == 2
+    for file, ended in (("one/leaf.txt", 0), ("two/leaf.txt", 2)):
+        assert cli.main([word.replace("~", " ") for word in line.format(file).split()]) == ended
     assert "of the design 'one/leaf.txt', saved" in capsys.readouterr().err
+
+
+def test_a_text_that_is_read_goes_into_no_file_of_another_design(tmp_path, monkeypatch, capsys):
+    monkeypatch.chdir(tmp_path)
+    for number, name in enumerate(("leaf", "boat"), 1):
+        text = str(mk.write_rows(mk.compile_chart(motif_of(name, number))))
+        Path(f"{name}-rows.txt").write_text(text, "utf-8")
+    assert cli.main(["read", "leaf-rows.txt", "out.json"]) == 0
+    assert cli.main(["read", "leaf-rows.txt", "out.json"]) == 0
+    assert cli.main(["read", "boat-rows.txt", "out.json"]) == 2
+    assert "which is free, or add `--replace`" in capsys.readouterr().err
+    assert cli.main(["read", "boat-rows.txt", "out.json", "--replace"]) == 0
+
+
+def test_the_file_that_was_read_may_be_written_again_whoever_saved_it(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    mk.save(mk.Design(motif_of("", 1)), "leaf.design")
+    shutil.copy("leaf.design", "copied.design")
+    assert cli.main(["repeat", "copied.design", "./copied.design", "--across", "2"]) == 0
+    assert mk.load("copied.design").across == 2
+    assert cli.main(["repeat", "leaf.design", "copied.design", "--across", "3"]) == 2
 
 
 def test_a_free_name_in_another_folder_is_given_with_the_folder(tmp_path, monkeypatch, capsys):

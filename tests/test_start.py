@@ -42,7 +42,7 @@ def steps(start, monkeypatch):
 
     step.stops_at, step.noted = None, noted
     monkeypatch.setattr(start, "step", step)
-    monkeypatch.setattr(start, "run", lambda arguments, more=None: 0)
+    monkeypatch.setattr(start, "run", lambda arguments, more=None, folder=None: 0)
     return step
 
 
@@ -223,6 +223,26 @@ def test_the_lab_opens_the_first_notebook_with_all_folders_and_no_question(
         "a Jupyter of one's own is untouched"
     )
     assert (start.ROOT / ".jupyter" / "data").is_dir()
+
+
+def test_a_command_reads_and_writes_in_the_folder_where_it_was_called(start, monkeypatch, tmp_path, capfd):
+    """Not in that of start.py: its name has a blank and letters that are not ASCII, and a file named as a module."""
+    here = tmp_path / "Häkeln, Øre og más"
+    here.mkdir()
+    (here / "boat.txt").write_text("...\n#.#\n.#.\n###\n...\n", "utf-8")
+    (here / "json.py").write_text("raise SystemExit('a file of the maker was taken for a module')\n", "utf-8")
+    monkeypatch.chdir(here)
+    monkeypatch.setattr(start, "set_up", lambda: None)
+    monkeypatch.setattr(start, "PYTHON", sys.executable)
+    assert start.main(["run", "-m", "mosaickit", "check", "boat.txt", "--mend", "mended boat.json"]) == 0
+    said, wrong = capfd.readouterr()
+    assert wrong == ""
+    assert "boat.txt: 5 rows" in said
+    assert (here / "mended boat.json").is_file()
+    assert not (start.ROOT / "mended boat.json").exists()
+    (here / "where.py").write_text("import os; print(os.getcwd())", "utf-8")
+    assert start.main(["run", "where.py"]) == 0
+    assert capfd.readouterr().out.strip() == str(here)
 
 
 # ---- by a double click ---------------------------------------------------------------------------------------

@@ -7,13 +7,14 @@ import os
 
 import mosaickit as mk
 from mosaickit.cli.commands import OK, Command
-from mosaickit.cli.pictures import design_in, hand_option, known_by, marks_in, marks_options, picture_options, workable
+from mosaickit.cli.decisions import decision_options
+from mosaickit.cli.pictures import design_in, known_by, marks_in, marks_options, picture_options, workable
 from mosaickit.cli.values import gauge
 from mosaickit.errors import OptionError
 
 
 def _options(add: argparse.ArgumentParser) -> None:
-    hand_option(picture_options(add))
+    decision_options(picture_options(add), "hand")
     add.add_argument("out", metavar="OUT", help="ends in .svg, .png or .pdf")
     marks_options(add)
     add.add_argument("--faces", action="store_true", help="draw front and back in place of the chart")
@@ -38,6 +39,7 @@ def _act(given: argparse.Namespace) -> int:
 
 COMMAND = Command(
     name="chart",
+    job="look at it",
     summary="draw the chart of stitches, or both faces",
     examples="""\
   mosaickit chart leaf.json leaf.svg --reversible          the chart of stitches

@@ -8,15 +8,14 @@ from typing import Any
 
 import mosaickit as mk
 from mosaickit.cli.commands import NOT_SO, OK, Command, complain
-from mosaickit.cli.pictures import between_rows_option, design_in, hand_option, known_by, picture_options
-from mosaickit.errors import MosaickitError, OptionError
+from mosaickit.cli.decisions import decision_options
+from mosaickit.cli.pictures import design_in, known_by, picture_options, replaced
+from mosaickit.errors import MosaickitError, OptionError, number_of
 from mosaickit.orientation import ROLES
 
 
 def _options(add: argparse.ArgumentParser) -> None:
-    work = picture_options(add, several=True)
-    hand_option(work)
-    between_rows_option(work)
+    decision_options(picture_options(add, several=True), "hand", "between_rows")
     add.add_argument("--repeats-up", action="store_true", help="the picture is one repeat of a taller one")
     add.add_argument("--mend", metavar="OUT", help="write the nearest workable picture; then the command ends with 0")
 
@@ -31,7 +30,7 @@ def _act(given: argparse.Namespace) -> int:
         try:
             ended.append(_check_one(given, file))
         except MosaickitError as error:  # the other files are checked all the same
-            ended.append(complain(error))
+            ended.append(complain(error, argparse.Namespace(**{**vars(given), "file": file})))
     return max(ended)
 
 
@@ -48,7 +47,8 @@ def _check_one(given: argparse.Namespace, file: str) -> int:
     )
     rows, stitches = design.shape
     says = "can be worked" if report.ok else "cannot be worked"
-    print(f"{file}: {rows} rows × {stitches} stitches, {says}. Findings: {len(report.findings)}.")
+    size = f"{number_of(rows, 'row')} × {number_of(stitches, 'stitch')}"
+    print(f"{file}: {size}, {says}. Findings: {len(report.findings)}.")
     for finding in report.findings:
         print(f"  {finding}")
     if design.reversible and report.ok:
@@ -61,7 +61,7 @@ def _check_one(given: argparse.Namespace, file: str) -> int:
 
 def _mend(given: argparse.Namespace, file: str, design: Any) -> None:  # noqa: ANN401 — a Design, not loaded for its name
     """Write the nearest that can be worked, a design of a design and a motif of a motif, and say what changed."""
-    known = {"design": known_by(design, file, given.mend), "replace": given.replace}
+    known: dict[str, Any] = {"design": known_by(design, file, given.mend), "replace": replaced(given, file, given.mend)}
     if mk.sizes.is_design(Path(file)):
         mended = design.mended()
         print(f"{mk.save(mended, given.mend, **known)}: {mk.compare(design, mended)}")
@@ -76,6 +76,7 @@ def _mend(given: argparse.Namespace, file: str, design: Any) -> None:  # noqa: A
 
 COMMAND = Command(
     name="check",
+    job="look at it",
     summary="say what cannot be worked, and mend it",
     examples="""\
   mosaickit check boat.png                       what cannot be worked, by row and stitch, and advice

@@ -7,10 +7,21 @@ import sys
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from mosaickit.errors import MosaickitError, TakenError, UnworkableError, WidthError
+from mosaickit.cli.speech import spoken
+from mosaickit.errors import MosaickitError, UnworkableError, WidthError
 
 OK, NOT_SO, WRONG = 0, 1, 2
 """What a command ends with: all is well; what was asked is not so; a call or a file was wrong."""
+
+JOBS = (
+    "begin",
+    "lay it out",
+    "look at it",
+    "work it",
+    "publish it",
+    "more",
+)
+"""The parts of the work, in the order in which a maker comes to them."""
 
 
 @dataclass(frozen=True)
@@ -21,6 +32,8 @@ class Command:
     ----------
     name : str
         What is typed after ``mosaickit``.
+    job : str
+        Which part of the work it is for, one of `JOBS`; the help lists commands by it.
     summary : str
         What it does, in a line of the help.
     examples : str
@@ -29,19 +42,20 @@ class Command:
         Adds what it takes to its parser.
     act : function
         Does it, and gives what it ends with.
+    writes : bool
+        Whether it may write a file, and so replace one.
     """
 
     name: str
+    job: str
     summary: str
     examples: str
     options: Callable[[argparse.ArgumentParser], None]
     act: Callable[[argparse.Namespace], int]
+    writes: bool = True
 
 
-def complain(error: MosaickitError) -> int:
-    """Say in one sentence what is wrong, and give what the command ends with."""
-    said = str(error)
-    if isinstance(error, TakenError):
-        said = f"{error.found} Write {str(error.free)!r}, which is free, or add `--replace` to replace it."
-    print(f"mosaickit: {said}", file=sys.stderr)
+def complain(error: MosaickitError, given: argparse.Namespace) -> int:
+    """Say in one sentence what is wrong, in the words of the command, and give what it ends with."""
+    print(f"mosaickit: {spoken(error, given)}", file=sys.stderr)
     return NOT_SO if isinstance(error, UnworkableError | WidthError) else WRONG

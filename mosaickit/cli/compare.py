@@ -39,6 +39,7 @@ def _act(given: argparse.Namespace) -> int:
 
 COMMAND = Command(
     name="compare",
+    job="look at it",
     summary="say what differs between two designs; ends with 1 if anything does",
     examples="""\
   mosaickit compare scarf.design wider.design                          what was decided otherwise, and what follows

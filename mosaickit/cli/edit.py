@@ -8,9 +8,11 @@ from pathlib import Path
 import mosaickit as mk
 from mosaickit.cli.commands import NOT_SO, OK, Command
 from mosaickit.cli.pictures import with_gauge, workable
+from mosaickit.cli.texts import read_text
 from mosaickit.cli.words import Words, words_in
-from mosaickit.errors import FileError, OptionError
-from mosaickit.files import read_whole
+from mosaickit.errors import OptionError
+
+_WHAT = "A pattern is read from a .design, or from a text that ends in .txt or .md"
 
 
 def _options(add: argparse.ArgumentParser) -> None:
@@ -19,7 +21,7 @@ def _options(add: argparse.ArgumentParser) -> None:
     add.add_argument("--words", metavar="FILE.toml", help="what the pattern says beside the design; see `pattern`")
     add.add_argument("--terms", choices=("US", "UK"), help="the terms of a text, if it does not say")
     add.add_argument("--without", metavar="KIND", action="append", default=[], help="a kind to leave out; see --kinds")
-    add.add_argument("--errors", action="store_true", help="what is wrong only, without advice")
+    add.add_argument("--errors", action="store_true", help="only what is wrong, without advice")
     add.add_argument("--kinds", action="store_true", help="list what is looked for, with its source, and end")
 
 
@@ -44,29 +46,19 @@ def _act(given: argparse.Namespace) -> int:
         design = mk.sizes.load_design(file)
         words = Words() if given.words is None else words_in(Path(given.words), design)
         design = workable(with_gauge(design.but(**words.changes), given.file), given.file)
-        rows = None if given.rows is None else _text(Path(given.rows))
+        rows = None if given.rows is None else read_text(Path(given.rows))
         report = mk.tech_edit(design.page(words.photographs), rows, kinds=chosen)
     else:
         if given.rows or given.words:
             raise OptionError("`--rows` and `--words` go with a .design; a text says everything itself.")
-        report = mk.tech_edit(_text(file), terms=given.terms, kinds=chosen)
+        report = mk.tech_edit(read_text(file, _WHAT), terms=given.terms, kinds=chosen)
     print(report)
     return OK if report.ok else NOT_SO
 
 
-def _text(file: Path) -> str:
-    if file.suffix.lower() not in (".txt", ".md"):
-        raise OptionError(
-            f"A pattern is read from a .design, or from a text that ends in .txt or .md; got {file.name!r}."
-        )
-    try:
-        return read_whole(file).decode("utf-8")
-    except UnicodeDecodeError:
-        raise FileError(f"{file.name} is no UTF-8 text.") from None
-
-
 COMMAND = Command(
     name="edit",
+    job="publish it",
     summary="say what a technical editor would mark in a pattern, and change nothing",
     examples="""\
   mosaickit edit scarf.design                               the pattern as it would be published
@@ -76,4 +68,5 @@ COMMAND = Command(
   mosaickit edit --kinds                                    what is looked for, and where it is published""",
     options=_options,
     act=_act,
+    writes=False,
 )

@@ -17,7 +17,11 @@ from mosaickit.files import bundled, lay_out
 
 def _options(add: argparse.ArgumentParser) -> None:
     add.add_argument(
-        "folder", nargs="?", default="mosaickit-lab", help="made if it is not there (default: %(default)s)"
+        "folder",
+        metavar="FOLDER",
+        nargs="?",
+        default="mosaickit-lab",
+        help="made if it is not there (default: %(default)s)",
     )
     add.add_argument("--no-open", action="store_true", help="only lay the files out")
 
@@ -47,6 +51,7 @@ def need_lab(library: str) -> None:
 
 COMMAND = Command(
     name="lab",
+    job="begin",
     summary="lay the notebooks out in a folder and open JupyterLab there",
     examples="""\
   mosaickit lab                        notebooks and motifs into ./mosaickit-lab, then JupyterLab there

@@ -8,17 +8,14 @@ from typing import Any
 
 import mosaickit as mk
 from mosaickit.cli.commands import OK, Command
+from mosaickit.cli.decisions import decided, decision_options
 from mosaickit.cli.pictures import (
-    between_rows_option,
-    decided,
     design_in,
-    gauge_option,
-    hand_option,
+    in_size,
     known_by,
     marks_in,
     marks_options,
     picture_options,
-    skein_option,
     with_gauge,
     workable,
 )
@@ -28,29 +25,18 @@ from mosaickit.wording import tongue_of
 
 
 def _options(add: argparse.ArgumentParser) -> None:
-    work = picture_options(add)
-    hand_option(work)
-    between_rows_option(work)
+    decision_options(picture_options(add), "hand", "between_rows")
     add.add_argument("out", metavar="OUT", help="ends in .pdf or .html")
-    gauge_option(add)
-    add.add_argument("--title", help="left out, the motif's name")
-    add.add_argument("--terms", choices=("US", "UK"), help="the terms that stitches are named in (default: US)")
-    add.add_argument(
-        "--phrasing", choices=("natural", "shortest"), help="where written rows are broken (default: natural)"
+    decision_options(
+        add, "gauge", "title", "terms", "phrasing", "language", "skein", "hook_mm", "level", "intro", "note"
     )
-    add.add_argument("--language", metavar="CODE", help="the language of the page: en, or de for German (default: en)")
-    skein_option(add)
-    add.add_argument("--hook-mm", type=float, metavar="MM", help="the diameter of the hook")
-    add.add_argument("--level", choices=("basic", "easy", "intermediate", "complex"), help="the project level")
-    add.add_argument("--intro", help="what you say first")
-    add.add_argument("--note", action="append", help="what else there is to say; may be given again")
     add.add_argument(
         "--words",
         metavar="FILE.toml",
         help="what the pattern says, as fields of a TOML file: contact, copyright_line, notions, [[yarns]], "
         "[[photographs]] and more; what is given here beside it goes first",
     )
-    add.add_argument("--for-children", action=argparse.BooleanOptionalAction, help="print the cautions about children")
+    decision_options(add, "for_children")
     marks_options(add)
     add.add_argument(
         "--size",
@@ -66,7 +52,7 @@ def _options(add: argparse.ArgumentParser) -> None:
         choices=("regular", "large-print", "low-ink", "booklet", "poster"),
         help="how it is set (default: regular)",
     )
-    paper.add_argument("--paper", choices=("a4", "us-letter"), help="default: a4")
+    paper.add_argument("--paper", choices=("a4", "us-letter"), help="what it is printed on (default: a4)")
     paper.add_argument("--system-fonts", action="store_true", help="look in this computer's fonts for rare characters")
 
 
@@ -81,19 +67,16 @@ def _act(given: argparse.Namespace) -> int:
     if ending == ".pdf" and given.guide:
         raise OptionError("--guide is about a web page, and goes with .html only.")
     if given.terms is not None and given.language is not None:
-        tongue_of(given.terms, given.language, name="--language")
+        tongue_of(given.terms, given.language)
     design = design_in(given, given.file)
     words = Words()
     if given.words is not None:
         words = words_in(Path(given.words), design)
-        design = design.but(**{name: value for name, value in words.changes.items() if not decided(given, name)})
+        design = design.but(**{name: value for name, value in words.changes.items() if name not in decided(given)})
     design = with_gauge(design, given.file)
     if not design.sizes:  # of which the page says itself which cannot be worked
         design = workable(design, given.file)
-    names = [size.name for size in design.sizes]
-    if given.size is not None and given.size not in names:
-        has = f"the sizes {', '.join(names)}" if names else "no sizes"
-        raise OptionError(f"--size names a size of the design, and {given.file} has {has}; got {given.size!r}.")
+    in_size(design, given.size, given.file)  # which refuses one that it has not
     known: dict[str, Any] = {"design": known_by(design, given.file, given.out), "replace": given.replace}
     if not design.words.title and not design.motif.name:
         design = design.but(title=Path(given.file).stem)
@@ -112,6 +95,7 @@ def _act(given: argparse.Namespace) -> int:
 
 COMMAND = Command(
     name="pattern",
+    job="publish it",
     summary="write the whole pattern, as PDF or as a web page",
     examples="""\
   mosaickit pattern leaf.json leaf.pdf --gauge 16x18 --reversible --title "Leaf square"

@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 import argparse
+import os
+import shlex
 from pathlib import Path
 from typing import Any
 
 import mosaickit as mk
-from mosaickit.cli.values import gauge, letters, skein
+from mosaickit.cli.decisions import decided, decision_options
+from mosaickit.cli.values import letters, whole
 from mosaickit.errors import OptionError, UnworkableError
 from mosaickit.files import place
-from mosaickit.motif import BETWEEN_ROWS
-from mosaickit.orientation import HANDS, ROLES
+from mosaickit.orientation import ROLES
 from mosaickit.svg import MARK_KINDS, Marks
 
-WHAT_FILE = "a motif: .json, .png, .csv or .txt; or a .design, which an option given beside it changes"
+WHAT_FILE = "a motif: .json, .png, .csv or .txt; or a .design, in which options change what they say"
 
 # ---- their options -----------------------------------------------------------------------------------------
 
@@ -27,22 +29,10 @@ def picture_options(add: argparse.ArgumentParser, *, several: bool = False) -> a
         add.add_argument("file", metavar="FILE", help=WHAT_FILE)
     reading = add.add_argument_group("how the picture of a motif is read")
     reading.add_argument("--first", choices=ROLES, help="the colour of row 1, where the file does not say it")
-    reading.add_argument("--square", type=int, metavar="PIXELS", help="the side of a square of a .png in pixels")
+    reading.add_argument("--square", type=whole, metavar="PIXELS", help="the side of a square of a .png in pixels")
     work = add.add_argument_group("how it is worked")
-    work.add_argument(
-        "--reversible",
-        action=argparse.BooleanOptionalAction,
-        help="close the back, so that both faces may be shown",
-    )
-    work.add_argument(
-        "--in-the-round", action=argparse.BooleanOptionalAction, help="the last stitch of a row meets its first"
-    )
+    decision_options(work, "reversible", "in_the_round")
     return work
-
-
-def hand_option(work: argparse._ArgumentGroup) -> None:
-    """Add the hand that holds the hook."""
-    work.add_argument("--hand", choices=HANDS, help="the hand that holds the hook (default: right)")
 
 
 def marks_options(add: argparse.ArgumentParser) -> None:
@@ -61,62 +51,49 @@ def marks_in(given: argparse.Namespace) -> Marks:
     return marks
 
 
-def between_rows_option(work: argparse._ArgumentGroup) -> None:
-    """Add what is done with the yarn between rows."""
-    work.add_argument("--between-rows", choices=BETWEEN_ROWS, help="what the yarn does there (default: carried)")
-
-
-def gauge_option(add: argparse.ArgumentParser) -> None:
-    """Add the gauge, which a motif's file needs."""
-    add.add_argument(
-        "--gauge", type=gauge, help="stitches x rows, as 16x18 (over 10 cm) or 16x18/4in; a .design may say it itself"
-    )
-
-
-def skein_option(add: argparse.ArgumentParser) -> None:
-    """Add what yarn is sold in."""
-    add.add_argument("--skein", type=skein, help="what yarn is sold in, as 105m/50g")
-
-
 # ---- what these say ----------------------------------------------------------------------------------------
 # a Design is Any here, so that its module is not loaded for its name
 
-_DECIDED = {
-    "reversible": "reversible",
-    "in_the_round": "in_the_round",
-    "hand": "hand",
-    "between_rows": "between_rows",
-    "gauge": "gauge",
-    "title": "title",
-    "terms": "terms",
-    "phrasing": "phrasing",
-    "language": "language",
-    "hook_mm": "hook_mm",
-    "level": "level",
-    "intro": "intro",
-    "note": "notes",
-    "for_children": "for_children",
-    "edges": "edges",
-    "rings": "rings",
-    "colours": "colours",
-    "skein": "skeins",
-}
-"""The options that are decisions of a design, with their names there."""
+
+def read_design(given: argparse.Namespace, file: str, *, edges: int | None = 0) -> Any:  # noqa: ANN401
+    """Read the design in a file, or make one of a motif, with this number of edge stitches."""
+    read = mk.load(file, first=given.first, square=given.square)
+    return mk.Design(read, surround=mk.Surround(edges=edges)) if isinstance(read, mk.Motif) else read
 
 
 def design_in(given: argparse.Namespace, file: str, *, edges: int | None = 0) -> Any:  # noqa: ANN401
-    """Read the design in a file, or make one of a motif with so many edge stitches, and change it as options say."""
-    read = mk.load(file, first=given.first, square=given.square)
-    design = mk.Design(read, surround=mk.Surround(edges=edges)) if isinstance(read, mk.Motif) else read
-    said = {name: value for name, value in vars(given).items() if name in _DECIDED and value is not None}
-    if "skein" in said:
-        said["skein"] = mk.Skein(*said["skein"])
-    return design.but(**{_DECIDED[name]: value for name, value in said.items()})
+    """Read the design in a file, or make one of a motif, and change it as options say."""
+    return read_design(given, file, edges=edges).but(**decided(given))
 
 
-def decided(given: argparse.Namespace, decision: str) -> bool:
-    """Tell whether an option says something of a decision."""
-    return any(getattr(given, option, None) is not None for option, name in _DECIDED.items() if name == decision)
+def in_size(design: Any, name: str | None, file: str) -> Any:  # noqa: ANN401
+    """Give the design laid in one of its sizes, or as it is if none is named; refuse one that it has not."""
+    names = [size.name for size in design.sizes]
+    if name is not None and name not in names:
+        has = f"the sizes {', '.join(names)}" if names else "no sizes"
+        raise OptionError(f"`--size` names a size of the design, and {file} has {has}; got {name!r}.")
+    return design if name is None else design.in_size(name)
+
+
+def save_design(design: Any, before: Any, given: argparse.Namespace) -> None:  # noqa: ANN401
+    """Write a design and say what it is now; refuse one that can no longer be worked.
+
+    What could not be worked before is written all the same: a design is made step by step, and mended when it is time.
+    """
+    if not design.layout.workable and before.layout.workable:
+        design.layout.must_work()  # which says why, with what was tried and helps
+    known = known_by(design, given.file, given.out)
+    say_saved(design, mk.save(design, given.out, design=known, replace=replaced(given, given.file, given.out)))
+
+
+def say_saved(design: Any, file: Path) -> None:  # noqa: ANN401
+    """Say what a design is that was written, and how it is mended if it cannot be worked."""
+    print(f"{file}: {design.summary}")
+    for line in design.said:
+        print(f"  {line}")
+    if not design.layout.workable:
+        out = shlex.quote(str(file))
+        print(f"  It cannot be worked yet: `mosaickit check {out} --mend {out}` mends it.")
 
 
 def with_gauge(design: Any, file: str) -> Any:  # noqa: ANN401
@@ -134,11 +111,17 @@ def workable(design: Any, file: str) -> Any:  # noqa: ANN401
             design.mended()  # where no other motif helps, this says what does
             out = "OUT.design"
         raise UnworkableError(
-            f"{file} cannot be worked; `mosaickit check {file} --mend {out}` writes the nearest picture that can. "
+            f"{file} cannot be worked; `mosaickit check {shlex.quote(file)} --mend {out}` writes the nearest picture "
+            f"that can. "
             f"What is wrong: {design.report.errors_in_words}",
             design.report,
         )
     return design
+
+
+def replaced(given: argparse.Namespace, file: str, out: str) -> bool:
+    """Whether what is there may be replaced: it was said, or it is the very file that was read."""
+    return bool(given.replace) or os.path.realpath(file) == os.path.realpath(out)
 
 
 def known_by(design: Any, file: str, out: str) -> str:  # noqa: ANN401

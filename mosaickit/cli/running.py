@@ -6,47 +6,134 @@ import argparse
 import os
 import sys
 from collections.abc import Sequence
-from typing import NoReturn
+from typing import Any, NoReturn
 
 import mosaickit as mk
-from mosaickit.cli import chart, check, compare, edit, lab, pattern, share, widths
-from mosaickit.cli.commands import NOT_SO, WRONG, Command, complain
+from mosaickit.cli import (
+    bands,
+    chart,
+    check,
+    compare,
+    completion,
+    edges,
+    edit,
+    frame,
+    lab,
+    new,
+    pattern,
+    read,
+    repeat,
+    rows,
+    share,
+    sizes,
+    widths,
+    yarn,
+)
+from mosaickit.cli.commands import JOBS, NOT_SO, WRONG, Command, complain
+from mosaickit.cli.speech import in_quotes, words_of
 from mosaickit.errors import MosaickitError
 
 COMMANDS: tuple[Command, ...] = tuple(
-    module.COMMAND for module in (lab, check, chart, pattern, edit, widths, compare, share)
+    module.COMMAND
+    for module in (
+        *(lab, new, read),
+        *(repeat, frame, edges, bands, widths, sizes),
+        *(check, chart, compare),
+        *(rows, yarn),
+        *(pattern, edit, share),
+        completion,
+    )
 )
 """All commands, in the order of the help."""
 
+_ABOUT = """\
+From an idea on a grid to a proven pattern: two-colour overlay mosaic crochet.
+
+Most commands take the file of a motif or a design and write another file, so that one goes on where another ended:
+
+  mosaickit new boat.png boat.design --gauge "16 x 18"       a picture becomes a design
+  mosaickit repeat boat.design scarf.design --across 3 --up 7 --colours swap
+  mosaickit frame scarf.design framed.design --rings 2
+  mosaickit pattern framed.design scarf.pdf --title "Boat scarf"
+"""
+
+_ENDS = """\
+`mosaickit COMMAND --help` says what a command takes, with examples. A file of another design is never replaced unless
+`--replace` says so, and nothing is written when something is wrong.
+
+ends with:
+  0  all is well
+  1  what was asked is not so: it cannot be worked, nothing fits, something differs or is marked as an error
+  2  the command was not called as its help says, or a file could not be read or written"""
+
 
 class _Parser(argparse.ArgumentParser):
-    """A parser whose complaint is one sentence."""
+    """A parser whose complaint is one sentence, and that takes files and options in any order.
+
+    argparse ends the places at the first option where some of them may be left out, as OUT in `rows FILE --size M OUT`.
+    """
+
+    _mixing = False
+
+    def parse_known_args(self, args: Any = None, namespace: Any = None) -> Any:  # noqa: ANN401 — as argparse has it
+        optional = any(action.nargs in ("?", "*") and not action.option_strings for action in self._actions)
+        # where help is asked for it is to show the places too, which are left out while options are read
+        if self._mixing or not optional or {"-h", "--help"} & {*(args or ())}:
+            return super().parse_known_args(args, namespace)
+        self._mixing = True
+        try:
+            return self.parse_known_intermixed_args(args, namespace)
+        finally:
+            self._mixing = False
 
     def error(self, message: str) -> NoReturn:
-        self.exit(WRONG, f"{self.prog}: {message[:1].upper()}{message[1:]}; `{self.prog} --help` shows how.\n")
+        said = in_quotes(f"{message[:1].upper()}{message[1:]}".rstrip("."))
+        self.exit(WRONG, f"{self.prog}: {said}; `{self.prog} --help` shows how.\n")
 
 
 def parser() -> argparse.ArgumentParser:
     """Make the parser of the whole command line."""
     whole = _Parser(
         prog="mosaickit",
-        description="From an idea on a grid to a proven pattern: two-colour overlay mosaic crochet.",
-        epilog="Ends with 0 if all is well, 1 if what was asked is not so, 2 if a call or a file was wrong.",
+        usage="mosaickit COMMAND ...",
+        description=f"{_ABOUT}\n{_listed()}",
+        epilog=_ENDS,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+        add_help=False,
     )
-    whole.add_argument("--version", action="version", version=f"mosaickit {mk.__version__}")
-    added = whole.add_subparsers(dest="command", metavar="COMMAND", required=True)
+    whole.add_argument("-h", "--help", action="help", help="show this help")
+    whole.add_argument("--version", action="version", version=f"mosaickit {mk.__version__}", help="print the version")
+    added = whole.add_subparsers(
+        dest="command", metavar="COMMAND", required=True, prog="mosaickit", help=argparse.SUPPRESS
+    )
+    each: dict[str, _Parser] = {}
     for command in COMMANDS:
-        own = added.add_parser(
+        own = each[command.name] = added.add_parser(
             command.name,
-            help=command.summary,
             description=f"{command.summary[:1].upper()}{command.summary[1:]}.",
-            epilog=f"examples:\n{command.examples}",
+            epilog=f"examples:\n{command.examples}\n\nEnds with 0, 1 or 2; `mosaickit --help` says which means what.",
             formatter_class=argparse.RawDescriptionHelpFormatter,
+            add_help=False,
         )
-        own.add_argument("--replace", action="store_true", help="replace a file of another design that is there")
+        own._positionals.title = "to type in this order"
+        own.add_argument("-h", "--help", action="help", help="show this help")
+        if command.writes:
+            own.add_argument("--replace", action="store_true", help="replace a file of another design that is there")
         command.options(own)
         own.set_defaults(act=command.act)
+    for name, own in each.items():
+        own.set_defaults(speech=words_of(name, each))
+    each["completion"].set_defaults(parser=whole, summaries={one.name: one.summary for one in COMMANDS})
     return whole
+
+
+def _listed() -> str:
+    """List the commands by the parts of the work."""
+    lines = []
+    for job in JOBS:
+        lines.append(f"{job}:")
+        lines += [f"  {each.name:<12}{each.summary}" for each in COMMANDS if each.job == job]
+    return "\n".join(lines)
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -62,7 +149,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         ended: int = given.act(given)
         return ended
     except MosaickitError as error:
-        return complain(error)
+        return complain(error, given)
 
 
 def run() -> NoReturn:

@@ -27,6 +27,7 @@ def _act(given: argparse.Namespace) -> int:
 
 COMMAND = Command(
     name="share",
+    job="publish it",
     summary="write a notebook as one HTML file that needs no Python",
     examples="""\
   mosaickit share lesson.ipynb lesson.html                            as it was last saved

@@ -8,34 +8,27 @@ from typing import Any
 
 import mosaickit as mk
 from mosaickit.cli.commands import OK, Command
-from mosaickit.cli.pictures import (
-    between_rows_option,
-    design_in,
-    gauge_option,
-    known_by,
-    picture_options,
-    skein_option,
-    with_gauge,
-)
+from mosaickit.cli.decisions import decision_options
+from mosaickit.cli.pictures import design_in, known_by, picture_options, with_gauge
 from mosaickit.cli.values import Length, length, share
 from mosaickit.gauge import to_cm
 
 
 def _options(add: argparse.ArgumentParser) -> None:
-    between_rows_option(picture_options(add))
-    gauge_option(add)
+    decision_options(picture_options(add), "between_rows")
+    decision_options(add, "gauge")
     add.add_argument("--width", type=length, required=True, help="of the finished piece, as 22cm or 8.5in")
     add.add_argument("--length", type=length, help="of the finished piece")
     add.add_argument(
-        "--tolerance", type=share, default=0.05, help="how far a size may be off, as 0.05 or 5%% (default)"
+        "--tolerance", type=share, default=0.05, help="how far a size may be off, as 0.05 or 5%% (default: 5%%)"
     )
     add.add_argument(
-        "--worked", choices=("across", "along"), default="across", help="whether rows run across the width"
+        "--worked",
+        choices=("across", "along"),
+        default="across",
+        help="whether rows run across the width or along it (default: across)",
     )
-    add.add_argument("--edges", type=int, help="plain edge stitches at each end of a row (default: 1, 0 in the round)")
-    add.add_argument("--rings", type=int, help="rings of a frame (default: 0)")
-    add.add_argument("--colours", choices=("keep", "swap"), help="of repeats that land on other rows (default: keep)")
-    skein_option(add)
+    decision_options(add, "edges", "rings", "colours", "skein")
     add.add_argument("--csv", metavar="OUT", help="write the table of all fits: .csv, or .xlsx")
 
 
@@ -65,6 +58,7 @@ def _act(given: argparse.Namespace) -> int:
 
 COMMAND = Command(
     name="widths",
+    job="lay it out",
     summary="find the counts of repeats that come near a size",
     examples="""\
   mosaickit widths seed.json --gauge 16x18 --width 22cm --tolerance 10%

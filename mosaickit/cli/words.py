@@ -7,14 +7,15 @@ A field is named as in Python. ``[[yarns]]`` are labels, with ``metres`` and ``g
 from __future__ import annotations
 
 import difflib
+import re
 import tomllib
 from dataclasses import dataclass, field, fields
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import mosaickit as mk
+from mosaickit.cli.texts import read_named
 from mosaickit.errors import FileError, MosaickitError, OptionError, shortly
-from mosaickit.files import read_whole
 
 if TYPE_CHECKING:
     from mosaickit.publish import Photograph
@@ -33,7 +34,7 @@ class Words:
 
 def words_in(file: Path, design: Design) -> Words:
     """Read what a pattern of a design says; raises `FileError` or `OptionError` with the name of the file."""
-    data = read_whole(file)
+    data = read_named(file)
     try:
         told = tomllib.loads(data.decode("utf-8"))
     except UnicodeDecodeError:
@@ -48,16 +49,21 @@ def words_in(file: Path, design: Design) -> Words:
         photographs = tuple(_photograph(each, file.parent) for each in _tables(told, "photographs"))
         design.but(**changes)  # refuses what cannot be
     except MosaickitError as err:
-        raise OptionError(f"{file.name}: {err}") from None
+        raise OptionError(f"{file.name}: {_in_toml(str(err))}") from None
     return Words(changes, photographs)
+
+
+def _in_toml(sentence: str) -> str:
+    """Leave names as the file writes them, which is in quotes, so that none is taken for an option."""
+    return re.sub("`([a-z_]+)`", r'"\1"', sentence)
 
 
 def _check_names(told: dict[str, Any], known: set[str], where: str) -> None:
     for name in told:
         if name not in known:
             near = difflib.get_close_matches(name, sorted(known), n=1)
-            meant = f"did you mean `{near[0]}`?" if near else f"known are {', '.join(sorted(known))}."
-            raise OptionError(f"{where} a field `{name}`, which is not known: {meant}")
+            meant = f'did you mean "{near[0]}"?' if near else f"known are {', '.join(sorted(known))}."
+            raise OptionError(f'{where} a field "{name}", which is not known: {meant}')
 
 
 def _tables(told: dict[str, Any], name: str) -> list[dict[str, Any]]:

@@ -22,8 +22,10 @@ def mended(design: Design) -> Design:
     for better in _better(design):
         if better.layout.workable:
             return better
+    if design.bands is None:
+        design.layout.must_work()  # which says why, with the report and what helps beside a mended motif
     hopeless = design.but(motif=nearest_workable(design.motif).motif)
-    hopeless.layout.must_work()  # which says why, with the report and what helps
+    hopeless.layout.must_work()
     return hopeless
 
 
