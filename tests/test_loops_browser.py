@@ -94,7 +94,7 @@ def test_squares_are_touched_and_changed_by_keys_mouse_and_finger(open_notebook,
 def test_without_python_squares_are_touched_but_not_changed(tab, tmp_path):
     write_notebook(tmp_path / "loops.ipynb", ["# Loops\n", CODE])
     page = tab()
-    page.goto(share(tmp_path / "loops.ipynb", tmp_path / "loops.html", execute=True).as_uri())
+    page.goto(share(tmp_path / "loops.ipynb", tmp_path / "loops.html", run=True).path.as_uri())
     said(page, "Row 3, stitch 2: CC over a row in MC")
     cell(page, 4, 2).click()
     said(page, "Row 4, stitch 2: MC over a row in CC, which cannot be worked here")

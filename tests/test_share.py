@@ -74,7 +74,7 @@ def read(file):
 
 
 def shared(folder, cells, metadata=None, **options):
-    return share(write(folder, cells, **(metadata or {})), folder / "lesson.html", **options)
+    return share(write(folder, cells, **(metadata or {})), folder / "lesson.html", **options).path
 
 
 @pytest.fixture
@@ -118,7 +118,7 @@ def lesson(slow, tmp_path_factory):
     """A notebook that was run while it was shared: the notebook and the page."""
     folder = tmp_path_factory.mktemp("lesson")
     file = write(folder, LESSON)
-    return file, share(file, folder / "lesson.html", execute=True)
+    return file, share(file, folder / "lesson.html").path
 
 
 # ---- a notebook that was run -------------------------------------------------------------------------------
@@ -171,7 +171,7 @@ def test_widgets_are_alive_as_far_as_they_need_no_python(opened, lesson):
 def test_the_notebook_is_not_changed_and_the_same_run_gives_the_same_bytes(lesson, tmp_path):
     file, page = lesson
     assert all(not cell.get("outputs") for cell in nbformat.read(file, 4).cells)
-    again = share(file, tmp_path / "again.html", execute=True)
+    again = share(file, tmp_path / "again.html").path
     assert again.read_bytes() == page.read_bytes()
 
 
@@ -186,12 +186,12 @@ def test_a_cell_that_fails_is_named_and_the_old_file_stays(tmp_path):
         shared(
             tmp_path,
             ["# Title", "x = 1", "def work():\n    raise ValueError('the yarn is out')\nwork()", old],
-            execute=True,
+            run=True,
         )
     assert caught.value.cell == 3
     assert (tmp_path / "lesson.html").read_text("utf-8") == "old"
     with pytest.raises(NotebookError, match=r"stopped in cell 1, which begins 'import os': the kernel died\."):
-        shared(tmp_path, ["import os\nos._exit(1)"], execute=True)
+        shared(tmp_path, ["import os\nos._exit(1)"], run=True)
 
 
 # ---- what is left out, and said ----------------------------------------------------------------------------
@@ -618,7 +618,7 @@ def test_a_kernel_that_is_not_there_is_said(tmp_path):
             tmp_path,
             ["# One", "1"],
             {"kernelspec": {"name": "far-away", "display_name": "x", "language": "python"}},
-            execute=True,
+            run=True,
         )
 
 
@@ -637,7 +637,7 @@ def test_an_older_notebook_is_read_too(tmp_path):
         "worksheets": [{"cells": cells, "metadata": {}}],
     }
     (tmp_path / "old.ipynb").write_text(json.dumps(old), "utf-8")
-    page = read(share(tmp_path / "old.ipynb", tmp_path / "old.html"))
+    page = read(share(tmp_path / "old.ipynb", tmp_path / "old.html").path)
     assert page.h1.get_text() == "Old"
     assert page.find("pre", string="42")
 
