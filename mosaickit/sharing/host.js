@@ -19,7 +19,6 @@ function bytesOf(text) {
  * @param {Known} known */
 function modelOf(known) {
   const state = known.state;
-  state.offline ??= {}; // by which our widgets' pages know that nobody will answer
   for (const [path, text] of known.bytes) {
     /** @type {any} */ let holder = state;
     for (const name of path.slice(0, -1)) holder = holder[name];

@@ -11,6 +11,7 @@ import warnings
 from dataclasses import dataclass
 from pathlib import Path
 from threading import Thread
+from typing import Any
 
 import nbformat
 from jupyter_client.kernelspec import NoSuchKernel
@@ -157,6 +158,10 @@ def _run(client: NotebookClient, file: Path) -> None:
         finally:
             if client.km is not None:  # it was stopped before the kernel could begin
                 loop.run_until_complete(ensure_async(client.km.shutdown_kernel(now=True)))
+            left = asyncio.all_tasks(loop)
+            for task in left:
+                task.cancel()
+            loop.run_until_complete(asyncio.gather(*left, return_exceptions=True))
             loop.close()
 
     thread = Thread(target=work, name="running a notebook")
@@ -194,10 +199,18 @@ def missing(notebook: NotebookNode, known: ForWidgets) -> list[int]:
 
 
 def _is_known(model_id: str, known: ForWidgets) -> bool:
-    if model_id not in known:
+    if model_id not in known or lacks(known[model_id]["state"]):
         return False
-    children = known[model_id].get("state", {}).get("children", [])
+    children = known[model_id]["state"].get("children", [])
     return all(_is_known(str(child).removeprefix(REFERENCE), known) for child in children)
+
+
+def lacks(state: dict[str, Any]) -> bool:
+    """Say whether a widget of ours was kept without what its page needs where there is no Python.
+
+    JupyterLab keeps no more than its traits, if it is told to.
+    """
+    return str(state.get("_anywidget_id")).startswith("mosaickit.") and "offline" not in state
 
 
 def _begins(cell: NotebookNode) -> str:

@@ -139,8 +139,8 @@ def share(
     known = states_in(found) | ({} if run else states())
     why = _why_run(found, known, file, asked=run)
     if run or (run is None and why):
-        told = f"{file_name(file)} is run now, from the top, in its own folder; the file is not changed."
-        print(f"{why} {told}".strip(), flush=True)
+        told = f"{why}, so it is run now" if why else f"{file_name(file)} is run now"
+        print(f"{told}: from the top, in its own folder. The notebook's file is not changed.", flush=True)
         execute(found, file)
         ran, known = True, states_in(found)
     else:
@@ -153,7 +153,7 @@ def share(
 
 
 def _why_run(notebook: NotebookNode, known: ForWidgets, file: Path, *, asked: bool | None) -> str:
-    """Say why a notebook has to be run, in a sentence; nothing if it has not to be."""
+    """Say why a notebook has to be run, as the beginning of a sentence; nothing if it has not to be."""
     name = file_name(file)
     if not was_run(notebook):
         if asked is False:
@@ -161,9 +161,9 @@ def _why_run(notebook: NotebookNode, known: ForWidgets, file: Path, *, asked: bo
                 f"{name} was not run, so it has nothing to show: run it and save it, or leave `run=False` out, and it "
                 "is run now."
             )
-        return f"{name} was not run yet."
+        return f"{name} was not run yet"
     cells = missing(notebook, known)
-    return f"What {_cells(cells)} of {name} showed by a widget was not saved with it." if cells else ""
+    return f"{name} was saved without what the widgets of {_cells(cells)} showed" if cells else ""
 
 
 def _notes(notebook: NotebookNode, known: ForWidgets, file: Path) -> tuple[str, ...]:
@@ -174,8 +174,8 @@ def _notes(notebook: NotebookNode, known: ForWidgets, file: Path) -> tuple[str, 
     ]
     if cells := missing(notebook, known):
         notes.append(
-            f"What {_cells(cells)} of {file_name(file)} showed by a widget is left out, as it was not saved: with "
-            "`run=True` the notebook is run, and it is there."
+            f"{file_name(file)} was saved without what the widgets of {_cells(cells)} showed, so they are left out: "
+            "with `run=True` the notebook is run, and they are there."
         )
     return tuple(notes)
 

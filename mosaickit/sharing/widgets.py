@@ -10,7 +10,7 @@ from collections.abc import Callable
 from html import escape
 from typing import Any
 
-from mosaickit.sharing.notebooks import REFERENCE
+from mosaickit.sharing.notebooks import REFERENCE, lacks
 
 WidgetState = dict[str, Any]
 _BOXES = {"HBoxModel": "row", "VBoxModel": "column", "BoxModel": "row", "GridBoxModel": "row"}
@@ -52,7 +52,7 @@ class Widgets:
     def show(self, model_id: str) -> str | None:
         """Show a widget; None if nothing is known of it, or nothing can be shown."""
         model = self._known.get(model_id)
-        if model is None:
+        if model is None or lacks(model["state"]):
             return None
         if self._hidden(model["state"]) or model["state"].get("offline", {}).get("left_out"):
             return ""

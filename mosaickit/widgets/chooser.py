@@ -74,6 +74,10 @@ class Chooser(anywidget.AnyWidget):
             self.lines = lines
             self.chosen = chosen
 
+    def offline(self) -> dict[str, dict[str, Any]]:
+        """Give what the page needs where there is no Python, by the id of the model: see `mosaickit.sharing`."""
+        return {self.model_id: {"note": "To choose a line, open the notebook."}}
+
     @traitlets.validate("chosen")
     def _one_of_the_lines(self, proposal: Any) -> int | None:  # noqa: ANN401 — traitlets' own
         key: int | None = proposal["value"]

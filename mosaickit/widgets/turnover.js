@@ -176,15 +176,19 @@ function render({ model, el }) {
   const points = new Float32Array(bytes.buffer.slice(bytes.byteOffset, bytes.byteOffset + bytes.byteLength));
   const canvas = document.createElement("canvas");
   const gl = canvas.getContext("webgl2", { antialias: false });
+  const stills = ["front", "back"].map((side) => {
+    const image = document.createElement("img");
+    image.src = model.get("stills")[side];
+    image.alt = `${model.get("about")} The ${side}.`;
+    return image;
+  });
   if (!gl) {
-    for (const side of ["front", "back"]) {
-      const image = document.createElement("img");
-      image.src = model.get("stills")[side];
-      image.alt = `${model.get("about")} The ${side}.`;
-      frame.append(image);
-    }
+    frame.append(...stills);
     return () => frame.remove();
   }
+  const printed = document.createElement("div");
+  printed.className = "mk-stills";
+  printed.append(...stills);
   const draw = prepared(gl, piecesOf(points, model.get("lines")), model.get("colours"), model.get("yarn") / 2, extent(points));
   canvas.tabIndex = 0;
   canvas.setAttribute("role", "img");
@@ -193,7 +197,7 @@ function render({ model, el }) {
   const words = document.createElement("p");
   words.className = "mk-said";
   words.setAttribute("role", "status");
-  frame.append(canvas, bar, words);
+  frame.append(canvas, bar, words, printed);
 
   let hold = FRONT;
   let asked = 0;

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from pathlib import Path
+from typing import Any
 
 import anywidget
 import numpy as np
@@ -103,6 +104,10 @@ class TurnOver(anywidget.AnyWidget):
             about=f"A patch of {self.patch.summary}, as yarn in space.",
             stills=stills,
         )
+
+    def offline(self) -> dict[str, dict[str, Any]]:
+        """Give what the page needs where there is no Python, by the id of the model: all of it works there."""
+        return {self.model_id: {}}
 
 
 def _lines(thread: Thread, patch: Chart) -> tuple[NDArray[np.float64], list[list[int]], list[str]]:
