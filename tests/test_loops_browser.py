@@ -99,9 +99,12 @@ def test_without_python_squares_are_touched_but_not_changed(tab, tmp_path):
     cell(page, 4, 2).click()
     said(page, "Row 4, stitch 2: MC over a row in CC, which cannot be worked here")
     assert page.locator(".mk-banner").is_hidden()
-    page.get_by_role("button", name="Change this square").click()
-    page.locator(".mk-banner", has_text="Not connected to Python: the picture cannot be changed here.").wait_for()
+    assert page.get_by_role("button").count() == 0
+    assert page.locator(".note").inner_text() == "To change a square, open the notebook."
+    cell(page, 4, 2).dblclick()
+    page.keyboard.press("x")
     assert page.locator(".mk-asked").count() == 0
+    assert page.locator(".mk-banner").is_hidden()
     cell(page, 1, 1).click()
     said(page, "Row 1, stitch 1: MC, as its row: its own sc shows.")
     assert violations(page) == []

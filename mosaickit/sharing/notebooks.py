@@ -80,14 +80,17 @@ def was_run(notebook: NotebookNode) -> bool:
 def failures(notebook: NotebookNode) -> tuple[Failure, ...]:
     """Give the cells that failed, but for those whose tag says that they are meant to."""
     return tuple(
-        Failure(
-            number, f"cell {number}, {_begins(cell)}: {_COLOURS.sub('', f'{output.ename}: {output.evalue}').strip()}"
-        )
+        Failure(number, f"cell {number}, {_begins(cell)}: {_in_a_line(f'{output.ename}: {output.evalue}')}")
         for number, cell in enumerate(notebook.cells, 1)
         if cell.cell_type == "code" and "raises-exception" not in cell.metadata.get("tags", [])
         for output in cell.outputs
         if output.output_type == "error"
     )
+
+
+def _in_a_line(said: str) -> str:
+    """Write what a terminal was told in one line, which a sentence may follow."""
+    return " ".join(_COLOURS.sub("", said).split()).rstrip(".:")
 
 
 def execute(notebook: NotebookNode, file: Path) -> tuple[Failure, ...]:

@@ -68,7 +68,8 @@ export function layPicture({ model, el }) {
   ]);
   page.setAttribute("aria-label", "Motif");
   el.append(page);
-  const showing = new ResizeObserver(() => drawing.fit());
+  drawing.unfitted = true;
+  const showing = new ResizeObserver(() => drawing.unfitted && drawing.fit()); // once it has a width
   showing.observe(scroll);
   return () => {
     listening.abort();

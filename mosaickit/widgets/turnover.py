@@ -20,6 +20,7 @@ from mosaickit.draw import worked_png
 from mosaickit.errors import OptionError, of_kind
 from mosaickit.fabric import Chart, patch_of
 from mosaickit.gauge import Gauge
+from mosaickit.scripts import one_script
 from mosaickit.widgets.parts import data_url
 from mosaickit.yarn import Piece, RowThread, Thread, YarnSettings, thread_of
 
@@ -60,7 +61,7 @@ class TurnOver(anywidget.AnyWidget):
     (1, 3)
     """
 
-    _esm = Path(__file__).with_name("turnover.js")
+    _esm = one_script(Path(__file__).with_name("turnover.js"))
     _css = Path(__file__).with_name("turnover.css")
 
     points = traitlets.CBytes().tag(sync=True)
