@@ -18,6 +18,7 @@ sys.path.insert(0, str(Path(__file__).parent.parent / "tests"))
 
 import mosaickit as mk
 from mosaickit.fabric import count_rows
+from mosaickit.scripts import one_script
 
 GAUGE = mk.Gauge(16, 18)
 
@@ -99,7 +100,7 @@ TURN = """async () => {
 
 def test_a_patch_turns_smoothly(tab, keep_line):
     widget = mk.widgets.TurnOver(chart(20, 20))
-    source = Path(mk.widgets.__file__).with_name("turnover.js").read_text("utf-8")
+    source = one_script(Path(mk.widgets.__file__).with_name("turnover.js"))
     # the module as it ships, but for how it hands its function over
     script = source.replace("export default { render };", "window.render = render;").replace("export ", "")
     traits = {name: getattr(widget, name) for name in ("lines", "colours", "yarn", "about", "stills")}

@@ -31,7 +31,7 @@ from reference import DocsError, pages
 from sphinx.cmd.build import build_main
 
 import mosaickit as mk
-from mosaickit.errors import MosaickitError
+from mosaickit.errors import MosaickitError, NotebookError
 from mosaickit.files.bundle import lay_out
 from mosaickit.sharing.notebooks import execute, read
 
@@ -107,9 +107,10 @@ def notebook(file: Path, *, run: bool) -> None:
             cell.source = _BESIDE.sub("", cell.source)
     line, alive = NOT_RUN, file.with_name(f"{file.stem}-alive.html")
     if run:
-        execute(found, file)
+        if failed := execute(found, file):
+            raise NotebookError(f"{file.name} failed in {failed[0].said}", failed[0].cell)
         nbformat.write(found, file)
-        mk.share(file, alive)
+        mk.share(file, alive, run=False)
         line = f'<a href="{alive.name}">The same in one file</a>, to pass on: its widgets work without Python.'
 
     title, _, below = found.cells[0].source.partition("\n")

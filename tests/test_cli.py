@@ -441,7 +441,7 @@ def test_share_writes_what_the_library_writes(call):
     nbformat.write(notebook, "lesson.ipynb")
     assert call("share lesson.ipynb out.html --slides --no-code --lang de") == (0, "out.html\n", "")
     expected = mk.share("lesson.ipynb", "expected.html", slides=True, code=False, lang="de")
-    assert Path("out.html").read_bytes() == expected.read_bytes()
+    assert Path("out.html").read_bytes() == expected.path.read_bytes()
     assert "6 * 7" not in Path("out.html").read_text("utf-8")
 
 
@@ -565,7 +565,7 @@ def test_the_examples_in_the_help_run(call, monkeypatch, command):
     for file in ("rows.txt", "cloth.txt"):
         Path(file).write_text(str(SCARF.rows), "utf-8")
     shutil.copy(ROOT / "notebooks" / "01-from-picture-to-chart.ipynb", "lesson.ipynb")
-    monkeypatch.setattr(mk, "share", lambda notebook, out, **options: out)
+    monkeypatch.setattr(mk, "share", lambda notebook, out, **options: mk.sharing.Shared(out, False, ()))
     for line in command.examples.splitlines():
         example = re.split(r"\s{3,}", line.strip())[0].removeprefix("mosaickit ").replace("*.json", "leaf.json f.json")
         ended, _, err = call(example)

@@ -17,12 +17,11 @@ from nbconvert.filters.highlight import Highlight2HTML
 from nbconvert.filters.markdown_mistune import IPythonRenderer, MarkdownWithMath
 from nbformat import NotebookNode
 
+from mosaickit.sharing.notebooks import VIEW
 from mosaickit.sharing.tidy import Tidier
-from mosaickit.sharing.widgets import Widgets
+from mosaickit.sharing.widgets import Widgets, WidgetState
 
-_WIDGET = "application/vnd.jupyter.widget-view+json"
 _PICTURES = ("image/png", "image/jpeg", "image/gif", "image/webp")
-_STILL = "Not connected to Python: what is set here changes nothing else and is not kept."
 _TITLE = re.compile(r"<title[^>]*>(.*?)</title>", re.DOTALL)
 
 
@@ -52,19 +51,21 @@ class Renderer:
     ----------
     notebook : NotebookNode
         Of version 4.
+    known : dict
+        The states of its widgets, by the ids of their models.
     folder : Path
         Where it lies: pictures that its texts show are taken from there.
     code : bool
         Whether to show code.
     """
 
-    def __init__(self, notebook: NotebookNode, folder: Path, *, code: bool) -> None:
+    def __init__(self, notebook: NotebookNode, known: dict[str, WidgetState], folder: Path, *, code: bool) -> None:
         self._notebook = notebook
         self._folder = folder
         self._code = code
         self._pictures = 0
         self._tidier = Tidier()
-        self.widgets = Widgets(notebook.metadata, self._tidier.tidy, self._outputs)
+        self.widgets = Widgets(known, self._tidier.tidy, self._outputs)
         about = notebook.metadata.get("language_info", {})
         language = about.get("pygments_lexer") or about.get("name") or "ipython3"
         self._highlight = Highlight2HTML(pygments_lexer=language)  # type: ignore[no-untyped-call]
@@ -118,16 +119,17 @@ class Renderer:
 
     def _data(self, data: dict[str, Any], about: dict[str, Any]) -> str:
         """Show the richest form that needs no one."""
-        if _WIDGET in data:
-            shown = self.widgets.show(data[_WIDGET]["model_id"])
+        if VIEW in data:
+            shown = self.widgets.show(data[VIEW]["model_id"])
             if shown is not None:
-                note = f'<p class="note">{_STILL}</p>' if "data-widget=" in shown else ""
+                said = self.widgets.note(data[VIEW]["model_id"])
+                note = f'<p class="note">{escape(said)}</p>' if said and shown else ""
                 return f'<div class="widget">{shown}{note}</div>'
-            data = {kind: value for kind, value in data.items() if kind not in (_WIDGET, "text/plain")}
+            data = {kind: value for kind, value in data.items() if kind not in (VIEW, "text/plain")}
             if not data:
                 return (
-                    '<p class="note">A widget was here, and the notebook does not hold what it showed; sharing it with '
-                    "<code>execute=True</code> does.</p>"
+                    '<p class="note">A widget was here. What it showed was not saved with the notebook, so only the '
+                    "notebook, run again, can show it.</p>"
                 )
         if "text/html" in data:
             return self._tidier.tidy(_text(data["text/html"]))

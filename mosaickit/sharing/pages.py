@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 import json
+import os
 from collections.abc import Iterable
+from dataclasses import dataclass
 from os import PathLike
 from pathlib import Path
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from nbformat import NotebookNode
 
-from mosaickit.errors import OptionError, true_or_false
-from mosaickit.files import Owner, as_path, place, save_bytes
+from mosaickit.errors import NotebookError, OptionError, true_or_false
+from mosaickit.files import Owner, as_path, file_name, place, save_bytes
 from mosaickit.policy import source_hash
 from mosaickit.sharing.cells import PagePart, Renderer
-from mosaickit.sharing.notebooks import execute as run
-from mosaickit.sharing.notebooks import need_outputs, read
+from mosaickit.sharing.live import ForWidgets, states
+from mosaickit.sharing.notebooks import SHARING, execute, failures, missing, read, states_in, was_run
 
 _HERE = Path(__file__).parent
 _STYLE = (_HERE / "page.css").read_text("utf-8")
@@ -39,26 +42,60 @@ _POLICY = "; ".join(
 )
 
 
+@dataclass(frozen=True)
+class Shared:
+    """A page that a notebook was shared as; it stands for its file wherever a path is asked for.
+
+    Attributes
+    ----------
+    path : Path
+        The file, written whole.
+    ran : bool
+        Whether the notebook was run for it.
+    notes : tuple of str
+        What of the notebook is not in it, or failed, a sentence each, with the cure; empty if all is there.
+    """
+
+    path: Path
+    ran: bool
+    notes: tuple[str, ...]
+
+    def __fspath__(self) -> str:
+        return str(self.path)
+
+    def __str__(self) -> str:
+        return "\n".join([str(self.path), *self.notes])
+
+    def __repr__(self) -> str:
+        told = self.notes or ("All that the notebook showed is in it.",)
+        return "\n".join([f"Shared as {self.path.name}.", *told])
+
+
 def share(
     notebook: str | PathLike[str],
     path: str | PathLike[str],
     *,
-    execute: bool = False,
+    run: bool | None = None,
     slides: bool = False,
     code: bool = True,
     lang: str = "en",
     replace: bool = False,
-) -> Path:
-    """Write a worked notebook as one HTML file that needs neither Python nor the network.
+) -> Shared:
+    """Write a notebook as one HTML file that needs neither Python nor the network.
+
+    Notebooks are mostly saved without what their widgets showed. Where this is so, the notebook is run, which is said
+    before: from the top, in its own folder, by its own kernel, so its code does whatever it does. Called from the very
+    notebook, it takes the widgets as they are in its kernel. The notebook's file is not changed.
 
     Parameters
     ----------
     notebook : path
-        The notebook, as it was last saved. It is not changed.
+        The notebook, as it was last saved.
     path : path
         The file; its folder must be there.
-    execute : bool
-        Whether to run the notebook first, from the top and in its own folder.
+    run : bool, optional
+        Whether to run the notebook first. Left out, it is run if it was never run, or if what a widget showed is
+        neither in its file nor in the kernel that we are in. With False, such a widget is left out, which is said.
     slides : bool
         Whether to begin a slide at each heading of level 1 and 2; arrow keys lead from one to the next, and each is
         printed on a page of its own.
@@ -72,13 +109,15 @@ def share(
 
     Returns
     -------
-    Path
-        The file, written whole. The same notebook gives the same bytes.
+    Shared
+        The file, and what of the notebook is not in it. A cell that fails is in it as it failed. The same notebook
+        gives the same bytes.
 
     Raises
     ------
     NotebookError
-        If it is no notebook, was not run, or fails when it is: then which cell, and with what.
+        If it is no notebook; if it was not run, and is not to be; if its kernel is not there or dies, or the run is
+        stopped. Nothing is written then.
     OptionError
         If another argument is not as described.
     TakenError
@@ -88,19 +127,62 @@ def share(
     """
     if not isinstance(lang, str) or not lang.replace("-", "").isalnum():
         raise OptionError(f'`lang` must name a language, as "en" or "pt-BR"; got {lang!r}.')
-    execute, slides = true_or_false("execute", execute), true_or_false("slides", slides)
-    code = true_or_false("code", code)
+    slides, code = true_or_false("slides", slides), true_or_false("code", code)
+    if run is not None:
+        run = true_or_false("run", run)
     file, target = as_path(notebook, "notebook"), as_path(path)
     if file.absolute() == target.absolute():
         raise OptionError(f"`path` must be another file than the notebook; got {str(target)!r} for both.")
+    if os.environ.get(SHARING) == str(file.absolute()):  # a notebook that shares itself would be run by itself for ever
+        return Shared(target, False, ("The notebook is being run to be shared: this cell shares it no second time.",))
     found = read(file)
-    if execute:
-        run(found, file)
-    need_outputs(found, file)
-    renderer = Renderer(found, file.parent, code=code)
+    known = states_in(found) | ({} if run else states())
+    why = _why_run(found, known, file, asked=run)
+    if run or (run is None and why):
+        told = f"{why}, so it is run now" if why else f"{file_name(file)} is run now"
+        print(f"{told}: from the top, in its own folder. The notebook's file is not changed.", flush=True)
+        execute(found, file)
+        ran, known = True, states_in(found)
+    else:
+        ran = False
+    notes = _notes(found, known, file)
+    renderer = Renderer(found, known, file.parent, code=code)
     data = _page(renderer, file.stem, slides=slides, lang=lang).encode("utf-8")
-    known = Owner("page", place(file, target.parent))
-    return save_bytes(target, data, known, replace=replace)
+    owner = Owner("page", place(file, target.parent))
+    return Shared(save_bytes(target, data, owner, replace=replace), ran, notes)
+
+
+def _why_run(notebook: NotebookNode, known: ForWidgets, file: Path, *, asked: bool | None) -> str:
+    """Say why a notebook has to be run, as the beginning of a sentence; nothing if it has not to be."""
+    name = file_name(file)
+    if not was_run(notebook):
+        if asked is False:
+            raise NotebookError(
+                f"{name} was not run, so it has nothing to show: run it and save it, or leave `run=False` out, and it "
+                "is run now."
+            )
+        return f"{name} was not run yet"
+    cells = missing(notebook, known)
+    return f"{name} was saved without what the widgets of {_cells(cells)} showed" if cells else ""
+
+
+def _notes(notebook: NotebookNode, known: ForWidgets, file: Path) -> tuple[str, ...]:
+    """Say what of a notebook is not in its page, and which cells failed."""
+    notes = [
+        f"{failure.said[:1].upper()}{failure.said[1:]}. It is in the page as it failed."
+        for failure in failures(notebook)
+    ]
+    if cells := missing(notebook, known):
+        notes.append(
+            f"{file_name(file)} was saved without what the widgets of {_cells(cells)} showed, so they are left out: "
+            "with `run=True` the notebook is run, and they are there."
+        )
+    return tuple(notes)
+
+
+def _cells(numbers: list[int]) -> str:
+    listed = ", ".join(map(str, numbers[:-1]))
+    return f"cells {listed} and {numbers[-1]}" if listed else f"cell {numbers[0]}"
 
 
 def _page(renderer: Renderer, name: str, *, slides: bool, lang: str) -> str:

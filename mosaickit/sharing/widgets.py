@@ -10,11 +10,12 @@ from collections.abc import Callable
 from html import escape
 from typing import Any
 
+from mosaickit.sharing.notebooks import REFERENCE, lacks
+
 WidgetState = dict[str, Any]
-_REFERENCE = "IPY_MODEL_"
-_STATES = "application/vnd.jupyter.widget-state+json"
 _BOXES = {"HBoxModel": "row", "VBoxModel": "column", "BoxModel": "row", "GridBoxModel": "row"}
 _TITLED = ("TabModel", "AccordionModel", "StackModel")
+_STILL = "As it was in the notebook: what is changed here changes nothing else and is not kept."
 _NO_SETTINGS = ("LabelModel", "HTMLModel", "HTMLMathModel", "ImageModel")
 
 
@@ -23,8 +24,8 @@ class Widgets:
 
     Parameters
     ----------
-    metadata : dict
-        Of the notebook.
+    known : dict
+        The states of the widgets, by the ids of their models.
     tidy : function
         Makes HTML of others fit for the page.
     outputs : function
@@ -38,8 +39,10 @@ class Widgets:
         The style sheets of these, each once.
     """
 
-    def __init__(self, metadata: WidgetState, tidy: Callable[[str], str], outputs: Callable[[list[Any]], str]) -> None:
-        self._known: dict[str, WidgetState] = metadata.get("widgets", {}).get(_STATES, {}).get("state", {})
+    def __init__(
+        self, known: dict[str, WidgetState], tidy: Callable[[str], str], outputs: Callable[[list[Any]], str]
+    ) -> None:
+        self._known = known
         self._tidy = tidy
         self._outputs = outputs
         self._numbers: dict[str, str] = {}
@@ -49,9 +52,9 @@ class Widgets:
     def show(self, model_id: str) -> str | None:
         """Show a widget; None if nothing is known of it, or nothing can be shown."""
         model = self._known.get(model_id)
-        if model is None:
+        if model is None or lacks(model["state"]):
             return None
-        if self._hidden(model["state"]):
+        if self._hidden(model["state"]) or model["state"].get("offline", {}).get("left_out"):
             return ""
         kind, state = model["model_name"], model["state"]
         if model["model_module"] == "anywidget" and "_esm" in state:
@@ -60,18 +63,28 @@ class Widgets:
             return self._box(kind, state)
         if kind == "OutputModel":
             return self._outputs(state.get("outputs", []))
-        if kind == "ButtonModel":
-            return f'<button type="button" disabled>{escape(state.get("description", ""))}</button>'
+        if kind == "ButtonModel":  # which only Python hears
+            return ""
         return self._still(kind, model)
 
+    def note(self, model_id: str) -> str:
+        """Say what a widget that is shown lacks; nothing if it lacks nothing."""
+        model = self._known[model_id]
+        if "offline" in model["state"]:
+            return str(model["state"]["offline"].get("note", ""))
+        return _STILL if model["model_module"] == "anywidget" or self._holds_one(model) else ""
+
+    def _holds_one(self, model: WidgetState) -> bool:
+        children = (str(child).removeprefix(REFERENCE) for child in model["state"].get("children", []))
+        inside = [self._known[child] for child in children if child in self._known]
+        return any(child["model_module"] == "anywidget" or self._holds_one(child) for child in inside)
+
     def _hidden(self, state: WidgetState) -> bool:
-        layout: WidgetState = self._known.get(str(state.get("layout", "")).removeprefix(_REFERENCE), {}).get(
-            "state", {}
-        )
+        layout: WidgetState = self._known.get(str(state.get("layout", "")).removeprefix(REFERENCE), {}).get("state", {})
         return bool(layout.get("display") == "none" or layout.get("visibility") == "hidden")
 
     def _box(self, kind: str, state: WidgetState) -> str:
-        children = [self.show(str(child).removeprefix(_REFERENCE)) or "" for child in state.get("children", [])]
+        children = [self.show(str(child).removeprefix(REFERENCE)) or "" for child in state.get("children", [])]
         if kind in _TITLED:
             titles = [title or f"Part {number}" for number, title in enumerate(state.get("titles") or [], 1)]
             titles += [f"Part {number}" for number in range(len(titles) + 1, len(children) + 1)]
@@ -128,8 +141,8 @@ class Widgets:
         return self._numbers.setdefault(model_id, f"widget-{len(self._numbers) + 1}")
 
     def _renumbered(self, value: Any) -> Any:  # noqa: ANN401 — whatever JSON holds
-        if isinstance(value, str) and value.startswith(_REFERENCE):
-            return _REFERENCE + self._number(value.removeprefix(_REFERENCE))
+        if isinstance(value, str) and value.startswith(REFERENCE):
+            return REFERENCE + self._number(value.removeprefix(REFERENCE))
         if isinstance(value, dict):
             return {key: self._renumbered(inner) for key, inner in value.items()}
         if isinstance(value, list):

@@ -36,6 +36,10 @@ function render({ model, el }) {
   frame.tabIndex = 0; // wide tables scroll by the arrow keys
   frame.setAttribute("role", "region");
   el.append(frame);
+  /** @type {Record<string, string> | null} what there is to see of a line where there is no Python */
+  const details = model.get("offline") ? model.get("offline").details ?? {} : null;
+  const detail = document.createElement("div");
+  if (details) el.append(detail);
 
   /** @param {string} kind @param {string} [text] */
   function made(kind, text) {
@@ -79,10 +83,11 @@ function render({ model, el }) {
   function row(line) {
     const node = made("tr");
     node.dataset.key = String(line.key);
+    const looked = !details || line.key in details; // whether it can be chosen
     line.cells.forEach((text, column) => {
       const cell = made(column === 0 ? "th" : "td");
-      if (column === 0) {
-        cell.setAttribute("scope", "row");
+      if (column === 0) cell.setAttribute("scope", "row");
+      if (column === 0 && looked) {
         const label = made("label");
         const radio = document.createElement("input");
         radio.type = "radio";
@@ -94,7 +99,8 @@ function render({ model, el }) {
       } else cell.textContent = text;
       node.append(cell);
     });
-    node.addEventListener("click", () => choose(line.key));
+    if (looked) node.addEventListener("click", () => choose(line.key));
+    node.classList.toggle("mk-looked", looked);
     return node;
   }
 
@@ -114,6 +120,7 @@ function render({ model, el }) {
       const radio = node.querySelector("input");
       if (radio) radio.checked = here;
     }
+    if (details) detail.innerHTML = details[chosen] ?? ""; // pictures, made by Python
   }
 
   // plain keys would reach the notebook, where some of them delete cells

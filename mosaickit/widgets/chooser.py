@@ -13,7 +13,7 @@ import numpy as np
 import pandas as pd
 import traitlets
 
-from mosaickit.errors import OptionError, of_kind, text
+from mosaickit.errors import OptionError, as_whole, of_kind, shortly, text
 
 
 class Chooser(anywidget.AnyWidget):
@@ -58,7 +58,7 @@ class Chooser(anywidget.AnyWidget):
 
     def show(self, table: pd.DataFrame) -> None:
         """Show another table; the line that was chosen stays chosen if it is there, else the first one is."""
-        keys = [int(key) for key in table.index]
+        keys = [_whole(key) for key in table.index]
         columns = [_column(table[name]) for name in table.columns]
         lines = [
             {
@@ -74,12 +74,25 @@ class Chooser(anywidget.AnyWidget):
             self.lines = lines
             self.chosen = chosen
 
+    def offline(self) -> dict[str, dict[str, Any]]:
+        """Give what the page needs where there is no Python, by the id of the model: see `mosaickit.sharing`."""
+        return {self.model_id: {"note": "To choose a line, open the notebook."}}
+
     @traitlets.validate("chosen")
     def _one_of_the_lines(self, proposal: Any) -> int | None:  # noqa: ANN401 — traitlets' own
         key: int | None = proposal["value"]
         if key is not None and key not in {line["key"] for line in self.lines}:
             raise OptionError(f"`chosen` must be one of the {len(self.lines)} lines of the table; got {key!r}.")
         return key
+
+
+def _whole(key: object) -> int:
+    number = as_whole(key)
+    if number is None:
+        raise OptionError(
+            f"`table` must have whole numbers for its index; got {shortly(key)}. `table.reset_index()` gives it them."
+        )
+    return number
 
 
 def _column(values: pd.Series[Any]) -> tuple[list[str], list[Any]]:

@@ -16,7 +16,8 @@ function render({ model, el }) {
   const said = make("p", { role: "status" });
   const corners = make("p");
   const wall = make("div", { className: "mk-wall", "aria-label": "Designs" });
-  el.append(make("div", { className: "mk-design-wall" }, [again, said, wall, corners]));
+  const still = Boolean(model.get("offline")); // nobody is there who could pick
+  el.append(make("div", { className: "mk-design-wall" }, still ? [said, wall, corners] : [again, said, wall, corners]));
 
   const speak = () => {
     said.textContent = link.connected ? model.get("said") : "Not connected: run the cell again.";
@@ -46,22 +47,23 @@ function render({ model, el }) {
     /** @type {DesignTile[]} */
     const shown = model.get("tiles");
     // a list to choose from must have something in it
-    if (shown.length) wall.setAttribute("role", "listbox");
+    if (shown.length) wall.setAttribute("role", still ? "list" : "listbox");
     else wall.removeAttribute("role");
     wall.replaceChildren(
       ...shown.map((tile) => {
         const below = tile.title === tile.name ? tile.lines : [tile.name, ...tile.lines];
         const label = [tile.title, tile.name, ...tile.lines].join(", ");
-        const node = make("div", { className: "mk-tile", role: "option", "aria-label": label, "data-name": tile.name });
+        const node = make("div", { className: "mk-tile", role: still ? "listitem" : "option", "aria-label": label, "data-name": tile.name });
         node.innerHTML = tile.picture; // squares, made by Python
         node.append(
           make("strong", { textContent: tile.title }),
           ...below.map((line) => make("span", { textContent: line })),
         );
-        node.addEventListener("click", () => pick(tile.name));
+        if (!still) node.addEventListener("click", () => pick(tile.name));
         return node;
       }),
     );
+    if (still) return;
     const names = shown.map((tile) => tile.name);
     reach(names.includes(reached) ? reached : names.includes(model.get("picked")) ? model.get("picked") : names[0] ?? "");
     follow();
@@ -77,7 +79,9 @@ function render({ model, el }) {
   }
 
   again.addEventListener("click", () => link.send({ kind: "again" }));
+  wall.classList.toggle("mk-still-wall", still);
   wall.addEventListener("keydown", (event) => {
+    if (still) return; // the keys scroll
     if (event.ctrlKey || event.metaKey || event.altKey || event.key === "Tab") return;
     event.stopPropagation(); // plain keys would reach the notebook, where some of them delete cells
     const all = tiles();

@@ -84,6 +84,10 @@ class DesignWall(anywidget.AnyWidget):
             raise unknown_message("wall", kind)
         return {}
 
+    def offline(self) -> dict[str, dict[str, Any]]:
+        """Give what the page needs where there is no Python, by the id of the model: see `mosaickit.sharing`."""
+        return {self.model_id: {"note": "To pick a design, open the notebook."}}
+
     def pick(self, name: str) -> None:
         """Pick a design by the name of its file; raises `FileError` if it cannot be read now."""
         design, file = self.folder[name], self.folder.file(name)

@@ -16,11 +16,13 @@ import traitlets
 from mosaickit import svg
 from mosaickit.errors import OptionError, of_kind
 from mosaickit.fabric import compile_chart, work
+from mosaickit.files import to_png
 from mosaickit.ideas import FigureName, Figures, Variant, child_of, family, in_order, measured, random_motifs
 from mosaickit.motif import Motif, nearest_workable, repeat
 from mosaickit.scripts import one_script
 from mosaickit.widgets.link import answer_aloud, unknown_message
 from mosaickit.widgets.painter import MotifPainter
+from mosaickit.widgets.parts import data_url
 
 MOST_VARIANTS = 120
 """The wall shows so many variants: more are too many to look at."""
@@ -35,6 +37,8 @@ SORTS: dict[str, FigureName | None] = {
     "back differs": "back_contrast",
 }
 """What the wall can be sorted by, and the figure it is."""
+
+_PINNED, _UNPINNED = "Pinned: ….", "Nothing is pinned."
 
 
 class VariationExplorer(anywidget.AnyWidget):
@@ -138,7 +142,7 @@ class VariationExplorer(anywidget.AnyWidget):
             pinned.append(self.picked)
         self.pinned = pinned[-2:]
         names = " and ".join(self.variants[key].name for key in self.pinned)
-        self.said = f"Pinned: {names}." if names else "Nothing is pinned."
+        self.said = _PINNED.replace("…", names) if names else _UNPINNED
 
     def breed(self) -> None:
         """Make a child of the two that are pinned; see `child_of`."""
@@ -170,15 +174,30 @@ class VariationExplorer(anywidget.AnyWidget):
         self.picked = len(self.variants) - 1
         self.said = f"Added: {name}."
 
+    def offline(self) -> dict[str, dict[str, Any]]:
+        """Give what the page needs where there is no Python, by the id of the model: every preview and order."""
+        more = {
+            "note": "To breed two variants, to add one at random or to paint on one, open the notebook.",
+            "previews": [self._preview(variant, still=True) for variant in self.variants],
+            "orders": {name: self._keys(name) for name in SORTS},
+            "pinned": _PINNED,
+            "unpinned": _UNPINNED,
+        }
+        return {self.model_id: more}
+
     # ---- what is shown -------------------------------------------------------------------------------------
 
     def _show(self) -> None:
-        figure = SORTS[self._sort]
-        key_of = {id(variant): key for key, variant in enumerate(self.variants)}
         self.tiles = [
-            {"key": key_of[id(one)], "picture": _picture(one.motif), "name": one.name, "about": _about(one)}
-            for one in (in_order(self.variants, figure) if figure else self.variants)
+            {"key": key, "picture": _picture(one.motif), "name": one.name, "about": _about(one)}
+            for key, one in ((key, self.variants[key]) for key in self._keys(self._sort))
         ]
+
+    def _keys(self, by: str) -> list[int]:
+        """Give the keys of all variants in an order of `SORTS`."""
+        figure = SORTS[by]
+        key_of = {id(variant): key for key, variant in enumerate(self.variants)}
+        return [key_of[id(one)] for one in (in_order(self.variants, figure) if figure else self.variants)]
 
     def _pick(self, _: object = None) -> None:
         if not 0 <= self.picked < len(self.variants):
@@ -186,11 +205,15 @@ class VariationExplorer(anywidget.AnyWidget):
             return
         variant = self.variants[self.picked]
         self.chosen = variant.motif
+        self.preview = self._preview(variant)
+
+    def _preview(self, variant: Variant, *, still: bool = False) -> dict[str, str]:
+        """Show both faces and the repeat of a variant; `still` makes the repeat a picture that needs less room."""
         chart = compile_chart(variant.motif, reversible=True)
         laid = repeat(variant.motif, across=3, up=3, colours="swap", must_work=False)
-        self.preview = {
+        return {
             "faces": work(chart)._repr_svg_(),
-            "repeat": _picture(laid),
+            "repeat": _still(laid) if still else _picture(laid),
             "about": f"{variant.name}: {_about(variant)}",
         }
 
@@ -199,6 +222,10 @@ def _picture(motif: Motif) -> str:
     rows, columns = motif.shape
     drawn = svg.squares(*svg.yarn_colours(motif.grid, motif.shown_rows, motif.yarns))
     return f'<svg viewBox="0 0 {columns} {rows}" aria-hidden="true" shape-rendering="crispEdges">{drawn}</svg>'
+
+
+def _still(motif: Motif) -> str:
+    return f'<img alt="" width="{motif.shape[1]}" height="{motif.shape[0]}" src="{data_url(to_png(motif, 1))}">'
 
 
 def _about(variant: Variant) -> str:

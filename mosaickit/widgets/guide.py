@@ -154,6 +154,10 @@ class RowGuide(anywidget.AnyWidget):
             self.trouble = f"{error} For now the place is not kept."
         return {"kind": "done"}
 
+    def offline(self) -> dict[str, dict[str, Any]]:
+        """Give what the page needs where there is no Python, by the id of the model: it works, and keeps the place."""
+        return {self.model_id: {"key": f"mosaickit-place-{self.data['fingerprint']}"}}
+
     def _refuse_if_retired(self) -> None:
         if self._retired:
             raise OptionError("This guide went on in a newer one, which keeps the place now.")

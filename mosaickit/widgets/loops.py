@@ -155,6 +155,11 @@ class LoopView(anywidget.AnyWidget):
             "looks": self._looks() if motif.grid.size <= MOST_AT_ONCE else None,
         }
 
+    def offline(self) -> dict[str, dict[str, Any]]:
+        """Give what the page needs where there is no Python, by the id of the model: every look."""
+        looks = self.shown["looks"] or self._looks()
+        return {self.model_id: {"note": "To change a square, open the notebook.", "looks": looks}}
+
     def _start(self, verdicts: NDArray[np.int64]) -> int:
         """Choose the square that is looked at first: the first that cannot be worked, else the first overlaid one."""
         working = orientation.to_working(verdicts, self._hand)

@@ -188,6 +188,10 @@ class MotifPainter(anywidget.AnyWidget):
             raise unknown_message("painter", kind)
         return {}
 
+    def offline(self) -> dict[str, dict[str, Any]]:
+        """Give what the page needs where there is no Python, by the id of the model: see `mosaickit.sharing`."""
+        return {self.model_id: {"note": "To paint, open the notebook: here the picture is as it was."}}
+
     # ---- the picture ---------------------------------------------------------------------------------------
 
     def change(self, to: Motif | Design, label: str) -> None:

@@ -30,6 +30,9 @@ from mosaickit.yarn import Skein, YarnSettings
 MOST_SHOWN = 100
 """The table shows so many fits, the nearest; the files hold all."""
 
+MOST_KEPT = 20
+"""On a shared page so many fits can be looked at, the nearest: each is two pictures in its file."""
+
 _DOZEN = 12
 _WORKED = {"across the width": "across", "along the length": "along"}
 _COLOURS = {"keep their colours": "keep", "swap colours where needed": "swap"}
@@ -223,9 +226,17 @@ class WidthPlanner(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets ships n
         if fit is self.fit:
             return
         self.fit = fit
-        self.piece.value = parts.picture(lambda ax: draw.piece(fit, ax=ax), (3, 5), f"The piece chosen: {fit}")
+        self.piece.value = self._piece_of(fit)
+        self.yarn.value = self._yarn_of(fit)
+
+    @staticmethod
+    def _piece_of(fit: Fit) -> str:
+        return parts.picture(lambda ax: draw.piece(fit, ax=ax), (3, 5), f"The piece chosen: {fit}")
+
+    @staticmethod
+    def _yarn_of(fit: Fit) -> str:
         others = fit.around()
-        self.yarn.value = parts.picture(
+        return parts.picture(
             lambda ax: draw.yarn_by_width(others, ax=ax),
             (8, 4),
             f"Metres of each yarn for widths from {others[0].width_cm:.0f} to {others[-1].width_cm:.0f} cm",
@@ -233,6 +244,20 @@ class WidthPlanner(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets ships n
 
     def _take_tolerance(self) -> None:
         self.tolerance.value = self._tolerance
+
+    def offline(self) -> dict[str, dict[str, Any]]:
+        """Give what the page needs where there is no Python, by the id of the model: the fits to be looked at."""
+        fits = self.plan.fits[:MOST_KEPT] if self.plan else ()
+        details = {str(number): self._piece_of(fit) + self._yarn_of(fit) for number, fit in enumerate(fits, 1)}
+        some = (
+            f"The first {len(fits)} lines can be looked at here. " if self.plan and self.plan.fits[MOST_KEPT:] else ""
+        )
+        return {
+            self.model_id: {"note": f"{some}To change the settings or to save tables, open the notebook."},
+            self.chooser.model_id: {"details": details},
+            self.piece.model_id: {"left_out": True},
+            self.yarn.model_id: {"left_out": True},
+        }
 
     # ---- files ---------------------------------------------------------------------------------------------
 

@@ -3,6 +3,15 @@
 
 /** @param {{ model: any, el: HTMLElement }} context */
 function render({ model, el }) {
+  if (model.get("offline")) { // a slider that nobody follows is no control, but a number
+    const said = document.createElement("p");
+    said.className = "setting";
+    const value = document.createElement("strong");
+    value.textContent = String(Number(model.get("value").toPrecision(6)));
+    said.append(`${model.get("name")}: `, value);
+    el.append(said);
+    return;
+  }
   const frame = document.createElement("div");
   frame.className = "mk-slider";
   const label = document.createElement("label");

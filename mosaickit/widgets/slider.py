@@ -45,6 +45,10 @@ class Slider(anywidget.AnyWidget):
     def __init__(self, name: str, value: float, *, least: float, most: float, step: float = 1) -> None:
         super().__init__(name=name, least=least, most=max(most, value), step=step, value=value)
 
+    def offline(self) -> dict[str, dict[str, Any]]:
+        """Give what the page needs where there is no Python, by the id of the model: see `mosaickit.sharing`."""
+        return {self.model_id: {"note": "To change it, open the notebook."}}
+
     @traitlets.validate("value")
     def _between_the_ends(self, proposal: Any) -> float:  # noqa: ANN401 — traitlets' own
         value: float = proposal["value"]

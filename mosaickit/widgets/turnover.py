@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from pathlib import Path
+from typing import Any
 
 import anywidget
 import numpy as np
@@ -19,6 +20,7 @@ from mosaickit.draw import worked_png
 from mosaickit.errors import OptionError, of_kind
 from mosaickit.fabric import Chart, patch_of
 from mosaickit.gauge import Gauge
+from mosaickit.scripts import one_script
 from mosaickit.widgets.parts import data_url
 from mosaickit.yarn import Piece, RowThread, Thread, YarnSettings, thread_of
 
@@ -59,7 +61,7 @@ class TurnOver(anywidget.AnyWidget):
     (1, 3)
     """
 
-    _esm = Path(__file__).with_name("turnover.js")
+    _esm = one_script(Path(__file__).with_name("turnover.js"))
     _css = Path(__file__).with_name("turnover.css")
 
     points = traitlets.CBytes().tag(sync=True)
@@ -103,6 +105,10 @@ class TurnOver(anywidget.AnyWidget):
             about=f"A patch of {self.patch.summary}, as yarn in space.",
             stills=stills,
         )
+
+    def offline(self) -> dict[str, dict[str, Any]]:
+        """Give what the page needs where there is no Python, by the id of the model: all of it works there."""
+        return {self.model_id: {}}
 
 
 def _lines(thread: Thread, patch: Chart) -> tuple[NDArray[np.float64], list[list[int]], list[str]]:

@@ -1,7 +1,9 @@
 // The pure helpers of the very file that ships. Run by `node --test`, which tests/test_loops.py calls.
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { columnInWords, lookOf, squareAfter } from "../../mosaickit/widgets/loops.js";
+import { lookOf } from "../../mosaickit/widgets/loops.js";
+import { squareAfter } from "../../mosaickit/widgets/loops_hand.js";
+import { columnInWords } from "../../mosaickit/widgets/loops_page.js";
 
 test("arrows lead to the neighbour, and at an edge nowhere", () => {
   // 0 1 2

@@ -1,7 +1,7 @@
 // The pure helpers of the very file that ships. Run by `node --test`, which tests/test_turnover.py calls.
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { FRONT, channels, extent, moved, piecesOf, rotation, sideSeen } from "../../mosaickit/widgets/turnover.js";
+import { FRONT, channels, extent, moved, piecesOf, rotation, sideSeen } from "../../mosaickit/widgets/turnover_space.js";
 
 const near = (/** @type {number[]} */ found, /** @type {number[]} */ expected) =>
   found.forEach((value, at) => assert.ok(Math.abs(value - expected[at]) < 1e-9, `${found} is not ${expected}`));

@@ -2,7 +2,7 @@
 /** The workbook's page: drawn again, soon and once, whenever something of it has changed. */
 
 import { html, mount } from "./kit.js";
-import { Page } from "./page.js";
+import { Page, PageAlone } from "./page.js";
 import { BookState } from "./state.js";
 
 /** @param {{ model: any, el: HTMLElement }} given */
@@ -14,7 +14,7 @@ function layBook({ model, el }) {
     drawingSoon = true;
     queueMicrotask(() => {
       drawingSoon = false;
-      if (!ended) mount(html`<${Page} book=${book} />`, el);
+      if (!ended) mount(html`<${book.alone ? PageAlone : Page} book=${book} />`, el);
     });
   };
   const book = new BookState(model, draw);

@@ -53,6 +53,7 @@ function Steps({ book }) {
 
 /** @param {{ book: BookState }} given */
 function LedgerPage({ book }) {
+  const hand = !book.alone; // whether what is pressed would be done
   const { counts, size, inches, wrong, advice, yarns, faces, note } = book.ledger;
   return html`<aside class="mk-ledger" aria-label="The design in figures">
     <h3>Size</h3>
@@ -61,11 +62,11 @@ function LedgerPage({ book }) {
     ${wrong && html`<div class="mk-wrong" role="status">
       <strong><${Icon} name="wrong" />${wrong.said}</strong>
       <p>${wrong.why}</p>
-      <span class="mk-row">${wrong.where === "picture"
+      ${hand && html`<span class="mk-row">${wrong.where === "picture"
         ? html`<${Button} icon="picture" word="Show" press=${() => book.open("picture")} hint="Open the picture, where they are marked" />
           <${Button} icon="mend" word="Mend" press=${() => book.press("mend")} hint="Change the fewest squares that help" />`
         : html`<${Button} icon="lay" word="See what helps" press=${() => book.open("lay")}
-          hint="The picture can be worked, but not as it is laid" />`}</span>
+          hint="The picture can be worked, but not as it is laid" />`}</span>`}
     </div>`}
     ${advice.map(({ kind, said, why }) => html`<details key=${kind} class="mk-advice">
       <summary><${Icon} name="advice" />${said}</summary><p>${why}</p></details>`)}
@@ -74,7 +75,7 @@ function LedgerPage({ book }) {
       <span class="mk-ink" style=${{ background: colour }}></span><span>${name}</span><strong>${metres}</strong>
       <small>${[skeins, band].filter(Boolean).join(" · ")}</small></div>`)}
     ${note && html`<p>${note}</p>`}
-    ${!size && html`<${Button} icon="size" word="Enter the gauge" press=${() => book.open("yarn")} />`}
+    ${!size && hand && html`<${Button} icon="size" word="Enter the gauge" press=${() => book.open("yarn")} />`}
     ${faces.length > 0 && html`<h3>${faces.length > 1 ? "Both faces" : "Front"}</h3>`}
     <div class="mk-faces">${faces.map((each) => html`<${SquaresPicture} key=${each.word} squares=${each} />`)}</div>
   </aside>`;
@@ -90,6 +91,15 @@ function Said({ book }) {
   }
   const error = book.local.get("error");
   return html`<p class=${error ? "mk-said mk-fault" : "mk-said"} role="status">${error || book.said}</p>`;
+}
+
+/** The design where there is no Python: its figures and faces, and nothing to press.
+ * @param {{ book: BookState }} given */
+export function PageAlone({ book }) {
+  return html`<div class="mk-book mk-book-alone">
+    <div class="mk-book-head"><h2>${book.head.title}</h2></div>
+    <${LedgerPage} book=${book} />
+  </div>`;
 }
 
 /** @param {{ book: BookState }} given */

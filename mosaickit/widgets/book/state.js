@@ -60,6 +60,11 @@ export class BookState {
     }
   }
 
+  /** Whether there is no Python, as on a shared page. */
+  get alone() {
+    return Boolean(this.model.get("offline"));
+  }
+
   /** @returns {Head} */
   get head() {
     return this.model.get("head");

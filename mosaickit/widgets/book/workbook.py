@@ -153,6 +153,10 @@ class Workbook(anywidget.AnyWidget):
         """Give what the file keeps of a panel beside the design; nothing if it keeps none."""
         return self.painter.beside(panel)
 
+    def offline(self) -> dict[str, dict[str, Any]]:
+        """Give what the page needs where there is no Python, by the id of the model: see `mosaickit.sharing`."""
+        return {self.model_id: {"note": "To go on with the design, open the notebook: here it is as it was."}}
+
     # ---- messages ------------------------------------------------------------------------------------------
 
     def _receive(self, _: object, content: dict[str, Any], buffers: Sequence[Any]) -> None:
