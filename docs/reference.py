@@ -71,12 +71,13 @@ SUBJECTS = {
     "Widgets": {"In a notebook": "widgets"},
     "From the centre": {"Squares worked in rounds (experimental)": "centre"},
     "Publishing": {"The pattern": "pattern", "PDF and HTML": "publish", "Technical editing": "tech_edit"},
+    "Photographed work": {"A photograph over the chart (experimental)": "read_work"},
     "Testing a pattern": {"Reports and yarn for everyone": "testing"},
     "Sharing and teaching": {"Sharing a notebook": "share", "The course": "lessons"},
 }
 """The public names by subject and heading, in the order they are read; a module stands for all that it exports."""
 
-SUBJECT_FOLDERS = frozenset(["fabric", "files", "guiding", "ideas", "motif", "sizes", "wording", "yarn"])
+SUBJECT_FOLDERS = frozenset(["fabric", "files", "guiding", "ideas", "motif", "photographed", "sizes", "wording", "yarn"])
 """Folders that offer what comes out of verbs, beside what the package takes from them: the verbs say what of it."""
 
 

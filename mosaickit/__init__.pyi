@@ -10,6 +10,7 @@ from mosaickit import guiding as guiding
 from mosaickit import ideas as ideas
 from mosaickit import lessons as lessons
 from mosaickit import motif as motif
+from mosaickit import photographed as photographed
 from mosaickit import publish as publish
 from mosaickit import sizes as sizes
 from mosaickit import tables as tables
@@ -50,6 +51,7 @@ from mosaickit.motif import shift as shift
 from mosaickit.motif import symmetry as symmetry
 from mosaickit.motif import tile as tile
 from mosaickit.motif import up_down as up_down
+from mosaickit.photographed import read_work as read_work
 from mosaickit.publish.editing.editing import tech_edit as tech_edit
 from mosaickit.publish.filling import pattern as pattern
 from mosaickit.sharing import share as share

@@ -18,6 +18,7 @@ knows nothing of mosaickit still catches them::
         StitchError      a stitch that no hook can make; holds its row and stitch
       WordingError       a text that holds no chart (ValueError); holds all faults of it
       PublishError       a page that cannot be set in type (ValueError); holds the field and the character
+      PhotographError    a photograph in which the work cannot be read (ValueError)
       NotebookError      a notebook that cannot be read, or fails; holds the cell
       UnfinishedError    batches that were not all done; holds what was done, and which batch failed
         StoppedError     the same, because somebody asked to stop
@@ -45,12 +46,11 @@ if TYPE_CHECKING:  # what errors hold is made on floors above; only the names ar
     from mosaickit.sizes import Fit
     from mosaickit.wording import Fault
 
-
 # what is offered to makers; the checks at the end are for the package alone
 __all__ = [
     "ChartError", "FileError", "HeldError", "MosaickitError", "MotifError", "NotebookError", "OptionError",
-    "PublishError", "StitchError", "StoppedError", "SwatchError", "TakenError", "TransformError", "UnfinishedError",
-    "UnworkableError", "WidthError", "WordingError",
+    "PhotographError", "PublishError", "StitchError", "StoppedError", "SwatchError", "TakenError", "TransformError",
+    "UnfinishedError", "UnworkableError", "WidthError", "WordingError",
 ]  # fmt: skip
 
 LONGEST_SHOWN = 100
@@ -242,6 +242,10 @@ class PublishError(MosaickitError, ValueError):
         super().__init__(message)
         self.field = field
         self.character = character
+
+
+class PhotographError(MosaickitError, ValueError):
+    """A photograph in which the work, or what the chart says of it, cannot be read."""
 
 
 class NotebookError(MosaickitError):

@@ -154,6 +154,14 @@ def valid():
     yield "proof", {"text": WRITTEN, "chart": CHART, "terms": None, "language": None}
     yield "random_motif", {"rows": 5, "stitches": 4, "rng": RNG, **SIZE, "first": "MC", "yarns": None}
     yield "random_motifs", {"count": 2, "rows": 5, "stitches": 4, "rng": RNG, **SIZE, "first": "MC", "yarns": None}
+    seen = np.kron(mk.work(CHART).front, np.ones((12, 12)))
+    high, wide = seen.shape
+    read = {"picture": 0.9 - 0.7 * seen, "chart": CHART, "corners": [(0, 0), (wide, 0), (wide, high), (0, high)]}
+    read |= {"face": "front", "rows": None, "stitches": None, "gauge": None}
+    yield "read_work", read
+    photographed = mk.read_work(**read)
+    yield "tables.wrong_squares", {"work": photographed}
+    yield "draw.photographed", {"work": photographed, "axes": None}
     yield "reach", {"usage": USAGE, "yarn": YARN, "metres": 3}
     yield "read_rows", {"text": WRITTEN, "terms": None, "language": None}
     yield "read_sizes", {"text": str(mk.write_sizes({"S": CHART, "M": CHART})), "terms": None, "language": None}

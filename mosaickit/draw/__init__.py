@@ -15,6 +15,7 @@ them is said by shape too, so that nothing depends on seeing colours::
     mk.draw.symmetry(motif)          # mirror and glide lines, centres of half-turns, the smallest repeat
     mk.draw.variants(family, sort_by="similarity")  # a family on a wall
     mk.draw.traced(traced)           # a picture before and after, and what changed
+    mk.draw.photographed(work)       # a photograph of the work and its chart, with what differs
     mk.draw.snags(design, reports)   # what puzzled testers, on the chart
     mk.draw.save(ax, "chart.svg")    # the same picture gives the same bytes
 """

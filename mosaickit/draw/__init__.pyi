@@ -7,6 +7,7 @@ from mosaickit.draw.fabrics import faces as faces
 from mosaickit.draw.families import variants as variants
 from mosaickit.draw.files import save as save
 from mosaickit.draw.finishes import finished as finished
+from mosaickit.draw.photographs import photographed as photographed
 from mosaickit.draw.plans import piece as piece
 from mosaickit.draw.plans import pieces as pieces
 from mosaickit.draw.plans import yarn_by_width as yarn_by_width

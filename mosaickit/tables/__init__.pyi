@@ -4,6 +4,7 @@ from mosaickit.tables.choices import fits as fits
 from mosaickit.tables.choices import variants as variants
 from mosaickit.tables.designs import compared as compared
 from mosaickit.tables.designs import listed as listed
+from mosaickit.tables.photographs import wrong_squares as wrong_squares
 from mosaickit.tables.saving import TABLE_ENDINGS as TABLE_ENDINGS
 from mosaickit.tables.saving import TableFile as TableFile
 from mosaickit.tables.saving import save_table as save_table
