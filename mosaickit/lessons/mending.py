@@ -11,20 +11,18 @@ from dataclasses import replace
 import numpy as np
 
 from mosaickit.fabric import Chart, Fabric, Stitch, compile_chart, work
-from mosaickit.lessons.answers import (
-    a_hook_works_it,
+from mosaickit.lessons.answers import chart, motif, squares
+from mosaickit.lessons.exercises import AnswerPart, Exercise
+from mosaickit.lessons.parts import (
     can_be_worked,
     changes_at_most,
-    chart,
+    hook_works_it,
     in_rows,
     marked,
-    motif,
     of_size,
     own_mirror,
-    squares,
     these_squares,
 )
-from mosaickit.lessons.exercises import AnswerPart, Exercise
 from mosaickit.motif import Motif, nearest_workable
 from mosaickit.orientation import from_behind
 
@@ -156,8 +154,8 @@ EXERCISES = (
                 "It is as large as the chart given, and begins as it does.", _same_but_for_stitches, needed=True
             ),
             AnswerPart("One stitch is another.", _one_stitch),
-            AnswerPart("A hook can work it.", a_hook_works_it, needed=True),
-            AnswerPart("The front looks as charted.", _front_as_charted),
+            hook_works_it(),
+            AnswerPart("The front looks as charted.", _front_as_charted, applies=lambda made: made != _closed),
             AnswerPart("The back does not.", _back_otherwise),
         ),
         _closed,
