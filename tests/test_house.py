@@ -27,8 +27,9 @@ FLOORS = [
     {"yarn", "wording", "batches"},
     {"sizes", "ideas", "guiding", "centre"},
     {"testing"},
-    {"tables", "draw", "publish", "lessons"},
+    {"tables", "draw", "publish"},
     {"widgets", "sharing", "cli"},
+    {"lessons"},
 ]
 ROOM = dict.fromkeys(FLOORS[0], "ground") | {"__main__": "cli"}
 FLOOR = {ROOM.get(room, room): number for number, floor in enumerate(FLOORS) for room in floor}
@@ -58,6 +59,10 @@ LIBRARIES = {
     "tables.spreadsheet": {"openpyxl"},
     "draw": {"matplotlib"},
     "publish": {"jinja2", "typst"},
+    "lessons.documents": {"pydantic"},
+    "lessons.handouts": {"nbformat"},
+    "lessons.kept": {"pydantic"},
+    "lessons.sheets": {"pandas"},
     "sharing": {"bs4", "jinja2", "jupyter_client", "nbclient", "nbconvert", "nbformat"},
     "widgets": {"IPython", "anywidget", "ipywidgets", "matplotlib", "pandas", "scipy", "traitlets"},
 }

@@ -11,6 +11,8 @@ from mosaickit.lessons.exercises import AnswerPart as AnswerPart
 from mosaickit.lessons.exercises import Exercise as Exercise
 from mosaickit.lessons.exercises import Feedback as Feedback
 from mosaickit.lessons.exercises import Lesson as Lesson
+from mosaickit.lessons.handouts import handout as handout
+from mosaickit.lessons.handouts import teachers_copy as teachers_copy
 from mosaickit.lessons.own import TryOut as TryOut
 from mosaickit.lessons.own import exercise as exercise
 from mosaickit.lessons.own import keep as keep
@@ -28,3 +30,4 @@ from mosaickit.lessons.parts import these_squares as these_squares
 from mosaickit.lessons.parts import this_choice as this_choice
 from mosaickit.lessons.parts import this_number as this_number
 from mosaickit.lessons.parts import this_picture as this_picture
+from mosaickit.lessons.sheets import class_sheet as class_sheet

@@ -32,8 +32,8 @@ def found(exercise: object, folder: Path | None = None) -> tuple[Exercise, str]:
     own = OWN_NAME.fullmatch(name)
     if own is None or own[1].isdigit():
         raise OptionError(
-            f"There is no exercise {short(exercise)}: the course has them from '1.1' to '{len(COURSE)}.3', by lesson and "
-            f"number; a lesson of your own by its file and number, as 'lanterns.2' for lanterns{ENDING} in this folder."
+            f"There is no exercise {short(exercise)}: the course has them from '1.1' to '{len(COURSE)}.3', by lesson "
+            f"and number; a lesson of your own by its file and number, as 'lanterns.2' for lanterns{ENDING} beside it."
         )
     lesson = open_lesson((folder or Path()) / f"{own[1]}{ENDING}")
     number = int(own[2])
@@ -105,7 +105,7 @@ def check(exercise: str | Exercise, answer: object) -> Feedback:
     (False, 'No answer yet: put one in place of the dots, and run the cell again.')
     """
     asked, name = found(exercise)
-    return asked.look_at(answer, name).keeping(None if answer is ... else told(answer))
+    return asked.look_at(answer, name).keeping(told(answer))
 
 
 def solution(exercise: str | Exercise) -> Any:  # noqa: ANN401 — whatever the exercise asks for

@@ -51,6 +51,17 @@ class GaugeValue(FileForm):
     value: KeptGauge
 
 
+class NoValue(FileForm):
+    """Dots: no answer yet."""
+
+    kind: Literal["dots"]
+
+    @property
+    def value(self) -> object:
+        """What stands in a cell in place of an answer."""
+        return ...
+
+
 class PlainValue(FileForm):
     """A number or a text, or a list of these."""
 
@@ -61,8 +72,9 @@ class PlainValue(FileForm):
     )
 
 
-KeptValue = Annotated[MotifValue | ChartValue | GaugeValue | PlainValue, Field(discriminator="kind")]
-_ANY: TypeAdapter[Any] = TypeAdapter(KeptValue)
+_Values = MotifValue | ChartValue | GaugeValue | PlainValue
+KeptValue = Annotated[_Values, Field(discriminator="kind")]
+_ANY: TypeAdapter[Any] = TypeAdapter(Annotated[_Values | NoValue, Field(discriminator="kind")])
 
 
 def form_of(value: object) -> MotifValue | ChartValue | GaugeValue | PlainValue | None:
@@ -108,7 +120,7 @@ def _plain(value: object, deep: int) -> Any:  # noqa: ANN401 — as JSON has it
 def told(value: object) -> Mapping[str, Any] | None:
     """Write a value as JSON has it, for a notebook; None if it cannot be kept."""
     try:
-        form = form_of(value)
+        form = NoValue(kind="dots") if value is ... else form_of(value)
     except Exception:  # an answer may do anything when it is looked at
         return None
     return None if form is None else form.model_dump(mode="json")
