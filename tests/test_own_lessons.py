@@ -18,7 +18,7 @@ from mosaickit.errors import FileError, NotebookError, OptionError, TakenError
 from mosaickit.files import to_png
 from mosaickit.lessons.cells import looked_at
 from mosaickit.lessons.exercises import ANSWER_MIME
-from mosaickit.lessons.parts import told_apart
+from mosaickit.lessons.sentences import told_apart
 from mosaickit.sharing import execute, read
 
 COURSE = sorted((Path(__file__).parents[1] / "notebooks" / "lessons").glob("*.ipynb"))[:12]

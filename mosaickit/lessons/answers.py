@@ -24,10 +24,10 @@ from mosaickit.motif import LARGEST_SIDE, Motif
 Square = tuple[int, int]
 """Row and stitch, from 1."""
 
-MOST_NAMED = 1000
+MOST_IN_A_LIST = 1000
 """A list in an answer has so many things at most."""
 
-LONGEST_TEXT = 10_000
+LONGEST_ANSWER = 10_000
 """A text in an answer has so many characters at most."""
 
 _SHOWN = 80
@@ -63,8 +63,8 @@ def text(answer: object) -> str:
     """Read a text."""
     if not isinstance(answer, str):
         raise OptionError(f"The answer should be a text in quotation marks; got {short(answer)}.")
-    if len(answer) > LONGEST_TEXT:
-        raise OptionError(f"The answer should be a text of at most {LONGEST_TEXT:,} characters; yours is longer.")
+    if len(answer) > LONGEST_ANSWER:
+        raise OptionError(f"The answer should be a text of at most {LONGEST_ANSWER:,} characters; yours is longer.")
     return answer
 
 
@@ -141,7 +141,9 @@ def whole_numbers(answer: object) -> tuple[int, ...]:
 
 
 def named(answer: object, expected: str) -> list[Any]:
-    """Give what an answer names one by one, or raise `OptionError` with what was expected; takes `MOST_NAMED` at most.
+    """Give what an answer names one by one, or raise `OptionError` with what was expected.
+
+    No more than `MOST_IN_A_LIST` are taken.
 
     Examples
     --------
@@ -153,9 +155,9 @@ def named(answer: object, expected: str) -> list[Any]:
     """
     if not isinstance(answer, Iterable) or isinstance(answer, str | bytes | Mapping):
         raise OptionError(f"{expected}; got {short(answer)}.")
-    found = list(islice(answer, MOST_NAMED + 1))
-    if len(found) > MOST_NAMED:
-        raise OptionError(f"The answer should be a list of at most {MOST_NAMED:,} things; yours has more.")
+    found = list(islice(answer, MOST_IN_A_LIST + 1))
+    if len(found) > MOST_IN_A_LIST:
+        raise OptionError(f"The answer should be a list of at most {MOST_IN_A_LIST:,} things; yours has more.")
     return found
 
 

@@ -14,7 +14,7 @@ from typing import Any
 from mosaickit.errors import OptionError
 from mosaickit.lessons.answers import short
 from mosaickit.lessons.course import COURSE, EXERCISES
-from mosaickit.lessons.documents import ENDING, open_lesson
+from mosaickit.lessons.documents import LESSON_ENDING, open_lesson
 from mosaickit.lessons.exercises import Exercise, Feedback
 from mosaickit.lessons.kept import told
 
@@ -33,9 +33,9 @@ def found(exercise: object, folder: Path | None = None) -> tuple[Exercise, str]:
     if own is None or own[1].isdigit():
         raise OptionError(
             f"There is no exercise {short(exercise)}: the course has them from '1.1' to '{len(COURSE)}.3', by lesson "
-            f"and number; a lesson of your own by its file and number, as 'lanterns.2' for lanterns{ENDING} beside it."
+            f"and number; a lesson of your own by its file and number, as 'lanterns.2' for lanterns.lesson beside it."
         )
-    lesson = open_lesson((folder or Path()) / f"{own[1]}{ENDING}")
+    lesson = open_lesson((folder or Path()) / f"{own[1]}{LESSON_ENDING}")
     number = int(own[2])
     if number > len(lesson.exercises):
         raise OptionError(

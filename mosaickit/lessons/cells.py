@@ -14,7 +14,7 @@ from typing import Any, Literal
 
 from mosaickit.errors import NotebookError
 
-Role = Literal["open", "answer", "solution", "teacher"]
+CellRole = Literal["open", "answer", "solution", "teacher"]
 LEFT_OUT = ("solution", "teacher")
 _OPEN_VERBS = {"check", "given"}
 _MAGIC = re.compile(r"^([ \t]*)[%!?].*$", re.MULTILINE)
@@ -41,7 +41,7 @@ class LessonCell:
     """
 
     number: int
-    role: Role
+    role: CellRole
     exercises: tuple[str, ...]
     source: str
     of_answers: bool
@@ -68,7 +68,7 @@ def looked_at(cells: Iterable[Any]) -> tuple[LessonCell, ...]:
     found = []
     for number, cell in enumerate(cells, 1):
         tags = cell["metadata"].get("tags", [])
-        role: Role = "teacher" if "teacher" in tags else "solution" if "solution" in tags else "open"
+        role: CellRole = "teacher" if "teacher" in tags else "solution" if "solution" in tags else "open"
         source = str(cell["source"])
         if cell["cell_type"] != "code":
             found.append(LessonCell(number, role, (), source, of_answers=False))

@@ -33,18 +33,18 @@ from mosaickit.files import (
     written,
 )
 from mosaickit.lessons import parts as made
-from mosaickit.lessons.answers import LONGEST_TEXT, MOST_NAMED, READERS, choice
+from mosaickit.lessons.answers import LONGEST_ANSWER, MOST_IN_A_LIST, READERS, choice
 from mosaickit.lessons.exercises import AnswerPart, Exercise, Lesson
 from mosaickit.lessons.kept import KeptValue, form_of, value_of
 from mosaickit.motif import LARGEST_SIDE
 from mosaickit.sizes import KeptMotif
 
-ENDING = ".lesson"
+LESSON_ENDING = ".lesson"
 MOST_EXERCISES = 100
 MOST_PARTS = 50
 
-_Sentence = Annotated[str, Field(min_length=1, max_length=LONGEST_TEXT)]
-_Text = Annotated[str, Field(max_length=LONGEST_TEXT)]
+_Sentence = Annotated[str, Field(min_length=1, max_length=LONGEST_ANSWER)]
+_Text = Annotated[str, Field(max_length=LONGEST_ANSWER)]
 _Side = Annotated[int, Field(ge=1, le=LARGEST_SIDE)]
 _Count = Annotated[int, Field(ge=0, le=LARGEST_SIDE**2)]
 _Square = Annotated[list[int], Field(min_length=2, max_length=2, description="Row and stitch, from 1.")]
@@ -57,7 +57,7 @@ class SquaresPart(FileForm):
     """Certain squares or stitches and no others."""
 
     part: Literal["squares"]
-    wanted: Annotated[list[_Square], Field(max_length=MOST_NAMED)]
+    wanted: Annotated[list[_Square], Field(max_length=MOST_IN_A_LIST)]
     what: _Sentence
 
 
@@ -65,7 +65,7 @@ class NumbersPart(FileForm):
     """Certain whole numbers and no others."""
 
     part: Literal["numbers"]
-    wanted: Annotated[list[int], Field(max_length=MOST_NAMED)]
+    wanted: Annotated[list[int], Field(max_length=MOST_IN_A_LIST)]
     what: _Sentence
 
 
@@ -369,4 +369,4 @@ def save_lesson(lesson: Lesson, path: Path, *, for_learners: bool, replace: bool
 
 def lessons_named(names: Iterable[str], folder: Path) -> dict[str, Lesson]:
     """Open the lessons of these names in a folder."""
-    return {name: open_lesson(folder / f"{name}{ENDING}") for name in sorted(set(names))}
+    return {name: open_lesson(folder / f"{name}{LESSON_ENDING}") for name in sorted(set(names))}

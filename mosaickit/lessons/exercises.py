@@ -66,7 +66,7 @@ class Exercise:
     given : object
         What is worked on, if anything: a motif, a chart, or several by their names.
     because : str
-        Said when all is right: why it is so.
+        PartVerdict when all is right: why it is so.
     question : str
         What is asked, in the Markdown of notebooks; empty where a notebook asks it.
     answer : str or tuple of str
@@ -133,7 +133,7 @@ class Exercise:
 
 
 @dataclass(frozen=True)
-class Said:
+class PartVerdict:
     """What a part says of an answer: at most one of the two sentences; neither if it is right or does not apply."""
 
     missing: str = ""
@@ -146,22 +146,22 @@ class Said:
         return not self.missing and not self.fault
 
 
-def said_by(part: AnswerPart, value: object) -> Said:
+def said_by(part: AnswerPart, value: object) -> PartVerdict:
     """Ask a part about an answer that was read; whatever it raises is its own fault, or a verb's sentence."""
     try:
         if part.applies is not None and not part.applies(value):
-            return Said(applies=False)
+            return PartVerdict(applies=False)
         sentence = part.missing(value)
     except MosaickitError as error:  # the answer is not what a verb takes, and the verb says why
-        return Said(missing=str(error))
+        return PartVerdict(missing=str(error))
     except (Exception, SystemExit) as error:
         why = str(error).strip().rstrip(".")
-        return Said(fault=f"it ended with {type(error).__name__}{f': {why}' if why else ''}")
+        return PartVerdict(fault=f"it ended with {type(error).__name__}{f': {why}' if why else ''}")
     if sentence is None:
-        return Said()
+        return PartVerdict()
     if not isinstance(sentence, str) or not sentence.strip():
-        return Said(fault=f"it gave {shortly(sentence)}, where a sentence or None is expected")
-    return Said(missing=sentence)
+        return PartVerdict(fault=f"it gave {shortly(sentence)}, where a sentence or None is expected")
+    return PartVerdict(missing=sentence)
 
 
 @dataclass(frozen=True)

@@ -14,16 +14,8 @@ from numpy.typing import NDArray
 from mosaickit.fabric import compile_chart, work
 from mosaickit.lessons.answers import motif, squares
 from mosaickit.lessons.exercises import AnswerPart, Exercise
-from mosaickit.lessons.parts import (
-    can_be_worked,
-    in_rows,
-    marked,
-    no_larger_than,
-    of_size,
-    overlaid_at_least,
-    rows_that_differ,
-    these_squares,
-)
+from mosaickit.lessons.parts import can_be_worked, no_larger_than, of_size, overlaid_at_least, these_squares
+from mosaickit.lessons.sentences import in_rows, marked, rows_that_differ
 from mosaickit.motif import Motif
 from mosaickit.orientation import from_behind
 

@@ -21,19 +21,18 @@ from nbformat import NotebookNode
 from mosaickit.errors import MosaickitError, NotebookError, OptionError, true_or_false
 from mosaickit.fabric import Chart, work
 from mosaickit.files import Owner, as_path, file_name, place, save_bytes, to_png
-from mosaickit.lessons.answers import READERS
 from mosaickit.lessons.asking import OWN_NAME
 from mosaickit.lessons.cells import LEFT_OUT, LessonCell, looked_at
 from mosaickit.lessons.course import EXERCISES
-from mosaickit.lessons.documents import ENDING, lessons_named, save_lesson
+from mosaickit.lessons.documents import LESSON_ENDING, lessons_named, save_lesson
 from mosaickit.lessons.exercises import Exercise, Lesson
+from mosaickit.lessons.paper import room_for
 from mosaickit.motif import Motif
 from mosaickit.sharing import execute as run
 from mosaickit.sharing import need_outputs, page_of_cells, read
 
 _ENDINGS = (".html", ".ipynb")
 _STYLE = (Path(__file__).parent / "handout.css").read_text("utf-8")
-_SQUARES, _MOST_DRAWN = 12, 80
 _LEAST = 12  # characters of a solution that can be looked for: "7" stands in many places
 
 
@@ -115,7 +114,7 @@ def handout(
         return save_bytes(target, data, known, replace=replace)
     written = save_bytes(target, _bytes_of(made), known, replace=replace)
     for name, lesson in lessons.items():
-        save_lesson(lesson, target.parent / f"{name}{ENDING}", for_learners=True, replace=replace)
+        save_lesson(lesson, target.parent / f"{name}{LESSON_ENDING}", for_learners=True, replace=replace)
     return written
 
 
@@ -194,7 +193,7 @@ def _lessons_of(found: NotebookNode, file: Path) -> dict[str, Lesson]:
     source = "\n".join(str(cell.source) for cell in found.cells if cell.cell_type == "code")
     names = {own[1] for own in OWN_NAME.finditer(" ".join(re.findall(r"""["']([^"'\n]+)["']""", source)))}
     asked = {own[1] for cell in looked_at(found.cells) for name in cell.exercises if (own := OWN_NAME.fullmatch(name))}
-    asked |= {name for name in names if (file.parent / f"{name}{ENDING}").is_file()}
+    asked |= {name for name in names if (file.parent / f"{name}{LESSON_ENDING}").is_file()}
     return lessons_named((name for name in asked if not name.isdigit()), file.parent)
 
 
@@ -221,7 +220,7 @@ def _for_learners(
         if node.get("attachments"):
             new.attachments = node.attachments
     elif as_page and cell.role == "answer":
-        new = _text("".join(_room_for(exercise) for exercise in exercises))
+        new = _text("".join(room_for(exercise) for exercise in exercises))
     else:
         new = _code(cell.source)
         if "needed" in node.metadata.get("tags", []):
@@ -230,43 +229,6 @@ def _for_learners(
             new.outputs, new.execution_count = node.outputs, node.execution_count
     new.id = node.get("id", f"cell-{cell.number}")
     return new
-
-
-def _room_for(exercise: Exercise | None) -> str:
-    """Give room for an answer on paper: squares as of the motif that was given, or else lines."""
-    if exercise is not None and exercise.read is READERS["a motif"]:
-        given = exercise.given
-        rows, stitches = given.shape if isinstance(given, Motif) else (_SQUARES, _SQUARES)
-        if max(rows, stitches) <= _MOST_DRAWN:
-            drawn = b64encode(_squares(rows, stitches).encode("ascii")).decode("ascii")
-            alt = f"{rows} rows of {stitches} empty squares to fill in"
-            picture = f'<img alt="{alt}" src="data:image/svg+xml;base64,{drawn}">'
-            return f'<div class="mk-answer"><p>Your answer:</p>{picture}</div>'
-    return f'<div class="mk-answer"><p>Your answer:</p>{"<p></p>" * 3}</div>'
-
-
-def _squares(rows: int, stitches: int) -> str:
-    """Draw empty squares, with the numbers of rows at the right and of stitches below, as a right-hander counts."""
-    side = min(30, 640 // stitches)
-    wide, high = side * stitches, side * rows
-    lines = "".join(f"M0 {side * row}h{wide}" for row in range(rows + 1))
-    lines += "".join(f"M{side * stitch} 0v{high}" for stitch in range(stitches + 1))
-    every = 1 if side >= 16 else 5
-    words = "".join(
-        f'<text x="{wide + 5}" y="{high - side * (row - 0.5) + 4}">{row}</text>'
-        for row in range(1, rows + 1)
-        if row % every == 0 or row == 1
-    )
-    words += "".join(
-        f'<text x="{wide - side * (stitch - 0.5)}" y="{high + 14}" text-anchor="middle">{stitch}</text>'
-        for stitch in range(1, stitches + 1)
-        if stitch % every == 0 or stitch == 1
-    )
-    return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" width="{wide + 28}" height="{high + 20}" '
-        f'viewBox="-1 -1 {wide + 29} {high + 21}" font-family="sans-serif" font-size="11" fill="#333">'
-        f'<path d="{lines}" stroke="#767676" fill="none"/>{words}</svg>'
-    )
 
 
 def _with_a_line_for_the_name(kept: list[NotebookNode]) -> list[NotebookNode]:

@@ -18,15 +18,15 @@ from mosaickit.errors import FileError, as_whole
 from mosaickit.fabric import Chart
 from mosaickit.files import FileForm
 from mosaickit.gauge import Gauge
-from mosaickit.lessons.answers import LONGEST_TEXT, MOST_NAMED
+from mosaickit.lessons.answers import LONGEST_ANSWER, MOST_IN_A_LIST
 from mosaickit.motif import Motif
 from mosaickit.sizes import KeptChart, KeptGauge, KeptMotif
 
-MOST_SQUARES = 40_000
+MOST_KEPT_SQUARES = 40_000
 """A motif or chart of more squares is not kept beside a feedback: a notebook would grow by it at every check."""
 
 
-_Text = Annotated[str, Field(max_length=LONGEST_TEXT)]
+_Text = Annotated[str, Field(max_length=LONGEST_ANSWER)]
 _Plain = bool | int | float | _Text
 
 
@@ -68,7 +68,9 @@ class PlainValue(FileForm):
     kind: Literal["plain"]
     value: (
         _Plain
-        | Annotated[list[_Plain | Annotated[list[_Plain], Field(max_length=MOST_NAMED)]], Field(max_length=MOST_NAMED)]
+        | Annotated[
+            list[_Plain | Annotated[list[_Plain], Field(max_length=MOST_IN_A_LIST)]], Field(max_length=MOST_IN_A_LIST)
+        ]
     )
 
 
@@ -80,7 +82,7 @@ _ANY: TypeAdapter[Any] = TypeAdapter(Annotated[_Values | NoValue, Field(discrimi
 def form_of(value: object) -> MotifValue | ChartValue | GaugeValue | PlainValue | None:
     """Give the form in which a value is kept; None if it cannot be."""
     if isinstance(value, Motif | Chart):
-        if value.shape[0] * value.shape[1] > MOST_SQUARES:
+        if value.shape[0] * value.shape[1] > MOST_KEPT_SQUARES:
             return None
         if isinstance(value, Motif):
             return MotifValue(kind="motif", value=value)
@@ -113,8 +115,8 @@ def _plain(value: object, deep: int) -> Any:  # noqa: ANN401 — as JSON has it
         return None
     if isinstance(value, np.ndarray) and not value.ndim:
         return None
-    found = [_plain(each, deep - 1) for each in islice(value, MOST_NAMED + 1)]
-    return found if len(found) <= MOST_NAMED and None not in found else None
+    found = [_plain(each, deep - 1) for each in islice(value, MOST_IN_A_LIST + 1)]
+    return found if len(found) <= MOST_IN_A_LIST and None not in found else None
 
 
 def told(value: object) -> Mapping[str, Any] | None:

@@ -13,16 +13,8 @@ import numpy as np
 from mosaickit.fabric import Chart, Fabric, Stitch, compile_chart, work
 from mosaickit.lessons.answers import chart, motif, squares
 from mosaickit.lessons.exercises import AnswerPart, Exercise
-from mosaickit.lessons.parts import (
-    can_be_worked,
-    changes_at_most,
-    hook_works_it,
-    in_rows,
-    marked,
-    of_size,
-    own_mirror,
-    these_squares,
-)
+from mosaickit.lessons.parts import can_be_worked, changes_at_most, hook_works_it, of_size, own_mirror, these_squares
+from mosaickit.lessons.sentences import in_rows, marked
 from mosaickit.motif import Motif, nearest_workable
 from mosaickit.orientation import from_behind
 

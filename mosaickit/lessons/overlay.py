@@ -11,7 +11,8 @@ import numpy as np
 from mosaickit.fabric import Stitch, compile_chart, place_stitches
 from mosaickit.lessons.answers import motif, text, whole_numbers
 from mosaickit.lessons.exercises import AnswerPart, Exercise
-from mosaickit.lessons.parts import can_be_worked, in_rows, of_size
+from mosaickit.lessons.parts import can_be_worked, of_size
+from mosaickit.lessons.sentences import in_rows
 from mosaickit.motif import Motif
 
 REEDS = Motif.from_text(

@@ -20,7 +20,7 @@ from mosaickit.errors import OptionError, each_of_kind, of_kind, shortly, text
 from mosaickit.fabric import Chart
 from mosaickit.files import as_path
 from mosaickit.lessons.answers import READERS, short
-from mosaickit.lessons.documents import ENDING, reader_of, save_lesson
+from mosaickit.lessons.documents import LESSON_ENDING, reader_of, save_lesson
 from mosaickit.lessons.exercises import AnswerPart, Exercise, Lesson, said_by
 from mosaickit.motif import Motif, mirror
 
@@ -54,7 +54,7 @@ def exercise(
     given : object
         What is worked on: a motif, a chart, a gauge, a number or a text, or a dict of several by their names.
     because : str
-        Said when all is right: why it is so.
+        PartVerdict when all is right: why it is so.
 
     Returns
     -------
@@ -293,10 +293,10 @@ def keep(lesson: Lesson, path: str | PathLike[str], *, replace: bool = False) ->
     """
     of_kind("lesson", lesson, Lesson)
     file = as_path(path)
-    if file.suffix != ENDING or not file.stem or "." in file.stem or file.stem.isdigit():
+    if file.suffix != LESSON_ENDING or not file.stem or "." in file.stem or file.stem.isdigit():
         raise OptionError(
-            f"`path` must be a name with a letter in it, no full stop, and the ending {ENDING}, as 'lanterns{ENDING}'; "
-            f"got {file.name!r}."
+            f"`path` must be a name with a letter in it, no full stop, and the ending {LESSON_ENDING}, as "
+            f"'lanterns{LESSON_ENDING}'; got {file.name!r}."
         )
     for number, each in enumerate(lesson.exercises, 1):
         if each.solution is ...:

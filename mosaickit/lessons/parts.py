@@ -6,18 +6,17 @@ which only a notebook can hold.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Mapping
+from collections.abc import Callable, Collection, Mapping
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from mosaickit.errors import OptionError, of_kind, shortly, text, true_or_false, whole_number
 from mosaickit.fabric import Chart, work
 from mosaickit.lessons.answers import Square, number, squares, whole_numbers
 from mosaickit.lessons.exercises import AnswerPart
+from mosaickit.lessons.sentences import in_rows, marked, more_to_find, told_apart
 from mosaickit.motif import LARGEST_SIDE, Motif, check
-from mosaickit.orientation import to_working
 
 
 def part(
@@ -91,7 +90,8 @@ def these_squares(wanted: Collection[Square], what: str) -> tuple[AnswerPart, ..
     >>> none_left_out.missing({(2, 3)})
     'More dark squares are to be found in row 4.'
     """
-    all_of_them, kept = squares(wanted), {"part": "squares", "wanted": sorted(squares(wanted)), "what": what}
+    all_of_them: frozenset[Square] = _read("wanted", squares, wanted)
+    kept = {"part": "squares", "wanted": sorted(all_of_them), "what": what}
     _words("what", what)
 
     def none_wrong(named: frozenset[Square]) -> str | None:
@@ -133,7 +133,7 @@ def these_numbers(wanted: Collection[int], what: str) -> tuple[AnswerPart, ...]:
     >>> none_wrong.missing((2, 3))
     'Not among the rows with an FLdc: 3.'
     """
-    all_of_them = frozenset(whole_numbers(wanted))
+    all_of_them: frozenset[int] = frozenset(_read("wanted", whole_numbers, wanted))
     kept = {"part": "numbers", "wanted": sorted(all_of_them), "what": what}
     _words("what", what)
 
@@ -150,21 +150,6 @@ def these_numbers(wanted: Collection[int], what: str) -> tuple[AnswerPart, ...]:
         AnswerPart(f"All that you name are {what}.", none_wrong, applies=bool, kept=kept),
         AnswerPart("None is left out.", none_left_out, kept=kept),
     )
-
-
-def more_to_find(count: int, *, found: int, wrong: bool) -> str | None:
-    """Say how many are missing of an answer that names several, where so many are found and some may be wrong.
-
-    Examples
-    --------
-    >>> more_to_find(2, found=1, wrong=False), more_to_find(2, found=1, wrong=True)
-    ('Right so far; 2 more to find.', 'There are 2 more to find.')
-    """
-    if not count:
-        return None
-    if found and not wrong:
-        return f"Right so far; {count} more to find."
-    return f"There {'is' if count == 1 else 'are'} {count}{' more' * bool(found)} to find."
 
 
 # ---- one number, one word ----------------------------------------------------------------------------------
@@ -200,8 +185,8 @@ def this_number(
     >>> this_number(51, low="Did you count the edge stitches?").missing(49)
     'Did you count the edge stitches?'
     """
-    number(wanted)
-    if number(off) < 0:
+    _read("wanted", number, wanted)
+    if _read("off", number, off) < 0:
         raise OptionError(f"`off` must be 0 or more; got {shortly(off)}.")
     for name, sentence in (("right", right), ("low", low), ("high", high)):
         _words(name, sentence)
@@ -362,21 +347,6 @@ def this_picture(picture: Motif) -> AnswerPart:
     return AnswerPart("It shows the picture that was asked for.", look, kept={"part": "picture", "picture": picture})
 
 
-def told_apart(shown: NDArray[np.bool_], wanted: NDArray[np.bool_], ask: str = "") -> str | None:
-    """Say where two pictures as seen differ; nothing if they do not."""
-    if shown.shape != wanted.shape:
-        return f"It should have {wanted.shape[0]} rows of {wanted.shape[1]} stitches; it has {shown.shape[0]} of " + (
-            f"{shown.shape[1]}."
-        )
-    if np.array_equal(shown, wanted):
-        return None
-    if np.array_equal(shown[:, ::-1], wanted):
-        return "Your picture is a mirror image: look at which edge stitch 1 stands."
-    if np.array_equal(shown[::-1], wanted):
-        return "Your picture is upside down: look where row 1 stands."
-    return f"Look again at {in_rows(rows_that_differ(shown, wanted))}{ask or '.'}"
-
-
 # ---- a chart -----------------------------------------------------------------------------------------------
 
 
@@ -390,23 +360,12 @@ def hook_works_it() -> AnswerPart:
     return AnswerPart("A hook can work it.", look, needed=True, kept={"part": "hook"})
 
 
-# ---- sentences ---------------------------------------------------------------------------------------------
-
-
-def marked(as_seen: NDArray[np.bool_]) -> frozenset[Square]:
-    """Name the squares that are True in a mask as seen, as a right-hander counts them."""
-    return frozenset((row + 1, stitch + 1) for row, stitch in np.argwhere(to_working(as_seen)).tolist())
-
-
-def in_rows(rows: Iterable[int]) -> str:
-    """Say which rows, as "row 3" or "rows 2, 3 and 5"."""
-    *others, last = sorted(set(rows))
-    return f"rows {', '.join(map(str, others))} and {last}" if others else f"row {last}"
-
-
-def rows_that_differ(one: NDArray[np.bool_], other: NDArray[np.bool_]) -> list[int]:
-    """List the numbers of the rows in which two pictures as seen differ, from row 1 up."""
-    return (np.flatnonzero(to_working(one != other).any(axis=1)) + 1).tolist()
+def _read(name: str, read: Callable[[object], Any], value: object) -> Any:  # noqa: ANN401 — as the reader gives it
+    """Read an argument as an answer of its kind is read, and name it if it is none."""
+    try:
+        return read(value)
+    except OptionError as error:
+        raise OptionError(str(error).replace("The answer", f"`{name}`", 1)) from None
 
 
 def _words(name: str, value: object) -> None:

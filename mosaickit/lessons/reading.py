@@ -9,7 +9,8 @@ from __future__ import annotations
 from mosaickit.fabric import Chart, work
 from mosaickit.lessons.answers import Square, choice, motif, squares
 from mosaickit.lessons.exercises import AnswerPart, Exercise
-from mosaickit.lessons.parts import marked, of_size, these_squares, this_choice, told_apart
+from mosaickit.lessons.parts import of_size, these_squares, this_choice
+from mosaickit.lessons.sentences import marked, told_apart
 from mosaickit.motif import Motif
 from mosaickit.orientation import from_behind, role_of_row
 

@@ -14,7 +14,8 @@ import numpy as np
 
 from mosaickit.lessons.answers import motif, two_counts, whole_numbers
 from mosaickit.lessons.exercises import AnswerPart, Exercise
-from mosaickit.lessons.parts import can_be_worked, more_to_find
+from mosaickit.lessons.parts import can_be_worked
+from mosaickit.lessons.sentences import more_to_find
 from mosaickit.motif import Motif, pad, repeat
 from mosaickit.orientation import to_seen, to_working
 from mosaickit.sizes import Layout, Surround

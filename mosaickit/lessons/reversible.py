@@ -13,7 +13,8 @@ from mosaickit.fabric import Chart, Stitch, compile_chart, work
 from mosaickit.gauge import Gauge
 from mosaickit.lessons.answers import chart, motif, squares
 from mosaickit.lessons.exercises import AnswerPart, Exercise
-from mosaickit.lessons.parts import can_be_worked, hook_works_it, in_rows, of_size, rows_that_differ, these_squares
+from mosaickit.lessons.parts import can_be_worked, hook_works_it, of_size, these_squares
+from mosaickit.lessons.sentences import in_rows, rows_that_differ
 from mosaickit.motif import Motif
 from mosaickit.orientation import from_behind, to_working
 from mosaickit.yarn import surcharge

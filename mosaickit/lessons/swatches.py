@@ -12,7 +12,8 @@ from mosaickit.fabric import Chart, Stitch, compile_chart, count_rows
 from mosaickit.gauge import Gauge
 from mosaickit.lessons.answers import chart, choice, named, number
 from mosaickit.lessons.exercises import AnswerPart, Exercise
-from mosaickit.lessons.parts import hook_works_it, more_to_find
+from mosaickit.lessons.parts import hook_works_it
+from mosaickit.lessons.sentences import more_to_find
 from mosaickit.motif import Motif, edge_stitches, repeat
 from mosaickit.yarn import NINETY_PERCENT, Skein, Swatch, YarnSettings, calibrate, yarn_usage
 

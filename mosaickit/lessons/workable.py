@@ -14,7 +14,8 @@ import numpy as np
 from mosaickit.errors import OptionError
 from mosaickit.lessons.answers import function, motif, squares
 from mosaickit.lessons.exercises import AnswerPart, Exercise
-from mosaickit.lessons.parts import can_be_worked, changes_at_most, in_rows, marked, of_size, these_squares
+from mosaickit.lessons.parts import can_be_worked, changes_at_most, of_size, these_squares
+from mosaickit.lessons.sentences import in_rows, marked
 from mosaickit.motif import Motif, check, nearest_workable
 from mosaickit.orientation import to_seen
 
