@@ -354,6 +354,33 @@ def valid():
     )
     yield "lessons.check", {"exercise": "1.1", "answer": 3}
     yield "lessons.given", {"exercise": "1.1"}
+    made = mk.lessons.exercise("rows", question="How many?", answer="a whole number", solution=7,
+                               parts=[mk.lessons.this_number(7)])  # fmt: skip
+    yield "lessons.solution", {"exercise": made}
+    told = {"title": "rows", "question": "How many?", "answer": "a number", "because": "", "given": None}
+    yield "lessons.exercise", told | {"parts": list(made.parts), "solution": 7}
+    yield "lessons.try_out", {"exercise": made, "wrong": [8]}
+    lesson = mk.lessons.Lesson("Rows", [made])
+    yield "lessons.Lesson", {"title": "Rows", "exercises": [made]}
+    yield "lessons.keep", {"lesson": lesson, "path": "rows.lesson", "replace": True}
+    yield "lessons.open_lesson", {"path": "there.lesson"}
+    copies = {"notebook": "there.ipynb", "path": "*.html", "code": False, "replace": False}
+    yield "lessons.handout", copies
+    yield "lessons.teachers_copy", copies
+    yield "lessons.class_sheet", {"folder": ".", "lesson": 1}
+    yield "lessons.part", {"right": "Yes.", "look": len, "missing": "", "needed": False}
+    yield "lessons.can_be_worked", {}
+    yield "lessons.own_mirror", {}
+    yield "lessons.hook_works_it", {}
+    yield "lessons.of_size", {"rows": 7, "stitches": 7}
+    yield "lessons.no_larger_than", {"most": 7}
+    yield "lessons.overlaid_at_least", {"least": 7}
+    yield "lessons.changes_at_most", {"most": 2, "before": letter_f}
+    yield "lessons.this_picture", {"picture": letter_f}
+    yield "lessons.these_squares", {"wanted": [(1, 2)], "what": "squares"}
+    yield "lessons.these_numbers", {"wanted": [1, 2], "what": "rows"}
+    yield "lessons.this_number", {"wanted": 7, "right": "Yes.", "off": 0, "low": "More.", "high": "Fewer."}
+    yield "lessons.this_choice", {"wanted": "cut", "right": "Yes.", "again": "Look."}
 
 
 VALID = dict(valid())
@@ -385,7 +412,7 @@ NO_DOORS |= {"centre.CentreSize", "centre.CentreUsage", "centre.RoundCounts"}
 NO_DOORS |= {"publish.EditFinding", "publish.EditKind", "publish.EditReport"}
 # what comes of a verb, and what the rooms above ask of reports
 NO_DOORS |= {f"testing.{name}" for name in ("EnoughYarn", "checked_all", "check_size_label", "totals_of")}
-NO_DOORS |= {"lessons.Exercise", "lessons.Feedback", "lessons.Lesson", "lessons.AnswerPart"}
+NO_DOORS |= {"lessons.Exercise", "lessons.Feedback", "lessons.TryOut", "lessons.AnswerPart"}
 NO_DOORS |= {"publish.SizedInstructions"}
 WRONG = [None, "red", -1, 2.5, float("nan"), object(), ["red"], {"a": 1}, b"x", np.ones(3), GAUGE]
 # of what a motif is made from the sentence says what it is rather than the argument
@@ -416,6 +443,7 @@ def test_a_wrong_argument_is_answered_in_a_sentence_that_names_it(door, valid, t
     Path("report.json").write_text(VALID["testing.report_from_json"]["text"], "utf-8")
     cells = [nbformat.v4.new_markdown_cell("# A", id="one")]
     nbformat.write(nbformat.v4.new_notebook(cells=cells), "there.ipynb")
+    mk.lessons.keep(VALID["lessons.keep"]["lesson"], "there.lesson")
     verb = mk
     for name in door.split("."):
         verb = getattr(verb, name)

@@ -14,10 +14,10 @@ ROOT = Path(__file__).parent.parent
 README = (ROOT / "README.md").read_text("utf-8")
 
 
-FIRST, OF_DESIGNS = re.findall(r"```python\n(.*?)```", README, re.DOTALL)
+FIRST, OF_DESIGNS, OF_LESSONS = re.findall(r"```python\n(.*?)```", README, re.DOTALL)
 
 
-@pytest.mark.parametrize("code", [FIRST, OF_DESIGNS])
+@pytest.mark.parametrize("code", [FIRST, OF_DESIGNS, OF_LESSONS])
 def test_an_example_of_the_readme_has_ten_lines_at_most(code):
     assert len([line for line in code.splitlines() if line]) <= 10
 
@@ -45,6 +45,15 @@ def test_the_example_of_designs_does_what_its_notes_say(monkeypatch, capsys, tmp
     assert made["wide"].editions[0].design == made["scarf"]
     assert list(made["designs"]) == ["seed-scarf.design"]
     assert made["page"].title == "Seed scarf"
+
+
+def test_the_example_of_lessons_does_what_its_notes_say(monkeypatch, capsys, tmp_path):
+    monkeypatch.chdir(tmp_path)
+    exec(compile(OF_LESSONS, "README.md", "exec"), {})
+    said = capsys.readouterr().out
+    assert "no fault." in said
+    assert "look again: Are the edge stitches in it?" in said
+    assert [path.name for path in tmp_path.iterdir() if path.is_file()] == ["lanterns.lesson"]
 
 
 @pytest.mark.parametrize("page", ["README.md", "DEVELOPERS.md", "gallery/README.md", "benchmarks/README.md"])

@@ -117,6 +117,33 @@ def share(path, design, version, **options):
     return mk.share(path.with_name(f"{design}.ipynb"), path, **options)
 
 
+def notebook_of(folder, design, version):
+    file = folder / f"{design}.ipynb"
+    cells = [nbformat.v4.new_markdown_cell(f"# Version {version}", id="one")]
+    nbformat.write(nbformat.v4.new_notebook(cells=cells), file)
+    return file
+
+
+def handout(path, design, version, **options):
+    return mk.lessons.handout(notebook_of(path.parent, design, version), path, **options)
+
+
+def teachers_copy(path, design, version, **options):
+    return mk.lessons.teachers_copy(notebook_of(path.parent, design, version), path, **options)
+
+
+def lesson(path, design, version, **options):
+    """Here a design is the title of a lesson."""
+    made = mk.lessons.exercise(
+        "rows",
+        question="How many?",
+        answer="a whole number",
+        parts=[mk.lessons.this_number(version)],
+        solution=version,
+    )
+    return mk.lessons.keep(mk.lessons.Lesson(design, [made]), path, **options)
+
+
 @dataclass(frozen=True)
 class Verb:
     """A verb that saves: how it is called here, how it may end, and what its files are said to be."""
@@ -141,6 +168,11 @@ VERBS = {
         pack_for_testers, (".zip",), "a tester's pack of the design", nameless=False
     ),
     "sharing.pages.share": Verb(share, (".html",), "a page of the notebook", nameless=False),
+    "lessons.handouts.handout": Verb(handout, (".html",), "a handout of the notebook", nameless=False),
+    "lessons.handouts.teachers_copy": Verb(
+        teachers_copy, (".html",), "a teacher's copy of the notebook", nameless=False
+    ),
+    "lessons.documents.save_lesson": Verb(lesson, (".lesson",), "a lesson with the title", nameless=False),
 }
 CALLS = [(verb, ending) for name, verb in VERBS.items() for ending in verb.endings]
 IDS = [f"{name}-{ending}" for name, verb in VERBS.items() for ending in verb.endings]
@@ -220,6 +252,7 @@ def test_every_public_verb_that_saves_takes_replace_by_its_name_only_and_says_so
         "share",
     }
     plain |= {"publish.report_form", "publish.pack_for_testers"}
+    plain |= {"lessons.keep", "lessons.handout", "lessons.teachers_copy"}
     assert saving == {*plain, "widgets.WidthPlanner.export"}
     for name in saving:
         replace = inspect.signature(verbs[name]).parameters["replace"]

@@ -42,7 +42,7 @@ def leaves(column):
 
 
 def overlaid_squares(motif, rows):
-    return [(row, stitch) for row, stitch in (mk.lessons.answers.marked(motif.overlaid)) if row in rows]
+    return [(row, stitch) for row, stitch in (mk.lessons.sentences.marked(motif.overlaid)) if row in rows]
 
 
 picture = as_worked(cell)

@@ -65,6 +65,7 @@ WRONG = {
         (stripes(7, 9).grid, "a motif"),
     ],
     "5.3": [
+        (stripes(201, 3), "It should have at most 200 rows and stitches; it has 201 and 3."),
         (stripes(9, 9), "0 of its squares are overlaid; 6 or more are asked for."),
         (picture(".......\n###.###\n.......\n#######\n......."), "1 of its squares are overlaid"),
         (mk.edge_stitches(mk.repeat(lamp, across=2)), "it shows another picture than before in rows"),
@@ -75,8 +76,10 @@ WRONG = {
     "6.1": [
         ([2], "With 2 plain rows between the two lamps the upper one comes out pale."),
         ([0, 1, 2, 3, 4, 5, 6], "With 0 plain rows"),
+        ([2], "There are 3 to find."),
+        ([1, 2], "There are 2 more to find."),
         ([1], "Right so far; 2 more to find."),
-        ([], "No answer yet: there are 3 to find."),
+        ([], "There are 3 to find."),
         ([1, 3, 5, 7], "at least one of yours is none of these"),
         ([-1, 10**5000], "at least one of yours is none of these"),
         (3, "a list of whole numbers"),
@@ -160,8 +163,10 @@ WRONG = {
         ("1.1", "a number"),
     ],
     "8.2": [
-        ([], "No answer yet: there are 2 to find."),
+        ([], "There are 2 to find."),
         (["tog-b"], "Right so far; 1 more to find."),
+        (["FLdc"], "There are 2 to find."),
+        (["FLdc", "tog-b"], "There is 1 more to find."),
         (["FLdc", "tog-b", "tog-f"], "The swatch has stitches of this kind: FLdc."),
         (["chain"], "one of 'sc', 'BLsc', 'FLdc', 'tog-b', 'tog-f'"),
         ("tog-b", "a list of kinds of stitches"),

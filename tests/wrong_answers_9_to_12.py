@@ -63,8 +63,9 @@ BARS = mk.Motif.from_text(
 WRONG = {
     "9.1": [
         ([3, 6, 9], "In row 3 no more than 4 FLdc"),
-        ([4, 6], "one more above row 4"),
-        ([6, 9], "one more up to row 4"),
+        ([4, 6], "One more row has such a run, above row 4"),
+        ([], "3 more rows have such a run, one of them up to row 4"),
+        ([6, 9], "One more row has such a run, up to row 4"),
         ([4, 6, 9, 12], "rows 1 to 9 and no others"),
         ([10**5000], "rows 1 to 9 and no others"),
         ("4, 6, 9", "list of whole numbers"),

@@ -43,6 +43,8 @@ _STARTS = {
 _NEAR_THE_START = {b"<svg": "an SVG picture", b"<html": "a web page"}
 _NOTE_IN_PNG = b"tEXtmosaickit motif\0"
 _NAME_IT = 'A design with a name, as `design="Leaf"` gives it, later replaces its own files without being asked.'
+_OF = dict.fromkeys(("page", "handout", "teacher's copy"), "of the notebook")
+_OF |= dict.fromkeys(("lesson", "learners' lesson"), "with the title")
 _SHORT = 60  # characters of a name that stands in a sentence
 
 
@@ -76,7 +78,7 @@ class Owner:
     def __str__(self) -> str:
         if not self.name:
             return f"a {self.kind} of a design without a name"
-        return f"a {self.kind} of the {'notebook' if self.kind == 'page' else 'design'} {_short(self.name)}"
+        return f"a {self.kind} {_OF.get(self.kind, 'of the design')} {_short(self.name)}"
 
 
 @dataclass(frozen=True)

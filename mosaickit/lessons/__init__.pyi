@@ -1,10 +1,33 @@
 # The names at this folder's door, and where they live; mosaickit/doors.py loads them.
 
+from mosaickit.lessons.answers import READERS as READERS
+from mosaickit.lessons.asking import check as check
+from mosaickit.lessons.asking import given as given
+from mosaickit.lessons.asking import solution as solution
 from mosaickit.lessons.course import COURSE as COURSE
 from mosaickit.lessons.course import EXERCISES as EXERCISES
-from mosaickit.lessons.course import Lesson as Lesson
-from mosaickit.lessons.course import check as check
-from mosaickit.lessons.course import given as given
+from mosaickit.lessons.documents import open_lesson as open_lesson
 from mosaickit.lessons.exercises import AnswerPart as AnswerPart
 from mosaickit.lessons.exercises import Exercise as Exercise
 from mosaickit.lessons.exercises import Feedback as Feedback
+from mosaickit.lessons.exercises import Lesson as Lesson
+from mosaickit.lessons.handouts import handout as handout
+from mosaickit.lessons.handouts import teachers_copy as teachers_copy
+from mosaickit.lessons.own import TryOut as TryOut
+from mosaickit.lessons.own import exercise as exercise
+from mosaickit.lessons.own import keep as keep
+from mosaickit.lessons.own import try_out as try_out
+from mosaickit.lessons.parts import can_be_worked as can_be_worked
+from mosaickit.lessons.parts import changes_at_most as changes_at_most
+from mosaickit.lessons.parts import hook_works_it as hook_works_it
+from mosaickit.lessons.parts import no_larger_than as no_larger_than
+from mosaickit.lessons.parts import of_size as of_size
+from mosaickit.lessons.parts import overlaid_at_least as overlaid_at_least
+from mosaickit.lessons.parts import own_mirror as own_mirror
+from mosaickit.lessons.parts import part as part
+from mosaickit.lessons.parts import these_numbers as these_numbers
+from mosaickit.lessons.parts import these_squares as these_squares
+from mosaickit.lessons.parts import this_choice as this_choice
+from mosaickit.lessons.parts import this_number as this_number
+from mosaickit.lessons.parts import this_picture as this_picture
+from mosaickit.lessons.sheets import class_sheet as class_sheet

@@ -1,24 +1,36 @@
-"""How answers are read, and the parts that many exercises share.
+"""How answers are read: by a reader for each kind of answer.
 
-A reader takes what a learner may well write, as a list for a set or NumPy's numbers for Python's, and says in a
-sentence what else was expected. A part says where to look again, by row and stitch, and not what should be there.
+A reader takes what a learner may well write, as a list for a set, 51.0 for 51 or NumPy's numbers for Python's, and says
+in a sentence what else was expected. It takes no more of a list than an answer may have, so one without an end is
+answered too.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from contextlib import suppress
+from decimal import Decimal
+from fractions import Fraction
+from itertools import islice
+from types import MappingProxyType
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from mosaickit.errors import OptionError, as_whole
-from mosaickit.fabric import Chart, work
-from mosaickit.lessons.exercises import AnswerPart
-from mosaickit.motif import LARGEST_SIDE, Motif, check
-from mosaickit.orientation import to_working
+from mosaickit.fabric import Chart
+from mosaickit.motif import LARGEST_SIDE, Motif
 
 Square = tuple[int, int]
+"""Row and stitch, from 1."""
+
+MOST_IN_A_LIST = 1000
+"""A list in an answer has so many things at most."""
+
+LONGEST_ANSWER = 10_000
+"""A text in an answer has so many characters at most."""
+
+_SHOWN = 80
 
 
 # ---- readers -----------------------------------------------------------------------------------------------
@@ -45,18 +57,29 @@ def one(kind: type, words: str) -> Callable[[object], Any]:
 
 motif = one(Motif, "a motif, as `mk.Motif.from_text` makes one")
 chart = one(Chart, "a chart, as `mk.compile_chart` makes one")
-text = one(str, "a text in quotation marks")
+
+
+def text(answer: object) -> str:
+    """Read a text."""
+    if not isinstance(answer, str):
+        raise OptionError(f"The answer should be a text in quotation marks; got {short(answer)}.")
+    if len(answer) > LONGEST_ANSWER:
+        raise OptionError(f"The answer should be a text of at most {LONGEST_ANSWER:,} characters; yours is longer.")
+    return answer
 
 
 def whole(answer: object) -> int:
-    """Read a whole number; NumPy's will do.
+    """Read a whole number; NumPy's will do, and so will one written with a decimal point.
 
     Examples
     --------
-    >>> whole(np.int64(3))
-    3
+    >>> whole(np.int64(3)), whole(51.0)
+    (3, 51)
     """
     value = as_whole(answer)
+    if value is None and isinstance(answer, float | np.floating | Decimal | Fraction):
+        with suppress(ArithmeticError, ValueError):  # what has no end is no whole number
+            value = int(answer) if int(answer) == answer else None
     if value is None:
         raise OptionError(f"The answer should be a whole number; got {short(answer)}.")
     return value
@@ -64,7 +87,7 @@ def whole(answer: object) -> int:
 
 def number(answer: object) -> float:
     """Read a finite number."""
-    if isinstance(answer, bool | np.bool_) or not isinstance(answer, int | float | np.number):
+    if isinstance(answer, bool | np.bool_) or not isinstance(answer, int | float | np.number | Decimal | Fraction):
         raise OptionError(f"The answer should be a number; got {short(answer)}.")
     try:
         value = float(answer)
@@ -104,10 +127,8 @@ def squares(answer: object) -> frozenset[Square]:
     [(1, 3), (2, 5)]
     """
     expected = "The answer should be a list of pairs of row and stitch, as [(2, 5), (3, 1)]"
-    if not isinstance(answer, Iterable) or isinstance(answer, str):
-        raise OptionError(f"{expected}; got {short(answer)}.")
     pairs = []
-    for pair in answer:
+    for pair in named(answer, expected):
         if not isinstance(pair, Sequence | np.ndarray) or isinstance(pair, str) or len(pair) != 2:
             raise OptionError(f"{expected}; got {short(pair)} among them.")
         pairs.append((whole(pair[0]), whole(pair[1])))
@@ -116,9 +137,28 @@ def squares(answer: object) -> frozenset[Square]:
 
 def whole_numbers(answer: object) -> tuple[int, ...]:
     """Read several whole numbers, in their order."""
-    if not isinstance(answer, Iterable) or isinstance(answer, str):
-        raise OptionError(f"The answer should be a list of whole numbers, as [3, 5]; got {short(answer)}.")
-    return tuple(whole(each) for each in answer)
+    return tuple(whole(each) for each in named(answer, "The answer should be a list of whole numbers, as [3, 5]"))
+
+
+def named(answer: object, expected: str) -> list[Any]:
+    """Give what an answer names one by one, or raise `OptionError` with what was expected.
+
+    No more than `MOST_IN_A_LIST` are taken.
+
+    Examples
+    --------
+    >>> from itertools import count
+    >>> named(count(), "The answer should be a list")
+    Traceback (most recent call last):
+        ...
+    mosaickit.errors.OptionError: The answer should be a list of at most 1,000 things; yours has more.
+    """
+    if not isinstance(answer, Iterable) or isinstance(answer, str | bytes | Mapping):
+        raise OptionError(f"{expected}; got {short(answer)}.")
+    found = list(islice(answer, MOST_IN_A_LIST + 1))
+    if len(found) > MOST_IN_A_LIST:
+        raise OptionError(f"The answer should be a list of at most {MOST_IN_A_LIST:,} things; yours has more.")
+    return found
 
 
 def two_counts(answer: object, what: str, *, least: int = 1) -> tuple[int, int]:
@@ -147,136 +187,23 @@ def function(answer: object) -> Callable[..., Any]:
 def short(thing: object, say: Callable[[object], str] = repr) -> str:
     """Say what something is in a few words, whatever it does when it is asked."""
     try:
-        said = say(thing)
+        # what is long is cut before it is written out, which may take long
+        said = say(thing[: _SHOWN + 1] if type(thing) in (list, tuple, str, bytes) else thing)  # type: ignore[index]
     except Exception:
         said = f"a {type(thing).__name__}"
-    return said if len(said) <= 80 else said[:77] + "..."
+    return said if len(said) <= _SHOWN else said[: _SHOWN - 3] + "..."
 
 
-# ---- parts -------------------------------------------------------------------------------------------------
-
-
-def these_squares(wanted: Collection[Square], what: str) -> tuple[AnswerPart, ...]:
-    """Ask for certain squares and no others; `what` names them, as "overlaid squares"."""
-
-    def none_wrong(named: frozenset[Square]) -> str | None:
-        wrong = sorted(named - frozenset(wanted))
-        if not wrong:
-            return None
-        listed = "; ".join(f"row {row}, stitch {stitch}" for row, stitch in wrong[:3])
-        more = f"; and {len(wrong) - 3} more" if len(wrong) > 3 else ""
-        return f"Not among the {what}: {listed}{more}."
-
-    def none_left_out(named: frozenset[Square]) -> str | None:
-        left_out = frozenset(wanted) - named
-        return f"More {what} are to be found in {in_rows(row for row, _ in left_out)}." if left_out else None
-
-    return (
-        AnswerPart(f"All that you name are {what}.", none_wrong),
-        AnswerPart("None is left out.", none_left_out),
-    )
-
-
-def this_number(wanted: float, right: str, *, off: float = 0, low: str, high: str) -> AnswerPart:
-    """Ask for a number, `off` by so much at most; `low` and `high` say where to look again."""
-
-    def look(said: float) -> str | None:
-        if abs(said - wanted) <= off:
-            return None
-        return low if said < wanted else high
-
-    return AnswerPart(right, look)
-
-
-def this_choice(wanted: str, right: str, **again: str) -> AnswerPart:
-    """Ask for one word; `again` says for each other one what to look at."""
-
-    def look(said: str) -> str | None:
-        return None if said == wanted else again[said.replace(" ", "_").replace("-", "_")]
-
-    return AnswerPart(right, look)
-
-
-def of_size(rows: int | None, stitches: int | None) -> AnswerPart:
-    """Ask a motif for a number of rows, of stitches, or of both."""
-
-    def look(made: Motif) -> str | None:
-        for axis, wanted, what in ((0, rows, "rows"), (1, stitches, "stitches a row")):
-            if wanted is not None and made.shape[axis] != wanted:
-                return f"It should have {wanted} {what}; it has {made.shape[axis]}."
-        return None
-
-    return AnswerPart("It has the size that was asked for.", look, needed=True)
-
-
-def can_be_worked(**setting: Any) -> AnswerPart:  # noqa: ANN401 — as `check` takes it
-    """Ask a motif to be one that a hook can make."""
-
-    def look(made: Motif) -> str | None:
-        # the finding's own message names the cure, which is for the learner to find
-        for finding in check(made, **setting).findings:
-            if finding.severity == "error":
-                return f"It cannot be worked: look at row {finding.row}, stitch {finding.stitch} ({finding.rule})."
-        return None
-
-    return AnswerPart("It can be worked.", look)
-
-
-def changes_at_most(most: int, before: Motif) -> AnswerPart:
-    """Ask a motif of the same size to differ in few squares from what was given."""
-
-    def look(made: Motif) -> str | None:
-        count = np.count_nonzero(made.grid ^ before.grid)
-        return f"It changes {count} squares; fewer will do." if count > most else None
-
-    return AnswerPart(f"It changes no more than {most} square{'s' * (most != 1)}.", look)
-
-
-def marked(as_seen: NDArray[np.bool_]) -> frozenset[Square]:
-    """Name the squares that are True in a mask as seen, as a right-hander counts them."""
-    return frozenset((row + 1, stitch + 1) for row, stitch in np.argwhere(to_working(as_seen)).tolist())
-
-
-def more_to_find(count: int, *, answered: bool) -> str | None:
-    """Say of an answer that has several parts, and no wrong one, how many are missing; nothing if none is.
-
-    Examples
-    --------
-    >>> print(more_to_find(2, answered=True), more_to_find(1, answered=False))
-    Right so far; 2 more to find. No answer yet: there is 1 to find.
-    """
-    if not count:
-        return None
-    if answered:
-        return f"Right so far; {count} more to find."
-    return f"No answer yet: there {'is' if count == 1 else 'are'} {count} to find."
-
-
-def in_rows(rows: Iterable[int]) -> str:
-    """Say which rows, as "row 3" or "rows 2, 3 and 5"."""
-    *others, last = sorted(set(rows))
-    return f"rows {', '.join(map(str, others))} and {last}" if others else f"row {last}"
-
-
-def rows_that_differ(one: NDArray[np.bool_], other: NDArray[np.bool_]) -> list[int]:
-    """List the numbers of the rows in which two pictures as seen differ, from row 1 up."""
-    return (np.flatnonzero(to_working(one != other).any(axis=1)) + 1).tolist()
-
-
-def a_hook_works_it(made: Chart) -> str | None:
-    """Look whether a hook can work a chart; the hook itself says where it cannot."""
-    work(made)
-    return None
-
-
-def own_mirror() -> AnswerPart:
-    """Ask a motif to look the same when left and right change places."""
-
-    def look(made: Motif) -> str | None:
-        differing = marked(made.grid ^ made.grid[:, ::-1])
-        if not differing:
-            return None
-        row, stitch = min(differing)
-        return f"In row {row}, stitch {stitch} and the stitch opposite it show different colours."
-
-    return AnswerPart("It is its own mirror, left to right.", look)
+READERS: Mapping[str, Callable[[object], Any]] = MappingProxyType(
+    {
+        "a motif": motif,
+        "a chart": chart,
+        "a number": number,
+        "a whole number": whole,
+        "whole numbers": whole_numbers,
+        "squares": squares,
+        "a text": text,
+        "a function": function,
+    }
+)
+"""What reads an answer, by the words that say what is asked for; a list of words asks for one of them."""

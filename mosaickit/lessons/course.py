@@ -1,11 +1,7 @@
-"""The course: its lessons in order, each with its exercises, and the two verbs that a lesson uses."""
+"""The course: its lessons in order, each with its exercises."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Any
-
-from mosaickit.errors import OptionError
 from mosaickit.lessons import (
     faces,
     mending,
@@ -20,24 +16,7 @@ from mosaickit.lessons import (
     vision,
     workable,
 )
-from mosaickit.lessons.exercises import Exercise, Feedback
-
-
-@dataclass(frozen=True)
-class Lesson:
-    """A lesson.
-
-    Attributes
-    ----------
-    title : str
-        Its title.
-    exercises : tuple of Exercise
-        In order.
-    """
-
-    title: str
-    exercises: tuple[Exercise, ...]
-
+from mosaickit.lessons.exercises import Lesson
 
 COURSE = (
     Lesson("Reading a chart", reading.EXERCISES),
@@ -61,66 +40,3 @@ EXERCISES = {
     for number, exercise in enumerate(each.exercises, 1)
 }
 """All exercises by their names, as "3.2"."""
-
-
-def _exercise(name: object) -> Exercise:
-    if not isinstance(name, str) or name.strip() not in EXERCISES:
-        raise OptionError(
-            f"There is no exercise {name!r}: they are named by lesson and number, from '1.1' to '{len(COURSE)}.3'."
-        )
-    return EXERCISES[name.strip()]
-
-
-def given(exercise: str) -> Any:  # noqa: ANN401 — a motif, a chart, or several by their names
-    """Give what an exercise is worked on.
-
-    Parameters
-    ----------
-    exercise : str
-        Its name: lesson and number, as "3.2".
-
-    Returns
-    -------
-    object
-        A motif, a chart, or a dict of several by their names; None if the exercise gives nothing.
-
-    Raises
-    ------
-    OptionError
-        If there is no such exercise.
-
-    Examples
-    --------
-    >>> given("1.1").shape
-    (7, 9)
-    """
-    return _exercise(exercise).given
-
-
-def check(exercise: str, answer: object) -> Feedback:
-    """Say what is right about an answer, what is missing, and where; never the answer.
-
-    Parameters
-    ----------
-    exercise : str
-        Its name: lesson and number, as "3.2".
-    answer : object
-        What was made of it; ``...`` while there is none.
-
-    Returns
-    -------
-    Feedback
-        With ``.ok``, ``.right`` and ``.missing``; a notebook shows it as a list.
-
-    Raises
-    ------
-    OptionError
-        If there is no such exercise. Whatever the answer is, it is answered and not raised.
-
-    Examples
-    --------
-    >>> feedback = check("1.1", ...)
-    >>> feedback.ok, feedback.missing[0]
-    (False, 'No answer yet: put one in place of the dots, and run the cell again.')
-    """
-    return _exercise(exercise).look_at(answer, exercise.strip())

@@ -12,17 +12,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mosaickit.fabric import compile_chart, work
-from mosaickit.lessons.answers import (
-    can_be_worked,
-    in_rows,
-    marked,
-    motif,
-    of_size,
-    rows_that_differ,
-    squares,
-    these_squares,
-)
+from mosaickit.lessons.answers import motif, squares
 from mosaickit.lessons.exercises import AnswerPart, Exercise
+from mosaickit.lessons.parts import can_be_worked, no_larger_than, of_size, overlaid_at_least, these_squares
+from mosaickit.lessons.sentences import in_rows, marked, rows_that_differ
 from mosaickit.motif import Motif
 from mosaickit.orientation import from_behind
 
@@ -55,6 +48,7 @@ FOUND_BACK = Motif.from_text(
 
 _ROW = 5
 _LEAST_OVERLAID = 6
+_MOST_SQUARES = 200
 
 
 def _back(made: Motif) -> NDArray[np.bool_]:
@@ -69,13 +63,6 @@ def _cc_in_row(row: int) -> frozenset[tuple[int, int]]:
 def _same_back(made: Motif) -> str | None:
     rows = rows_that_differ(_back(made), FOUND_BACK.grid)
     return f"Its back differs from the one that was found in {in_rows(rows)}." if rows else None
-
-
-def _enough_overlaid(made: Motif) -> str | None:
-    count = int(made.overlaid.sum())
-    if count >= _LEAST_OVERLAID:
-        return None
-    return f"{count} of its squares are overlaid; {_LEAST_OVERLAID} or more are asked for."
 
 
 def _same_end_over_end(made: Motif) -> str | None:
@@ -107,8 +94,9 @@ EXERCISES = (
         "the same picture end over end",
         motif,
         (
+            no_larger_than(_MOST_SQUARES),
             replace(can_be_worked(), needed=True),
-            AnswerPart("Enough of its squares are overlaid.", _enough_overlaid),
+            overlaid_at_least(_LEAST_OVERLAID),
             AnswerPart("Turned end over end, it shows the same picture.", _same_end_over_end),
         ),
         because="The back is the front's negative one row up; turning it on its head brings the rows back, and an odd "

@@ -11,20 +11,10 @@ from dataclasses import replace
 import numpy as np
 
 from mosaickit.fabric import Chart, Fabric, Stitch, compile_chart, work
-from mosaickit.lessons.answers import (
-    a_hook_works_it,
-    can_be_worked,
-    changes_at_most,
-    chart,
-    in_rows,
-    marked,
-    motif,
-    of_size,
-    own_mirror,
-    squares,
-    these_squares,
-)
+from mosaickit.lessons.answers import chart, motif, squares
 from mosaickit.lessons.exercises import AnswerPart, Exercise
+from mosaickit.lessons.parts import can_be_worked, changes_at_most, hook_works_it, of_size, own_mirror, these_squares
+from mosaickit.lessons.sentences import in_rows, marked
 from mosaickit.motif import Motif, nearest_workable
 from mosaickit.orientation import from_behind
 
@@ -156,8 +146,8 @@ EXERCISES = (
                 "It is as large as the chart given, and begins as it does.", _same_but_for_stitches, needed=True
             ),
             AnswerPart("One stitch is another.", _one_stitch),
-            AnswerPart("A hook can work it.", a_hook_works_it, needed=True),
-            AnswerPart("The front looks as charted.", _front_as_charted),
+            hook_works_it(),
+            AnswerPart("The front looks as charted.", _front_as_charted, applies=lambda made: made != _closed),
             AnswerPart("The back does not.", _back_otherwise),
         ),
         _closed,

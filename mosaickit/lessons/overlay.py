@@ -9,8 +9,10 @@ from __future__ import annotations
 import numpy as np
 
 from mosaickit.fabric import Stitch, compile_chart, place_stitches
-from mosaickit.lessons.answers import can_be_worked, in_rows, motif, of_size, text, whole_numbers
+from mosaickit.lessons.answers import motif, text, whole_numbers
 from mosaickit.lessons.exercises import AnswerPart, Exercise
+from mosaickit.lessons.parts import can_be_worked, of_size
+from mosaickit.lessons.sentences import in_rows
 from mosaickit.motif import Motif
 
 REEDS = Motif.from_text(
@@ -131,7 +133,7 @@ EXERCISES = (
         "a row in marks",
         _row,
         (
-            AnswerPart("It is written in marks.", _marks_only, needed=True),
+            AnswerPart("It is written in marks.", _marks_only, needed=True, applies=bool),
             AnswerPart("It has all stitches of the row.", _all_stitches, needed=True),
             AnswerPart("Every stitch stands where it is worked.", _right_stitches),
         ),
@@ -144,7 +146,9 @@ EXERCISES = (
             of_size(*STRIP.shape),
             can_be_worked(),
             AnswerPart(f"Every row from 3 on has {_EACH} FLdc.", _as_many_in_each_row),
-            AnswerPart("No FLdc stands in a first or last stitch.", _firm_edges),
+            AnswerPart(
+                "No FLdc stands in a first or last stitch.", _firm_edges, applies=lambda made: bool(made.overlaid.any())
+            ),
         ),
         STRIP,
         "Overlaid squares of neighbouring rows had to stand beside each other, never one above the other.",

@@ -15,8 +15,9 @@ from numpy.typing import NDArray
 
 from mosaickit.errors import MosaickitError
 from mosaickit.gauge import Gauge
-from mosaickit.lessons.answers import can_be_worked, function, motif, two_counts
+from mosaickit.lessons.answers import function, motif, two_counts
 from mosaickit.lessons.exercises import AnswerPart, Exercise
+from mosaickit.lessons.parts import can_be_worked
 from mosaickit.motif import Motif
 from mosaickit.orientation import to_working
 
@@ -73,10 +74,8 @@ def _called(make: Callable[..., Any], gauge: Gauge, side_cm: float) -> tuple[tup
     if isinstance(made, np.ndarray):
         made = made.ravel().tolist()
     if isinstance(made, list | tuple):
-        # 19.0 is as good as 19: NumPy's rounding gives that
-        counts = [int(each) if isinstance(each, float) and each.is_integer() else each for each in made]
         with suppress(MosaickitError):
-            return two_counts(counts, "rows and stitches"), ""
+            return two_counts(made, "rows and stitches"), ""
     return None, f"{given} gave a `{type(made).__name__}`, not two whole numbers of 1 or more, rows and stitches."
 
 

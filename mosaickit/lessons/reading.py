@@ -6,22 +6,11 @@ small chart in marks, a cell of the comb and a bee, comes from the next stall.
 
 from __future__ import annotations
 
-import numpy as np
-
 from mosaickit.fabric import Chart, work
-from mosaickit.lessons.answers import (
-    Square,
-    choice,
-    in_rows,
-    marked,
-    motif,
-    of_size,
-    rows_that_differ,
-    squares,
-    these_squares,
-    this_choice,
-)
+from mosaickit.lessons.answers import Square, choice, motif, squares
 from mosaickit.lessons.exercises import AnswerPart, Exercise
+from mosaickit.lessons.parts import of_size, these_squares, this_choice
+from mosaickit.lessons.sentences import marked, told_apart
 from mosaickit.motif import Motif
 from mosaickit.orientation import from_behind, role_of_row
 
@@ -80,14 +69,7 @@ def _row_1_as_in_the_chart(made: Motif) -> str | None:
 
 
 def _shows_what_the_hook_makes(made: Motif) -> str | None:
-    if np.array_equal(made.grid, _FRONT):
-        return None
-    if np.array_equal(made.grid[:, ::-1], _FRONT):
-        return "Your picture is a mirror image: look at which edge stitch 1 stands."
-    if np.array_equal(made.grid[::-1], _FRONT):
-        return "Your picture is upside down: look where row 1 stands."
-    wrong = rows_that_differ(made.grid, _FRONT)
-    return f"Look again at {in_rows(wrong)}: which marks have to do with the squares there?"
+    return told_apart(made.grid, _FRONT, ": which marks have to do with the squares there?")
 
 
 EXERCISES = (
@@ -98,12 +80,14 @@ EXERCISES = (
             this_choice(
                 role_of_row(_ROW, HIVE.first),
                 "That is the yarn of the row.",
-                both="Two colours show, but one row is worked with one yarn from end to end.",
-                **dict.fromkeys(
-                    ("MC", "CC"),
-                    "The colour of most squares need not be the yarn of the row. Begin at row 1, at the bottom, and "
-                    "let the yarns take turns.",
-                ),
+                again={
+                    "both": "Two colours show, but one row is worked with one yarn from end to end.",
+                    **dict.fromkeys(
+                        ("MC", "CC"),
+                        "The colour of most squares need not be the yarn of the row. Begin at row 1, at the bottom, "
+                        "and let the yarns take turns.",
+                    ),
+                },
             ),
         ),
         HIVE,
@@ -112,7 +96,10 @@ EXERCISES = (
     Exercise(
         "overlaid squares",
         squares,
-        (AnswerPart("All that you name are overlaid squares of these rows.", _all_overlaid), _NONE_LEFT_OUT),
+        (
+            AnswerPart("All that you name are overlaid squares of these rows.", _all_overlaid, applies=bool),
+            _NONE_LEFT_OUT,
+        ),
         HIVE,
         "None of them shows the yarn of its row; an FLdc of the row above covers each.",
     ),

@@ -6,13 +6,16 @@ an answer is laid out and looked at; no count is stored.
 
 from __future__ import annotations
 
+from functools import cache
 from itertools import pairwise
 from typing import Any
 
 import numpy as np
 
-from mosaickit.lessons.answers import can_be_worked, more_to_find, motif, two_counts, whole_numbers
+from mosaickit.lessons.answers import motif, two_counts, whole_numbers
 from mosaickit.lessons.exercises import AnswerPart, Exercise
+from mosaickit.lessons.parts import can_be_worked
+from mosaickit.lessons.sentences import more_to_find
 from mosaickit.motif import Motif, pad, repeat
 from mosaickit.orientation import to_seen, to_working
 from mosaickit.sizes import Layout, Surround
@@ -38,6 +41,7 @@ _RINGS = 3
 # ---- gaps --------------------------------------------------------------------------------------------------
 
 
+@cache
 def _upper_lamp_is_dark(gap: int) -> bool:
     """Tell whether the upper of two lamps looks like the lower one."""
     rows = len(LAMP.grid)
@@ -56,8 +60,9 @@ def _no_pale_lamp(gaps: tuple[int, ...]) -> str | None:
 
 
 def _no_gap_left_out(gaps: tuple[int, ...]) -> str | None:
-    left_out = [gap for gap in _GAPS if _upper_lamp_is_dark(gap) and gap not in gaps]
-    return more_to_find(len(left_out), answered=bool(gaps))
+    dark = {gap for gap in _GAPS if _upper_lamp_is_dark(gap)}
+    found = dark & set(gaps)
+    return more_to_find(len(dark - found), found=len(found), wrong=bool(set(gaps) - dark))
 
 
 # ---- centring ----------------------------------------------------------------------------------------------
@@ -159,7 +164,7 @@ EXERCISES = (
         "gaps between two lamps",
         whole_numbers,
         (
-            AnswerPart("With each gap that you name both lamps are dark.", _no_pale_lamp),
+            AnswerPart("With each gap that you name both lamps are dark.", _no_pale_lamp, applies=bool),
             AnswerPart("None is left out.", _no_gap_left_out),
         ),
         LAMP,

@@ -9,20 +9,12 @@ from dataclasses import replace
 
 import numpy as np
 
-from mosaickit.fabric import Chart, compile_chart, work
+from mosaickit.fabric import Chart, Stitch, compile_chart, work
 from mosaickit.gauge import Gauge
-from mosaickit.lessons.answers import (
-    a_hook_works_it,
-    can_be_worked,
-    chart,
-    in_rows,
-    motif,
-    of_size,
-    rows_that_differ,
-    squares,
-    these_squares,
-)
+from mosaickit.lessons.answers import chart, motif, squares
 from mosaickit.lessons.exercises import AnswerPart, Exercise
+from mosaickit.lessons.parts import can_be_worked, hook_works_it, of_size, these_squares
+from mosaickit.lessons.sentences import in_rows, rows_that_differ
 from mosaickit.motif import Motif
 from mosaickit.orientation import from_behind, to_working
 from mosaickit.yarn import surcharge
@@ -92,6 +84,10 @@ def _same_front(made: Chart) -> str | None:
     return f"The front is no longer the moon: look at {in_rows(wrong)} of the picture." if wrong else None
 
 
+def _has_more_than_plain_stitches(made: Chart) -> bool:
+    return bool(np.isin(made.stitches, (Stitch.SC, Stitch.BLSC), invert=True).any())
+
+
 def _no_open_loop(made: Chart) -> str | None:
     loops = work(made).open_loops
     if not len(loops):
@@ -133,9 +129,9 @@ EXERCISES = (
         chart,
         (
             AnswerPart("It has the size of the plain chart.", _of_the_size, needed=True),
-            AnswerPart("A hook can make every stitch of it.", a_hook_works_it, needed=True),
+            hook_works_it(),
             AnswerPart("The front is the same as before.", _same_front),
-            AnswerPart("No back loop is open.", _no_open_loop),
+            AnswerPart("No back loop is open.", _no_open_loop, applies=_has_more_than_plain_stitches),
             AnswerPart("The back shows the moon too.", _back_shows_it),
         ),
         MOON,

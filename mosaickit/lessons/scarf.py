@@ -9,8 +9,9 @@ from __future__ import annotations
 from functools import cache
 
 from mosaickit.gauge import Gauge
-from mosaickit.lessons.answers import can_be_worked, motif, own_mirror, whole, whole_numbers
+from mosaickit.lessons.answers import motif, whole, whole_numbers
 from mosaickit.lessons.exercises import AnswerPart, Exercise
+from mosaickit.lessons.parts import can_be_worked, own_mirror
 from mosaickit.motif import BARE_STRAND, LARGEST_SIDE, LONGEST_BARE_RUN, Motif, check, repeat
 from mosaickit.sizes import Layout, Surround, plan_widths
 from mosaickit.yarn import Skein, YarnRates
@@ -192,7 +193,9 @@ EXERCISES = (
             can_be_worked(),
             own_mirror(),
             AnswerPart(
-                f"No more than {LONGEST_BARE_RUN} FLdc stand side by side, at the joins neither.", _no_bare_strand
+                f"No more than {LONGEST_BARE_RUN} FLdc stand side by side, at the joins neither.",
+                _no_bare_strand,
+                applies=lambda made: bool(made.overlaid.any()),
             ),
             AnswerPart(f"Reversible takes from {MORE[0]:.0%} to {MORE[1]:.0%} more yarn than plain.", _surcharge_fits),
         ),

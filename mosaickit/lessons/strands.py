@@ -6,17 +6,9 @@ the river's waves, and under some of them a carried strand would lie bare.
 
 from __future__ import annotations
 
-from mosaickit.lessons.answers import (
-    can_be_worked,
-    changes_at_most,
-    motif,
-    number,
-    of_size,
-    own_mirror,
-    this_number,
-    whole_numbers,
-)
+from mosaickit.lessons.answers import motif, number, whole_numbers
 from mosaickit.lessons.exercises import AnswerPart, Exercise
+from mosaickit.lessons.parts import can_be_worked, changes_at_most, of_size, own_mirror, this_number
 from mosaickit.motif import BARE_STRAND, LONGEST_BARE_RUN, Finding, Motif, check
 from mosaickit.yarn import YarnSettings, carry_or_cut_width_cm
 
@@ -61,7 +53,9 @@ def _none_left_out(named: tuple[int, ...]) -> str | None:
         return None
     half = RIVER.shape[0] // 2
     where = f"up to row {half}" if left_out[0] <= half else f"above row {half}"
-    return f"There is one more {where}: an FLdc stands above every overlaid square of the row below."
+    more = "One more row has" if len(left_out) == 1 else f"{len(left_out)} more rows have"
+    one = "" if len(left_out) == 1 else "one of them "
+    return f"{more} such a run, {one}{where}: an FLdc stands above every overlaid square of the row below."
 
 
 # ---- a picture without them --------------------------------------------------------------------------------
@@ -82,7 +76,7 @@ EXERCISES = (
         "rows that leave a strand bare",
         whole_numbers,
         (
-            AnswerPart("Each row that you name has such a run.", _none_wrong),
+            AnswerPart("Each row that you name has such a run.", _none_wrong, applies=bool),
             AnswerPart("No row is left out.", _none_left_out),
         ),
         RIVER,
@@ -110,7 +104,11 @@ EXERCISES = (
             of_size(*RIVER.shape),
             can_be_worked(),
             own_mirror(),
-            AnswerPart(f"No more than {LONGEST_BARE_RUN} FLdc stand side by side.", _no_bare_strand),
+            AnswerPart(
+                f"No more than {LONGEST_BARE_RUN} FLdc stand side by side.",
+                _no_bare_strand,
+                applies=lambda made: bool(made.overlaid.any()),
+            ),
             changes_at_most(_FEWEST, RIVER),
         ),
         RIVER,

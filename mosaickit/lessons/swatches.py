@@ -6,14 +6,14 @@ is invented here, as so many times the default lengths; everything else is calcu
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from functools import cache
 
-from mosaickit.errors import OptionError
 from mosaickit.fabric import Chart, Stitch, compile_chart, count_rows
 from mosaickit.gauge import Gauge
-from mosaickit.lessons.answers import a_hook_works_it, chart, choice, more_to_find, number
+from mosaickit.lessons.answers import chart, choice, named, number
 from mosaickit.lessons.exercises import AnswerPart, Exercise
+from mosaickit.lessons.parts import hook_works_it
+from mosaickit.lessons.sentences import more_to_find
 from mosaickit.motif import Motif, edge_stitches, repeat
 from mosaickit.yarn import NINETY_PERCENT, Skein, Swatch, YarnSettings, calibrate, yarn_usage
 
@@ -91,10 +91,10 @@ def _times_as_much(said: float) -> str | None:
 
 def _kinds(answer: object) -> frozenset[str]:
     """Read several kinds of stitches."""
-    if isinstance(answer, str) or not isinstance(answer, Iterable):
-        raise OptionError("The answer should be a list of kinds of stitches, as ['sc', 'BLsc'].")
     read = choice(*_KINDS)
-    return frozenset(read(each) for each in answer)
+    return frozenset(
+        read(each) for each in named(answer, "The answer should be a list of kinds of stitches, as ['sc', 'BLsc']")
+    )
 
 
 def _is_there(kind: str) -> bool:
@@ -107,8 +107,9 @@ def _none_is_there(kinds: frozenset[str]) -> str | None:
 
 
 def _none_left_out(kinds: frozenset[str]) -> str | None:
-    count = sum(not _is_there(kind) and kind not in kinds for kind in _KINDS)
-    return more_to_find(count, answered=bool(kinds))
+    wanted = {kind for kind in _KINDS if not _is_there(kind)}
+    found = wanted & kinds
+    return more_to_find(len(wanted - found), found=len(found), wrong=bool(kinds - wanted))
 
 
 # ---- the next swatch ---------------------------------------------------------------------------------------
@@ -148,7 +149,7 @@ EXERCISES = (
         "what a swatch cannot tell",
         _kinds,
         (
-            AnswerPart("None that you name is in the swatch.", _none_is_there),
+            AnswerPart("None that you name is in the swatch.", _none_is_there, applies=bool),
             AnswerPart("None is left out.", _none_left_out),
         ),
         _FIRST,
@@ -159,7 +160,7 @@ EXERCISES = (
         chart,
         (
             AnswerPart("It is small enough.", _small_enough, needed=True),
-            AnswerPart("A hook can work it.", a_hook_works_it, needed=True),
+            hook_works_it(),
             AnswerPart("It tells more of the runner than the swatch in plain fabric.", _tells_more),
         ),
         {"worked": weighed_swatch(), "in plain fabric": in_plain_fabric(), "runner": runner()},

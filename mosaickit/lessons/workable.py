@@ -12,18 +12,10 @@ from itertools import product
 import numpy as np
 
 from mosaickit.errors import OptionError
-from mosaickit.lessons.answers import (
-    can_be_worked,
-    changes_at_most,
-    function,
-    in_rows,
-    marked,
-    motif,
-    of_size,
-    squares,
-    these_squares,
-)
+from mosaickit.lessons.answers import function, motif, squares
 from mosaickit.lessons.exercises import AnswerPart, Exercise
+from mosaickit.lessons.parts import can_be_worked, changes_at_most, of_size, these_squares
+from mosaickit.lessons.sentences import in_rows, marked
 from mosaickit.motif import Motif, check, nearest_workable
 from mosaickit.orientation import to_seen
 

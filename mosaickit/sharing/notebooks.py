@@ -93,10 +93,11 @@ def _in_a_line(said: str) -> str:
     return " ".join(_COLOURS.sub("", said).split()).rstrip(".:")
 
 
-def execute(notebook: NotebookNode, file: Path) -> tuple[Failure, ...]:
-    """Run a notebook that was read, from the top, in its own folder; its outputs and widgets are replaced.
+def execute(notebook: NotebookNode, file: Path, why: str = "") -> tuple[Failure, ...]:
+    """Run a notebook that was read, from the top, in its own folder, and say so; its outputs and widgets are replaced.
 
-    A cell that fails shows its error, and the next one is run. Anyone who interrupts Python stops the run.
+    A cell that fails shows its error, and the next one is run. Anyone who interrupts Python stops the run. `why` is the
+    beginning of a sentence.
 
     Returns
     -------
@@ -109,6 +110,8 @@ def execute(notebook: NotebookNode, file: Path) -> tuple[Failure, ...]:
         If the kernel dies, the run is stopped, or there is no such kernel; names the cell.
     """
     name = file_name(file)
+    told = f"{why}, so it is run now" if why else f"{name} is run now"
+    print(f"{told}: from the top, in its own folder. The notebook's file is not changed.", flush=True)
     begun: list[int] = []
     client = NotebookClient(
         notebook,

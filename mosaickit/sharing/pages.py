@@ -139,9 +139,7 @@ def share(
     known = states_in(found) | ({} if run else states())
     why = _why_run(found, known, file, asked=run)
     if run or (run is None and why):
-        told = f"{why}, so it is run now" if why else f"{file_name(file)} is run now"
-        print(f"{told}: from the top, in its own folder. The notebook's file is not changed.", flush=True)
-        execute(found, file)
+        execute(found, file, why)
         ran, known = True, states_in(found)
     else:
         ran = False

@@ -2,6 +2,7 @@
 
 from mosaickit.sizes.bands.banded import BandedLayout as BandedLayout
 from mosaickit.sizes.bands.columns import Columns as Columns
+from mosaickit.sizes.bands.forms import KeptMotif as KeptMotif
 from mosaickit.sizes.bands.order import Bands as Bands
 from mosaickit.sizes.bands.reporting import BandRows as BandRows
 from mosaickit.sizes.bands.values import Band as Band
@@ -13,6 +14,7 @@ from mosaickit.sizes.designs.comparing import DesignDifference as DesignDifferen
 from mosaickit.sizes.designs.comparing import compare as compare
 from mosaickit.sizes.designs.design import Design as Design
 from mosaickit.sizes.designs.design import Edition as Edition
+from mosaickit.sizes.designs.documents import KeptChart as KeptChart
 from mosaickit.sizes.designs.documents import KeptGauge as KeptGauge
 from mosaickit.sizes.designs.documents import design_from_json as design_from_json
 from mosaickit.sizes.designs.documents import design_to_json as design_to_json

@@ -243,13 +243,15 @@ def _write_chart(chart: Chart) -> ChartForm:
     )
 
 
+KeptChart = Annotated[Chart, kept_as(Chart, ChartForm, _read_chart, _write_chart)]
+
 Amounts = dict[Literal["MC", "CC", "all"], Number]
 
 
 class SwatchForm(FileForm):
     """A swatch that was measured."""
 
-    chart: Annotated[Chart, kept_as(Chart, ChartForm, _read_chart, _write_chart)]
+    chart: KeptChart
     gauge: KeptGauge
     metres: Annotated[Amounts | None, Field(description="What it took, unravelled and measured.")]
     grams: Annotated[Amounts | None, Field(description="What it took, weighed.")]
