@@ -6,6 +6,7 @@ be is said in sentences, and the design as it came is kept beside the one to go 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from os import PathLike
@@ -13,10 +14,10 @@ from pathlib import Path
 
 import numpy as np
 
-from mosaickit.errors import FileError, UnworkableError, number_of, of_kind
+from mosaickit.errors import FileError, UnworkableError, number_of, of_kind, whole_number
 from mosaickit.files import as_path, file_name, from_picture, motif_in, read_whole
 from mosaickit.gauge import Gauge
-from mosaickit.motif import Motif, check, nearest_workable
+from mosaickit.motif import Motif, check, crop, nearest_workable
 from mosaickit.orientation import place
 from mosaickit.sizes.designs.design import Design
 from mosaickit.sizes.designs.saving import is_design, load_design
@@ -29,6 +30,7 @@ LARGEST_DRAWING = 200
 
 _AS_TEXT = (".json", ".csv", ".txt")
 _SHOWN = 5
+_LONGEST_NAME = 60
 
 
 @dataclass(frozen=True, repr=False)
@@ -48,6 +50,25 @@ class Begun:
     drawn: Design
     design: Design
     said: tuple[str, ...]
+
+    @property
+    def name(self) -> str:
+        """The design's title as part of the name of a file: letters, digits and hyphens."""
+        return re.sub(r"\W+", "-", self.design.title).strip("-")[:_LONGEST_NAME] or "motif"
+
+    def part(self, rows: int, stitches: int) -> Motif:
+        """Give the motif's first rows and stitches, at most so many, as the nearest motif that can be worked.
+
+        Raises
+        ------
+        OptionError
+            If a number is not 1 or more.
+        """
+        shape = self.design.motif.shape
+        rows = min(whole_number("rows", rows, least=1), shape[0])
+        stitches = min(whole_number("stitches", stitches, least=1), shape[1])
+        part = crop(self.design.motif, rows=(1, rows), stitches=(1, stitches), hand=self.design.hand, must_work=False)
+        return nearest_workable(part).motif
 
     def __str__(self) -> str:
         return "\n".join(self.said)
@@ -107,11 +128,11 @@ def begin(
         return _workable(_with_gauge(drawn, gauge), [f"{file_name(file)}: {drawn.summary}."])
     motif = None if stitches is not None else _drawn_in_squares(file)
     if motif is not None:
-        named = motif if motif.name.strip() else motif.named(file.stem)
+        named = motif if motif.name.strip() else motif.named(_spoken(file))
         return _workable(Design(named, gauge), [f"{file_name(file)}: a motif, {_measured(named)}."])
     try:
         traced = from_picture(
-            file, stitches=USUAL_STITCHES if stitches is None else stitches, gauge=gauge, name=file.stem
+            file, stitches=USUAL_STITCHES if stitches is None else stitches, gauge=gauge, name=_spoken(file)
         )
     except FileError as error:
         cure = " The name of a motif's file ends in .json, .png, .csv or .txt, a design's in .design."
@@ -140,6 +161,11 @@ def _drawn_in_squares(file: Path) -> Motif | None:
     if file.suffix.lower() == ".png" and not motif.name and max(motif.shape) > LARGEST_DRAWING:
         return None
     return motif
+
+
+def _spoken(file: Path) -> str:
+    """Give the name of a file as the name of a motif."""
+    return file.stem.replace("-", " ").replace("_", " ")
 
 
 def _with_name(file: Path, error: FileError) -> str:
