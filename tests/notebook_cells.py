@@ -8,30 +8,35 @@ import ast
 import io
 import json
 import re
-import sys
 from contextlib import redirect_stdout
 from dataclasses import dataclass, field
+from itertools import combinations
 
 import matplotlib.pyplot as plt
+from matplotlib.text import Text
 
 OWN = re.compile(r'mk\.begin\("([^"]+)"')
 """The one place of a notebook where readers put a file of their own."""
 
+DPI = 60
+"""Coarser than on a screen, which leaves what is drawn where it is."""
+
 
 @dataclass
 class Ran:
-    """What a notebook came to: its names, its code cells with what they wrote, and all that was shown."""
+    """What a notebook came to: its names, and of each code cell its source, what it wrote and what it showed."""
 
     names: dict
     sources: list = field(default_factory=list)
     written: list = field(default_factory=list)
     shown: list = field(default_factory=list)
     """Of each cell, pairs of a kind ("svg", "html", "png" or "text") and what it holds."""
+    overlapping: list = field(default_factory=list)
+    """Pairs of texts of a figure that lie on each other."""
 
-    @property
-    def pictures(self):
-        """All that were shown of a kind, with the cell that did."""
-        return [(source, *each) for source, all_shown in zip(self.sources, self.shown, strict=True) for each in all_shown]
+    def all_shown(self, kind):
+        """All that was shown of a kind."""
+        return [what for shown in self.shown for one, what in shown if one == kind]
 
 
 def cells_of(file, kind="code"):
@@ -45,7 +50,7 @@ def run(file, own=None):
     ran = Ran({"__name__": "__main__"})
     for number, source in enumerate(cells_of(file)):
         if number == 0 and own is not None:
-            source, changed = OWN.subn(lambda _: f"mk.begin({str(own)!r}", source)
+            source, changed = OWN.subn(lambda _: f"mk.begin({own!r}", source)
             assert changed == 1, source
         run_cell(source, ran)
     return ran
@@ -53,20 +58,21 @@ def run(file, own=None):
 
 def run_cell(source, ran):
     """Run one cell, and keep what it wrote and showed."""
-    plain = "\n".join("" if line.startswith("%") else line for line in source.split("\n"))
-    tree = ast.parse(plain)
-    last = None
-    if tree.body and isinstance(tree.body[-1], ast.Expr):
-        last = ast.Expression(tree.body.pop().value)
+    tree = ast.parse("\n".join("" if line.startswith("%") else line for line in source.split("\n")))
+    last = ast.Expression(tree.body.pop().value) if isinstance(tree.body[-1], ast.Expr) else None
     written, value = io.StringIO(), None
     with redirect_stdout(written):
         exec(compile(tree, "<cell>", "exec"), ran.names)
         if last is not None:
             value = eval(compile(last, "<cell>", "eval"), ran.names)
-    shown = [] if value is None or source.rstrip().endswith(";") else list(shows(value))
-    for number in plt.get_fignums():
+    shown = [] if value is None or source.rstrip().endswith(";") else [shows(value)]
+    for figure in map(plt.figure, plt.get_fignums()):
         png = io.BytesIO()
-        plt.figure(number).savefig(png, format="png", bbox_inches="tight")
+        figure.set_dpi(DPI)
+        figure.canvas.draw()
+        figure.set_layout_engine("none")  # all is in its place now
+        ran.overlapping += overlapping(figure)
+        figure.savefig(png, format="png", bbox_inches=figure.get_tightbbox().padded(0.1))
         shown.append(("png", png.getvalue()))
     plt.close("all")
     ran.sources.append(source)
@@ -75,15 +81,29 @@ def run_cell(source, ran):
 
 
 def shows(value):
-    """What Jupyter shows of a value, the richest form that it has."""
+    """What Jupyter shows of a value: the richest form that it has."""
     for kind in ("html", "svg"):
         told = getattr(value, f"_repr_{kind}_", lambda: None)()
         if told is not None:
-            yield kind, told
-            return
-    yield "text", repr(value)
+            return kind, told
+    return "text", repr(value)
 
 
-def forget(name):
-    """Close whatever a notebook left open under a name, as its kernel would when it ends."""
-    sys.modules.pop(name, None)
+def overlapping(figure):
+    """Pairs of texts of a figure that lie on each other by more than a quarter of the smaller."""
+    unseen = {
+        id(tick.label1)
+        for ax in figure.axes
+        for axis in (ax.xaxis, ax.yaxis)
+        for tick in axis.get_major_ticks()
+        if not min(axis.get_view_interval()) <= tick.get_loc() <= max(axis.get_view_interval())
+    }
+    texts = [text for text in figure.findobj(Text) if text.get_visible() and text.get_text().strip()]
+    boxes = [(text.get_text(), text.get_window_extent()) for text in texts if id(text) not in unseen]
+    found = []
+    for (one, a), (other, b) in combinations(boxes, 2):
+        wide = min(a.x1, b.x1) - max(a.x0, b.x0)
+        high = min(a.y1, b.y1) - max(a.y0, b.y0)
+        if wide > 0 < high and 4 * wide * high > min(a.width * a.height, b.width * b.height):
+            found.append((one, other))
+    return found

@@ -27,16 +27,16 @@ def write_others(folder):
     rng = np.random.default_rng(20)
     (folder / "one.txt").write_text(".\n", "utf-8")
     (folder / "blot.csv").write_text("0,1\n1,1\n", "utf-8")
-    mk.save(mk.random_motif(90, 5, rng=rng).named("A very long ladder & <b>its</b> $x^2$ rungs / ~"), folder / "tall.json")
-    mk.save(mk.random_motif(4, 120, rng=rng, first="CC"), folder / "wide.json")
-    (folder / "solid.txt").write_text("########\n" * 9, "utf-8")
-    sea = mk.Yarns(
-        mc=mk.Yarn("sand", "#e9dcc3"), cc=[(1, mk.Yarn("deep", "#123f5a")), (7, mk.Yarn("foam", "#3d8f92"))]
+    mk.save(
+        mk.random_motif(64, 5, rng=rng).named("A very long ladder & <b>its</b> $x^2$ rungs / ~"), folder / "tall.json"
     )
+    mk.save(mk.random_motif(4, 80, rng=rng, first="CC"), folder / "wide.json")
+    (folder / "solid.txt").write_text("########\n" * 9, "utf-8")
+    sea = mk.Yarns(mc=mk.Yarn("sand", "#e9dcc3"), cc=[(1, mk.Yarn("deep", "#123f5a")), (7, mk.Yarn("foam", "#3d8f92"))])
     mk.save(mk.random_motif(12, 9, rng=rng).with_yarns(sea).named("shore"), folder / "three yarns.json")
     _photograph(rng).save(folder / "photo.jpg")
     _drawing().save(folder / "grey drawing.png")
-    mk.save(mk.random_motif(64, 57, rng=rng).named("large"), folder / "large.json")
+    mk.save(mk.random_motif(45, 40, rng=rng).named("large"), folder / "large.json")
 
     leaf = mk.Motif.from_text("....\n####\n.##.\n####\n....", name="leaf")
     inches = mk.Gauge(14, 16, over=4, unit="in")

@@ -126,7 +126,7 @@ def test_there_is_a_page_for_each_notebook_and_each_lesson_in_their_order(pages)
     files = [*sorted(stored.glob("*.ipynb")), *sorted(stored.glob("lessons/*.ipynb"))]
     told = [link["href"] for link in pages["notebooks/index.html"].article.select(".toctree-wrapper a")]
     assert told == [file.relative_to(stored).with_suffix(".html").as_posix() for file in files]
-    assert "Shown as it is stored" in pages["notebooks/01-from-picture-to-chart.html"].article.get_text()
+    assert "Shown as it is stored" in pages["notebooks/01-begin.html"].article.get_text()
 
 
 def test_the_gallery_is_there_as_it_stands(site, pages):
@@ -334,7 +334,7 @@ def test_axe_finds_nothing_serious_and_nothing_runs_over_the_side(opened, site, 
     page = opened("index.html", color_scheme=scheme)
     # axe would ask for the styles itself, which a page on disk may not
     options = {"preload": False, "resultTypes": ["violations"]} | rules
-    for path in ("index.html", "reference/sharing-and-teaching.html", "notebooks/02-workbook.html"):
+    for path in ("index.html", "reference/sharing-and-teaching.html", "notebooks/07-workbook.html"):
         page.goto(f"{site.as_uri()}/{path}")
         for width in (390, 1280):
             page.set_viewport_size({"width": width, "height": 900})

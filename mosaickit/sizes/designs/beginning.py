@@ -77,7 +77,8 @@ class Begun:
         return f"<Begun {self.design.summary}>"
 
     def _repr_svg_(self) -> str:
-        return self.design._repr_svg_()
+        alone = self.design.across == self.design.up == 1 and self.design.bands is None
+        return self.design.motif._repr_svg_() if alone else self.design._repr_svg_()
 
 
 def begin(
