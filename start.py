@@ -28,7 +28,7 @@ PYTHON = SCRIPTS / ("python.exe" if os.name == "nt" else "python")
 LOCK = ROOT / "requirements.lock"
 STAMP = VENV / "ready"
 JUPYTER = ROOT / ".jupyter"
-FIRST_NOTEBOOK = "notebooks/00-a-design.ipynb"
+FIRST_NOTEBOOK = "notebooks/01-begin.ipynb"
 FIRST_PORT = 8888
 
 # no question whether news may be fetched, no look for updates

@@ -27,7 +27,7 @@ SUBJECTS = {
         "mosaic_border",
         "Photographs": "from_picture",
         "Lettering": "lettering",
-        "Files": "load save",
+        "Files": "begin load save",
     },
     "Rules": {
         "What can be worked": "check",

@@ -69,6 +69,7 @@ from mosaickit.sizes import Plain as Plain
 from mosaickit.sizes import Publishing as Publishing
 from mosaickit.sizes import Surround as Surround
 from mosaickit.sizes import YarnLabel as YarnLabel
+from mosaickit.sizes import begin as begin
 from mosaickit.sizes import border_fits as border_fits
 from mosaickit.sizes import compare as compare
 from mosaickit.sizes import load as load

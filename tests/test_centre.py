@@ -556,3 +556,35 @@ def test_a_large_square_is_cut_to_its_middle_in_a_notebook_and_says_so():
     assert ">60</text>" in drawn
     assert ">61</text>" not in drawn
     assert "shown" not in chart(near_plain(20, []))._repr_svg_()
+
+
+# ---- any motif in the middle -------------------------------------------------------------------------------
+
+
+@given(hnp.arrays(bool, st.tuples(st.integers(1, 14), st.integers(1, 14))), roles, st.sampled_from([3, 7, 11]))
+def test_a_motif_is_laid_in_the_middle_of_plain_rounds_or_cut_to_its_own_middle(grid, first, most):
+    laid = mk.centre.fitted(mk.Motif.from_array(grid, first=first, name="leaf"), most=most)
+    side = len(laid.motif.grid)
+    assert side == max(3, min(most, max(grid.shape) + 1 - max(grid.shape) % 2))
+    assert (laid.motif.first, laid.motif.name) == (first, "leaf")
+    for row, column in product(range(side), repeat=2):
+        # where it came from: as far from the middle of the motif as from the middle of the square, give or take a half
+        from_row = row - (side - min(grid.shape[0], side)) // 2 + max(grid.shape[0] - side, 0) // 2
+        from_column = column - (side - min(grid.shape[1], side)) // 2 + max(grid.shape[1] - side, 0) // 2
+        inside = 0 <= from_row < grid.shape[0] and 0 <= from_column < grid.shape[1]
+        ring = max(abs(row - side // 2), abs(column - side // 2), 1)
+        plain = (ring % 2 == 1) == (first == "CC")
+        assert laid.motif.grid[row, column] == (grid[from_row, from_column] if inside else plain)
+
+
+def test_a_square_that_is_one_already_stays_and_yarns_that_start_too_late_are_left_out():
+    yarns = mk.Yarns(cc=[(1, mk.Yarn("deep", "#123f5a")), (4, mk.Yarn("foam", "#3d8f92"))])
+    nine = mk.Motif.from_array(np.eye(9), first="CC").with_yarns(yarns)
+    assert mk.centre.fitted(nine) == CentreOut(nine)
+    assert mk.centre.fitted(nine, hand="left") == CentreOut(nine, "left")
+    assert [start for start, _ in mk.centre.fitted(nine, most=7).motif.yarns.cc] == [1]
+
+
+def test_a_square_of_an_even_side_is_refused():
+    with pytest.raises(OptionError, match=r"`most` must be odd, so that there is a centre square; got 8\."):
+        mk.centre.fitted(mk.Motif.from_text("..."), most=8)

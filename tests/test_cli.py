@@ -564,7 +564,7 @@ def test_the_examples_in_the_help_run(call, monkeypatch, command):
     Path("scarf.toml").write_text("contact = 'patterns@tidepool-example.org'", "utf-8")
     for file in ("rows.txt", "cloth.txt"):
         Path(file).write_text(str(SCARF.rows), "utf-8")
-    shutil.copy(ROOT / "notebooks" / "01-from-picture-to-chart.ipynb", "lesson.ipynb")
+    shutil.copy(ROOT / "notebooks" / "01-begin.ipynb", "lesson.ipynb")
     monkeypatch.setattr(mk, "share", lambda notebook, out, **options: mk.sharing.Shared(out, False, ()))
     for line in command.examples.splitlines():
         example = re.split(r"\s{3,}", line.strip())[0].removeprefix("mosaickit ").replace("*.json", "leaf.json f.json")
@@ -647,7 +647,7 @@ def test_notebooks_and_motifs_are_laid_out_as_they_are(call, folder):
     laid = {path.relative_to("lessons").as_posix() for path in Path("lessons").rglob("*") if path.is_file()}
     assert laid == {*bundle.bundled(), bundle.NOTE}
     assert (ended, out, err) == (0, f"lessons: {len(bundle.bundled())} new.\n", "")
-    for name in ("notebooks/01-from-picture-to-chart.ipynb", "gallery/motifs/seed.json"):
+    for name in ("notebooks/01-begin.ipynb", "gallery/motifs/seed.json"):
         assert (folder / "lessons" / name).read_bytes() == (ROOT / name).read_bytes()
     assert call("lab lessons --no-open") == (0, "lessons: all files were there.\n", "")
 
@@ -737,9 +737,9 @@ def test_the_lab_opens_in_the_folder_on_the_first_notebook(folder, monkeypatch):
         wait_until(lambda: answers(address, lab, folder / "log"), "the lab does not answer")
         with urllib.request.urlopen(f"{address}/api/contents/notebooks", timeout=PATIENCE) as answer:
             listed = json.load(answer)["content"]
-        assert "00-a-design.ipynb" in {file["name"] for file in listed}
+        assert "01-begin.ipynb" in {file["name"] for file in listed}
         with urllib.request.urlopen(address, timeout=PATIENCE) as answer:
-            assert answer.url.endswith("/lab/tree/notebooks/00-a-design.ipynb")
+            assert answer.url.endswith("/lab/tree/notebooks/01-begin.ipynb")
         urllib.request.urlopen(
             urllib.request.Request(f"{address}/api/shutdown", method="POST"), timeout=PATIENCE
         ).close()

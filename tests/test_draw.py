@@ -14,6 +14,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from matplotlib.colors import to_hex
 from matplotlib.figure import Figure
+from notebook_cells import overlapping
 from samples import letter_f, single, two_stacked
 from strategies import hands, motifs, workable_motifs
 
@@ -29,6 +30,7 @@ from mosaickit import (
     check,
     compile_chart,
     draw,
+    nearest_workable,
     orientation,
     plan_widths,
     svg,
@@ -345,6 +347,16 @@ def test_a_style_is_checked_when_it_is_made():
 
 
 # ---- the faces ---------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("rows", "stitches"), [(4, 80), (64, 5), (1, 1), (30, 30), (2, 300)])
+def test_both_faces_and_their_numbers_have_room_whatever_the_shape_of_the_piece(rows, stitches):
+    flat = np.zeros((rows, stitches), bool)
+    fabric = work(compile_chart(nearest_workable(Motif.from_array(flat).named("piece")).motif))
+    axes = draw.faces(fabric, gauge=Gauge(16, 17))
+    axes[0].figure.canvas.draw()
+    assert overlapping(axes[0].figure) == []
+    plt.close("all")
 
 
 @few

@@ -351,6 +351,37 @@ def test_variants_that_cannot_be_drawn_are_refused(variants, options, message):
         draw.variants(variants, **options)
 
 
+@pytest.mark.parametrize("size", [None, gauge], ids=["square", "gauge"])
+def test_motifs_of_any_size_are_drawn_square_by_square_in_their_yarns(size):
+    walls = [letter_f.with_yarns(rare), mk.mirror(letter_f), mk.Motif.from_text("#"), mk.Motif.from_text("." * 30)]
+    ax = draw.motifs(walls, captions=["one", "two", "$x^2$", ""], columns=3, gauge=size)
+    tall = 1.0 if size is None else 16 / 18
+    squares, colours = boxes(ax, "squares")
+    outlines, _ = boxes(ax, "outlines")
+    assert [text.get_text() for text in ax.texts] == ["one", "two", "$x^2$"]
+    assert len({round(bottom, 6) for _, _, _, bottom in outlines[:3]}) == 1, "a row stands on one line"
+    for motif, (left, top, right, bottom) in zip(walls, outlines, strict=True):
+        rows, columns = motif.shape
+        assert (right - left, bottom - top) == pytest.approx((columns, rows * tall))
+        for row, column in product(range(rows), range(columns)):
+            yarn = motif.yarns.at(int(motif.shown_rows[row, column]), "CC" if motif.grid[row, column] else "MC")
+            assert colour_at(squares, colours, left + column + 0.5, top + (row + 0.5) * tall) == yarn.colour
+
+
+@pytest.mark.parametrize(
+    ("motifs", "options", "message"),
+    [
+        ([], {}, "`motifs` must be at least one motif; got none"),
+        ([letter_f], {"captions": ["a", "b"]}, "`captions` must be one for each of the 1 motifs; got 2"),
+        ([letter_f], {"columns": 0}, "`columns` must be a whole number of 1 or more; got 0"),
+    ],
+    ids=["none", "captions", "columns"],
+)
+def test_motifs_that_cannot_be_drawn_are_refused(motifs, options, message):
+    with pytest.raises(OptionError, match=message):
+        draw.motifs(motifs, **options)
+
+
 # ---- traced ------------------------------------------------------------------------------------------------
 
 rng = np.random.default_rng(3)

@@ -87,6 +87,9 @@ def valid():
     yield "tables.count_by_yarn", {"chart": CHART}
     yield "count_motifs", {"rows": 5, "stitches": 4, **SIZE}
     yield "counterchange", {"motif": letter_f}
+    yield "begin", {"what": "there.json", "gauge": GAUGE, "stitches": None}
+    yield "centre.fitted", {"motif": letter_f, "most": 41, "hand": "right"}
+    yield "draw.motifs", {"motifs": [letter_f], "captions": ["F"], "columns": 2, "gauge": GAUGE, "ax": None}
     yield "crop", {"motif": letter_f, "rows": None, "stitches": None, "hand": "right", **WORKS}
     yield "edge_stitches", {"motif": letter_f, "count": 1}
     yield "family", {"motif": letter_f, "kinds": "flips", "steps": 1, "alike": "repeat", "most": None}

@@ -431,7 +431,7 @@ def test_a_handout_says_what_keeps_it_from_being_made(here):
         with pytest.raises(OptionError, match=says):
             mk.lessons.handout("lanterns.ipynb", path)
     with pytest.raises(NotebookError, match="was not run"):
-        mk.lessons.handout("lanterns.ipynb", "x.html")
+        mk.lessons.handout("lanterns.ipynb", "x.html", run=False)
     Path("lanterns.lesson").unlink()
     with pytest.raises(FileError, match=r"lanterns\.lesson"):
         mk.lessons.handout("lanterns.ipynb", "out/x.ipynb")
@@ -447,7 +447,7 @@ def read_by_all(path):
 @pytest.mark.usefixtures("slow")
 def test_of_one_notebook_come_a_handout_without_and_a_teachers_copy_with_the_solutions(here):
     (here / "out").mkdir()
-    mk.lessons.handout("lanterns.ipynb", "handout.html", execute=True)
+    mk.lessons.handout("lanterns.ipynb", "handout.html")
     run = read(here / "lanterns.ipynb")
     execute(run, here / "lanterns.ipynb")
     nbformat.write(run, "lanterns.ipynb")

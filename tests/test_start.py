@@ -156,7 +156,7 @@ def test_a_port_that_is_taken_is_said_and_another_is_found(start, opened, taken,
     assert said.startswith(
         f"Port {taken} is taken, perhaps by a JupyterLab that is open already; this one is on {port}.\n"
     )
-    assert f"If it does not, copy this address into one: http://127.0.0.1:{port}/lab/tree/notebooks/00-" in said
+    assert f"If it does not, copy this address into one: http://127.0.0.1:{port}/lab/tree/notebooks/01-" in said
 
 
 def test_a_port_that_was_asked_for_and_is_taken_stops_with_a_cure(start, opened, taken, capsys):

@@ -80,7 +80,7 @@ def test_the_commands_of_the_wheel_work_where_there_is_no_checkout(python, tmp_p
     laid = run(python, "-m", "mosaickit", "lab", "lessons", "--no-open", cwd=tmp_path)
     assert (laid.returncode, laid.stderr) == (0, "")
     notebooks = tmp_path / "lessons" / "notebooks"
-    for name in ("01-from-picture-to-chart.ipynb", "pictures/harbour-boat.png"):
+    for name in ("01-begin.ipynb", "pictures/harbour-boat.png"):
         assert (notebooks / name).read_bytes() == (ROOT / "notebooks" / name).read_bytes()
     leaf = "../gallery/motifs/hazel-leaf.json"
     script = str(Path(python).with_name("mosaickit.exe" if os.name == "nt" else "mosaickit"))

@@ -13,6 +13,7 @@ from mosaickit.centre.mending import CentreRepair as CentreRepair
 from mosaickit.centre.mending import nearest as nearest
 from mosaickit.centre.reading import read as read
 from mosaickit.centre.square import CentreOut as CentreOut
+from mosaickit.centre.square import fitted as fitted
 from mosaickit.centre.stitches import CentreChart as CentreChart
 from mosaickit.centre.stitches import chart as chart
 from mosaickit.centre.working import CentreFabric as CentreFabric

@@ -10,7 +10,8 @@ from numpy.typing import NDArray
 
 from mosaickit import orientation, svg
 from mosaickit.centre.rings import ring_numbers
-from mosaickit.errors import MotifError, of_kind, one_of
+from mosaickit.colours import Yarns
+from mosaickit.errors import MotifError, OptionError, of_kind, one_of, whole_number
 from mosaickit.motif import Motif, fits_a_screen, read_only
 from mosaickit.orientation import HANDS, Hand, Role
 
@@ -116,3 +117,50 @@ class CentreOut:
             lambda window: svg.yarn_colours(grid[window], shown[window], yarns),
             title=self.summary,
         )
+
+
+def fitted(motif: Motif, *, most: int = 41, hand: Hand = "right") -> CentreOut:
+    """Give any motif as a square to be worked from the centre: its middle, or all of it amid plain rounds.
+
+    Parameters
+    ----------
+    motif : Motif
+        Of any size, (R, C). What is left of it need not be workable.
+    most : int
+        The longest side that it may have, odd and 3 or more: 41 is that of published squares ("Joining Squares",
+        ashleeslint).
+    hand : "right" or "left"
+        The hand that holds the hook.
+
+    Returns
+    -------
+    CentreOut
+        The motif itself if it is such a square already. Yarns that start after the last round are left out.
+
+    Raises
+    ------
+    OptionError
+        If an argument is not as described.
+
+    Examples
+    --------
+    >>> fitted(Motif.from_text("....")).motif.to_text().split()
+    ['#####', '#...#', '....#', '#...#', '#####']
+    """
+    of_kind("motif", motif, Motif)
+    most = whole_number("most", most, least=3)
+    if most % 2 == 0:
+        raise OptionError(f"`most` must be odd, so that there is a centre square; got {most}.")
+    side = max(min(max(motif.shape) // 2 * 2 + 1, most), 3)
+    rounds = side // 2
+    yarns = Yarns(
+        mc=[start for start in motif.yarns.mc if start[0] <= rounds],
+        cc=[start for start in motif.yarns.cc if start[0] <= rounds],
+    )
+    plain = CentreOut(Motif(np.zeros((side, side), dtype=np.bool_), motif.first, yarns, motif.name), hand)
+    grid = plain.ring_is_cc.copy()
+    (rows, columns), kept = motif.shape, np.minimum(motif.shape, side)
+    (top, left), (above, before) = (np.array(motif.shape) - kept) // 2, (side - kept) // 2
+    part = motif.grid[top : min(top + side, rows), left : min(left + side, columns)]
+    grid[above : above + kept[0], before : before + kept[1]] = part
+    return CentreOut(plain.motif.with_grid(grid), hand)

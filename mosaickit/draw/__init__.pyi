@@ -4,6 +4,7 @@ from mosaickit.draw.centred import rounds as rounds
 from mosaickit.draw.charts import chart as chart
 from mosaickit.draw.fabrics import face as face
 from mosaickit.draw.fabrics import faces as faces
+from mosaickit.draw.families import motifs as motifs
 from mosaickit.draw.families import variants as variants
 from mosaickit.draw.files import save as save
 from mosaickit.draw.finishes import finished as finished

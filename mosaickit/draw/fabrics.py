@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import matplotlib.pyplot as plt
 from matplotlib.axes import Axes
+from matplotlib.ticker import MaxNLocator
 
 from mosaickit import svg
 from mosaickit.draw.style import SMALL, rgb, some_axes
@@ -13,6 +14,9 @@ from mosaickit.gauge import Gauge
 from mosaickit.orientation import FACES, Face
 
 _TITLES = {"front": "front (right side)", "back": "back (wrong side), as seen from behind"}
+
+_FLAT = 5
+"""A piece of more than so many stitches to a row lies above its back rather than beside it."""
 
 
 def face(fabric: Fabric, *, side: Face = "front", gauge: Gauge | None = None, ax: Axes | None = None) -> Axes:
@@ -69,11 +73,20 @@ def face(fabric: Fabric, *, side: Face = "front", gauge: Gauge | None = None, ax
         ax.set_xlabel("cm", fontsize=SMALL)
         ax.set_ylabel("cm", fontsize=SMALL)
         ax.tick_params(labelsize=SMALL)
+        # fewer numbers along the short side of a long piece, or they lie on each other
+        rows, columns = index.shape
+        ax.yaxis.set_major_locator(MaxNLocator(_numbers(rows * high / (columns * wide))))
+        ax.xaxis.set_major_locator(MaxNLocator(_numbers(columns * wide / (rows * high))))
     return ax
 
 
+def _numbers(share: float) -> int:
+    """Give how many numbers there is room for along a side of a face that is this share of the other side."""
+    return int(min(max(16 * share, 1), 8))
+
+
 def faces(fabric: Fabric, *, gauge: Gauge | None = None, axes: tuple[Axes, Axes] | None = None) -> tuple[Axes, Axes]:
-    """Draw both faces side by side, the front at the left; see `face`.
+    """Draw both faces side by side, the front at the left, or, of a long flat piece, above the back; see `face`.
 
     Parameters
     ----------
@@ -92,8 +105,11 @@ def faces(fabric: Fabric, *, gauge: Gauge | None = None, axes: tuple[Axes, Axes]
     of_kind("fabric", fabric, Fabric)
     some_axes(axes, 2)
     if axes is None:
-        _, (left, right) = plt.subplots(1, 2, figsize=(9, 4.8), layout="constrained")
-        axes = left, right
+        rows, columns = fabric.front.shape
+        flat = columns > _FLAT * rows
+        high = 2 + 18 * rows / columns if flat else 4.8
+        figure = plt.figure(figsize=(9, high), layout="constrained")
+        axes = tuple(figure.subplots(2, 1) if flat else figure.subplots(1, 2))
     for ax, side in zip(axes, FACES, strict=True):
         face(fabric, side=side, gauge=gauge, ax=ax)
     return axes

@@ -1,4 +1,4 @@
-"""Variants of a motif beside each other, at one scale, in the order of what is asked for.
+"""Motifs beside each other at one scale: variants of one, in the order of what is asked for, or any.
 
 All squares of all variants are one artist, so that a wall of them draws in a moment.
 """
@@ -88,30 +88,91 @@ def variants(
     of_kind("ax", ax, Axes, or_none=True)
     if not variants:
         raise OptionError("`variants` must be at least one variant; got none.")
-    columns = min(whole_number("columns", columns, least=1), len(variants))
+    whole_number("columns", columns, least=1)
     if sort_by is not None:
         one_of("sort_by", sort_by, FIGURES)
         variants = in_order(variants, sort_by)
+    captions = [_caption(variant, sort_by) for variant in variants]
+    return _wall([variant.motif for variant in variants], captions, columns, gauge, ax)
+
+
+def motifs(
+    motifs: Sequence[Motif],
+    *,
+    captions: Sequence[str] = (),
+    columns: int = 6,
+    gauge: Gauge | None = None,
+    ax: Axes | None = None,
+) -> Axes:
+    """Draw motifs beside each other at one scale, in their yarns.
+
+    Parameters
+    ----------
+    motifs : sequence of Motif
+        1 or more, workable or not.
+    captions : sequence of str
+        What stands below each of them, a line of text each; nothing if left out.
+    columns : int
+        How many stand side by side, 1 or more.
+    gauge : Gauge, optional
+        Gives squares their true proportion; without it they are square.
+    ax : Axes, optional
+        Where to draw; a new figure that fits if left out.
+
+    Returns
+    -------
+    Axes
+        In widths of a stitch: x from the left, y from the top down.
+
+    Raises
+    ------
+    OptionError
+        If there is no motif, or not a caption for each.
+
+    Examples
+    --------
+    >>> from matplotlib.figure import Figure
+    >>> dash = Motif.from_array(np.pad([[1, 1]], 1))
+    >>> ax = motifs([dash, dash], captions=["left", "right"], ax=Figure().add_subplot())
+    >>> [text.get_text() for text in ax.texts]
+    ['left', 'right']
+    """
+    motifs = each_of_kind("motifs", motifs, Motif)
+    captions = each_of_kind("captions", captions, str)
+    of_kind("gauge", gauge, Gauge, or_none=True)
+    of_kind("ax", ax, Axes, or_none=True)
+    whole_number("columns", columns, least=1)
+    if not motifs:
+        raise OptionError("`motifs` must be at least one motif; got none.")
+    if captions and len(captions) != len(motifs):
+        raise OptionError(f"`captions` must be one for each of the {len(motifs)} motifs; got {len(captions)}.")
+    below = [textwrap.fill(caption, LETTERS) for caption in captions] or [""] * len(motifs)
+    return _wall(motifs, below, columns, gauge, ax)
+
+
+def _wall(motifs: Sequence[Motif], captions: Sequence[str], columns: int, gauge: Gauge | None, ax: Axes | None) -> Axes:
+    """Draw motifs in rows, all of a row on one line, with their captions below it."""
+    columns = min(columns, len(motifs))
     aspect = 1.0 if gauge is None else gauge.aspect
     figure = None
     if ax is None:
         figure = plt.figure(figsize=(TILE_IN * columns, 1))
         ax = figure.add_axes((0, 0, 1, 1))
-    wide = 1.1 * max(variant.motif.shape[1] for variant in variants) + 1
+    wide = 1.1 * max(motif.shape[1] for motif in motifs) + 1
     inch = columns * wide * ax.figure.dpi / ax.get_window_extent().width
     line = 1.3 * SMALL / 72 * inch
-    rows = [variants[start : start + columns] for start in range(0, len(variants), columns)]
     corners, top = [], 0.5 * line
-    for row in rows:
-        # all of a row stand on one line, with their captions below it
-        foot = top + max(variant.motif.shape[0] for variant in row) / aspect
-        captions = [_caption(variant, sort_by) for variant in row]
-        for place, (variant, caption) in enumerate(zip(row, captions, strict=True)):
-            middle = (place + 0.5) * wide
-            corners.append((middle - variant.motif.shape[1] / 2, foot - variant.motif.shape[0] / aspect))
-            ax.text(middle, foot + 0.3 * line, caption, ha="center", va="top", fontsize=SMALL, parse_math=False)
-        top = foot + line * (max(caption.count("\n") for caption in captions) + 2.2)
-    _draw_pictures(ax, [variant.motif for variant in variants], corners, 1 / aspect)
+    for start in range(0, len(motifs), columns):
+        row = motifs[start : start + columns]
+        foot = top + max(motif.shape[0] for motif in row) / aspect
+        here = captions[start : start + columns]
+        for number, (motif, caption) in enumerate(zip(row, here, strict=True)):
+            middle = (number + 0.5) * wide
+            corners.append((middle - motif.shape[1] / 2, foot - motif.shape[0] / aspect))
+            if caption:
+                ax.text(middle, foot + 0.3 * line, caption, ha="center", va="top", fontsize=SMALL, parse_math=False)
+        top = foot + line * (max(caption.count("\n") + bool(caption) for caption in here) + 1.2)
+    _draw_pictures(ax, motifs, corners, 1 / aspect)
     ax.set(xlim=(0, columns * wide), ylim=(top, 0), aspect="equal", xticks=[], yticks=[])
     ax.set_frame_on(False)
     if figure is not None:
@@ -125,7 +186,7 @@ def _caption(variant: Variant, sort_by: FigureName | None) -> str:
     return name if sort_by is None else f"{name}\n{SAID[sort_by].format(getattr(variant.figures, sort_by))}"
 
 
-def _draw_pictures(ax: Axes, motifs: list[Motif], corners: list[tuple[float, float]], tall: float) -> None:
+def _draw_pictures(ax: Axes, motifs: Sequence[Motif], corners: list[tuple[float, float]], tall: float) -> None:
     """Draw each motif with its upper left corner at a point, in squares 1 wide and so tall."""
     boxes, colours, outlines = [], [], []
     for motif, corner in zip(motifs, corners, strict=True):

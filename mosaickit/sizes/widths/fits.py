@@ -201,12 +201,15 @@ class Fit:
         Returns
         -------
         tuple of Fit
-            Those that can be worked; this one among them, if it is as near itself.
+            Those that can be worked; this one is always among them.
         """
         direction = self.wanted.directions[0]
         wanted = replace(self.wanted, tolerance=within("share", share, 0, 1))
         near = Side("width", wanted.width_cm, direction, self.design, wanted).near()
-        return tuple(Fit(design, self.wanted) for design in near if design.layout.workable)
+        fits = [Fit(design, self.wanted) for design in near if design.layout.workable]
+        if self not in fits:  # it may be further off itself
+            fits = sorted([*fits, self], key=lambda fit: fit.width_cm)
+        return tuple(fits)
 
     def __str__(self) -> str:
         wanted, usage = self.wanted, self.usage

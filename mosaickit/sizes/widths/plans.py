@@ -29,6 +29,9 @@ from mosaickit.sizes.widths.sides import Side
 from mosaickit.sizes.widths.wanted import WORKED, Direction, Wanted, Worked, asked_cm
 from mosaickit.yarn import YarnRates, YarnSettings, accuracy, carry_or_cut_width_cm
 
+USUAL_TOLERANCE = 0.05
+"""The share by which a size may differ if nothing is said: our choice, no source."""
+
 MOST_FITS = 10_000
 """No plan has more fits than this: no one chooses among so many."""
 
@@ -104,7 +107,7 @@ def plan_widths(
     *,
     length: float | None = None,
     unit: Unit = "cm",
-    tolerance: float = 0.05,
+    tolerance: float | None = 0.05,
     worked: Worked = "across",
     surround: Surround | None = None,
     reversible: bool | None = None,
@@ -128,8 +131,9 @@ def plan_widths(
         as few as can be worked.
     unit : "cm" or "in"
         The unit of both.
-    tolerance : float
-        The share by which a size may differ from what is wanted, 0 to 1; our choice, no source.
+    tolerance : float or None
+        The share by which a size may differ from what is wanted, 0 to 1; our choice, no source. None: 0.05, and if
+        nothing comes so near, whatever comes nearest.
     worked : "across" or "along"
         Whether rows run across the width, so that repeats across make it, or along the length, so that repeats up do.
     surround : Surround, optional
@@ -182,12 +186,18 @@ def plan_widths(
         length_cm=None if length is None else asked_cm("length", length, unit),
         worked=worked,
         unit=unit,
-        tolerance=within("tolerance", tolerance, 0, 1),
+        tolerance=USUAL_TOLERANCE if tolerance is None else within("tolerance", tolerance, 0, 1),
         gauge=one.known_gauge,
         stitches_a_minute=positive("stitches_a_minute", stitches_a_minute),
     )
     check_skeins(one.layout.yarns_of_motifs, YarnRates(one.known_gauge, one.yarn_settings))
-    return _plan(one, wanted, as_few_up=isinstance(motif, Motif))
+    try:
+        return _plan(one, wanted, as_few_up=isinstance(motif, Motif))
+    except WidthError as error:
+        if tolerance is not None or not error.nearest:
+            raise
+        off = max(max(abs(fit.deviation), abs(fit.length_deviation or 0.0)) for fit in error.nearest)
+        return WidthPlan(replace(wanted, tolerance=off), error.nearest, ())
 
 
 def _asked(motif: Motif | Design, given: dict[str, Any]) -> Design:
