@@ -191,7 +191,7 @@ class SizedInstructions:
     terms : "US" or "UK"
         Which.
     foundation : str
-        As of `Instructions`; so are `remarks`, `abbreviations` and `special`.
+        As of `Instructions`; so are `remarks`, `abbreviations`, `special` and `finishing`.
     rows : tuple of (label, text, count)
         The lines as printed; one without a label says why the next are given for each size.
     text : str
@@ -205,6 +205,7 @@ class SizedInstructions:
     abbreviations: tuple[tuple[str, str], ...]
     special: tuple[tuple[str, str], ...]
     text: str
+    finishing: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from mosaickit.colours import Yarn, contrast, weakest_contrast
@@ -23,10 +23,10 @@ from mosaickit.publish.entries import (
     YarnStart,
 )
 from mosaickit.publish.finishes import NO_CHAIN, finished
+from mosaickit.publish.laid_over import laid_lines
 from mosaickit.publish.page import Page, PageSize
 from mosaickit.publish.yarns import page_yarns, yarn_letter
 from mosaickit.sizes import (
-    USUAL_FINISH,
     USUAL_PUBLISHING,
     Design,
     Publishing,
@@ -228,11 +228,6 @@ def _page_of(
 ) -> Page:
     words = design.words
     tongue = tongue_of_page(words.terms, design.publishing.language)
-    if tongue not in TERMS and design.finish != USUAL_FINISH:
-        raise OptionError(
-            "Foundation, fringe and border are described in English only: set the page's `language` to 'en', or leave "
-            "`finish` as it is usually."
-        )
     rows = [
         instructions(design.chart, rows_in_words(design, each, repeat, first))
         for each in (TERMS if tongue in TERMS else (tongue,))
@@ -261,16 +256,7 @@ def _page_of(
 
 def _page_in_sizes(design: Design, photographs: Iterable[Photograph]) -> Page:
     """Fill in the page of all sizes of a design: that of the first, with the pages of all of them."""
-    if tongue_of_page(design.words.terms, design.publishing.language) not in TERMS:
-        raise OptionError(
-            "A page in several sizes is written in English only: set the page's `language` to 'en', or publish each "
-            "size by itself, as `design.in_size(name)`."
-        )
-    if design.finish != USUAL_FINISH:
-        raise OptionError(
-            "A page in several sizes does not tell of foundation, fringe and border: publish each size by itself, as "
-            "`design.in_size(name)`, or leave `finish` as it is usually."
-        )
+    tongue = tongue_of_page(design.words.terms, design.publishing.language)
     laid = design.in_sizes
     charts_in_sizes(design)  # which says of each size whether it can be worked
     repeat, first = common_repeat(laid.values())
@@ -285,9 +271,16 @@ def _page_in_sizes(design: Design, photographs: Iterable[Photograph]) -> Page:
     sizes = tuple(
         PageSize(name, laid[name].across, laid[name].up, _relettered(page, letters)) for name, page in pages.items()
     )
-    sized = [sizes_in_one(design, terms) for terms in (TERMS if len(sizes) > 1 else ())]
+    tongues = TERMS if tongue in TERMS else (tongue,)
+    sized = [sizes_in_one(design, each) for each in (tongues if len(sizes) > 1 else ())]
     lead = replace(sizes[0].page, photographs=_checked_photographs(photographs))
-    return replace(lead, sizes=sizes, sized=tuple(map(sized_instructions, sized)))
+    return replace(lead, sizes=sizes, sized=tuple(_with_finishing(sized_instructions(each), sizes) for each in sized))
+
+
+def _with_finishing(sized: SizedInstructions, sizes: Sequence[PageSize]) -> SizedInstructions:
+    """Lay what is done at the edges of each size over each other."""
+    each = [next(words.finishing for words in size.page.instructions if words.terms == sized.terms) for size in sizes]
+    return replace(sized, finishing=laid_lines([size.name for size in sizes], each))
 
 
 def _relettered(page: Page, letters: Mapping[tuple[str, str], str]) -> Page:
@@ -304,7 +297,7 @@ def sized_instructions(written: WrittenSizes) -> SizedInstructions:
     """Take over the written rows of several sizes."""
     return SizedInstructions(
         terms=written.terms,
-        foundation=" ".join((*written.multiple, *written.foundation)),
+        foundation=" ".join((*written.multiple, *(written.foundation or (NO_CHAIN[written.terms],)))),
         rows=tuple(
             ("", line, "") if isinstance(line, str) else (line.label, f"{line.text}.", line.tally)
             for line in written.lines
@@ -342,7 +335,7 @@ def instructions(chart: Chart, written: WrittenRows) -> Instructions:
     word = row_name(written.terms, in_the_round=chart.in_the_round)
     return Instructions(
         terms=written.terms,
-        foundation=" ".join(filter(None, (written.multiple, written.foundation or NO_CHAIN))),
+        foundation=" ".join(filter(None, (written.multiple, written.foundation or NO_CHAIN[written.terms]))),
         rows=tuple(
             page_row(line.first, line.last, line.label, " ".join(filter(None, (line.change, line.text))))
             for line in written.lines

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from mosaickit.colours import Yarn
@@ -15,7 +15,12 @@ from mosaickit.sizes import USUAL_FINISH, Design, finishing_cautions, finishing_
 from mosaickit.wording import TERMS, Tongue
 from mosaickit.yarn import DYE_LOT, band
 
-NO_CHAIN = "There is no foundation chain: row 1 is worked in foundation stitches."
+_NO_CHAIN = "There is no foundation chain: row 1 is worked in foundation stitches."
+NO_CHAIN: Mapping[Tongue, str] = {
+    "US": _NO_CHAIN,
+    "UK": _NO_CHAIN,
+    "de": "Kein Luftmaschenanschlag: Reihe 1 bildet ihn selbst.",
+}
 """What stands where others have a foundation chain."""
 
 
@@ -46,7 +51,8 @@ def finished(page: Page, design: Design) -> Page:
 
 
 def _steps(design: Design, terms: Tongue) -> tuple[str, ...]:
-    return finishing_steps(design, terms) if terms in TERMS else ()
+    """Write the steps in English: a page in another language has them put into it as all its fixed sentences are."""
+    return finishing_steps(design, terms if terms in TERMS else "US")
 
 
 def _letters(page: Page, design: Design) -> tuple[dict[Yarn, str], dict[Yarn, tuple[Role, ...]]]:
