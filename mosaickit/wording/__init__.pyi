@@ -35,6 +35,7 @@ from mosaickit.wording.remarks import notes as notes
 from mosaickit.wording.remarks import quoted as quoted
 from mosaickit.wording.remarks import yarn_lines as yarn_lines
 from mosaickit.wording.series import MOST_SIZES as MOST_SIZES
+from mosaickit.wording.series import NAMED_SIZES as NAMED_SIZES
 from mosaickit.wording.series import check_size_name as check_size_name
 from mosaickit.wording.series import in_series as in_series
 from mosaickit.wording.sized import SizedRow as SizedRow
