@@ -23,7 +23,7 @@ from mosaickit.publish.editing.draft import (
 )
 from mosaickit.publish.editing.of_text import draft_of_text
 from mosaickit.publish.editing.proved import proved
-from mosaickit.publish.entries import Instructions, PageYarn
+from mosaickit.publish.entries import EdgeUse, Instructions, PageYarn, RowUse
 from mosaickit.publish.page import Page, PageSize
 from mosaickit.publish.translating import Translator
 from mosaickit.wording import TERMS, in_tongue, terms_or_language, write_rows
@@ -82,14 +82,8 @@ def draft_of_page(page: Page, text: str | None = None) -> Draft:
 
 def _figures(size: PageSize) -> Figures:
     page = size.page
-    return Figures(
-        size.name,
-        page.chart,
-        page.gauge,
-        tuple(_sizes(page)),
-        tuple(_yarn(page, yarn) for yarn in page.yarns),
-        page.border_cm,
-    )
+    yarns = tuple(_yarn(page, yarn) for yarn in page.yarns)
+    return Figures(size.name, page.chart, page.gauge, tuple(_sizes(page)), yarns, page.border_cm)
 
 
 def _in_series(page: Page) -> Iterator[Said]:
@@ -146,13 +140,14 @@ def _sizes(page: Page) -> Iterator[SizeSaid]:
 
 def _yarn(page: Page, yarn: PageYarn) -> DraftYarn:
     label = page.publishing.label(yarn.name)
+    uses: tuple[RowUse | EdgeUse, ...] = (*page.row_use, *page.edge_use)
     told = {"what it is sold as": label.line, "weight": label.category, "fibre": label.fibre, "ball": yarn.ball}
     return DraftYarn(
         name=yarn.name or f"yarn {yarn.letter}",
         spot=Spot("yarn", f"Yarn, {yarn.name or yarn.letter}"),
         lacks=tuple(what for what, value in told.items() if not value),
         most_m=yarn.high_m,
-        by_row_m=sum(use.high_m for use in (*page.row_use, *page.edge_use) if use.letter == yarn.letter),
+        by_row_m=sum(use.high_m for use in uses if use.letter == yarn.letter),
         skeins=yarn.skeins,
         ball_m=None if yarn.ball is None else yarn.ball.metres,
     )

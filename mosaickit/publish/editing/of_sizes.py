@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from itertools import pairwise
 
 from mosaickit.publish.editing.draft import Draft, Figures
 from mosaickit.publish.editing.findings import EditKind, Marked
@@ -73,7 +74,7 @@ def _values(series: re.Match[str]) -> list[str]:
 
 def _out_of_order(draft: Draft) -> Iterator[Marked]:
     areas = [(own.name, _area(own)) for own in draft.sized]
-    for (before, one), (after, other) in zip(areas, areas[1:], strict=False):
+    for (before, one), (after, other) in pairwise(areas):
         if one is not None and other is not None and other < one:
             yield (
                 draft.spot("size"),
