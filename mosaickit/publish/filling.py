@@ -17,7 +17,6 @@ from mosaickit.publish.entries import (
     Instructions,
     Meeting,
     PageRow,
-    Photograph,
     RowUse,
     SizedInstructions,
     YarnStart,
@@ -29,8 +28,10 @@ from mosaickit.publish.yarns import page_yarns, yarn_letter
 from mosaickit.sizes import (
     USUAL_PUBLISHING,
     Design,
+    Photograph,
     Publishing,
     charts_in_sizes,
+    checked_photographs,
     common_repeat,
     rows_in_words,
     sizes_in_one,
@@ -49,9 +50,6 @@ from mosaickit.wording import (
     write_rows,
 )
 from mosaickit.yarn import DYE_LOT, USUAL_YARN_SETTINGS, Usage, YarnSettings, accuracy, new_balls, yarn_usage
-
-MOST_PHOTOGRAPHS = 12
-"""No page has more of them."""
 
 
 def pattern(
@@ -140,7 +138,7 @@ def pattern(
         tongue_of(terms, publishing.language, name="publishing.language")  # says that they contradict
     one_of("phrasing", phrasing, PHRASINGS)
     for_children = true_or_false("for_children", for_children)
-    photographs = _checked_photographs(photographs)
+    photographs = checked_photographs(photographs)
     noted = [notes] if isinstance(notes, str) else notes
     if not isinstance(noted, Iterable):
         raise OptionError(f"`notes` must be a text, or several; got {shortly(notes)}.")
@@ -193,14 +191,7 @@ def pattern(
     )
 
 
-def _checked_photographs(photographs: object) -> tuple[Photograph, ...]:
-    found = each_of_kind("photographs", photographs, Photograph)
-    if len(found) > MOST_PHOTOGRAPHS:
-        raise OptionError(f"`photographs` must be at most {MOST_PHOTOGRAPHS}; got {len(found)}.")
-    return found
-
-
-def page_of(design: Design, photographs: Iterable[Photograph] = ()) -> Page:
+def page_of(design: Design, photographs: Iterable[Photograph] | None = None) -> Page:
     """Fill in the page of a design's pattern; ``design.page()`` is this.
 
     Parameters
@@ -208,7 +199,7 @@ def page_of(design: Design, photographs: Iterable[Photograph] = ()) -> Page:
     design : Design
         Which.
     photographs : Photographs
-        As `pattern` takes them; a design does not keep them.
+        As `pattern` takes them; those of the design if left out.
 
     Raises
     ------
@@ -218,6 +209,7 @@ def page_of(design: Design, photographs: Iterable[Photograph] = ()) -> Page:
         If the design has no gauge, or its words hold what cannot be printed.
     """
     of_kind("design", design, Design)
+    photographs = design.photographs if photographs is None else photographs
     if design.sizes:
         return _page_in_sizes(design, photographs)
     return _page_of(design, design.repeat, design.first_repeat, photographs)
@@ -273,7 +265,7 @@ def _page_in_sizes(design: Design, photographs: Iterable[Photograph]) -> Page:
     )
     tongues = TERMS if tongue in TERMS else (tongue,)
     sized = [sizes_in_one(design, each) for each in (tongues if len(sizes) > 1 else ())]
-    lead = replace(sizes[0].page, photographs=_checked_photographs(photographs))
+    lead = replace(sizes[0].page, photographs=checked_photographs(photographs))
     return replace(lead, sizes=sizes, sized=tuple(_with_finishing(sized_instructions(each), sizes) for each in sized))
 
 
