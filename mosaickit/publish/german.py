@@ -261,6 +261,8 @@ SENTENCES: dict[str, str] = {
     "Numbers stand in this order; a lone number is that of all sizes.": "Die Zahlen stehen in dieser Reihenfolge; eine einzelne Zahl gilt für alle Größen.",
     "Pictures show size {sized}.": "Die Bilder zeigen Größe {sized}.",
     "One piece was measured; the measures of the others follow in proportion.": "Ein Stück wurde gemessen; die Maße der anderen folgen im Verhältnis.",
+    ", size {sized}": ", Größe {sized}",
+    "Both faces, size {sized}": "Beide Seiten, Größe {sized}",
     "{n} across × {n2} up.": "{n} in der Breite × {n2} in der Höhe.",
     "{n} chains.": "{n} Luftmaschen.",
     "{n}, each of {n2} stitches.": "{n} mit je {n2} Maschen.",
