@@ -36,6 +36,7 @@ EDGES: dict[str, str] = {
     "{size}, without the fringe of {n} cm ({n2} in) at each side.": "{size}, ohne die Fransen von {n} cm ({n2}″) an jeder Seite.",
     "{size}, with a fringe of {n} cm ({n2} in) at both sides.": "{size}, mit Fransen von {n} cm ({n2}″) an beiden Seiten.",
     "{size}, with a fringe of {n} cm ({n2} in) at both sides": "{size}, mit Fransen von {n} cm ({n2}″) an beiden Seiten",
+    "{size}, its border outside a dashed line": "{size}, die Umrandung außerhalb einer gestrichelten Linie",
     "MC ({name})": "GF ({name})",
     "CC ({name})": "KF ({name})",
     "Weave in the {n} tails on the wrong side, each over 10 to 15 cm (4 to 6 in), there and back through stitches of its own color.": "Die {n} Fadenenden auf der Rückseite vernähen, jedes über 10 bis 15 cm (4 bis 6 Zoll), hin und zurück durch Maschen seiner eigenen Farbe.",

@@ -43,7 +43,6 @@ _SHAPES = {
 """What stands in braces by its name; all else is anything."""
 _ALONE = re.compile(rf"{_NUMBER}")
 _LONGEST = 4  # pieces that a sentence may look like
-_SENTENCES = re.compile(r"(?<=[.!?]) (?=[A-Z])")
 _TEXT = re.compile(r"(<(?:script|style)\b.*?</(?:script|style)>|<[^>]*>)", re.DOTALL)
 _SAID = re.compile(r'(?<= )(aria-label|alt|content)="([^"]*)"')
 _UNSAID = {"file", "fonts", "language", "region", "date"}
@@ -109,6 +108,8 @@ class Translator:
         if self.needed:
             self._table = _table(code)
             self._own = frozenset(_own_texts(page))
+            sizes = "".join(f"|{re.escape(size.name)}: " for size in page.sizes)  # whose names may begin small
+            self._sentences = re.compile(rf"(?<=[.!?]) (?=[A-Z]{sizes})")
             self._names = {yarn.name for yarn in page.yarns}
             self._known: dict[str, str] = {}
 
@@ -135,7 +136,7 @@ class Translator:
             inner = self._found(said[:-1])
             if inner is not None:
                 return f"{inner}:"
-        sentences = _SENTENCES.split(said)
+        sentences = self._sentences.split(said)
         done: list[str] = []
         while sentences:
             many, put = self._first(sentences)
