@@ -19,6 +19,7 @@ from wording_opponents import second_reading
 
 import mosaickit as mk
 from mosaickit.publish import html, screen
+from mosaickit.publish.translating import Translator
 
 EACH = 2  # of every kind: 512 in all
 LETTERS = dict(zip("sbftg", mk.Stitch, strict=True))
@@ -174,6 +175,27 @@ def test_the_words_of_patterns_of_every_two_decisions_are_their_charts_counted_a
 def test_the_words_of_500_patterns_are_their_charts_counted_and_explained(tmp_path, monkeypatch):
     assert EACH * len(KINDS) >= 500
     assert list(all_faults(EACH, 7, tmp_path, monkeypatch)) == []
+
+
+@pytest.mark.parametrize("language", ["en", "de"])
+@pytest.mark.parametrize("sizes", [1, 3])
+def test_the_steps_at_the_edges_use_no_abbreviation_that_is_not_explained(language, sizes):
+    motif = mk.Motif.from_text("...\n###\n.#.\n###\n...")
+    named = [mk.NamedSize(name, across=across) for name, across in (("S", 1), ("M", 2), ("L", 3))]
+    design = mk.Design(motif, mk.Gauge(16, 18), sizes=named if sizes > 1 else ())
+    design = design.but(edges=1, colours="swap", language=language, foundation="foundation sc")
+    for finish in (
+        {"border_rounds": 3, "border_corner": "sc, ch 1, sc"},
+        {"border_rounds": 2, "border_along": "row ends"},
+        {"border_rounds": 2, "ends": "enclosed", "between_rows": "cut"},
+        {"ends": "fringe", "between_rows": "cut", "tail_cm": 20},
+    ):
+        page = design.but(**finish).page()
+        translator = Translator(page)
+        for words in page.sized or page.instructions:
+            said = " ".join(map(translator.text, words.finishing))
+            known = {short for short, _ in (*words.abbreviations, *words.special)}
+            assert used_in(said, words.terms) <= known, finish
 
 
 def test_an_untouched_page_has_nothing_wrong():

@@ -21,7 +21,7 @@ from mosaickit.publish.entries import (
     SizedInstructions,
     YarnStart,
 )
-from mosaickit.publish.finishes import NO_CHAIN, finished
+from mosaickit.publish.finishes import NO_CHAIN, finished, with_steps
 from mosaickit.publish.laid_over import laid_lines
 from mosaickit.publish.page import Page, PageSize
 from mosaickit.publish.yarns import page_yarns, yarn_letter
@@ -272,7 +272,7 @@ def _page_in_sizes(design: Design, photographs: Iterable[Photograph]) -> Page:
 def _with_finishing(sized: SizedInstructions, sizes: Sequence[PageSize]) -> SizedInstructions:
     """Lay what is done at the edges of each size over each other."""
     each = [next(words.finishing for words in size.page.instructions if words.terms == sized.terms) for size in sizes]
-    return replace(sized, finishing=laid_lines([size.name for size in sizes], each))
+    return with_steps(sized, laid_lines([size.name for size in sizes], each))
 
 
 def _relettered(page: Page, letters: Mapping[tuple[str, str], str]) -> Page:

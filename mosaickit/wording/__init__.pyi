@@ -28,6 +28,7 @@ from mosaickit.wording.proofing import proof as proof
 from mosaickit.wording.reading import read_closely as read_closely
 from mosaickit.wording.reading import read_rows as read_rows
 from mosaickit.wording.remarks import every_stitch as every_stitch
+from mosaickit.wording.remarks import explained as explained
 from mosaickit.wording.remarks import first_row as first_row
 from mosaickit.wording.remarks import foundation as foundation
 from mosaickit.wording.remarks import in_words as in_words

@@ -67,6 +67,17 @@ def abbreviations(text: str, chart: Chart, terms: Tongue) -> tuple[tuple[str, st
     return tuple(sorted([*others, *stitches], key=lambda pair: pair[0].lower()))
 
 
+def explained(abbreviations: tuple[tuple[str, str], ...], text: str, terms: Tongue) -> tuple[tuple[str, str], ...]:
+    """Add to a list of abbreviations what else another text uses, as the steps of a border do."""
+    known = dict(abbreviations)
+    more = [
+        (short, render(meaning, terms))
+        for short, meaning, pattern in book_of(terms).abbreviations
+        if short not in known and re.search(pattern, text)
+    ]
+    return tuple(sorted([*abbreviations, *more], key=lambda pair: pair[0].lower()))
+
+
 # ---- how the rows hang together ----------------------------------------------------------------------------
 
 
