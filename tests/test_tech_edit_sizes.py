@@ -8,6 +8,7 @@ from test_named_sizes import GAUGE, LEAF
 
 import mosaickit as mk
 from mosaickit.publish import EDIT_KINDS
+from mosaickit.publish.editing.of_sizes import SIZE_KINDS
 from mosaickit.publish.editing.of_text import draft_of_text
 
 NAMES = ("S", "M", "L")
@@ -134,6 +135,12 @@ def test_a_fault_in_one_size_of_a_text_is_found_alone(kind):
     seeded, message = FAULTS_OF_TEXTS[kind]
     ((name, said),) = found(seeded())
     assert (name, said[: len(message)]) == (kind, message)
+
+
+def test_all_kinds_of_sizes_have_been_found_in_a_page_and_in_a_text():
+    kinds = {kind.name for kind in SIZE_KINDS}
+    assert kinds <= set(FAULTS_OF_PAGES)
+    assert kinds <= set(FAULTS_OF_TEXTS)
 
 
 def test_what_is_said_for_one_size_only_is_read_for_that_size():
