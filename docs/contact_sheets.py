@@ -160,8 +160,8 @@ poster | the typesetter's own switch, which refuses what is against it; the tags
 | HTML: syntax, headings, labels, nothing from outside | the web page, row by row and stitch by stitch | the Nu HTML \
 checker (vnu), the standard library's parser |
 | the web page as it is used: contrast, names, keys | both web pages | axe-core in Chromium |
-| the words: rows are the chart, each has its count, every abbreviation is explained | 512 designs by chance, in US \
-and UK terms | a second reader, which shares no code with mosaickit |
+| the words: rows are the chart, each has its count, every abbreviation is explained | 512 designs by chance, in one \
+to four sizes, in US and UK terms and in German | a second reader, which shares no code with mosaickit |
 | what an editor would mark | the same designs | `mk.tech_edit` finds no error |
 
 A booklet has no tags, as its pages are laid in twos: for a screen reader give the regular form or the web page. PDF/UA

@@ -16,12 +16,32 @@ DIMENSIONS = {
     "in_the_round": (False, True),
     "reversible": (False, True),
     "hand": ("right", "left"),
+    "sizes": (1, 2, 3, 4),
+    "language": ("en", "de"),
 }
 """What designs differ in; `design_of` takes each by its name."""
 
 KINDS = [dict(zip(DIMENSIONS, each, strict=True)) for each in itertools.product(*DIMENSIONS.values())]
+SIZE_NAMES = ("S", "M 2", "L", "2X")
+
+
+def pairs_of(kind):
+    """Every two decisions of a kind."""
+    return set(itertools.combinations(sorted(kind.items()), 2))
+
+
+def pairwise():
+    """Kinds that hold every two decisions together, found greedily: each next one holds the most that are missing."""
+    missing = set().union(*map(pairs_of, KINDS))
+    while missing:
+        best = max(KINDS, key=lambda kind: len(missing & pairs_of(kind)))
+        missing -= pairs_of(best)
+        yield best
+
+
 COLOURS = ("#f4ead5", "#1d3f66", "#8a2f2f", "#2f6b4a")
 NAMES = ("oat", "deep sea", "madder 3", "moss & fern, dark")
+SHORT, SPECIAL = ("Abbreviations", "Abkürzungen"), ("Special", "Besondere")
 VOID = {"area", "base", "br", "col", "hr", "img", "input", "link", "meta", "source", "wbr", "path", "use", "rect"}
 
 
@@ -36,7 +56,7 @@ def yarns_of(rng, number, rows):
     return mk.Yarns(mc, cc)
 
 
-def design_of(rng, *, number, in_the_round, reversible, hand):
+def design_of(rng, *, number, in_the_round, reversible, hand, sizes, language):
     """A small design by chance of one kind."""
     rows, stitches = int(rng.integers(3 if number > 2 else 1, 7)), int(rng.integers(1, 7))
     motif = mk.random_motif(rows, stitches, rng=rng)
@@ -49,17 +69,30 @@ def design_of(rng, *, number, in_the_round, reversible, hand):
     design = mk.Design(
         motif, mk.Gauge(16, 18), across=across, up=up, surround=around, reversible=reversible, hand=hand
     )  # fmt: skip
-    return design.but(title="Tide cloth", between_rows=("carried", "cut")[int(rng.integers(2))])
+    between_rows = ("carried", "cut")[int(rng.integers(2))]
+    return design.but(
+        title="Tide cloth", between_rows=between_rows, language=language, sizes=sizes_of(rng, sizes, across, up)
+    )
 
 
-def designs_of_all_kinds(each, seed):
+def sizes_of(rng, number, across, up):
+    """As many sizes as asked, each larger than the one before; one is no size."""
+    found = []
+    for name in SIZE_NAMES[: number if number > 1 else 0]:
+        found.append(mk.NamedSize(name, across=across, up=up))
+        wider = int(rng.integers(0, 3))
+        across, up = across + wider, up + int(rng.integers(0 if wider else 1, 3))
+    return found
+
+
+def designs_of_all_kinds(each, seed, kinds=KINDS):
     """Designs of each kind, as many as asked, with what they are."""
     rng = np.random.default_rng(seed)
-    for kind in KINDS:
+    for kind in kinds:
         made = 0
         while made < each:
             design = design_of(rng, **kind)
-            if design.report.ok:
+            if design.report.ok and all(one.report.ok for one in design.in_sizes.values()):
                 made += 1
                 yield kind, design
 
@@ -104,10 +137,10 @@ class Printed(HTMLParser):
         if not (of and of[0] == self.terms):
             return
         if tag == "li" and "ol.rows" in inside:
-            label, body, count = re.fullmatch(r"\x00(.*?):\x00 (.*?)\. ?\x00(.*?)\x00", text).groups()
-            self.rows.append((label, body, count))
-        elif tag in ("dt", "dd") and section == "before" and self.part.startswith(("Abbreviations", "Special")):
-            pairs = self.abbreviations if self.part.startswith("Abbreviations") else self.special
+            label, body, count = re.fullmatch(r"(?:\x00(.*?):\x00 )?(.*?)\. ?\x00(.*?)\x00", text).groups()
+            self.rows.append((label or "", body, count))
+        elif tag in ("dt", "dd") and section == "before" and self.part.startswith((*SHORT, *SPECIAL)):
+            pairs = self.abbreviations if self.part.startswith(SHORT) else self.special
             pairs.append([text]) if tag == "dt" else pairs[-1].append(text)
         elif tag in ("li", "p") and section == "rows":
             self.told.append(text)

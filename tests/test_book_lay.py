@@ -354,3 +354,23 @@ def test_the_library_says_what_is_nearest_and_its_exact_gauge():
         exact = fit.design.but(gauge=fit.exact_gauge).size
         assert (exact.length_cm, exact.width_cm) == pytest.approx((30, 30))
         assert replace(fit.exact_gauge, stitches=16, rows=17) == GAUGE
+
+
+def test_each_named_size_says_what_it_measures_and_takes(desk):
+    sizes = [mk.NamedSize("S", across=2, up=2), mk.NamedSize("M", width="12 in", up=4)]
+    sized = mk.Design(LEAF, GAUGE, sizes=sizes).but(colours="swap")
+    told = desk(sized).view["sizes"]
+    for line, (name, one) in zip(told, sized.in_sizes.items(), strict=True):
+        rows, stitches = one.shape
+        assert line["name"] == name
+        assert line["laid"] == f"{one.across} × {one.up} repeats, {rows} rows × {stitches} stitches"
+        # 16 stitches and 17 rows are 10 cm
+        assert line["measure"].startswith(f"{stitches / 1.6:.1f} × {rows / 1.7:.1f} cm")
+        metres = mk.yarn_usage(one.chart, GAUGE, yarn_settings=one.yarn_settings).by_yarn
+        for said, total in zip(line["yarn"].split(", "), metres, strict=True):
+            amount = float(said.removeprefix(f"{total.yarn.name} ").removesuffix(" m"))
+            assert total.likely_m <= amount < 1.1 * total.likely_m + 1  # rounded up, as on a page
+    assert told[1]["measure"].endswith(", wanted 12 in")
+    (without,) = desk(sized.but(sizes=sizes[:1], gauge=None), "y").view["sizes"]
+    assert (without["measure"], without["yarn"]) == ("", "")
+    assert desk(mk.Design(LEAF, GAUGE), "z").view["sizes"] == []

@@ -206,7 +206,7 @@ def valid():
             "by_thread": False,
         }
         | {"swatches": [], "hook_mm": 5, "words": mk.PatternWords(), "editions": []}
-        | {"publishing": mk.Publishing(), "sizes": [], "finish": mk.Finish()},
+        | {"publishing": mk.Publishing(), "sizes": [], "finish": mk.Finish(), "photographs": []},
     )
     yield (
         "Finish",
@@ -280,7 +280,7 @@ def valid():
     written |= {"repeat_from": None}
     begun = {"foundation": "chain", "ends": "as they come"}
     yield "write_rows", {"chart": CHART, "phrasing": "natural", **begun, **written}
-    yield "write_sizes", {"charts": {"S": CHART, "M": CHART}, **written}
+    yield "write_sizes", {"charts": {"S": CHART, "M": CHART}, **begun, **written}
     yield "tables.yarn_rows", {"usage": USAGE}
     yield "tables.yarn_totals", {"usage": USAGE}
     yield "yarn_usage", {"chart": CHART, "gauge": GAUGE, "yarn_settings": YARNS}

@@ -429,7 +429,7 @@ def test_steps_name_the_yarn_where_a_colour_is_several():
 
 def test_a_ratio_that_does_not_lie_flat_is_said():
     said = finishing_steps(MAT.but(border_rounds=1, border_ratio=(1, 1)))[0]
-    assert "1 stitch for each row along the sides are 14.3% more than would lie flat" in said
+    assert "Along the sides 1 stitch for each row is 14.3% more than would lie flat" in said
     assert "may wave" in said
     assert "may pull in" in finishing_steps(MAT.but(border_rounds=1, border_ratio=(1, 2)))[0]
     assert "lies flat with exactly 7 stitches for every 8 rows" in finishing_steps(MAT.but(border_rounds=1))[0]

@@ -21,7 +21,7 @@ from strategies import hands
 
 from mosaickit import Chart, Gauge, Motif, Stitch, Yarn, Yarns, compile_chart, orientation, tile
 from mosaickit.errors import FileError, OptionError, PublishError
-from mosaickit.publish import FORMS, contents, pdf, sheets
+from mosaickit.publish import FORMS, contents, pdf, poster, sheets
 from mosaickit.publish.booklet import booklet_order
 from mosaickit.publish.boxes import ChartView
 from mosaickit.publish.chart_words import key_words
@@ -455,6 +455,22 @@ def test_a_poster_has_an_overview_and_its_sheets_by_name(tmp_path, paper):
         assert opened.open_metadata()["pdfuaid:part"] == "1"
     assert all(len(alt) > 10 for kind, alt, _ in tags(file) if kind == "/Figure")
     assert file.stat().st_size < 1_500_000
+
+
+@pytest.mark.parametrize("rows", range(36, 48))
+def test_a_poster_has_no_line_of_sheets_that_slightly_smaller_squares_would_save(rows):
+    chart = Chart.from_text("\n".join(["......"] * rows))
+    drawings = Drawings(pattern(chart, title="Strip", gauge=GAUGE), "US")
+    area = (500.0, 40 * 7 * 72 / 25.4)  # 40 squares of 7 mm, less the numbers
+    look, drawn, laid = poster._laid_out(drawings, marks_of("symbols"), area)
+    square_mm = look.square / 72 * 25.4
+    assert 6.3 <= square_mm <= 7.0 + 1e-9
+    # every row and the numbers below them, in squares of at least 6.3 mm
+    edge = drawn.height - rows * look.square
+    needed = rows * 6.3 * 72 / 25.4 + edge
+    assert len(laid) == 1 or needed > 0.97 * area[1]
+    if rows * 7 * 72 / 25.4 + edge <= area[1]:
+        assert square_mm == pytest.approx(7.0)
 
 
 def test_a_poster_of_very_many_sheets_is_refused(tmp_path):

@@ -47,7 +47,7 @@ def _act(given: argparse.Namespace) -> int:
         words = Words() if given.words is None else words_in(Path(given.words), design)
         design = workable(with_gauge(design.but(**words.changes), given.file), given.file)
         rows = None if given.rows is None else read_text(Path(given.rows))
-        report = mk.tech_edit(design.page(words.photographs), rows, kinds=chosen)
+        report = mk.tech_edit(design.page(words.photographs or None), rows, kinds=chosen)
     else:
         if given.rows or given.words:
             raise OptionError("`--rows` and `--words` go with a .design; a text says everything itself.")

@@ -80,7 +80,7 @@ def _act(given: argparse.Namespace) -> int:
     known: dict[str, Any] = {"design": known_by(design, given.file, given.out), "replace": given.replace}
     if not design.words.title and not design.motif.name:
         design = design.but(title=Path(given.file).stem)
-    page = design.page(words.photographs)
+    page = design.page(words.photographs or None)
     if given.size is not None:
         page = page.led_by(given.size)
     if ending == ".html":

@@ -37,6 +37,7 @@ from mosaickit.files.locks import Lock as Lock
 from mosaickit.files.locks import this_program as this_program
 from mosaickit.files.pictures.photographs import photograph_of as photograph_of
 from mosaickit.files.pictures.photographs import png_of as png_of
+from mosaickit.files.pictures.photographs import small_photograph as small_photograph
 from mosaickit.files.pictures.pixels import PICTURE_FORMATS as PICTURE_FORMATS
 from mosaickit.files.pictures.pixels import PictureSource as PictureSource
 from mosaickit.files.pictures.pixels import pixels_of as pixels_of

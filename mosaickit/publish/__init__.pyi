@@ -11,7 +11,6 @@ from mosaickit.publish.entries import Instructions as Instructions
 from mosaickit.publish.entries import Meeting as Meeting
 from mosaickit.publish.entries import PageRow as PageRow
 from mosaickit.publish.entries import PageYarn as PageYarn
-from mosaickit.publish.entries import Photograph as Photograph
 from mosaickit.publish.entries import RowUse as RowUse
 from mosaickit.publish.entries import SizedInstructions as SizedInstructions
 from mosaickit.publish.entries import YarnStart as YarnStart
@@ -25,3 +24,4 @@ from mosaickit.publish.paper import sheets as sheets
 from mosaickit.publish.screen import html as html
 from mosaickit.publish.testers import pack_for_testers as pack_for_testers
 from mosaickit.publish.testers import report_form as report_form
+from mosaickit.sizes import Photograph as Photograph

@@ -3,13 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from os import PathLike
 
-from mosaickit.errors import OptionError
-from mosaickit.files import photograph_of
 from mosaickit.motif import LEAST_CONTRAST
 from mosaickit.orientation import Role
-from mosaickit.sizes import LONGEST_TITLE, check_prose
 from mosaickit.wording import Tongue
 from mosaickit.yarn import Skein
 
@@ -32,54 +28,6 @@ class PageYarn:
     advice: str = ""
     ball: Skein | None = None
     likely_skeins: int | None = None
-
-
-@dataclass(frozen=True)
-class Photograph:
-    """A photograph for a page, with what it shows in words.
-
-    Parameters
-    ----------
-    picture : path, or bytes
-        A PNG or JPEG file. It is kept as the bytes of a JPEG file, turned as the camera noted, no larger than print
-        needs, and without the notes of the camera.
-    text : str
-        What it shows, for those who cannot see it.
-    caption : str
-        What stands below it; may be empty.
-
-    Raises
-    ------
-    OptionError
-        If there is no text, or it cannot be printed.
-    FileError
-        If the picture is no PNG or JPEG file, or cannot be read.
-    """
-
-    picture: str | PathLike[str] | bytes
-    text: str
-    caption: str = ""
-
-    def __post_init__(self) -> None:
-        check_prose("text", self.text, LONGEST_TITLE)
-        check_prose("caption", self.caption, LONGEST_TITLE)
-        if not self.text.strip():
-            raise OptionError("`text` must say what a photograph shows, for those who cannot see it; got ''.")
-        data, size = photograph_of(self.picture)
-        object.__setattr__(self, "picture", data)
-        object.__setattr__(self, "_size", size)
-
-    @property
-    def data(self) -> bytes:
-        """The bytes of a JPEG file."""
-        assert isinstance(self.picture, bytes)
-        return self.picture
-
-    @property
-    def size(self) -> tuple[int, int]:
-        """(width, height) in pixels."""
-        size: tuple[int, int] = self.__dict__["_size"]
-        return size
 
 
 @dataclass(frozen=True)
@@ -191,7 +139,7 @@ class SizedInstructions:
     terms : "US" or "UK"
         Which.
     foundation : str
-        As of `Instructions`; so are `remarks`, `abbreviations` and `special`.
+        As of `Instructions`; so are `remarks`, `abbreviations`, `special` and `finishing`.
     rows : tuple of (label, text, count)
         The lines as printed; one without a label says why the next are given for each size.
     text : str
@@ -205,6 +153,7 @@ class SizedInstructions:
     abbreviations: tuple[tuple[str, str], ...]
     special: tuple[tuple[str, str], ...]
     text: str
+    finishing: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

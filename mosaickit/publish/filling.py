@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from mosaickit.colours import Yarn, contrast, weakest_contrast
@@ -17,20 +17,21 @@ from mosaickit.publish.entries import (
     Instructions,
     Meeting,
     PageRow,
-    Photograph,
     RowUse,
     SizedInstructions,
     YarnStart,
 )
-from mosaickit.publish.finishes import NO_CHAIN, finished
+from mosaickit.publish.finishes import NO_CHAIN, finished, with_steps
+from mosaickit.publish.laid_over import laid_lines
 from mosaickit.publish.page import Page, PageSize
 from mosaickit.publish.yarns import page_yarns, yarn_letter
 from mosaickit.sizes import (
-    USUAL_FINISH,
     USUAL_PUBLISHING,
     Design,
+    Photograph,
     Publishing,
     charts_in_sizes,
+    checked_photographs,
     common_repeat,
     rows_in_words,
     sizes_in_one,
@@ -49,9 +50,6 @@ from mosaickit.wording import (
     write_rows,
 )
 from mosaickit.yarn import DYE_LOT, USUAL_YARN_SETTINGS, Usage, YarnSettings, accuracy, new_balls, yarn_usage
-
-MOST_PHOTOGRAPHS = 12
-"""No page has more of them."""
 
 
 def pattern(
@@ -140,7 +138,7 @@ def pattern(
         tongue_of(terms, publishing.language, name="publishing.language")  # says that they contradict
     one_of("phrasing", phrasing, PHRASINGS)
     for_children = true_or_false("for_children", for_children)
-    photographs = _checked_photographs(photographs)
+    photographs = checked_photographs(photographs)
     noted = [notes] if isinstance(notes, str) else notes
     if not isinstance(noted, Iterable):
         raise OptionError(f"`notes` must be a text, or several; got {shortly(notes)}.")
@@ -193,14 +191,7 @@ def pattern(
     )
 
 
-def _checked_photographs(photographs: object) -> tuple[Photograph, ...]:
-    found = each_of_kind("photographs", photographs, Photograph)
-    if len(found) > MOST_PHOTOGRAPHS:
-        raise OptionError(f"`photographs` must be at most {MOST_PHOTOGRAPHS}; got {len(found)}.")
-    return found
-
-
-def page_of(design: Design, photographs: Iterable[Photograph] = ()) -> Page:
+def page_of(design: Design, photographs: Iterable[Photograph] | None = None) -> Page:
     """Fill in the page of a design's pattern; ``design.page()`` is this.
 
     Parameters
@@ -208,7 +199,7 @@ def page_of(design: Design, photographs: Iterable[Photograph] = ()) -> Page:
     design : Design
         Which.
     photographs : Photographs
-        As `pattern` takes them; a design does not keep them.
+        As `pattern` takes them; those of the design if left out.
 
     Raises
     ------
@@ -218,6 +209,7 @@ def page_of(design: Design, photographs: Iterable[Photograph] = ()) -> Page:
         If the design has no gauge, or its words hold what cannot be printed.
     """
     of_kind("design", design, Design)
+    photographs = design.photographs if photographs is None else photographs
     if design.sizes:
         return _page_in_sizes(design, photographs)
     return _page_of(design, design.repeat, design.first_repeat, photographs)
@@ -228,11 +220,6 @@ def _page_of(
 ) -> Page:
     words = design.words
     tongue = tongue_of_page(words.terms, design.publishing.language)
-    if tongue not in TERMS and design.finish != USUAL_FINISH:
-        raise OptionError(
-            "Foundation, fringe and border are described in English only: set the page's `language` to 'en', or leave "
-            "`finish` as it is usually."
-        )
     rows = [
         instructions(design.chart, rows_in_words(design, each, repeat, first))
         for each in (TERMS if tongue in TERMS else (tongue,))
@@ -261,16 +248,7 @@ def _page_of(
 
 def _page_in_sizes(design: Design, photographs: Iterable[Photograph]) -> Page:
     """Fill in the page of all sizes of a design: that of the first, with the pages of all of them."""
-    if tongue_of_page(design.words.terms, design.publishing.language) not in TERMS:
-        raise OptionError(
-            "A page in several sizes is written in English only: set the page's `language` to 'en', or publish each "
-            "size by itself, as `design.in_size(name)`."
-        )
-    if design.finish != USUAL_FINISH:
-        raise OptionError(
-            "A page in several sizes does not tell of foundation, fringe and border: publish each size by itself, as "
-            "`design.in_size(name)`, or leave `finish` as it is usually."
-        )
+    tongue = tongue_of_page(design.words.terms, design.publishing.language)
     laid = design.in_sizes
     charts_in_sizes(design)  # which says of each size whether it can be worked
     repeat, first = common_repeat(laid.values())
@@ -285,9 +263,16 @@ def _page_in_sizes(design: Design, photographs: Iterable[Photograph]) -> Page:
     sizes = tuple(
         PageSize(name, laid[name].across, laid[name].up, _relettered(page, letters)) for name, page in pages.items()
     )
-    sized = [sizes_in_one(design, terms) for terms in (TERMS if len(sizes) > 1 else ())]
-    lead = replace(sizes[0].page, photographs=_checked_photographs(photographs))
-    return replace(lead, sizes=sizes, sized=tuple(map(sized_instructions, sized)))
+    tongues = TERMS if tongue in TERMS else (tongue,)
+    sized = [sizes_in_one(design, each) for each in (tongues if len(sizes) > 1 else ())]
+    lead = replace(sizes[0].page, photographs=checked_photographs(photographs))
+    return replace(lead, sizes=sizes, sized=tuple(_with_finishing(sized_instructions(each), sizes) for each in sized))
+
+
+def _with_finishing(sized: SizedInstructions, sizes: Sequence[PageSize]) -> SizedInstructions:
+    """Lay what is done at the edges of each size over each other."""
+    each = [next(words.finishing for words in size.page.instructions if words.terms == sized.terms) for size in sizes]
+    return with_steps(sized, laid_lines([size.name for size in sizes], each))
 
 
 def _relettered(page: Page, letters: Mapping[tuple[str, str], str]) -> Page:
@@ -304,7 +289,7 @@ def sized_instructions(written: WrittenSizes) -> SizedInstructions:
     """Take over the written rows of several sizes."""
     return SizedInstructions(
         terms=written.terms,
-        foundation=" ".join((*written.multiple, *written.foundation)),
+        foundation=" ".join((*written.multiple, *(written.foundation or (NO_CHAIN[written.terms],)))),
         rows=tuple(
             ("", line, "") if isinstance(line, str) else (line.label, f"{line.text}.", line.tally)
             for line in written.lines
@@ -342,7 +327,7 @@ def instructions(chart: Chart, written: WrittenRows) -> Instructions:
     word = row_name(written.terms, in_the_round=chart.in_the_round)
     return Instructions(
         terms=written.terms,
-        foundation=" ".join(filter(None, (written.multiple, written.foundation or NO_CHAIN))),
+        foundation=" ".join(filter(None, (written.multiple, written.foundation or NO_CHAIN[written.terms]))),
         rows=tuple(
             page_row(line.first, line.last, line.label, " ".join(filter(None, (line.change, line.text))))
             for line in written.lines

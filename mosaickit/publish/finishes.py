@@ -2,20 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from typing import TypeVar
 
 from mosaickit.colours import Yarn
 from mosaickit.orientation import Role
 from mosaickit.publish.cautions import LOCAL_RULES
-from mosaickit.publish.entries import EdgeUse
+from mosaickit.publish.entries import EdgeUse, Instructions, SizedInstructions
 from mosaickit.publish.page import Page
 from mosaickit.publish.yarns import page_yarns, yarn_letter
 from mosaickit.sizes import USUAL_FINISH, Design, finishing_cautions, finishing_steps
-from mosaickit.wording import TERMS, Tongue
+from mosaickit.wording import TERMS, Tongue, explained
 from mosaickit.yarn import DYE_LOT, band
 
-NO_CHAIN = "There is no foundation chain: row 1 is worked in foundation stitches."
+_NO_CHAIN = "There is no foundation chain: row 1 is worked in foundation stitches."
+NO_CHAIN: Mapping[Tongue, str] = {
+    "US": _NO_CHAIN,
+    "UK": _NO_CHAIN,
+    "de": "Kein Luftmaschenanschlag: Reihe 1 bildet ihn selbst.",
+}
 """What stands where others have a foundation chain."""
 
 
@@ -35,7 +41,7 @@ def finished(page: Page, design: Design) -> Page:
     )
     return replace(
         page,
-        instructions=tuple(replace(each, finishing=_steps(design, each.terms)) for each in page.instructions),
+        instructions=tuple(with_steps(each, _steps(design, each.terms)) for each in page.instructions),
         cautions=tuple(cautions),
         yarns=page_yarns(totals, roles, letters),
         edge_use=tuple(_uses(design, letters)),
@@ -45,8 +51,18 @@ def finished(page: Page, design: Design) -> Page:
     )
 
 
+_Words = TypeVar("_Words", Instructions, SizedInstructions)
+
+
+def with_steps(words: _Words, steps: tuple[str, ...]) -> _Words:
+    """Put steps at the edges to instructions, and explain their abbreviations too; in German they have none."""
+    more = explained(words.abbreviations, " ".join(steps), words.terms) if words.terms in TERMS else words.abbreviations
+    return replace(words, finishing=steps, abbreviations=more)
+
+
 def _steps(design: Design, terms: Tongue) -> tuple[str, ...]:
-    return finishing_steps(design, terms) if terms in TERMS else ()
+    """Write the steps in English: a page in another language has them put into it as all its fixed sentences are."""
+    return finishing_steps(design, terms if terms in TERMS else "US")
 
 
 def _letters(page: Page, design: Design) -> tuple[dict[Yarn, str], dict[Yarn, tuple[Role, ...]]]:

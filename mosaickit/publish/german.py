@@ -7,6 +7,8 @@ name of a yarn, stays as it is.
 
 from __future__ import annotations
 
+from mosaickit.publish.german_edges import EDGES
+
 WORDS: dict[str, str] = {
     # the craft's words, and what stands alone
     "row": "Reihe",
@@ -85,6 +87,24 @@ WORDS: dict[str, str] = {
     "The whole piece": "Das ganze Stück",
     "Written rows": "Anleitung in Reihen",
     "Written rounds": "Anleitung in Runden",
+    "Size": "Größe",
+    "Sizes": "Größen",
+    "Width (cm)": "Breite (cm)",
+    "Width (in)": "Breite (Zoll)",
+    "Around (cm)": "Umfang (cm)",
+    "Around (in)": "Umfang (Zoll)",
+    "Height (cm)": "Höhe (cm)",
+    "Height (in)": "Höhe (Zoll)",
+    "Repeats": "Rapporte",
+    "Repeats across": "Rapporte in der Breite",
+    "Repeats up": "Rapporte in der Höhe",
+    "Foundation": "Anschlag",
+    "Foundation chains": "Luftmaschen im Anschlag",
+    "Foundation sc": "Anschlag aus Lm-fM",
+    "Border": "Umrandung",
+    "The border": "Die Umrandung",
+    "Fringe": "Fransen",
+    "What each size measures and takes": "Was jede Größe misst und braucht",
     "Yarn": "Garn",
     "Yarn (m)": "Garn (m)",
     "Range (m)": "Bereich (m)",
@@ -114,6 +134,12 @@ WORDS: dict[str, str] = {
     "{done} of {n} done": "{done} von {n} fertig",
 }
 """Words and short labels."""
+
+BEFORE: dict[str, str] = {
+    "Size {sized}: ": "Größe {sized}: ",
+    "From {row} {n} on: ": "Ab {row} {n}: ",
+}
+"""What may stand before a sentence."""
 
 _LEVELS = {
     "Basic. Only basic stitches, perhaps with simple increases and decreases. (Craft Yarn Council)": "Einfach. Nur Grundmaschen, vielleicht mit einfachen Zu- und Abnahmen. (Craft Yarn Council)",
@@ -175,6 +201,7 @@ _MONTHS = {
 
 SENTENCES: dict[str, str] = {
     **_LEVELS,
+    **EDGES,
     # what it is
     "Overlay mosaic crochet in two colours: {n} {rows} of {n2} stitches, {what}, {what2}.": "Mosaikhäkeln in zwei Farben: {n} {rows} mit je {n2} Maschen, {what}, {what2}.",
     "Overlay mosaic crochet in two colours and {what3} yarns: {n} {rows} of {n2} stitches, {what}, {what2}.": "Mosaikhäkeln in zwei Farben mit {what3} Garnen: {n} {rows} mit je {n2} Maschen, {what}, {what2}.",
@@ -219,7 +246,6 @@ SENTENCES: dict[str, str] = {
     "Care for the finished piece as the most delicate of its yarns asks.": "Das fertige Stück so pflegen, wie es das empfindlichste seiner Garne verlangt.",
     "{names} have a contrast of {n} to 1, at least {n2} to 1 with any colour vision: they are easy to tell apart.": "{names} haben einen Kontrast von {n} : 1, mindestens {n2} : 1 bei jeder Art, Farben zu sehen: sie sind leicht zu unterscheiden.",
     "{names} have a contrast of {n} to 1, at least {n2} to 1 with any colour vision: less than the {n3} to 1 that pictures should have (WCAG 2.2), so the chart marks CC squares in the corner.": "{names} haben einen Kontrast von {n} : 1, mindestens {n2} : 1 bei jeder Art, Farben zu sehen: weniger als die {n3} : 1, die Bilder haben sollten (WCAG 2.2), darum sind die Kästchen in KF in der Ecke markiert.",
-    "From {row} {n} on: {said}": "Ab {row} {n}: {said}",
     "The yarn is carried between {rows}.": "Das Garn wird zwischen den {rows} mitgeführt.",
     "The yarn is cut between {rows}.": "Das Garn wird zwischen den {rows} abgeschnitten.",
     "Expect to use {n}–{n2}% more or less; swatch to be sure.": "Der Verbrauch kann um {n}–{n2} % abweichen; eine Maschenprobe gibt Sicherheit.",
@@ -227,6 +253,38 @@ SENTENCES: dict[str, str] = {
     "A new ball of {name} is likely to start at {rows} {nums}.": "Ein neues Knäuel {name} beginnt wahrscheinlich bei {rows} {nums}.",
     "Buy all skeins of a colour from one dye lot, as the next lot may differ.": "Alle Knäuel einer Farbe aus einer Farbpartie kaufen, da die nächste abweichen kann.",
     "If you have to mix two lots, use them alternately, two rows of the colour from each.": "Müssen zwei Partien gemischt werden, im Wechsel je zwei Reihen der Farbe aus jeder häkeln.",
+    # several sizes
+    "Sizes {sizes}.": "Größen {sizes}.",
+    "Size {sized}.": "Größe {sized}.",
+    "Size {sized}": "Größe {sized}",
+    "size {sized}": "Größe {sized}",
+    "Numbers stand in this order; a lone number is that of all sizes.": "Die Zahlen stehen in dieser Reihenfolge; eine einzelne Zahl gilt für alle Größen.",
+    "Pictures show size {sized}.": "Die Bilder zeigen Größe {sized}.",
+    "One piece was measured; the measures of the others follow in proportion.": "Ein Stück wurde gemessen; die Maße der anderen folgen im Verhältnis.",
+    ", size {sized}": ", Größe {sized}",
+    "Both faces, size {sized}": "Beide Seiten, Größe {sized}",
+    "{n} across × {n2} up.": "{n} in der Breite × {n2} in der Höhe.",
+    "{n} chains.": "{n} Luftmaschen.",
+    "{n}, each of {n2} stitches.": "{n} mit je {n2} Maschen.",
+    "{n} {rows}, each of {n2} stitches.": "{n} {rows} mit je {n2} Maschen.",
+    "{name} (skeins)": "{name} (Knäuel)",
+    "{sized}: {n} cm wide × {n2} cm high ({n3} × {n4} in)": "{sized}: {n} cm breit × {n2} cm hoch ({n3} × {n4} Zoll)",
+    "{sized}: {n} cm around × {n2} cm high ({n3} × {n4} in)": "{sized}: {n} cm rundherum × {n2} cm hoch ({n3} × {n4} Zoll)",
+    "{sized}: {n} cm wide × {n2} cm high ({n3} × {n4} in).": "{sized}: {n} cm breit × {n2} cm hoch ({n3} × {n4} Zoll).",
+    "{sized}: {n} cm around × {n2} cm high ({n3} × {n4} in).": "{sized}: {n} cm rundherum × {n2} cm hoch ({n3} × {n4} Zoll).",
+    "The outlines of the finished piece in all sizes, rectangles in each other.": "Die Umrisse des fertigen Stücks in allen Größen, Rechtecke ineinander.",
+    "The outlines of the finished piece in all sizes, tubes in each other.": "Die Umrisse des fertigen Stücks in allen Größen, Schläuche ineinander.",
+    "The numbers beyond the box are those of size {sized}.": "Die Zahlen außerhalb des Kastens sind die der Größe {sized}.",
+    "The whole chart, size {sized}": "Die ganze Häkelschrift, Größe {sized}",
+    "The whole chart, size {sized}, on one sheet.": "Die ganze Häkelschrift, Größe {sized}, auf einem Blatt.",
+    "The whole chart, size {sized}, on {n} sheets.": "Die ganze Häkelschrift, Größe {sized}, auf {n} Blättern.",
+    "The whole piece, size {sized}": "Das ganze Stück, Größe {sized}",
+    "Chart, size {sized}, scrolls sideways": "Häkelschrift, Größe {sized}, seitlich verschiebbar",
+    "Chart with the repeat once, Size {sized}, scrolls sideways": "Häkelschrift mit dem Rapport einmal, Größe {sized}, seitlich verschiebbar",
+    "Table of sizes, scrolls sideways": "Tabelle der Größen, seitlich verschiebbar",
+    "Work along, size {sized}": "Mitarbeiten, Größe {sized}",
+    "{role}, {rows} {span}.": "{role}, {rows} {span}.",
+    "{role}, {rows} {span} and {role2}, {rows2} {span2}.": "{role}, {rows} {span} und {role2}, {rows2} {span2}.",
     # the table of yarn
     "Yarn for each {row}, in metres; tails, chains and strands between {rows} included.": "Garn je {row} in Metern; Fadenenden, Luftmaschen und Fäden zwischen den {rows} sind eingerechnet.",
     "Yarns: {legend}.": "Garne: {legend}.",

@@ -82,6 +82,11 @@ def _lines(names: Sequence[str], each: Sequence[tuple[str, ...]]) -> tuple[str, 
     return tuple(lines)
 
 
+def laid_lines(names: Sequence[str], each: Sequence[tuple[str, ...]]) -> tuple[str, ...]:
+    """Lay lines over each other, one by one where all sizes have as many of them."""
+    return cast("tuple[str, ...]", _laid(names, list(each)))
+
+
 def laid_over(texts: Sequence[str], worked: Sequence[bool] | None = None) -> str | None:
     """Lay texts over each other that differ in numbers only; None if they differ in words.
 
@@ -115,7 +120,8 @@ def laid_over(texts: Sequence[str], worked: Sequence[bool] | None = None) -> str
         whole = [next(numbers) if one else "0" for one in worked] if worked else list(same)
         told = in_series(whole)
         said += told if told == same[0] else f"{_BEGIN}{told}{_END}"
-    # brackets in brackets are hard to read
+    # brackets in brackets are hard to read; a count after a sentence is one of its own
+    said = re.sub(rf"\. \(([^()]*{_BEGIN}[^{_END}]*{_END}(?:[^()]|{_BEGIN}[^{_END}]*{_END})*)\)$", r". \1.", said)
     said = re.sub(rf" \(([^()]*{_BEGIN}[^{_END}]*{_END}(?:[^()]|{_BEGIN}[^{_END}]*{_END})*)\)", r", \1", said)
     said = said.replace(_BEGIN, "").replace(_END, "")
     return re.sub(rf"(?<![\d.,])1 ({_COUNTED})e?s\b", r"1 \1", said)

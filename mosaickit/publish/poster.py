@@ -24,6 +24,8 @@ from mosaickit.svg import ChartMarks, squares
 
 MM = 72 / 25.4
 SQUARE_MM, MARGIN_MM, OVERLAP_MM = 7.0, 12.0, 10.0
+LEAST_SQUARE_MM = 6.3
+"""Squares are made smaller, down to this, where that saves a whole line of sheets."""
 MOST_SHEETS = 200
 """A poster has no more sheets."""
 
@@ -84,9 +86,7 @@ def poster_files(drawings: Drawings, marks: ChartMarks, size_mm: tuple[float, fl
     page = drawings.page
     size = [side * MM for side in size_mm]
     area = (size[0] - 2 * MARGIN_MM * MM, size[1] - 2 * MARGIN_MM * MM)
-    look = PrintStyle(SQUARE_MM * MM, 10, marks=marks, letters=drawings.letters)
-    chart = drawings.part(all_of(drawings.in_full), look)
-    sheets = poster_sheets((chart.width, chart.height), area, OVERLAP_MM * MM)
+    look, chart, sheets = _laid_out(drawings, marks, area)
     scale = min(area[0] / chart.width, 0.62 * area[1] / chart.height, 0.5)  # room for the words of the first page
     small = _small(drawings, look, chart, scale)
     key = list(drawings.key(19, marks))
@@ -119,6 +119,32 @@ def poster_files(drawings: Drawings, marks: ChartMarks, size_mm: tuple[float, fl
     translator = Translator(page)
     kept = {f"{name}.svg": picture.svg.encode() for name, picture in pictures.items()}
     return {"poster.json": json.dumps(translator.data(told)).encode(), **translated(kept, translator)}
+
+
+def _laid_out(
+    drawings: Drawings, marks: ChartMarks, area: tuple[float, float]
+) -> tuple[PrintStyle, Drawing, tuple[PosterSheet, ...]]:
+    """Draw the chart for sheets that each show an area of it; a line of sheets for a row or two alone is saved."""
+    overlap = OVERLAP_MM * MM
+
+    def drawn(square_mm: float) -> tuple[PrintStyle, Drawing]:
+        look = PrintStyle(square_mm * MM, 10, marks=marks, letters=drawings.letters)
+        return look, drawings.part(all_of(drawings.in_full), look)
+
+    look, chart = drawn(SQUARE_MM)
+    best = look, chart, poster_sheets((chart.width, chart.height), area, overlap)
+    for drawn_side, side in zip((chart.width, chart.height), area, strict=True):
+        lines = ceil((drawn_side - overlap) / (side - overlap))
+        smaller = SQUARE_MM * (overlap + (lines - 1) * (side - overlap)) / drawn_side
+        # numbers at the edge keep their size, so a little more is needed than the proportion
+        for square_mm in (smaller, 0.99 * smaller, 0.97 * smaller):
+            if lines > 1 and square_mm >= LEAST_SQUARE_MM:
+                look, other = drawn(square_mm)
+                sheets = poster_sheets((other.width, other.height), area, overlap)
+                if len(sheets) < len(best[2]):
+                    best = look, other, sheets
+                    break
+    return best
 
 
 def _small(drawings: Drawings, look: PrintStyle, chart: Drawing, scale: float) -> Drawing:

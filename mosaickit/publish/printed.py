@@ -12,7 +12,7 @@ from mosaickit.publish.boxes import ChartView
 from mosaickit.publish.contents import PageTable
 from mosaickit.publish.gathering import gathered
 from mosaickit.publish.page import Page
-from mosaickit.publish.sizes_told import all_yarns, chains, yarn_in
+from mosaickit.publish.sizes_told import all_yarns, chains, has_chain, yarn_in
 from mosaickit.wording import Tongue
 
 
@@ -32,7 +32,9 @@ def printed_words(page: Page, terms: Tongue) -> PrintedWords:
     """Give the rows of a page in one of its terms: of all sizes, if there are several."""
     for sized in page.sized:
         if sized.terms == terms:
-            return PrintedWords(sized.foundation, sized.rows, sized.remarks, sized.abbreviations, sized.special)
+            return PrintedWords(
+                sized.foundation, sized.rows, sized.remarks, sized.abbreviations, sized.special, sized.finishing
+            )
     own = next(words for words in page.instructions if words.terms == terms)
     rows = tuple((row.label, f"{row.text}.", contents.count(row)) for row in own.rows)
     return PrintedWords(own.foundation, rows, own.remarks, own.abbreviations, own.special, own.finishing)
@@ -56,7 +58,7 @@ def tables_of_sizes(page: Page, most: int) -> tuple[PageTable, ...]:
         lines += [
             ("Repeats across", *(str(size.across) for size in sizes)),
             ("Repeats up", *(str(size.up) for size in sizes)),
-            ("Foundation chains", *(str(chains(one)) for one in pages)),
+            *([("Foundation chains", *(str(chains(one)) for one in pages))] if has_chain(page) else []),
             ("Stitches", *(str(one.chart.shape[1]) for one in pages)),
             (rows, *(str(one.chart.shape[0]) for one in pages)),
         ]

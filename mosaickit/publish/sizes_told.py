@@ -31,9 +31,18 @@ def facts_of_sizes(page: Page) -> tuple[tuple[tuple[str, str], ...], tuple[tuple
     rows, stitches = (in_series([size.page.chart.shape[way] for size in page.sizes]) for way in (0, 1))
     return (("Sizes" if len(page.sizes) > 1 else "Size", told),), (
         ("Repeats", f"{across} across × {up} up."),
-        ("Foundation", f"{in_series([chains(size.page) for size in page.sizes])} chains."),
+        *(
+            [("Foundation", f"{in_series([chains(size.page) for size in page.sizes])} chains.")]
+            if has_chain(page)
+            else []
+        ),
         (row, f"{rows}, each of {stitches} stitches."),
     )
+
+
+def has_chain(page: Page) -> bool:
+    """Whether there is a foundation chain, as foundation sc are none."""
+    return all(use.what != "Foundation sc" for use in page.edge_use)
 
 
 def chains(page: Page) -> int:

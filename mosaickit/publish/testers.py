@@ -20,11 +20,10 @@ from typing import Any
 
 from mosaickit.errors import OptionError, each_of_kind, of_kind, true_or_false
 from mosaickit.files import Owner, as_path, ask_first, save_bytes
-from mosaickit.publish.entries import Photograph
 from mosaickit.publish.filling import page_of
 from mosaickit.publish.paper import Paper, pdf
 from mosaickit.publish.screen import JINJA, html, policy_of
-from mosaickit.sizes import Design
+from mosaickit.sizes import Design, Photograph
 from mosaickit.testing import REPORT_LENGTHS, REPORT_LIMITS, check_size_label, totals_of
 
 _HERE = Path(__file__).parent
@@ -76,7 +75,7 @@ def pack_for_testers(
     path: str | PathLike[str],
     *,
     size: str = "",
-    photographs: Iterable[Photograph] = (),
+    photographs: Iterable[Photograph] | None = None,
     paper: Paper = "a4",
     replace: bool = False,
 ) -> Path:
@@ -118,7 +117,7 @@ def pack_for_testers(
         If the file cannot be written; what was there before is then untouched.
     """
     tested = _tested(design, size)
-    shots = each_of_kind("photographs", photographs, Photograph)
+    shots = design.photographs if photographs is None else each_of_kind("photographs", photographs, Photograph)
     owner = Owner.named("tester's pack", "", design.title)
     if as_path(path).suffix.lower() != ".zip":
         raise OptionError(f"`path` must end in .zip; got {as_path(path).name!r}.")

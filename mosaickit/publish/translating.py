@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import fields, is_dataclass
+from dataclasses import fields, is_dataclass, replace
 from html import escape, unescape
 from typing import Any
 
@@ -23,7 +23,9 @@ WHOLE = "\ue000"
 """Stands before a text whose short words with hyphens are to stay whole; no font shows it, and no page holds it."""
 
 _ROW = r"[Rr](?:ow|ound)s?"
-_NUMBER = r"[0-9](?:[0-9.,]*[0-9])?"
+_ONE = r"[0-9](?:[0-9.,]*[0-9])?"
+_NUMBER = rf"{_ONE}(?: \({_ONE}(?:, {_ONE})*\))?"
+"""A number, or one for each size as "20.5 (24, 28.5)"."""
 _ROLE = "(?:MC|CC)(?: and (?:MC|CC))?"
 _SPAN = rf"{_NUMBER}(?: to {_NUMBER})?"
 _SPANS = rf"{_SPAN}(?:(?:, | and ){_SPAN})*(?: and {_NUMBER} more stretches)?"
@@ -34,12 +36,13 @@ _SHAPES = {
     "span": _SPANS,
     "nums": "[0-9][0-9,;… ]*",
     "letter": "[A-Z]+",
+    "counts": r"[0-9][0-9,() ]*(?: and [0-9][0-9,() ]*)?",
+    "sized": r"[^\n\r,;:()\[\]*\"']{1,30}?",  # as `check_size_name`
     "role": _ROLE,
 }
 """What stands in braces by its name; all else is anything."""
 _ALONE = re.compile(rf"{_NUMBER}")
 _LONGEST = 4  # pieces that a sentence may look like
-_SENTENCES = re.compile(r"(?<=[.!?]) (?=[A-Z])")
 _TEXT = re.compile(r"(<(?:script|style)\b.*?</(?:script|style)>|<[^>]*>)", re.DOTALL)
 _SAID = re.compile(r'(?<= )(aria-label|alt|content)="([^"]*)"')
 _UNSAID = {"file", "fonts", "language", "region", "date"}
@@ -61,12 +64,23 @@ def _pattern(sentence: str) -> re.Pattern[str]:
 class _Table:
     """The sentences of a language, and what they are found by."""
 
-    def __init__(self, words: Mapping[str, str], sentences: Mapping[str, str], care: Mapping[str, str]) -> None:
+    def __init__(
+        self, words: Mapping[str, str], sentences: Mapping[str, str], care: Mapping[str, str], before: Mapping[str, str]
+    ) -> None:
         self.plain = {**words, **{one: other for one, other in sentences.items() if "{" not in one}}
         braced = {**{one: other for one, other in words.items() if "{" in one}, **sentences}
+        # what stands in brackets stands after a comma where it differs by size
+        braced |= {_opened(one): _opened(other) for one, other in braced.items()}
         longest = sorted((one for one in braced if "{" in one), key=lambda one: -len(re.sub(r"\{\w+\}", "", one)))
         self.braced = [(_pattern(one), braced[one]) for one in longest]
         self.care = [(_pattern(one), other) for one, other in care.items()]
+        self.before = [(_pattern(one), other) for one, other in before.items()]
+
+
+def _opened(sentence: str) -> str:
+    """Put what stands in brackets after a comma, or after a sentence as one of its own; see `laid_over`."""
+    sentence = re.sub(r"\. \(([^()]*\{[^()]*)\)", r". \1.", sentence)
+    return re.sub(r" \(([^()]*\{n[0-9]*\}[^()]*)\)", r", \1", sentence)
 
 
 _TABLES: dict[str, _Table] = {}
@@ -75,7 +89,7 @@ _TABLES: dict[str, _Table] = {}
 def _table(language: str) -> _Table:
     """Give the table of a language; German is the only one that there is."""
     if language not in _TABLES:
-        _TABLES[language] = _Table(german.WORDS, german.SENTENCES, german.CARED_FOR)
+        _TABLES[language] = _Table(german.WORDS, german.SENTENCES, german.CARED_FOR, german.BEFORE)
     return _TABLES[language]
 
 
@@ -94,6 +108,8 @@ class Translator:
         if self.needed:
             self._table = _table(code)
             self._own = frozenset(_own_texts(page))
+            sizes = "".join(f"|{re.escape(size.name)}: " for size in page.sizes)  # whose names may begin small
+            self._sentences = re.compile(rf"(?<=[.!?]) (?=[A-Z]{sizes})")
             self._names = {yarn.name for yarn in page.yarns}
             self._known: dict[str, str] = {}
 
@@ -120,7 +136,7 @@ class Translator:
             inner = self._found(said[:-1])
             if inner is not None:
                 return f"{inner}:"
-        sentences = _SENTENCES.split(said)
+        sentences = self._sentences.split(said)
         done: list[str] = []
         while sentences:
             many, put = self._first(sentences)
@@ -147,6 +163,11 @@ class Translator:
             return self._table.plain[said]
         if _ALONE.fullmatch(said):
             return _number(said)
+        for pattern, other in self._table.before:
+            match = pattern.match(said)
+            if match:
+                put: str = other.format(**{name: self._taken(name, value) for name, value in match.groupdict().items()})
+                return f"{put}{self._put(said[match.end() :])}"
         for pattern, other in self._table.braced:
             match = pattern.fullmatch(said)
             if match:
@@ -163,6 +184,8 @@ class Translator:
             return (
                 value.replace(" to ", " bis ").replace(" and ", " und ").replace("more stretches", "weitere Abschnitte")
             )
+        if kind == "counts":
+            return re.sub(r"(?<=[0-9]),(?=[0-9])", ".", value.replace(" and ", " und "))
         if kind in ("row", "rows"):
             return self._table.plain[value]
         if kind in ("what", "role", "size", "said"):
@@ -250,19 +273,29 @@ def translated(pictures: dict[str, bytes], translator: Translator) -> dict[str, 
 
 
 def _number(value: str) -> str:
-    """Write a number with a decimal comma.
+    """Write a number with a decimal comma, or one for each size.
 
     Examples
     --------
-    >>> _number("16.5"), _number("1,024")
-    ('16,5', '1.024')
+    >>> _number("16.5"), _number("1,024"), _number("8 (16, 24)"), _number("16.5 (20.5, 24)")
+    ('16,5', '1.024', '8 (16, 24)', '16,5 (20,5; 24)')
     """
-    return value.translate(str.maketrans(".,", ",."))
+    numbers: list[str] = [one.translate(str.maketrans(".,", ",.")) for one in re.findall(_ONE, value)]
+    if len(numbers) < 2:
+        return numbers[0]
+    # a comma between numbers that have one is hard to tell from theirs
+    between = "; " if any("," in one for one in numbers) else ", "
+    return f"{numbers[0]} ({between.join(numbers[1:])})"
 
 
 def _own_texts(page: Page) -> Iterator[str]:
     """List what the author of a page wrote, and the rows, which are in its language already."""
-    yield from _strings((page.title, page.designer, page.publishing, page.photographs, page.instructions))
+    written = (
+        *(replace(words, finishing=()) for words in page.instructions),
+        *(replace(words, finishing=()) for words in page.sized),
+    )
+    names = tuple(size.name for size in page.sizes)
+    yield from _strings((page.title, page.designer, page.publishing, page.photographs, written, names))
     yield from _strings(tuple((yarn.name, yarn.colour) for yarn in page.yarns))
     yield foot(page)
     for prose in (page.intro, *page.notes, page.publishing.finishing, page.publishing.blocking):

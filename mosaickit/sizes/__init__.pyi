@@ -25,6 +25,10 @@ from mosaickit.sizes.designs.folders import DesignFile as DesignFile
 from mosaickit.sizes.designs.folders import DesignFolder as DesignFolder
 from mosaickit.sizes.designs.listing import all_designs as all_designs
 from mosaickit.sizes.designs.named import NamedSize as NamedSize
+from mosaickit.sizes.designs.photographs import MOST_PHOTOGRAPH_BYTES as MOST_PHOTOGRAPH_BYTES
+from mosaickit.sizes.designs.photographs import MOST_PHOTOGRAPHS as MOST_PHOTOGRAPHS
+from mosaickit.sizes.designs.photographs import Photograph as Photograph
+from mosaickit.sizes.designs.photographs import checked_photographs as checked_photographs
 from mosaickit.sizes.designs.publishing import CARE as CARE
 from mosaickit.sizes.designs.publishing import USUAL_PUBLISHING as USUAL_PUBLISHING
 from mosaickit.sizes.designs.publishing import YARN_WEIGHTS as YARN_WEIGHTS

@@ -108,9 +108,17 @@ def record(database: sqlite3.Connection, new: Kept, old: Kept | None, longest: i
     return replace(new, state=state, forgotten=forgotten)
 
 
+_SAME_PHOTOGRAPHS = "="
+"""Stands before a design whose photographs are those of the step before: each step with all pictures is too much."""
+
+
 def _change(step: Step) -> str | bytes:
     """Give what the journal says of a step: a design as JSON, or runs as pairs of 32-bit numbers."""
-    return design_to_json(step.after) if step.after is not None else np.asarray(step.runs, dtype="<i4").tobytes()
+    if step.after is None:
+        return np.asarray(step.runs, dtype="<i4").tobytes()
+    if step.before is not None and step.after.photographs and step.after.photographs == step.before.photographs:
+        return _SAME_PHOTOGRAPHS + design_to_json(step.after.but(photographs=()))
+    return design_to_json(step.after)
 
 
 def _bytes_in(database: sqlite3.Connection) -> int:
@@ -208,7 +216,10 @@ def _replayed(start: Design, forgotten: int, done: int, rows: list[tuple[Any, ..
 
 def _read_step(label: str, change: object, before: Design) -> Step:
     if isinstance(change, str):
-        return Step(label, before=before, after=design_from_json(change))
+        after = design_from_json(change.removeprefix(_SAME_PHOTOGRAPHS))
+        if change.startswith(_SAME_PHOTOGRAPHS):
+            after = after.but(photographs=before.photographs)
+        return Step(label, before=before, after=after)
     if not isinstance(change, bytes) or len(change) % 8:
         raise FileError("Expected a design, or pairs of a square and how many follow.")
     runs = np.frombuffer(change, dtype="<i4").astype(np.intp).reshape(-1, 2)

@@ -28,6 +28,7 @@ from mosaickit.wording.proofing import proof as proof
 from mosaickit.wording.reading import read_closely as read_closely
 from mosaickit.wording.reading import read_rows as read_rows
 from mosaickit.wording.remarks import every_stitch as every_stitch
+from mosaickit.wording.remarks import explained as explained
 from mosaickit.wording.remarks import first_row as first_row
 from mosaickit.wording.remarks import foundation as foundation
 from mosaickit.wording.remarks import in_words as in_words
@@ -35,6 +36,7 @@ from mosaickit.wording.remarks import notes as notes
 from mosaickit.wording.remarks import quoted as quoted
 from mosaickit.wording.remarks import yarn_lines as yarn_lines
 from mosaickit.wording.series import MOST_SIZES as MOST_SIZES
+from mosaickit.wording.series import NAMED_SIZES as NAMED_SIZES
 from mosaickit.wording.series import check_size_name as check_size_name
 from mosaickit.wording.series import in_series as in_series
 from mosaickit.wording.sized import SizedRow as SizedRow

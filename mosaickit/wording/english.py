@@ -135,7 +135,7 @@ ENGLISH = Phrasebook(
         "fringe": "After row {n} fasten off; the tails at both ends of the rows stay as a fringe.",
         "enclosed": "After row {n} fasten off; leave the tails for the border, which closes over them.",
     },
-    foundation_sc="foundation {stitch}",
+    foundation_sc=("foundation {stitch}", "foundation {stitch}"),
     how_foundation_sc=_FOUNDATION_SC,
     note_foundation_sc=(
         "Begin with foundation sc, which are the foundation chain and row 1 in one, and slightly stretchy.",

@@ -2,7 +2,8 @@
 
 Our own stitches are put together from published abbreviations: `hMg-fM` is a feste Masche (fM) in the hinteres
 Maschenglied, `vMg-Stb` a Stäbchen (Stb) in the vorderes Maschenglied, `fM-Stb-h` and `fM-Stb-v` a feste Masche and a
-Stäbchen worked together, hinten or vorn. GF and KF stand for Grundfarbe and Kontrastfarbe. The key of a text says so.
+Stäbchen worked together, hinten or vorn, and `Lm-fM` a feste Masche that makes its own Luftmasche, which English calls
+foundation sc. GF and KF stand for Grundfarbe and Kontrastfarbe. The key of a text says so.
 """
 
 from __future__ import annotations
@@ -17,6 +18,13 @@ _CLOSED = (
 )
 _BOTH = "Feste Masche und Stäbchen zusammen abgemascht, das Stäbchen"
 _THROUGH = "eine Schlinge durch das hintere Maschenglied der Masche darunter holen, Umschlag, eine Schlinge auf der"
+
+# as in `english`; from memory: common practice, no source
+_FOUNDATION_SC = (
+    "2 Luftmaschen häkeln, in die zweite Luftmasche ab der Nadel einstechen und eine Schlinge holen; Umschlag und "
+    "durch 1 Schlinge ziehen, das ist die Luftmasche am Fuß; Umschlag und durch 2 Schlingen ziehen. Jede weitere in "
+    "die Luftmasche am Fuß der vorigen häkeln."
+)
 
 GERMAN = Phrasebook(
     roles=({"MC": "GF", "CC": "KF"}, _COLOURS),
@@ -141,9 +149,13 @@ GERMAN = Phrasebook(
         "enclosed": "Nach Reihe {n} den Faden sichern; die Fäden für die Umrandung hängen lassen, die sich über ihnen "
         "schließt.",
     },
-    foundation_sc="",
-    how_foundation_sc="",
-    note_foundation_sc=("", ""),
+    foundation_sc=("Lm-fM", "feste Maschen mit Luftmasche"),
+    how_foundation_sc=_FOUNDATION_SC,
+    note_foundation_sc=(
+        "Luftmaschenanschlag und Reihe 1 werden in einem gehäkelt, was etwas dehnbar ist.",
+        "Luftmaschenanschlag und Reihe 1 werden in einem gehäkelt, was etwas dehnbar ist. Ohne Verdrehen zur Runde "
+        "schließen.",
+    ),
     sizes="Größen: {names}.",
     sizes_note="Die Zahlen gelten für die Größen {names}. Eine einzelne Zahl gilt für alle; was eine 0 hat, wird in "
     "dieser Größe nicht gehäkelt.",

@@ -40,6 +40,7 @@ def _in_loop(stitches: tuple[str, ...], loop: str) -> tuple[str, ...]:
 # type, what it stands for, spellings
 _TABLE: tuple[Spelled, ...] = (
     ("STITCH", "fM", _BACK),
+    ("STITCH", "fM", ("Lm-fM", "feste Masche mit Luftmasche", "feste Maschen mit Luftmasche")),
     ("STITCH", "Stb", _FRONT),
     ("STITCH", "hStb", ("hStb", "halbes Stäbchen", "halbe Stäbchen")),
     ("STITCH", "DStb", ("DStb", "Doppelstäbchen")),

@@ -91,7 +91,7 @@ class Phrasebook:
     firm_edges: str
     last_row: str
     fasten_off: Mapping[Ends, str]
-    foundation_sc: str  # empty where it has no published word
+    foundation_sc: WordPair
     how_foundation_sc: str
     note_foundation_sc: WordPair  # flat and in the round
 

@@ -44,7 +44,7 @@ def special_stitches(
     carried = between_rows == "carried" and not chart.in_the_round
     begins: tuple[tuple[str, str], ...] = ()
     if foundation == "foundation sc":
-        said = book.foundation_sc.format(stitch=stitch_name(Stitch.SC, terms, style))
+        said = book.foundation_sc[STYLES.index(style)].format(stitch=stitch_name(Stitch.SC, terms, style))
         begins = ((said, in_words(book.how_foundation_sc, chart, terms)),)
     return begins + tuple(
         (stitch_name(stitch, terms, style), in_words(how.format(strand=book.strand if carried else ""), chart, terms))
@@ -65,6 +65,17 @@ def abbreviations(text: str, chart: Chart, terms: Tongue) -> tuple[tuple[str, st
         (short, render(meaning, terms)) for short, meaning, pattern in book.abbreviations if re.search(pattern, text)
     ]
     return tuple(sorted([*others, *stitches], key=lambda pair: pair[0].lower()))
+
+
+def explained(abbreviations: tuple[tuple[str, str], ...], text: str, terms: Tongue) -> tuple[tuple[str, str], ...]:
+    """Add to a list of abbreviations what else another text uses, as the steps of a border do."""
+    known = dict(abbreviations)
+    more = [
+        (short, render(meaning, terms))
+        for short, meaning, pattern in book_of(terms).abbreviations
+        if short not in known and re.search(pattern, text)
+    ]
+    return tuple(sorted([*abbreviations, *more], key=lambda pair: pair[0].lower()))
 
 
 # ---- how the rows hang together ----------------------------------------------------------------------------
@@ -105,7 +116,7 @@ def first_row(chart: Chart, terms: Tongue, style: Style, foundation: Foundation 
     book, number = book_of(terms), STYLES.index(style)
     name = stitch_name(Stitch.SC, terms, style)
     if foundation == "foundation sc":
-        return f"{len(stitches)} {book.foundation_sc.format(stitch=name)}"
+        return f"{len(stitches)} {book.foundation_sc[number].format(stitch=name)}"
     said = book.first_round[number] if chart.in_the_round else book.first_flat[number][len(stitches) > 1]
     return said.format(stitch=name)
 

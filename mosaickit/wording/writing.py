@@ -226,11 +226,6 @@ def write_rows(
     one_of("between_rows", between_rows, BETWEEN_ROWS)
     one_of("foundation", foundation, FOUNDATIONS)
     one_of("ends", ends, ENDS)
-    if foundation == "foundation sc" and not book_of(tongue).foundation_sc:
-        raise OptionError(
-            f"Foundation sc has no published word in {terms_or_language(tongue)}: choose `foundation='chain'`, or "
-            "write the rows in English."
-        )
     if repeat is not None:
         repeat = whole_number("repeat", repeat, least=1)
     if repeat_from is not None:

@@ -154,6 +154,21 @@ class SizeSaid(NamedTuple):
     spot: Spot
 
 
+class Figures(NamedTuple):
+    """What has to agree in figures, of the one size of a pattern or of one of several; fields as of `Draft`."""
+
+    name: str
+    chart: Chart | None
+    gauge: Gauge | None
+    sizes: tuple[SizeSaid, ...]
+    yarns: tuple[DraftYarn, ...]
+    border_cm: tuple[float, float] = (0.0, 0.0)
+
+    def told(self, sentence: str) -> str:
+        """Say of which size a sentence is, if there are several."""
+        return f"Size {self.name}: {sentence}" if self.name else sentence
+
+
 @dataclass(frozen=True)
 class Draft:
     """A pattern as it is read.
@@ -186,6 +201,12 @@ class Draft:
         What is needed beside yarn and hook.
     unjudged : tuple of str
         What could not be made out.
+    border_cm : (float, float)
+        What a border adds to width and height.
+    sized : tuple of Figures
+        Those of each size, in the order of the pattern, if it has several.
+    in_series : tuple of Said
+        What may have a number for each size.
     """
 
     title: str
@@ -201,6 +222,14 @@ class Draft:
     prose: tuple[Said, ...] = ()
     notions: tuple[Said, ...] = ()
     unjudged: tuple[str, ...] = ()
+    border_cm: tuple[float, float] = (0.0, 0.0)
+    sized: tuple[Figures, ...] = ()
+    in_series: tuple[Said, ...] = ()
+
+    @property
+    def figures(self) -> tuple[Figures, ...]:
+        """The figures of each size, or those of the one that there is."""
+        return self.sized or (Figures("", self.chart, self.gauge, self.sizes, self.yarns, self.border_cm),)
 
     def spot(self, part: str) -> Spot:
         """Give where a part is, or where it ought to be."""

@@ -10,6 +10,7 @@ from mosaickit.publish.editing.draft import PARTS_READ, Draft, Spot
 from mosaickit.publish.editing.figures import FIGURE_KINDS
 from mosaickit.publish.editing.findings import EditFinding, EditKind, EditReport, Marked
 from mosaickit.publish.editing.of_page import draft_of_page
+from mosaickit.publish.editing.of_sizes import SIZE_KINDS
 from mosaickit.publish.editing.of_text import draft_of_text
 from mosaickit.publish.editing.rows import ROW_KINDS
 from mosaickit.publish.editing.terms_used import WORD_KINDS
@@ -17,7 +18,7 @@ from mosaickit.publish.page import Page
 from mosaickit.sizes import Design
 from mosaickit.wording import TERMS, Terms
 
-EDIT_KINDS: tuple[EditKind, ...] = (*CARRIED_KINDS, *FIGURE_KINDS, *WORD_KINDS, *ROW_KINDS)
+EDIT_KINDS: tuple[EditKind, ...] = (*CARRIED_KINDS, *FIGURE_KINDS, *SIZE_KINDS, *WORD_KINDS, *ROW_KINDS)
 """All that an editor looks for."""
 
 BY_PEOPLE = (

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from mosaickit.gauge import CM_PER_INCH
 from mosaickit.motif import LEAST_CONTRAST
 from mosaickit.publish.contents import length_words
-from mosaickit.publish.editing.draft import Draft
+from mosaickit.publish.editing.draft import Draft, DraftYarn, Figures
 from mosaickit.publish.editing.findings import EditKind, Marked
 from mosaickit.publish.editing.measures import in_cm
 from mosaickit.publish.editing.sources import CHECKLIST
@@ -38,36 +38,44 @@ _FILE_NAME = re.compile(
 
 
 def _size(draft: Draft) -> Iterator[Marked]:
-    if draft.gauge is None or draft.chart is None:
-        return
-    expected = draft.gauge.size_cm(*draft.chart.shape)
-    ways = [expected] if draft.chart.in_the_round else [expected, expected[::-1]]
-    for size in draft.sizes:
-        stated = in_cm(size)
-        if not any(
-            all(abs(one - other) <= SIZE_MARGIN * other for one, other in zip(stated, way, strict=True)) for way in ways
-        ):
-            rows, stitches = draft.chart.shape
-            yield (
-                size.spot,
-                f"{length_words(stated[0])} by {length_words(stated[1])} is stated; {stitches} stitches and {rows} "
-                f"rows are {length_words(expected[0])} by {length_words(expected[1])} by the gauge.",
-                "Measure the piece and the swatch again.",
-            )
+    for own in draft.figures:
+        if own.gauge is None or own.chart is None:
+            continue
+        (width, height), (wider, higher) = own.gauge.size_cm(*own.chart.shape), own.border_cm
+        expected = (width + wider, height + higher)
+        ways = [expected] if own.chart.in_the_round else [expected, expected[::-1]]
+        for size in own.sizes:
+            stated = in_cm(size)
+            if not any(
+                all(abs(one - other) <= SIZE_MARGIN * other for one, other in zip(stated, way, strict=True))
+                for way in ways
+            ):
+                rows, stitches = own.chart.shape
+                border = " with the border" if any(own.border_cm) else ""
+                yield (
+                    size.spot,
+                    own.told(
+                        f"{length_words(stated[0])} by {length_words(stated[1])} is stated; {stitches} stitches and "
+                        f"{rows} rows{border} are {length_words(expected[0])} by {length_words(expected[1])} by the "
+                        "gauge."
+                    ),
+                    "Measure the piece and the swatch again.",
+                )
 
 
 def _units(draft: Draft) -> Iterator[Marked]:
-    for size in draft.sizes:
-        if size.cm is None or size.inches is None:
-            continue
-        for cm, inches in zip(size.cm, size.inches, strict=True):
-            # half of the last place of a printed inch, beside what round numbers cost
-            if abs(cm - inches * CM_PER_INCH) > UNITS_MARGIN * cm + 0.05 * CM_PER_INCH:
-                yield (
-                    size.spot,
-                    f"{cm:g} cm are {cm / CM_PER_INCH:.1f} in, not {inches:g} in.",
-                    "Correct one of the two.",
-                )
+    for own in draft.figures:
+        for size in own.sizes:
+            if size.cm is None or size.inches is None:
+                continue
+            for cm, inches in zip(size.cm, size.inches, strict=True):
+                # half of the last place of a printed inch, beside what round numbers cost
+                if abs(cm - inches * CM_PER_INCH) > UNITS_MARGIN * cm + 0.05 * CM_PER_INCH:
+                    yield (
+                        size.spot,
+                        own.told(f"{cm:g} cm are {cm / CM_PER_INCH:.1f} in, not {inches:g} in."),
+                        "Correct one of the two.",
+                    )
 
 
 def _gauge_stitch(draft: Draft) -> Iterator[Marked]:
@@ -84,8 +92,12 @@ def _gauge_stitch(draft: Draft) -> Iterator[Marked]:
         )
 
 
+def _yarns(draft: Draft) -> Iterator[tuple[Figures, DraftYarn]]:
+    return ((own, yarn) for own in draft.figures for yarn in own.yarns)
+
+
 def _skeins(draft: Draft) -> Iterator[Marked]:
-    for yarn in draft.yarns:
+    for own, yarn in _yarns(draft):
         if yarn.skeins is None or yarn.ball_m is None or yarn.most_m is None:
             continue
         have = yarn.skeins * yarn.ball_m
@@ -93,13 +105,15 @@ def _skeins(draft: Draft) -> Iterator[Marked]:
             need = -int(-yarn.most_m // yarn.ball_m)
             yield (
                 yarn.spot,
-                f"{yarn.skeins} × {yarn.ball_m:g} m are {have:g} m, and it may take up to {yarn.most_m:.0f} m.",
+                own.told(
+                    f"{yarn.skeins} × {yarn.ball_m:g} m are {have:g} m, and it may take up to {yarn.most_m:.0f} m."
+                ),
                 f"Ask for {need} skeins.",
             )
 
 
 def _margin(draft: Draft) -> Iterator[Marked]:
-    for yarn in draft.yarns:
+    for own, yarn in _yarns(draft):
         if yarn.skeins is None or yarn.ball_m is None or yarn.sample_m is None:
             continue
         have = yarn.skeins * yarn.ball_m
@@ -107,20 +121,24 @@ def _margin(draft: Draft) -> Iterator[Marked]:
             need = -int(-(1 + SKEIN_MARGIN) * yarn.sample_m // yarn.ball_m)
             yield (
                 yarn.spot,
-                f"{yarn.skeins} × {yarn.ball_m:g} m are less than 10 percent more than the {yarn.sample_m:g} m of the "
-                "sample.",
+                own.told(
+                    f"{yarn.skeins} × {yarn.ball_m:g} m are less than 10 percent more than the {yarn.sample_m:g} m of "
+                    "the sample."
+                ),
                 f"Ask for {need} skeins, or say how little is left.",
             )
 
 
 def _amounts(draft: Draft) -> Iterator[Marked]:
-    for yarn in draft.yarns:
+    for own, yarn in _yarns(draft):
         if yarn.by_row_m is None or yarn.most_m is None:
             continue
         if abs(yarn.by_row_m - yarn.most_m) > 0.005 * yarn.most_m + 0.05:
             yield (
                 yarn.spot,
-                f"Up to {yarn.most_m:.1f} m are stated, and the rows take up to {yarn.by_row_m:.1f} m together.",
+                own.told(
+                    f"Up to {yarn.most_m:.1f} m are stated, and the rows take up to {yarn.by_row_m:.1f} m together."
+                ),
                 "Add up the rows again.",
             )
 

@@ -12,6 +12,7 @@ from mosaickit.publish.editing.draft import (
     Draft,
     DraftRow,
     DraftYarn,
+    Figures,
     Pair,
     RowsSaid,
     Said,
@@ -22,8 +23,8 @@ from mosaickit.publish.editing.draft import (
 )
 from mosaickit.publish.editing.of_text import draft_of_text
 from mosaickit.publish.editing.proved import proved
-from mosaickit.publish.entries import Instructions, PageYarn
-from mosaickit.publish.page import Page
+from mosaickit.publish.entries import EdgeUse, Instructions, PageYarn, RowUse
+from mosaickit.publish.page import Page, PageSize
 from mosaickit.publish.translating import Translator
 from mosaickit.wording import TERMS, in_tongue, terms_or_language, write_rows
 
@@ -73,7 +74,27 @@ def draft_of_page(page: Page, text: str | None = None) -> Draft:
         prose=tuple(_prose(page)),
         notions=tuple(Said(each, Spot("notions", "Notions")) for each in own.notions),
         unjudged=tuple(left),
+        border_cm=page.border_cm,
+        sized=tuple(_figures(size) for size in page.sizes) if len(page.sizes) > 1 else (),
+        in_series=tuple(_in_series(page)),
     )
+
+
+def _figures(size: PageSize) -> Figures:
+    page = size.page
+    yarns = tuple(_yarn(page, yarn) for yarn in page.yarns)
+    return Figures(size.name, page.chart, page.gauge, tuple(_sizes(page)), yarns, page.border_cm)
+
+
+def _in_series(page: Page) -> Iterator[Said]:
+    """List what may have a number for each size: the rows as they are printed, and what the author says."""
+    for of, words in enumerate(page.sized):
+        suffix = "" if of == 0 else f", {terms_or_language(words.terms)}"
+        for label, text, count in words.rows:
+            yield Said(f"{label}: {text} {count}", Spot("rows", (label or "Rows") + suffix, of=of))
+        for text in (words.foundation, *words.remarks, *words.finishing):
+            yield Said(text, Spot("rows", f"Above the rows{suffix}", of=of))
+    yield from _prose(page)
 
 
 def _own_first(page: Page) -> list[Instructions]:
@@ -119,13 +140,14 @@ def _sizes(page: Page) -> Iterator[SizeSaid]:
 
 def _yarn(page: Page, yarn: PageYarn) -> DraftYarn:
     label = page.publishing.label(yarn.name)
+    uses: tuple[RowUse | EdgeUse, ...] = (*page.row_use, *page.edge_use)
     told = {"what it is sold as": label.line, "weight": label.category, "fibre": label.fibre, "ball": yarn.ball}
     return DraftYarn(
         name=yarn.name or f"yarn {yarn.letter}",
         spot=Spot("yarn", f"Yarn, {yarn.name or yarn.letter}"),
         lacks=tuple(what for what, value in told.items() if not value),
         most_m=yarn.high_m,
-        by_row_m=sum(use.high_m for use in page.row_use if use.letter == yarn.letter),
+        by_row_m=sum(use.high_m for use in uses if use.letter == yarn.letter),
         skeins=yarn.skeins,
         ball_m=None if yarn.ball is None else yarn.ball.metres,
     )

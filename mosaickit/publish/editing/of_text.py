@@ -7,12 +7,23 @@ goes to the reader with its lines where they were, so that a fault names the lin
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from mosaickit.colours import contrast, weakest_contrast
 from mosaickit.fabric import Chart
-from mosaickit.publish.editing.draft import PARTS_READ, Draft, DraftRow, Pair, RowsSaid, Said, Spot, not_english
+from mosaickit.publish.editing.draft import (
+    PARTS_READ,
+    Draft,
+    DraftRow,
+    Figures,
+    Pair,
+    RowsSaid,
+    Said,
+    Spot,
+    not_english,
+)
 from mosaickit.publish.editing.measures import gauge_in, sizes_in, yarn_in
+from mosaickit.publish.editing.of_sizes import names_in, of_one_size
 from mosaickit.publish.editing.proved import proved
 from mosaickit.publish.entries import Meeting
 from mosaickit.wording import Tongue, is_german_row, says_german
@@ -65,6 +76,7 @@ _COUNT = re.compile(
     r"[\s.]*$",
     re.IGNORECASE,
 )
+_NO_ROWS_TO_MEASURE = "Whether the size follows from the gauge: the rows could not be read."
 _LASTING = {"intro", "finishing", "blocking", "notes", "special stitches"}
 """Sections that an empty line does not end."""
 
@@ -83,6 +95,24 @@ class _Parts:
 
 def draft_of_text(text: str, *, terms: Tongue | None = None, chart: Chart | None = None) -> Draft:
     """Read an author's text; `chart` is what its rows ought to say, if that is known."""
+    draft = _draft_of(text, terms, chart)
+    names = names_in(text)
+    if len(names) < 2:
+        return draft
+    of_each = [_draft_of(of_one_size(text, names, place), terms, None) for place in range(len(names))]
+    lines = enumerate(text.splitlines(), 1)
+    read = any(own.chart is not None for own in of_each)
+    return replace(
+        draft,
+        unjudged=tuple(each for each in draft.unjudged if not (read and each == _NO_ROWS_TO_MEASURE)),
+        sized=tuple(
+            Figures(name, own.chart, own.gauge, own.sizes, own.yarns) for name, own in zip(names, of_each, strict=True)
+        ),
+        in_series=tuple(Said(line, _spot("rows", number)) for number, line in lines),
+    )
+
+
+def _draft_of(text: str, terms: Tongue | None, chart: Chart | None) -> Draft:
     lines = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n").split("\n")
     sorted_lines = _sorted(lines)
     given = sorted_lines.lines
@@ -122,7 +152,7 @@ def draft_of_text(text: str, *, terms: Tongue | None = None, chart: Chart | None
         unjudged.append("Whether the size follows from the gauge: its stitches, rows and length could not be made out.")
     sizes = sizes_in(parts["size"]) if "size" in parts else ()
     if found is None and sizes:
-        unjudged.append("Whether the size follows from the gauge: the rows could not be read.")
+        unjudged.append(_NO_ROWS_TO_MEASURE)
     yarn_lines = [line for line in given.get("yarn", ()) if not _YARN_OF_READER.match(line[0])]
     yarns = tuple(yarn for line, number in yarn_lines if (yarn := yarn_in(line, _spot("yarn", number))) is not None)
     meetings = _meetings(found) if found is not None and re.search("#[0-9a-f]{6}", left, re.IGNORECASE) else ()

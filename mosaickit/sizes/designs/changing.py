@@ -43,7 +43,17 @@ _BEHIND = {
     "edging": (*_LAID, "finish", "gauge"),
     "usage": (*_LAID, "finish", "reversible", "gauge", "yarn_settings", "by_thread", "swatches"),
     # each size is a design of its own, which keeps all that was decided
-    "in_sizes": (*_SIZED, "yarn_settings", "by_thread", "swatches", "hook_mm", "words", "publishing", "editions"),
+    "in_sizes": (
+        *_SIZED,
+        "yarn_settings",
+        "by_thread",
+        "swatches",
+        "hook_mm",
+        "words",
+        "publishing",
+        "photographs",
+        "editions",
+    ),
     "sized_rows": (*_SIZED, "yarn_settings.between_rows", "words.terms", "publishing.language"),
     "rows": (
         *(*_LAID, "reversible", "hand", "yarn_settings.between_rows"),

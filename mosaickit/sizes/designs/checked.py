@@ -10,6 +10,7 @@ from mosaickit.motif import LAYINGS, SEAMS, Motif, checked_size
 from mosaickit.orientation import HANDS
 from mosaickit.sizes.bands.taking import bands_and_field
 from mosaickit.sizes.designs.named import NamedSize, check_sizes
+from mosaickit.sizes.designs.photographs import check_bytes, checked_photographs
 from mosaickit.sizes.designs.publishing import Publishing
 from mosaickit.sizes.designs.words import PatternWords
 from mosaickit.sizes.finishes.finish import Finish, check_finish
@@ -41,6 +42,8 @@ def check_design(design: Design) -> None:
         own[name] = true_or_false(name, own[name])
     for name, kind in (("swatches", Swatch), ("sizes", NamedSize)):
         own[name] = each_of_kind(name, own[name], kind)
+    own["photographs"] = checked_photographs(design.photographs)
+    check_bytes(own["photographs"])
     if design.hook_mm is not None:
         own["hook_mm"] = positive("hook_mm", design.hook_mm, "mm")
     if design.yarn_settings.lengths is not None and (design.by_thread or design.swatches):

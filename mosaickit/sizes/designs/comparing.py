@@ -35,6 +35,7 @@ FIELD_WORDS = {
     "swatches": "swatches",
     "hook_mm": "hook",
     "sizes": "sizes",
+    "photographs": "photographs",
     "editions": "editions kept",
     "balance_across": "stitches that close each row",
     "balance_up": "rows that close the piece",
@@ -260,6 +261,8 @@ def _said(value: object, name: str = "") -> str:
         return "; ".join(f"{label.yarn}: {_label_in_words(label)}" for label in value)
     if name == "sizes" and isinstance(value, tuple):
         return "; ".join(map(str, value))
+    if name == "photographs" and isinstance(value, tuple):
+        return "; ".join(each.text for each in value)
     if name in ("swatches", "editions") and isinstance(value, tuple):
         return number_of(len(value), {"swatches": "swatch", "editions": "edition"}[name])
     if isinstance(value, Skein):

@@ -35,6 +35,7 @@ from mosaickit.sizes.designs.laid import layout_of, multiple_of, shape_of
 from mosaickit.sizes.designs.lengths import gauge_of, lengths_of, settings_of
 from mosaickit.sizes.designs.mending import mended
 from mosaickit.sizes.designs.named import NamedSize, designs_in_sizes, sizes_in_words
+from mosaickit.sizes.designs.photographs import Photograph
 from mosaickit.sizes.designs.publishing import USUAL_PUBLISHING, Publishing
 from mosaickit.sizes.designs.size import Size
 from mosaickit.sizes.designs.words import PatternWords
@@ -51,7 +52,7 @@ from mosaickit.wording import WrittenRows, WrittenSizes, tongue_of_page
 from mosaickit.yarn import USUAL_YARN_SETTINGS, StitchLengths, Swatch, YarnSettings
 
 if TYPE_CHECKING:
-    from mosaickit.publish import Page, Photograph
+    from mosaickit.publish import Page
 
 
 _Day = date
@@ -114,6 +115,8 @@ class Design:
     sizes : NamedSizes
         The sizes that the pattern comes in, at most 12, the smallest first: its page and `sized_rows` are then those of
         all of them, and `in_size` gives one. What follows from a design is else of its own `across` and `up`.
+    photographs : Photographs
+        Pictures of the worked piece, at most 12 of 8 MB together, the cover first; editions have none.
     editions : Editions
         What it was earlier, the first edition first; `edition` adds one.
 
@@ -160,6 +163,7 @@ class Design:
     words: PatternWords = field(default_factory=PatternWords)
     publishing: Publishing = USUAL_PUBLISHING
     sizes: tuple[NamedSize, ...] = ()
+    photographs: tuple[Photograph, ...] = ()
     editions: tuple[Edition, ...] = ()
 
     def __post_init__(self) -> None:
@@ -352,12 +356,9 @@ class Design:
         tongue = tongue_of_page(self.words.terms, self.publishing.language)
         return rows_in_words(self, tongue, self.repeat, self.first_repeat)
 
-    def page(self, photographs: Iterable[Photograph] = ()) -> Page:
-        """Fill in the page of the pattern, to be handed to `mk.publish.pdf` and `mk.publish.html`.
-
-        A design does not keep its photographs: each is a `mk.publish.Photograph`, with what it shows in words.
-        """
-        filled_in: Callable[[Design, Iterable[Photograph]], Page] = above("publish", "page_of")
+    def page(self, photographs: Iterable[Photograph] | None = None) -> Page:
+        """Fill in the page of the pattern for `mk.publish.pdf` and `mk.publish.html`; `photographs` replace its own."""
+        filled_in: Callable[[Design, Iterable[Photograph] | None], Page] = above("publish", "page_of")
         return filled_in(self, photographs)
 
     @property

@@ -36,6 +36,7 @@ from mosaickit.sizes.bands.forms import KeptBands, KeptMotif
 from mosaickit.sizes.designs.design import Design, Edition
 from mosaickit.sizes.designs.finish_forms import KeptFinish
 from mosaickit.sizes.designs.named_forms import KeptSizes
+from mosaickit.sizes.designs.photograph_forms import KeptPhotographs
 from mosaickit.sizes.designs.publishing import USUAL_PUBLISHING
 from mosaickit.sizes.designs.words import LONGEST_TITLE
 from mosaickit.sizes.designs.words_forms import KeptPublishing, KeptWords, same_fields, taken
@@ -286,6 +287,7 @@ class DesignForm(FileForm):
     publishing: KeptPublishing = USUAL_PUBLISHING
     finish: KeptFinish = USUAL_FINISH
     sizes: KeptSizes = Field(default_factory=list)
+    photographs: KeptPhotographs = Field(default_factory=list)
 
 
 class EditionForm(FileForm):
@@ -305,7 +307,8 @@ class DesignDocument(DesignForm, Document):
     The file is UTF-8 text; every value is named as in Python. What a schema cannot say is what it cannot say of a
     motif, and that decisions go together: closing stitches and rows are fewer than the motif's, in the round there are
     no edges, bands have a field and fill its width, a piece is no larger than a picture may be, sizes have names of
-    their own and go from the smallest to the largest, and editions are numbered from 1.
+    their own and go from the smallest to the largest, photographs are pictures of 8,000,000 bytes together, and
+    editions are numbered from 1.
     """
 
     format: Annotated[Literal["mosaickit design"], WHAT_IT_IS]
@@ -317,7 +320,7 @@ class DesignDocument(DesignForm, Document):
 
 def _decided(design: Design) -> dict[str, Any]:
     return {name: getattr(design, name) for name in DesignForm.model_fields} | {
-        name: list(getattr(design, name)) for name in ("swatches", "sizes")
+        name: list(getattr(design, name)) for name in ("swatches", "sizes", "photographs")
     }
 
 

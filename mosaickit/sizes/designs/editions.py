@@ -20,7 +20,7 @@ def as_it_is_now(design: Design, changed: str, day: date | None) -> Design:
         raise OptionError(f"`changed` must be one line that says what changed; got {changed!r}.")
     check_prose("changed", changed, LONGEST_TITLE)
     of_kind("date", day, date, or_none=True)
-    now = replace(design, editions=())
+    now = replace(design, editions=(), photographs=())  # each edition with all pictures would make the file large
     if design.editions and design.editions[-1].design == now:
         raise OptionError(f"Nothing changed since edition {len(design.editions)}: {design.editions[-1].changed}")
     return kept(design, now)

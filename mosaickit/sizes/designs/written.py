@@ -36,12 +36,18 @@ def rows_in_words(design: Design, tongue: Tongue, repeat: int | None, first: Spa
 def sizes_in_one(design: Design, tongue: Tongue) -> WrittenSizes:
     """Write the rows of all sizes of a design in the given terms, or another language; see `Design.sized_rows`."""
     repeat, first = common_repeat(design.in_sizes.values())
+    charts = charts_in_sizes(design)
+    start = 1 if first is None else first[1][0]
+    # a size may be narrower than where the repeat of the others begins
+    begins = start if start <= min(chart.shape[1] for chart in charts.values()) else None
     return write_sizes(
-        charts_in_sizes(design),
+        charts,
         **in_tongue(tongue),
         between_rows=design.yarn_settings.between_rows,
         repeat=repeat,
-        repeat_from=None if first is None else first[1][0],
+        repeat_from=None if first is None else begins,
+        foundation=design.finish.foundation,
+        ends=design.finish.ends,
     )
 
 

@@ -163,9 +163,8 @@ def flat_words(edging: Edging) -> str:
     waves = (
         " It may wave; check after a few stitches." if ratio.off > 0 else " It may pull in; check after a few stitches."
     )
-    return (
-        f"{str(ratio)[:1].upper()}{str(ratio)[1:]} along the sides are {how}.{waves if abs(ratio.off) > 0.03 else ''}"
-    )
+    be = "is" if ratio.stitches == 1 else "are"
+    return f"Along the sides {ratio} {be} {how}.{waves if abs(ratio.off) > 0.03 else ''}"
 
 
 def _counted(text: str, count: int) -> str:

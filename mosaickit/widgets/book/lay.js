@@ -7,9 +7,24 @@ import { html } from "./kit.js";
 import { LayPiece } from "./lay_piece.js";
 import { LaySize } from "./lay_size.js";
 
+/** What each named size comes to.
+ * @param {{ book: import("./state.js").BookState }} given */
+function LaySizes({ book }) {
+  const id = `${book.link.view}-lay-sizes`;
+  /** @typedef {{ name: string, measure: string, laid: string, yarn: string }} LaidSize */
+  return html`<section class="mk-lay-sizes" aria-labelledby=${id}>
+    <strong id=${id}>What each size measures</strong>
+    <ul>${book.panel.sizes.map((/** @type {LaidSize} */ { name, measure, laid, yarn }) => html`<li key=${name}>
+      <strong>${name}</strong>${measure && `: ${measure}`}
+      <span class="mk-hint">${laid}</span>
+      ${yarn && html`<span class="mk-hint">Yarn, likely: ${yarn}</span>`}
+    </li>`)}</ul>
+  </section>`;
+}
+
 /** @param {{ book: import("./state.js").BookState }} given */
 export function LayPage({ book }) {
-  const { groups, multiple, piece, ways } = book.panel;
+  const { groups, multiple, piece, ways, sizes } = book.panel;
   return html`<div class="mk-lay-top">
       <div class="mk-lay-entries">
         ${piece.wrong && html`<section class="mk-wrong">
@@ -21,6 +36,7 @@ export function LayPage({ book }) {
         </section>`}
         <${Groups} book=${book} groups=${groups} />
         <p class="mk-lay-multiple">${multiple}</p>
+        ${sizes.length > 0 && html`<${LaySizes} book=${book} />`}
       </div>
       <${LayPiece} book=${book} />
     </div>

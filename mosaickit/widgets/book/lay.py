@@ -13,6 +13,7 @@ from mosaickit.sizes import ARTICLES, Design
 from mosaickit.widgets.book.edges import edge_names
 from mosaickit.widgets.book.entries import USUAL_GAUGE, shown
 from mosaickit.widgets.book.lay_fits import find
+from mosaickit.widgets.book.lay_sizes import sizes_told
 from mosaickit.widgets.book.lay_typed import desk_of, skeins_typed, typed_on, unit_of, yarns_of
 from mosaickit.widgets.book.lay_ways import ways_out
 from mosaickit.widgets.book.ledger import squares_of_motif
@@ -80,6 +81,7 @@ class LayPanel(Panel):
                 if design.gauge
                 else f"A size needs a gauge. What you leave out of it is taken as usual: {usual}.",
             },
+            "sizes": desk.kept("sizes", design, lambda one, *_: sizes_told(one)),
             "piece": desk.kept("piece", design, lambda one, *_: _piece(one)),
             "ways": [
                 {"key": way.key, "word": way.word} for way in desk.kept("ways", design, lambda one, *_: ways_out(one))

@@ -5,6 +5,7 @@ import { Button, Icon } from "./controls.js";
 import { html, useLayoutEffect, useRef } from "./kit.js";
 import { LongWork } from "./long_work.js";
 import { MarkOptions } from "./share_marks.js";
+import { SharePhotographs } from "./share_photographs.js";
 import { EditorMarks, PythonCode, SheetsPreview } from "./share_looks.js";
 import { fetchFile, isMade, optionsOf, PREVIEW, saveFile, setOption, takeIn } from "./share_talk.js";
 
@@ -114,6 +115,7 @@ export function SharePage({ book }) {
   return html`
     <p class="mk-hint mk-share-where">Files go into <strong>${folder}</strong>. Their names begin with <strong>${stem}</strong>.</p>
     ${lacks && html`<p class="mk-share-lacks">${lacks}</p>`}
+    <${SharePhotographs} book=${book} />
     <${MarkOptions} book=${book} />
     ${groups.map((/** @type {{ name: string, word: string, things: Thing[] }} */ { name, word, things }) => html`
       <section key=${name} class="mk-share-group"><h3>${word}</h3>

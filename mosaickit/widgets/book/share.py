@@ -36,6 +36,7 @@ from mosaickit.widgets.book.share_files import (
     sheets,
     stem,
 )
+from mosaickit.widgets.book.share_photographs import PHOTOGRAPH_DOES, do_photograph, photographs_view
 from mosaickit.widgets.book.share_python import python_of
 from mosaickit.widgets.book.share_work import EDIT, PREVIEW, ShareTask, ShareWork
 from mosaickit.wording import STITCH_NAMES, tongue_of_page
@@ -88,6 +89,7 @@ class SharePanel(Panel):
             "folder": str(book.folder.absolute()),
             "design": self._of(book).number,
             "lacks": missing(design, "gauge"),
+            "photographs": photographs_view(book),
             "whole": _counts(design),
             "once": _counts(laid_once(design)) if again else "",
             "forms": [[each, each[0].upper() + each[1:]] for each in FORMS],
@@ -131,6 +133,8 @@ class SharePanel(Panel):
             "marks": lambda: {"fits": self._sharing(book, values) is not None},
             "python": lambda: {"text": python_of(book.design), "design": self._of(book).number},
         }
+        if name in PHOTOGRAPH_DOES:
+            return do_photograph(book, name, values)
         return does[name]() if name in does else super().do(book, name, values, buffers)
 
     # ---- what is kept --------------------------------------------------------------------------------------

@@ -67,7 +67,7 @@ _PLAIN |= {Gauge: 2, Yarn: 2, YarnLabel: 1, Skein: 2, Design: 2, Swatch: 2, Edit
 
 
 def python_of(design: Design) -> str:
-    r"""Write the code that makes a design: run, it leaves an equal one under the name ``design``.
+    r"""Write the code that makes a design: run, it leaves an equal one, without photographs, under the name ``design``.
 
     Raises
     ------
@@ -96,7 +96,8 @@ def python_of(design: Design) -> str:
     last = writer.call("mk.Design", writer.arguments(design), len("design = "))
     imports = ["from datetime import date"] * writer.dated + ["import mosaickit as mk"]
     named = [f"{name} = {text}" for name, text in writer.named.values()]
-    return "\n\n".join(["\n\n".join(imports), *named, f"design = {last}"]) + "\n"
+    pictures = ["# its photographs stand in the design's file only"] * bool(design.photographs)
+    return "\n\n".join(["\n\n".join(imports), *pictures, *named, f"design = {last}"]) + "\n"
 
 
 class _Writer:
@@ -130,7 +131,7 @@ class _Writer:
         written: list[str] = []
         for number, each in enumerate(fields(value)):
             own = getattr(value, each.name)
-            if not each.init or own == _usual(each):
+            if not each.init or own == _usual(each) or each.name == "photographs":
                 continue
             without = number < plain and len(written) == number and not each.kw_only
             written.append(self.value(own) if without else f"{each.name}={self.value(own)}")
