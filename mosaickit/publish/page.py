@@ -91,6 +91,10 @@ class Page:
     first_repeat : two pairs of int, optional
         The rows and the stitches, first and last, of the first repeat that was laid, if there are more; a chart is then
         drawn once for all of them.
+    bands : tuple of str
+        Of a piece made of bands, each band with its rows, from the foundation up.
+    said : tuple of str
+        What was done for the bands by itself, in sentences: rows put in, colours swapped, repeats centred and cut.
     edge_use : tuple of EdgeUse
         What foundation, border and fringe take beyond the rows.
     border_cm : (float, float)
@@ -129,6 +133,8 @@ class Page:
     photographs: tuple[Photograph, ...] = ()
     yarn_mm: float | None = None
     first_repeat: tuple[tuple[int, int], tuple[int, int]] | None = None
+    bands: tuple[str, ...] = ()
+    said: tuple[str, ...] = ()
     edge_use: tuple[EdgeUse, ...] = ()
     border_cm: tuple[float, float] = (0.0, 0.0)
     fringe_cm: float = 0.0

@@ -14,7 +14,7 @@ from dataclasses import fields, is_dataclass
 from html import escape, unescape
 from typing import Any
 
-from mosaickit.publish import german
+from mosaickit.publish import german, german_bands
 from mosaickit.publish.contents import foot, paragraphs
 from mosaickit.publish.page import Page
 from mosaickit.wording import spoken
@@ -35,6 +35,8 @@ _SHAPES = {
     "nums": "[0-9][0-9,;… ]*",
     "letter": "[A-Z]+",
     "role": _ROLE,
+    "band": german_bands.BAND,
+    "owner": german_bands.OWNER,
 }
 """What stands in braces by its name; all else is anything."""
 _ALONE = re.compile(rf"{_NUMBER}")
@@ -163,6 +165,10 @@ class Translator:
             return (
                 value.replace(" to ", " bis ").replace(" and ", " und ").replace("more stretches", "weitere Abschnitte")
             )
+        if kind in ("band", "owner"):
+            return german_bands.band_in_german(value)
+        if kind == "bands":
+            return german_bands.bands_in_german(value)
         if kind in ("row", "rows"):
             return self._table.plain[value]
         if kind in ("what", "role", "size", "said"):
