@@ -201,8 +201,8 @@ def check_finish(finish: Finish, surround: Surround, yarn_settings: YarnSettings
     """Raise `OptionError` if a piece of this number of rows cannot have this finish."""
     if surround.in_the_round and finish.border_rounds and finish.border_along == "row ends":
         raise OptionError(
-            "In the round rows have no ends, so `border_along` cannot be 'row ends': leave it at 'all sides' for rounds "
-            "at both edges, or set `border_rounds` to 0."
+            "In the round rows have no ends, so `border_along` cannot be 'row ends': leave it at 'all sides' for "
+            "rounds at both edges, or set `border_rounds` to 0."
         )
     if finish.ends not in ("fringe", "enclosed"):
         return
