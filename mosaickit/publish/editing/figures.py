@@ -120,7 +120,7 @@ def _amounts(draft: Draft) -> Iterator[Marked]:
         if abs(yarn.by_row_m - yarn.most_m) > 0.005 * yarn.most_m + 0.05:
             yield (
                 yarn.spot,
-                f"Up to {yarn.most_m:.1f} m are stated, and the rows take up to {yarn.by_row_m:.1f} m together.",
+                f"Up to {yarn.most_m:.1f} m are stated, and rows and edges take up to {yarn.by_row_m:.1f} m together.",
                 "Add up the rows again.",
             )
 
