@@ -125,7 +125,8 @@ def _yarn(page: Page, yarn: PageYarn) -> DraftYarn:
         spot=Spot("yarn", f"Yarn, {yarn.name or yarn.letter}"),
         lacks=tuple(what for what, value in told.items() if not value),
         most_m=yarn.high_m,
-        by_row_m=sum(use.high_m for use in (*page.row_use, *page.edge_use) if use.letter == yarn.letter),
+        by_row_m=sum(use.high_m for use in page.row_use if use.letter == yarn.letter)
+        + sum(use.high_m for use in page.edge_use if use.letter == yarn.letter),
         skeins=yarn.skeins,
         ball_m=None if yarn.ball is None else yarn.ball.metres,
     )
