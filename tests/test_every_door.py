@@ -278,7 +278,7 @@ def valid():
     written |= {"repeat_from": None}
     begun = {"foundation": "chain", "ends": "as they come"}
     yield "write_rows", {"chart": CHART, "phrasing": "natural", **begun, **written}
-    yield "write_sizes", {"charts": {"S": CHART, "M": CHART}, **written}
+    yield "write_sizes", {"charts": {"S": CHART, "M": CHART}, **begun, **written}
     yield "tables.yarn_rows", {"usage": USAGE}
     yield "tables.yarn_totals", {"usage": USAGE}
     yield "yarn_usage", {"chart": CHART, "gauge": GAUGE, "yarn_settings": YARNS}
@@ -344,7 +344,7 @@ def valid():
     yield (
         "widgets.RowGuide",
         {"chart": CHART, "gauge": None, "terms": "US", "style": "short", "between_rows": "carried", "place": None}
-        | {"repeat": None, "repeat_from": None},
+        | {"repeat": None, "repeat_from": None, "foundation": "chain"},
     )
     yield "widgets.TurnOver", {"chart": CHART, "gauge": None, "rows": None, "stitches": None, "yarn_mm": None}
     yield "widgets.VariationExplorer", {"motif": letter_f, "steps": 1, "painter": None, "rng": None}

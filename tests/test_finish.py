@@ -20,6 +20,7 @@ from samples import letter_f
 from strategies import workable_motifs
 
 import mosaickit as mk
+from mosaickit import guiding
 from mosaickit.errors import ChartError, OptionError
 from mosaickit.fabric import EdgeMove, EdgePlace, edge_tails, work_edges
 from mosaickit.publish import contents
@@ -687,3 +688,39 @@ def test_every_field_of_a_finish_is_tried_above():
         *("foundation", "ends", "fringe_cm", "tails_a_knot", "added_strands", "trimmed"),
         *("border_rounds", "border_along", "border_corner", "border_ratio", "crab_stitch", "finish_colour"),
     }
+
+
+# ---- several sizes, and the guide --------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("terms", ["US", "UK"])
+@pytest.mark.parametrize("in_the_round", [False, True])
+def test_rows_of_several_sizes_begin_and_end_as_the_design_does(terms, in_the_round):
+    sizes = (mk.NamedSize("S", across=3, up=2), mk.NamedSize("M", across=5, up=2))
+    design = MAT.but(sizes=sizes, in_the_round=in_the_round, terms=terms, foundation="foundation sc", ends="woven in")
+    written = design.sized_rows
+    sc = {"US": "sc", "UK": "dc"}[terms]
+    across = (12, 20) if in_the_round else (14, 22)
+    assert written.lines[0].text == f"{across[0]} ({across[1]}) foundation {sc}"
+    assert written.foundation == ()
+    assert "weave in the ends" in written.notes[-1]
+    charts = mk.read_sizes(str(written))
+    assert charts == {name: one.chart for name, one in design.in_sizes.items()}
+    assert MAT.but(sizes=sizes).sized_rows.foundation != ()
+
+
+@pytest.mark.parametrize("terms", ["US", "UK"])
+def test_the_guide_begins_a_piece_of_foundation_sc_without_a_chain(terms, tmp_path):
+    design = MAT.but(foundation="foundation sc", across=2, up=1)
+    data = guiding.steps(design.chart, terms=terms, between_rows="cut", foundation="foundation sc")
+    kind = next(kind for kind in data["kinds"] if kind["name"] == {"US": "sc", "UK": "dc"}[terms])
+    assert [move["loops"] for move in kind["moves"]] == [1, 2, 2, 1]
+    assert "chain at the foot" in kind["moves"][0]["text"]
+    assert "into the next chain of the foundation" not in str(data)
+    assert "second chain" not in str(data["about"])
+    page = design.page()
+    assert (page.foundation, bare(design).page().foundation) == ("foundation sc", "chain")
+    html = mk.publish.html(page, tmp_path / "mat.html", guide=True).read_text("utf-8")
+    assert "chain at the foot of the stitch before" in html
+    plain = guiding.steps(design.chart, terms=terms, between_rows="cut")
+    assert "into the next chain of the foundation" in str(plain)

@@ -12,10 +12,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass, fields, is_dataclass, replace
 
 from mosaickit.errors import OptionError, one_of
-from mosaickit.fabric import Chart
+from mosaickit.fabric import Chart, Foundation
 from mosaickit.gauge import Gauge
 from mosaickit.motif import BetweenRows, Motif
 from mosaickit.publish.entries import (
+    FOUNDATION_SC,
     EdgeUse,
     Instructions,
     Meeting,
@@ -176,6 +177,11 @@ class Page:
     def repeat_from(self) -> int | None:
         """The stitch with which the first repeat begins, if there are more."""
         return None if self.first_repeat is None else self.first_repeat[1][0]
+
+    @property
+    def foundation(self) -> Foundation:
+        """What row 1 stands on; foundation sc are told by the yarn that they take."""
+        return "foundation sc" if any(use.what == FOUNDATION_SC for use in self.edge_use) else "chain"
 
     @property
     def words(self) -> Instructions:

@@ -15,7 +15,7 @@ from functools import cached_property
 import numpy as np
 
 from mosaickit.errors import OptionError, of_kind, one_of, shortly, whole_number
-from mosaickit.fabric import Chart
+from mosaickit.fabric import Chart, Ends, Foundation
 from mosaickit.motif import BETWEEN_ROWS, BetweenRows
 from mosaickit.wording import remarks
 from mosaickit.wording.again import plan
@@ -25,7 +25,7 @@ from mosaickit.wording.natural import natural
 from mosaickit.wording.series import MOST_SIZES, check_size_name, in_series, merged
 from mosaickit.wording.setting import ChartLines, check_length, whole_text
 from mosaickit.wording.terms import STYLES, Style, Terms, Tongue
-from mosaickit.wording.writing import write_rows
+from mosaickit.wording.writing import check_finished, write_rows
 
 
 @dataclass(frozen=True)
@@ -99,6 +99,8 @@ def write_sizes(
     repeat: int | None = None,
     repeat_from: int | None = None,
     between_rows: BetweenRows = "carried",
+    foundation: Foundation = "chain",
+    ends: Ends = "as they come",
 ) -> WrittenSizes:
     r"""Write the charts of several sizes as one text.
 
@@ -107,7 +109,7 @@ def write_sizes(
     charts : dict of name to Chart
         2 to 12 sizes, the smallest first, of the same kind of fabric, hand and yarns. A name is a short text without
         commas, colons, brackets and quotes.
-    terms, language, style, repeat, repeat_from, between_rows
+    terms, language, style, repeat, repeat_from, between_rows, foundation, ends
         As of `write_rows`, and the same for all sizes; rows have its natural phrasing.
 
     Returns
@@ -132,23 +134,26 @@ def write_sizes(
     book = book_of(tongue)
     one_of("style", style, STYLES)
     one_of("between_rows", between_rows, BETWEEN_ROWS)
+    check_finished(foundation, ends, tongue)
     if repeat is not None:
         repeat = whole_number("repeat", repeat, least=1)
     names = _checked(charts)
     if repeat_from is not None:
         most = min(chart.shape[1] for chart in charts.values())
         repeat_from = whole_number("repeat_from", repeat_from, least=1, most=most)
-    sizes = _Sizes(names, tuple(charts.values()), tongue, style, repeat, repeat_from)
+    sizes = _Sizes(names, tuple(charts.values()), tongue, style, repeat, repeat_from, foundation)
     lines = sizes.lines()
     each = list(charts.values())
-    foundation = sizes.told([[remarks.foundation(chart, tongue, style)] for chart in each])
-    multiple = sizes.told([[remarks.multiple(chart, tongue, style, across)] for chart, across in sizes.repeated])
-    used = "\n".join([*map(str, lines), *foundation, *multiple, *book.roles[0].values()])
+    chained = sizes.told([[remarks.foundation(chart, tongue, style, foundation)] for chart in each])
+    multiple = sizes.told(
+        [[remarks.multiple(chart, tongue, style, across, foundation)] for chart, across in sizes.repeated]
+    )
+    used = "\n".join([*map(str, lines), *chained, *multiple, *book.roles[0].values()])
     found: dict[str, str] = {}
     special: dict[str, str] = {}
     for chart in each:
         found |= dict(remarks.abbreviations(used, chart, tongue) if style == "short" else ())
-        special |= dict(remarks.special_stitches(chart, tongue, style, between_rows))
+        special |= dict(remarks.special_stitches(chart, tongue, style, between_rows, foundation))
     first = each[0]
     written = WrittenSizes(
         names=names,
@@ -160,10 +165,10 @@ def write_sizes(
         special_stitches=tuple(special.items()),
         notes=(
             book.sizes_note.format(names=in_series(names)),
-            *sizes.told([remarks.notes(chart, tongue, style, between_rows) for chart in each]),
+            *sizes.told([remarks.notes(chart, tongue, style, between_rows, foundation, ends) for chart in each]),
         ),
         multiple=multiple,
-        foundation=foundation,
+        foundation=chained,
         lines=lines,
     )
     check_length(str(written), "These sizes take", "write each by itself.", tongue)
@@ -200,12 +205,13 @@ class _Sizes:
         style: Style,
         repeat: int | None,
         repeat_from: int | None,
+        foundation: Foundation,
     ) -> None:
         self.names, self.charts, self.terms, self.style = names, charts, terms, style
-        self.repeat, self.repeat_from = repeat, repeat_from
+        self.repeat, self.repeat_from, self.foundation = repeat, repeat_from, foundation
         self.book = book_of(terms)
         self.repeated = list(zip(charts, alike_across(charts, repeat, repeat_from), strict=True))
-        self.own = [ChartLines(chart, terms, style) for chart in charts]
+        self.own = [ChartLines(chart, terms, style, foundation) for chart in charts]
 
     def told(self, remarked: Sequence[Sequence[str]]) -> tuple[str, ...]:
         """Lay what is said of each size over each other; what differs in words is said for each size."""
@@ -285,7 +291,12 @@ class _Sizes:
         lines: list[SizedRow | str] = [self.book.all_differ.format(rows=several)]
         for place, (name, chart) in enumerate(zip(self.names, self.charts, strict=True)):
             written = write_rows(
-                chart, **in_tongue(self.terms), style=self.style, repeat=self.repeat, repeat_from=self.repeat_from
+                chart,
+                **in_tongue(self.terms),
+                style=self.style,
+                repeat=self.repeat,
+                repeat_from=self.repeat_from,
+                foundation=self.foundation,
             )
             for line in written.lines:
                 worked = tuple((line.first, line.last) if at == place else None for at in range(len(self.names)))

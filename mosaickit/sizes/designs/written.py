@@ -42,6 +42,8 @@ def sizes_in_one(design: Design, tongue: Tongue) -> WrittenSizes:
         between_rows=design.yarn_settings.between_rows,
         repeat=repeat,
         repeat_from=None if first is None else first[1][0],
+        foundation=design.finish.foundation,
+        ends=design.finish.ends,
     )
 
 
