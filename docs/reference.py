@@ -69,7 +69,7 @@ SUBJECTS = {
     },
     "Drawing": {"Pictures": "draw"},
     "Widgets": {"In a notebook": "widgets"},
-    "From the centre": {"Squares worked in rounds (experimental)": "centre"},
+    "From the centre": {"Squares worked in rounds (experimental)": "centre", "Their design": "CentreDesign"},
     "Publishing": {"The pattern": "pattern", "PDF and HTML": "publish", "Technical editing": "tech_edit"},
     "Photographed work": {"A photograph over the chart (experimental)": "read_work"},
     "Testing a pattern": {"Reports and yarn for everyone": "testing"},

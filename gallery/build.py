@@ -1,21 +1,26 @@
-"""Build the gallery from motifs/ and about.toml: pictures, README.md, and index.html to browse without a network.
+"""Build the gallery from motifs/, about.toml and articles/: pictures, patterns, README.md, and index.html.
 
 Run by ``python start.py run gallery/build.py``. The same motifs give the same files, and a test compares them.
-Everything that is told of a motif is worked out here once, as a `Card`; README.md and index.html print cards.
+What is told of a motif is worked out here once, as a `Card`, and what is told of a whole article as an `Article`;
+README.md and index.html, which is browsed without a network, print both.
 """
 
 from __future__ import annotations
 
+import io
 import json
 import sys
 import tomllib
+from base64 import b64encode
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
 
 import matplotlib
+import matplotlib.pyplot as plt
 import numpy as np
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from PIL import Image
 
 import mosaickit as mk
 from mosaickit import svg
@@ -208,8 +213,114 @@ class Card:
         for view in ("front", "back", "chart"):
             axes = mk.draw.chart(self.chart) if view == "chart" else mk.draw.face(self.fabric, side=view, gauge=GAUGE)
             written.append(mk.draw.save(axes, folder / f"{self.stem}-{view}.png", dpi=DPI, replace=True))
-            matplotlib.pyplot.close(axes.figure)
+            plt.close(axes.figure)
         return written
+
+
+ARTICLE_ACROSS = 4
+ARTICLE_INCHES = (9.0, 5.0)
+MOST_SHOWN = (440, 300)
+"""A finished article on index.html is at most so wide and so high in pixels."""
+
+
+@dataclass(frozen=True)
+class Article:
+    """A whole article and what is told of it, all from its design file; `stem` is the name of its files."""
+
+    stem: str
+    ending: str
+    design: mk.Design | mk.CentreDesign
+
+    @property
+    def file(self) -> str:
+        """Where its design file is, from the gallery's folder."""
+        return f"articles/{self.stem}{self.ending}"
+
+    @property
+    def facts(self) -> list[tuple[str, str]]:
+        """What a maker asks first, as (what, text)."""
+        design = self.design
+        if isinstance(design, mk.CentreDesign):
+            yarn = [str(total) for total in design.usage.by_yarn]
+            return [
+                ("Size", str(design.size)),
+                ("Worked", f"from the centre, {len(design.chart.rounds)} rounds"),
+                ("Yarn", "; ".join(yarn)),
+            ]
+        rows, stitches = design.shape
+        in_the_round = design.surround.in_the_round
+        way = "joined at their ends" if in_the_round else "flat, the right side always facing"
+        found = [
+            ("Size", str(design.size)),
+            ("Worked", f"{rows} {'rounds' if in_the_round else 'rows'} of {stitches} stitches, {way}"),
+            ("Yarn", "; ".join(str(total) for total in design.usage.by_yarn)),
+            ("Edges", self.edges),
+        ]
+        if design.bands is not None:
+            found.append(("Bands", f"{design.bands}. {' '.join(design.said)}".rstrip()))
+        return found
+
+    @property
+    def edges(self) -> str:
+        """What is done at the edges, in a line."""
+        assert isinstance(self.design, mk.Design)
+        finish, edging = self.design.finish, self.design.edging
+        if finish.ends == "fringe":
+            return f"a fringe of {finish.fringe_cm:g} cm, {edging.knots} knots at each side"
+        rounds = f"{finish.border_rounds} rounds"
+        if finish.layers == 2:
+            return f"a folded border of two layers, {rounds} each, over the tails: {edging.border_stitches:,} sc"
+        where = "at both edges" if edging.in_the_round else "all around"
+        crab = " and one of crab stitch" if finish.crab_stitch else ""
+        return f"{rounds}{crab} {where}"
+
+    def axes(self, side: str) -> plt.Axes:
+        """Draw the finished article as its yarn lies."""
+        _, ax = plt.subplots(figsize=ARTICLE_INCHES, layout="constrained")
+        if isinstance(self.design, mk.CentreDesign):
+            return mk.draw.worked_square(self.design, side=side, across=ARTICLE_ACROSS, ax=ax)
+        return mk.draw.worked_piece(self.design, side=side, across=ARTICLE_ACROSS, ax=ax)
+
+    def write(self, folder: Path) -> list[Path]:
+        """Write front and back as PNG, and the pattern for a screen; and return the files."""
+        written = []
+        for side in ("front", "back"):
+            axes = self.axes(side)
+            axes.set_title("")
+            picture = folder / "pictures" / f"{self.stem}-{side}.png"
+            axes.figure.savefig(picture, dpi=DPI, bbox_inches="tight", metadata={"Software": None})
+            plt.close(axes.figure)
+            _fewer_colours(picture)
+            written.append(picture)
+        (folder / "patterns").mkdir(exist_ok=True)
+        pattern = folder / "patterns" / f"{self.stem}.html"
+        if isinstance(self.design, mk.CentreDesign):
+            mk.publish.html_from_centre(self.design, pattern, replace=True)
+        else:
+            mk.publish.html(self.design.page(), pattern, replace=True)
+        return [*written, pattern]
+
+    def shown(self, folder: Path) -> dict[str, object]:
+        """Give the front, small, as a picture that stands in a page."""
+        with Image.open(folder / "pictures" / f"{self.stem}-front.png") as picture:
+            small = picture.convert("RGB")
+            small.thumbnail(MOST_SHOWN)
+            data = io.BytesIO()
+            small.save(data, "JPEG", quality=80)
+        return {"address": f"data:image/jpeg;base64,{b64encode(data.getvalue()).decode()}", "size": small.size}
+
+
+def _fewer_colours(picture: Path) -> None:
+    """Keep 64 colours of a picture, which yarn in two colours does not need more of."""
+    with Image.open(picture) as drawn:
+        fewer = drawn.convert("RGB").quantize(64, method=Image.Quantize.MEDIANCUT, dither=Image.Dither.NONE)
+    fewer.save(picture, optimize=True)
+
+
+def articles() -> list[Article]:
+    """Read the design file of every article."""
+    files = sorted(path for path in (HERE / "articles").iterdir() if path.suffix in (".design", ".square"))
+    return [Article(path.stem, path.suffix, mk.load(path)) for path in files]
 
 
 def cards() -> list[Card]:
@@ -228,6 +339,8 @@ def build(folder: Path) -> list[Path]:
     pictures.mkdir(parents=True, exist_ok=True)
     shown = cards()
     written = [path for card in shown for path in card.draw(pictures)]
+    whole = articles()
+    written += [path for article in whole for path in article.write(folder)]
     style, script = (HERE / "index.css").read_text("utf-8"), search_script()
     for name, autoescape in (("README.md", False), ("index.html", True)):
         page = folder / name
@@ -240,6 +353,7 @@ def build(folder: Path) -> list[Path]:
         )
         text = environment.get_template(f"{name}.j2").render(
             cards=shown,
+            articles=[(article, article.shown(folder)) for article in whole],
             gauge=GAUGE.sentence.removeprefix("Gauge: "),
             measure=MEASURE,
             plan=PLAN,
@@ -273,8 +387,8 @@ def filters(shown: list[Card]) -> dict[str, list[str]]:
 def policy(style: str, script: str) -> str:
     """Say that nothing but this very style and script may be loaded or run."""
     return (
-        f"default-src 'none'; style-src '{source_hash(style)}'; script-src '{source_hash(script)}'; base-uri 'none'; "
-        "form-action 'none'"
+        f"default-src 'none'; img-src data:; style-src '{source_hash(style)}'; script-src '{source_hash(script)}'; "
+        "base-uri 'none'; form-action 'none'"
     )
 
 

@@ -57,6 +57,7 @@ from mosaickit.publish.filling import pattern as pattern
 from mosaickit.sharing import share as share
 from mosaickit.sizes import Band as Band
 from mosaickit.sizes import Bands as Bands
+from mosaickit.sizes import CentreDesign as CentreDesign
 from mosaickit.sizes import Columns as Columns
 from mosaickit.sizes import Design as Design
 from mosaickit.sizes import Divider as Divider

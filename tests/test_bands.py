@@ -816,8 +816,7 @@ def test_plain_rows_part_bands_that_would_meet_in_overlaid_squares():
     with pytest.raises(UnworkableError, match=r'step="divider".*In band 1, a, rows 1 to 4; band 2, b, rows 5 to 6: '):
         refused.counts  # noqa: B018
     assert parted.said[0] == (
-        "Rows 5 and 6 are plain and were put in, as overlaid squares of band 2, b, would lie right above such of what "
-        "is below it."
+        "Rows 5 and 6 are plain and were put in, because band 2, b, cannot be worked right on top of what is below it."
     )
 
 

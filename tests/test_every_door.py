@@ -211,9 +211,17 @@ def valid():
     yield (
         "Finish",
         {"foundation": "chain", "ends": "as they come", "fringe_cm": 10, "tails_a_knot": 4, "added_strands": 0}
-        | {"trimmed": True, "border_rounds": 2, "border_along": "all sides", "border_corner": "3 sc"}
+        | {
+            "trimmed": True,
+            "border_rounds": 2,
+            "border_along": "all sides",
+            "border_corner": "3 sc",
+            "crab_stitch": True,
+        }
         | {"border_ratio": (7, 8), "finish_colour": "MC"},
     )
+    yield "CentreDesign", {"square": CENTRE, "gauge": None, "yarn_settings": YARNS, "hook_mm": None,
+                           "words": mk.PatternWords()}  # fmt: skip
     yield "NamedSize", {"name": "M", "across": 4, "up": None, "width": None, "length": "60 cm"}
     yield (
         "Publishing",
@@ -239,6 +247,7 @@ def valid():
         },
     )
     design = mk.Design(letter_f, GAUGE)
+    square = mk.CentreDesign(CENTRE, GAUGE)
     yield "compare", {"before": design, "after": design.but(across=2)}
     yield "tables.compared", {"comparison": mk.compare(design, design.but(across=2))}
     yield "draw.compared", {"comparison": mk.compare(design, design.but(across=2)), "whole": False, "axes": None}
@@ -315,6 +324,8 @@ def valid():
     yield "draw.variants", {"variants": FAMILY, "columns": 6, "sort_by": None, "gauge": None, "ax": None}
     yield "draw.worked", {"chart": CHART, "gauge": GAUGE, "side": "front", "yarn_mm": None, "across": 2, "ax": None}
     yield "draw.worked_png", {"thread": thread, "chart": CHART, "side": "front", "across": 2}
+    yield "draw.worked_piece", {"design": design, "side": "front", "across": 2, "ax": None}
+    yield "draw.worked_square", {"design": square, "side": "front", "across": 2, "ax": None}
     yield "draw.yarn", {"usage": USAGE, "ax": None}
     yield "draw.yarn_by_width", {"fits": PLAN.fits, "ax": None}
     yield (
@@ -326,6 +337,7 @@ def valid():
         {"chart": ROUNDS, "path": "*.html", "gauge": GAUGE, "terms": "US", "yarn_settings": YARNS}
         | {"for_children": False, **SAVED},
     )
+    yield "publish.pdf_from_centre", {"square": square, "path": "*.pdf", "paper": "a4", **SAVED}
     yield (
         "publish.pdf",
         {"page": page, "path": "*.pdf", "form": "regular", "paper": "a4", "system_fonts": False}
@@ -343,7 +355,7 @@ def valid():
     yield (
         "widgets.RowGuide",
         {"chart": CHART, "gauge": None, "terms": "US", "style": "short", "between_rows": "carried", "place": None}
-        | {"repeat": None, "repeat_from": None},
+        | {"repeat": None, "repeat_from": None, "foundation": "chain"},
     )
     yield "widgets.TurnOver", {"chart": CHART, "gauge": None, "rows": None, "stitches": None, "yarn_mm": None}
     yield "widgets.VariationExplorer", {"motif": letter_f, "steps": 1, "painter": None, "rng": None}

@@ -20,6 +20,7 @@ from samples import letter_f
 from strategies import workable_motifs
 
 import mosaickit as mk
+from mosaickit import guiding
 from mosaickit.errors import ChartError, OptionError
 from mosaickit.fabric import EdgeMove, EdgePlace, edge_tails, work_edges
 from mosaickit.publish import contents
@@ -50,8 +51,8 @@ SCHEMA = Draft202012Validator(json.loads(schema()))
 
 rounds = st.integers(1, 5)
 ratios = st.none() | st.tuples(st.integers(1, 9), st.integers(1, 9))
-corners = st.sampled_from(["3 sc", "sc, ch 1, sc", "sc, ch 2, sc"])
-borders = {"border_rounds": rounds, "border_corner": corners, "border_ratio": ratios}
+corners = st.sampled_from(["3 sc", "5 sc", "sc, ch 1, sc", "sc, ch 2, sc"])
+borders = {"border_rounds": rounds, "border_corner": corners, "border_ratio": ratios, "crab_stitch": st.booleans()}
 roles = st.sampled_from(["MC", "CC"])
 foundations = st.sampled_from(["chain", "foundation sc"])
 finishes = st.one_of(
@@ -82,7 +83,26 @@ def finished(draw):
     gauge = mk.Gauge(draw(st.integers(8, 24)), draw(st.integers(8, 24)))
     motif = draw(workable_motifs(st.tuples(st.integers(2, 8), st.integers(1, 8))))
     edges, hand = draw(st.integers(0, 2)), draw(st.sampled_from(["right", "left"]))
-    return mk.Design(motif, gauge).but(between_rows="cut", edges=edges, hand=hand, finish=draw(finishes))
+    finish = draw(finishes)
+    in_the_round = (
+        finish.ends in ("as they come", "woven in") and finish.border_along == "all sides" and draw(st.booleans())
+    )
+    around = {"in_the_round": True} if in_the_round else {"edges": edges}
+    return mk.Design(motif, gauge).but(between_rows="cut", hand=hand, finish=finish, **around)
+
+
+def in_the_round(design):
+    return design.surround.in_the_round
+
+
+def crab(design):
+    """A round of crab stitch, if there is one: one in each stitch below it, three in each of four corners."""
+    finish, edging = design.finish, design.edging
+    if not finish.crab_stitch:
+        return []
+    if in_the_round(design) or finish.border_along == "row ends":
+        return [edging.rounds[-1]]
+    return [(edging.closing or edging.rounds[-1]) + 4 * (3 if "ch" in finish.border_corner else 2)]
 
 
 def bare(design):
@@ -129,14 +149,19 @@ def test_the_hook_works_what_the_sums_say_and_leaves_nothing_open(design):
     edging, worked = design.edging, work_edges(design.chart, edge_moves(design))
     assert worked.left_open == ()
     assert worked.stitches == edging.border_stitches
+    more = crab(design)
     of_layer = {name: [sc for layer, sc, _ in worked.rounds if layer == name] for name in ("front", "back", "both")}
-    if design.finish.border_along == "row ends":
-        assert of_layer["front"] == 2 * [*edging.rounds]
+    if design.finish.border_along == "row ends" or in_the_round(design):
+        assert of_layer["front"] == 2 * [*edging.rounds, *more]
     else:
-        assert of_layer["front"] == [*edging.rounds]
-        assert of_layer["back"] == ([*edging.rounds] if design.finish.layers == 2 else [])
-        assert of_layer["both"] == ([edging.closing] if edging.closing else [])
-    if edging.rounds:
+        two = design.finish.layers == 2
+        assert of_layer["front"] == [*edging.rounds, *([] if two else more)]
+        assert of_layer["back"] == ([*edging.rounds] if two else [])
+        assert of_layer["both"] == ([edging.closing, *more] if two else [])
+    if edging.rounds and in_the_round(design):
+        stitches = design.shape[1]
+        assert worked.entered == {"foundation": stitches, "top": stitches, "first ends": 0, "last ends": 0}
+    elif edging.rounds:
         rows, stitches = design.shape
         around = design.finish.border_along == "all sides"
         assert worked.entered["top"] == worked.entered["foundation"] == stitches * around
@@ -150,7 +175,7 @@ def test_the_yarn_of_a_finish_is_that_of_the_stitches_the_hook_makes(design):
     worked = work_edges(design.chart, edge_moves(design))
     moves = edge_moves(design)
     lengths, tail_cm = design.lengths, design.yarn_settings.tail_cm
-    a_space = {"3 sc": 0, "sc, ch 1, sc": 1, "sc, ch 2, sc": 2}[design.finish.border_corner]
+    a_space = {"3 sc": 0, "5 sc": 0, "sc, ch 1, sc": 1, "sc, ch 2, sc": 2}[design.finish.border_corner]
     chains = a_space * sum(spaces for _, _, spaces in worked.rounds)
     # a chain to start each round or row, and one to join a round or to end both sides
     turned = design.finish.border_along == "row ends"
@@ -212,6 +237,14 @@ def test_two_layers_that_nothing_closes_are_open():
         ([EdgeMove("knot", (EdgePlace("first ends", 1), EdgePlace("last ends", 1)))], "hang beside each other"),
         ([EdgeMove("tuck in", (EdgePlace("first ends", 1),))], "only when both are worked"),
         ([EdgeMove("sew")], "no move 'sew'"),
+        ([EdgeMove("join yarn"), EdgeMove("crab", (EdgePlace("top", 1),))], "goes over a round of sc"),
+        (
+            [
+                *[EdgeMove("join yarn"), *[EdgeMove("sc", (EdgePlace("top", n),)) for n in (1, 2, 3, 4, 5)]],
+                *[EdgeMove("close round"), *[EdgeMove("crab", (EdgePlace("border", n),)) for n in (1, 2)]],
+            ],
+            "crab stitch goes backwards",
+        ),
     ],
 )
 def test_what_no_hook_can_do_is_refused(moves, says):
@@ -241,11 +274,15 @@ def ring(wide, high, distance):
 
 @given(st.integers(1, 20), st.integers(1, 20), rounds, corners)
 def test_a_round_is_a_ring_of_squares(rows, stitches, count, corner):
+    """Five in a corner are two stitches more than the ring has there."""
     edging = Edging(mk.Finish(border_rounds=count, border_corner=corner, border_ratio=(1, 1)), rows, stitches)
-    spaces = 0 if corner == "3 sc" else 4  # a space in place of the corner's square
-    assert [*edging.rounds] == [ring(stitches, rows, number) - spaces for number in range(1, count + 1)]
+    spaces = 4 if "ch" in corner else 0  # a space in place of the corner's square
+    more = 8 if corner == "5 sc" else 0
+    assert [*edging.rounds] == [
+        ring(stitches, rows, number) - spaces + more * (number - 1) for number in range(1, count + 1)
+    ]
     first = edging.rounds[0]
-    assert edging.border_stitches == count * first + 4 * count * (count - 1)
+    assert edging.border_stitches == count * first + (8 + more) // 2 * count * (count - 1)
 
 
 @given(st.integers(1, 300), st.integers(1, 9), st.integers(1, 9))
@@ -333,6 +370,33 @@ def test_four_rounds_are_an_inch_deep():
         assert round(design.edging.depth_cm, 1) == cm
 
 
+def test_crab_stitch_goes_back_over_a_round_with_three_in_a_corner():
+    """One a stitch, 2 or 3 in a corner, over a round of sc: "Crab Stitch sample" (knittersedge.com)."""
+    design = MAT.but(border_rounds=2, border_ratio=(1, 1), crab_stitch=True)
+    worked = work_edges(design.chart, edge_moves(design))
+    assert [sc for _, sc, _ in worked.rounds] == [162, 170, 178]
+    backwards = [move.at[0].number for move in edge_moves(design) if move.do == "crab"]
+    assert backwards == sorted(backwards, reverse=True)
+    assert sum(backwards.count(number) == 3 for number in set(backwards)) == 4
+    assert "work sc backwards into the round below, from left to right" in finishing_steps(design)[-2]
+    assert "from right to left" in finishing_steps(design.but(hand="left"))[-2]
+
+
+def test_a_cowl_has_the_same_rounds_at_both_edges():
+    cowl = MAT.but(in_the_round=True, border_rounds=3, crab_stitch=True, finish_colour="CC")
+    worked = work_edges(cowl.chart, edge_moves(cowl))
+    assert [sc for _, sc, _ in worked.rounds] == [32] * 8
+    assert cowl.edging.adds_cm == (0, 2 * 4 * GAUGE.row_height_cm)
+    assert finishing_steps(cowl, "UK")[2:4] == (
+        "Rounds 2 to 3: ch 1, dc in each st around; join with a slip stitch. (32 dc)",
+        "Crab stitch: do not turn; ch 1, work dc backwards into the round below, from left to right, 1 in each st; "
+        "join with a slip stitch. (32 dc)",
+    )
+    page = cowl.page()
+    assert page.finished_cm == pytest.approx(cowl.size)
+    assert page.edge_use[0].stitches == 8 * 32
+
+
 # ---- size, plans, time -------------------------------------------------------------------------------------
 
 
@@ -340,8 +404,8 @@ def test_four_rounds_are_an_inch_deep():
 def test_the_size_grows_by_a_row_for_each_round_at_every_side(design):
     (width, length), high = bare(design).size, design.gauge.row_height_cm
     finish = design.finish
-    deep = (finish.border_rounds + (finish.layers == 2)) * high
-    assert design.size.width_cm == pytest.approx(width + 2 * deep)
+    deep = (finish.border_rounds + (finish.layers == 2) + finish.crab_stitch) * high
+    assert design.size.width_cm == pytest.approx(width + 2 * deep * (not in_the_round(design)))
     assert design.size.length_cm == pytest.approx(length + 2 * deep * (finish.border_along == "all sides"))
 
 
@@ -380,8 +444,8 @@ def test_the_steps_count_what_the_hook_counts(design, terms):
             assert counts[0].endswith("sc)" if terms == "US" else "dc)")
             told += [int(each.replace(",", "")) for each in re.findall(r"[\d,]*\d", counts[1])]
     rounds_ = [sc for _, sc, _ in worked.rounds]
-    if design.finish.border_along == "row ends":
-        # one side is told, the rows after the first together
+    if design.finish.border_along == "row ends" or in_the_round(design):
+        # one side or edge is told, the rows after the first together
         assert set(told) == set(rounds_)
     else:
         assert told == rounds_
@@ -557,7 +621,9 @@ def test_whatever_is_worked_out_follows_a_change():
         ({"added_strands": 99}, "`added_strands`"),
         ({"border_ratio": (7, 0)}, r"`border_ratio` must be a pair of whole numbers from 1 to 100.*got \(7, 0\)"),
         ({"border_ratio": 1}, "`border_ratio`"),
-        ({"border_corner": "5 sc"}, "`border_corner` must be one of '3 sc'"),
+        ({"border_corner": "4 sc"}, "`border_corner` must be one of '3 sc', '5 sc'"),
+        ({"crab_stitch": 1}, "`crab_stitch` must be True or False"),
+        ({"crab_stitch": True}, "over a round of single crochet: set `border_rounds` to 1 or more"),
         ({"foundation": "knots"}, "`foundation` must be one of 'chain', 'foundation sc'; got 'knots'"),
         ({"ends": "glued"}, "`ends` must be one of"),
         ({"finish_colour": "red"}, "`finish_colour`"),
@@ -573,9 +639,12 @@ def test_whatever_is_worked_out_follows_a_change():
         ),
         ({"ends": "fringe", "tails_a_knot": 46}, "at most the 45 tails at one side of the piece.*got 46"),
         ({"ends": "fringe", "fringe_cm": 20}, "takes tails of 22.5 cm or more.*`tail_cm`.*got tails of 15 cm"),
-        ({"in_the_round": True, "border_rounds": 2}, "two edges.*set `border_rounds` to 0.*`rows_above`"),
+        (
+            {"in_the_round": True, "border_rounds": 2, "border_along": "row ends"},
+            "In the round rows have no ends, so `border_along` cannot be 'row ends'",
+        ),
         ({"in_the_round": True, "ends": "fringe"}, "In the round rows have no ends"),
-        ({"in_the_round": True, "ends": "enclosed", "border_rounds": 1}, "two edges"),
+        ({"in_the_round": True, "ends": "enclosed", "border_rounds": 1}, "In the round rows have no ends"),
     ],
 )
 def test_what_cannot_be_is_refused_with_its_cure(changes, says):
@@ -597,8 +666,11 @@ def test_a_hand_is_asked_for_what_means_something_and_may_write_a_ratio_as_it_li
         *("foundation", "ends", "fringe_cm", "tails_a_knot", "added_strands", "trimmed")
     ]
     assert "border_along" not in edge_names(MAT.but(ends="enclosed", border_rounds=1))
-    assert edge_names(MAT.but(in_the_round=True)) == ["foundation", "ends"]
+    cowl = MAT.but(in_the_round=True)
+    assert edge_names(cowl) == ["foundation", "ends", "border_rounds"]
+    assert edge_names(cowl.but(border_rounds=1)) == [*edge_names(cowl), "crab_stitch", "finish_colour"]
     border = MAT.but(border_rounds=1)
+    assert "crab_stitch" in edge_names(border)
     for typed in ("7 for 8", "7:8", "7/8", " 7 for 8 rows "):
         assert entered(border, "border_ratio", typed).finish.border_ratio == (7, 8)
     assert entered(border, "border_ratio", "").finish.border_ratio is None
@@ -614,5 +686,41 @@ def test_every_field_of_a_finish_is_tried_above():
     tried = {each.name for each in fields(mk.Finish) if each.name != "_"}
     assert tried == {
         *("foundation", "ends", "fringe_cm", "tails_a_knot", "added_strands", "trimmed"),
-        *("border_rounds", "border_along", "border_corner", "border_ratio", "finish_colour"),
+        *("border_rounds", "border_along", "border_corner", "border_ratio", "crab_stitch", "finish_colour"),
     }
+
+
+# ---- several sizes, and the guide --------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("terms", ["US", "UK"])
+@pytest.mark.parametrize("in_the_round", [False, True])
+def test_rows_of_several_sizes_begin_and_end_as_the_design_does(terms, in_the_round):
+    sizes = (mk.NamedSize("S", across=3, up=2), mk.NamedSize("M", across=5, up=2))
+    design = MAT.but(sizes=sizes, in_the_round=in_the_round, terms=terms, foundation="foundation sc", ends="woven in")
+    written = design.sized_rows
+    sc = {"US": "sc", "UK": "dc"}[terms]
+    across = (12, 20) if in_the_round else (14, 22)
+    assert written.lines[0].text == f"{across[0]} ({across[1]}) foundation {sc}"
+    assert written.foundation == ()
+    assert "weave in the ends" in written.notes[-1]
+    charts = mk.read_sizes(str(written))
+    assert charts == {name: one.chart for name, one in design.in_sizes.items()}
+    assert MAT.but(sizes=sizes).sized_rows.foundation != ()
+
+
+@pytest.mark.parametrize("terms", ["US", "UK"])
+def test_the_guide_begins_a_piece_of_foundation_sc_without_a_chain(terms, tmp_path):
+    design = MAT.but(foundation="foundation sc", across=2, up=1)
+    data = guiding.steps(design.chart, terms=terms, between_rows="cut", foundation="foundation sc")
+    kind = next(kind for kind in data["kinds"] if kind["name"] == {"US": "sc", "UK": "dc"}[terms])
+    assert [move["loops"] for move in kind["moves"]] == [1, 2, 2, 1]
+    assert "chain at the foot" in kind["moves"][0]["text"]
+    assert "into the next chain of the foundation" not in str(data)
+    assert "second chain" not in str(data["about"])
+    page = design.page()
+    assert (page.foundation, bare(design).page().foundation) == ("foundation sc", "chain")
+    html = mk.publish.html(page, tmp_path / "mat.html", guide=True).read_text("utf-8")
+    assert "chain at the foot of the stitch before" in html
+    plain = guiding.steps(design.chart, terms=terms, between_rows="cut")
+    assert "into the next chain of the foundation" in str(plain)

@@ -26,11 +26,11 @@ FLOORS = [
     {"motif"},
     {"files", "fabric"},
     {"yarn", "wording", "batches", "photographed"},
-    {"sizes", "ideas", "guiding", "centre"},
+    {"centre"},
+    {"sizes", "ideas", "guiding"},
     {"testing"},
-    {"tables", "draw", "publish"},
-    {"widgets", "sharing", "cli"},
-    {"lessons"},
+    {"tables", "draw", "publish", "sharing"},
+    {"widgets", "lessons", "cli"},
 ]
 ROOM = dict.fromkeys(FLOORS[0], "ground") | {"__main__": "cli"}
 FLOOR = {ROOM.get(room, room): number for number, floor in enumerate(FLOORS) for room in floor}
@@ -49,6 +49,7 @@ LIBRARIES = {
     "batches": {"tqdm"},
     "wording": {"lark"},
     "sizes.bands.forms": {"pydantic"},
+    "sizes.centred.forms": {"pydantic"},
     "sizes.designs.documents": {"pydantic"},
     "sizes.designs.named_forms": {"pydantic"},
     "sizes.designs.finish_forms": {"pydantic"},

@@ -94,6 +94,19 @@ def html_from_centre(path, design, version, **options):
     return mk.publish.html_from_centre(mk.centre.chart(square), path, gauge=GAUGE, **options)
 
 
+def square_of(design, version):
+    grid = np.zeros((2 * version + 3, 2 * version + 3), dtype=bool)
+    return mk.CentreDesign(mk.centre.nearest(mk.centre.CentreOut(mk.Motif(grid, name=design))).square, GAUGE)
+
+
+def square(path, design, version, **options):
+    return mk.save(square_of(design, version), path, **options)
+
+
+def pdf_from_centre(path, design, version, **options):
+    return mk.publish.pdf_from_centre(square_of(design, version), path, **options)
+
+
 def pdf(path, design, version, **options):
     return mk.publish.pdf(page_of(design, version), path, **options)
 
@@ -159,9 +172,9 @@ VERBS = {
     "draw.files.save": Verb(picture, (".svg", ".png", ".pdf"), "a picture of the design"),
     "tables.saving.save_table": Verb(table, (".csv", ".xlsx"), "a table of the design"),
     "publish.screen.html": Verb(html, (".html",), "a pattern of the design", nameless=False),
-    "publish.centred_html.html_from_centre": Verb(
-        html_from_centre, (".html",), "a pattern of the design", nameless=False
-    ),
+    "publish.centred.html_from_centre": Verb(html_from_centre, (".html",), "a pattern of the design", nameless=False),
+    "publish.centred.pdf_from_centre": Verb(pdf_from_centre, (".pdf",), "a pattern of the design", nameless=False),
+    "sizes.designs.saving._save_square": Verb(square, (".square",), "a square of the design", nameless=False),
     "publish.paper.pdf": Verb(pdf, (".pdf",), "a pattern of the design", nameless=False),
     "publish.testers.report_form": Verb(report_form, (".html",), "a tester's form of the design", nameless=False),
     "publish.testers.pack_for_testers": Verb(
@@ -248,6 +261,7 @@ def test_every_public_verb_that_saves_takes_replace_by_its_name_only_and_says_so
         "tables.save_table",
         "publish.html",
         "publish.html_from_centre",
+        "publish.pdf_from_centre",
         "publish.pdf",
         "share",
     }

@@ -388,7 +388,7 @@ OF_PAGE = [
     ),
     ("too few skeins", lambda: with_yarn(skeins=1, ball=mk.Skein(A.high_m - 1, 50)), "Ask for 2 skeins."),
     (None, lambda: with_yarn(skeins=2, ball=mk.Skein(A.high_m / 2, 50)), ""),
-    ("amounts disagree", lambda: with_yarn(high_m=by_hand_m("A") + 1), "the rows take up to"),
+    ("amounts disagree", lambda: with_yarn(high_m=by_hand_m("A") + 1), "rows and edges take up to"),
     ("low contrast", lambda: replace(PAGE, meetings=(replace(PAGE.meetings[0], weakest=2.999),)), "2.99 to 1"),
     (None, lambda: replace(PAGE, meetings=(replace(PAGE.meetings[0], weakest=3.0),)), ""),
     ("photograph without words", lambda: unseen(" "), "no words"),

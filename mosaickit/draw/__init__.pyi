@@ -21,3 +21,5 @@ from mosaickit.draw.threads import worked_png as worked_png
 from mosaickit.draw.tracing import compared as compared
 from mosaickit.draw.tracing import traced as traced
 from mosaickit.draw.usage import yarn as yarn
+from mosaickit.draw.yarn_pieces import worked_piece as worked_piece
+from mosaickit.draw.yarn_pieces import worked_square as worked_square

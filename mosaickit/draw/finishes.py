@@ -46,6 +46,7 @@ def finished(design: Design, *, ax: Axes | None = None) -> Axes:
     if ax is None:
         _, ax = plt.subplots(figsize=(5, 5), layout="constrained")
     beside, above = (added / 2 for added in edging.adds_cm)
+    deep = edging.rounds_deep if edging.rounds else 0
     light = OUTLINE
     if edging.rounds:
         colour = design.layout.last_yarn(finish.finish_colour).colour
@@ -61,10 +62,10 @@ def finished(design: Design, *, ax: Axes | None = None) -> Axes:
         zorder=0.5,
     )
     high = design.known_gauge.row_height_cm
-    for number in range(round(edging.depth_cm / high) + 1):
-        left, low = number * high, number * high if above else 0.0
+    for number in range(deep + 1):
+        left, low = number * high if beside else 0.0, number * high if above else 0.0
         size = width - 2 * left, length - 2 * low
-        between = light if 0 < number < edging.depth_cm / high - 0.5 else OUTLINE
+        between = light if 0 < number < deep else OUTLINE
         ax.add_patch(Rectangle((left, low), *size, fill=False, ec=between, lw=0.5 if number else 0.8))
     hangs = finish.fringe_cm if finish.ends == "fringe" else 0.0
     if hangs:

@@ -24,7 +24,7 @@ ENDS: tuple[Ends, ...] = ("as they come", "woven in", "fringe", "enclosed")
 
 Layer = Literal["front", "back"]
 EdgeSide = Literal["foundation", "first ends", "top", "last ends", "border"]
-Doing = Literal["join yarn", "sc", "ch", "close round", "turn", "fasten off", "weave in", "knot", "tuck in"]
+Doing = Literal["join yarn", "sc", "crab", "ch", "close round", "turn", "fasten off", "weave in", "knot", "tuck in"]
 
 
 class EdgePlace(NamedTuple):
@@ -148,6 +148,16 @@ class _Edges:
             self.refuse(f"a stitch goes into one place, or through both layers; it has {len(move.at)}")
         layer.now.append(_Element("sc"))
         layer.last = move.at
+
+    def crab(self, move: EdgeMove) -> None:
+        """Work a single crochet backwards: over a round of sc, and never on from where the last one was."""
+        layer = self.layers[move.layer]
+        if len(move.at) != 1 or move.at[0].where != "border":
+            self.refuse("crab stitch goes over a round of sc, a stitch of it at a time")
+        last = layer.last
+        if isinstance(last, tuple) and last and last[0].number < move.at[0].number:
+            self.refuse("crab stitch goes backwards")
+        self.sc(move)
 
     def enter(self, place: EdgePlace, name: Layer) -> None:
         layer = self.layers[name]

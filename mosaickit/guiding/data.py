@@ -15,7 +15,20 @@ from numpy.typing import NDArray
 
 from mosaickit import orientation, svg, wording
 from mosaickit.errors import OptionError, of_kind, one_of, whole_number
-from mosaickit.fabric import FIRM, MOVES, STITCH_NOTES, Chart, Column, Stitch, column_at, work
+from mosaickit.fabric import (
+    FIRM,
+    FOUNDATIONS,
+    MOVES,
+    STITCH_NOTES,
+    Chart,
+    Column,
+    Foundation,
+    HookMove,
+    Loop,
+    Stitch,
+    column_at,
+    work,
+)
 from mosaickit.gauge import Gauge
 from mosaickit.guiding.drawings import COLUMN_VIEW_BOX, column_picture, move_pictures
 from mosaickit.guiding.lines import Numbered, RowsInWords
@@ -27,6 +40,19 @@ MOST_STITCHES = 200_000
 """A guide to more stitches than this would be too much for a page to hold."""
 
 
+FOUNDATION_SC_MOVES = (
+    HookMove(
+        "Insert the hook into the chain at the foot of the stitch before; of the first, into the 2nd of 2 chains.",
+        1,
+        Loop(1, "chain"),
+    ),
+    HookMove("Yarn over, draw up a loop.", 2),
+    HookMove("Yarn over, draw through 1 loop: this is the chain of this stitch.", 2),
+    HookMove("Yarn over, draw through 2 loops.", 1),
+)
+"""How row 1 is made where it is its own foundation: chain and single crochet in one (common practice, no source)."""
+
+
 def steps(
     chart: Chart,
     *,
@@ -36,6 +62,7 @@ def steps(
     between_rows: BetweenRows = "carried",
     repeat: int | None = None,
     repeat_from: int | None = None,
+    foundation: Foundation = "chain",
 ) -> dict[str, Any]:
     r"""Lay out a chart for a maker who is led through it stitch by stitch.
 
@@ -45,7 +72,7 @@ def steps(
         (R, N) stitches that a hook can work, at most `MOST_STITCHES` in all.
     gauge : Gauge, optional
         Gives the proportion of the faces, and how high the work is after each row.
-    terms, between_rows, repeat, repeat_from
+    terms, between_rows, repeat, repeat_from, foundation
         As `write_rows` takes them.
     style : "short" or "plain words"
         How the rows are written at first; the data holds them in both styles.
@@ -80,6 +107,7 @@ def steps(
         ("terms", terms, TERMS),
         ("style", style, STYLES),
         ("between_rows", between_rows, BETWEEN_ROWS),
+        ("foundation", foundation, FOUNDATIONS),
     ):
         one_of(name, value, choices)
     if repeat is not None:
@@ -97,7 +125,7 @@ def steps(
     changes = {row for row, *_ in chart.yarns.starts(chart.row_colours) if row > 2}
     inks: Numbered[str] = Numbered()
     row_inks = [inks.number(yarn.colour) for yarn in yarns]
-    ways = _Ways(chart, terms, between_rows)
+    ways = _Ways(chart, terms, between_rows, foundation)
     orders: Numbered[tuple[int, ...]] = Numbered()
     lines = RowsInWords(terms)
     texts: Numbered[bytes] = Numbered()  # which rows are worked alike
@@ -119,7 +147,7 @@ def steps(
     written = []
     for number, each in enumerate(parts):
         # row 1 comes first, and no other row is worked as one that goes into the chain
-        first = [wording.first_row(chart, terms, words) for words in STYLES] if not number else []
+        first = [wording.first_row(chart, terms, words, foundation) for words in STYLES] if not number else []
         every = [wording.every_stitch(each, chart, terms, words) for words in STYLES]
         written.append(lines.line(each, tuple(filter(None, first)) or tuple(filter(None, every))))
     return {
@@ -131,7 +159,10 @@ def steps(
         "style": STYLES.index(style),
         "styles": ["short", "in full"],
         "about": [
-            [wording.foundation(chart, terms, each), *wording.notes(chart, terms, each, between_rows)]
+            [
+                *filter(None, [wording.foundation(chart, terms, each, foundation)]),
+                *wording.notes(chart, terms, each, between_rows, foundation),
+            ]
             for each in STYLES
         ],
         "inks": inks.values,
@@ -156,7 +187,8 @@ def steps(
 class _Ways:
     """The ways in which stitches of a chart are made, each once: a kind of stitch, and the column that it stands on."""
 
-    def __init__(self, chart: Chart, terms: Terms, between_rows: BetweenRows) -> None:
+    def __init__(self, chart: Chart, terms: Terms, between_rows: BetweenRows, foundation: Foundation) -> None:
+        self._foundation = foundation
         carried = between_rows == "carried" and not chart.in_the_round
         self._chart, self._terms, self._strand = chart, terms, ", under the carried yarn" if carried else ""
         self._kinds: Numbered[tuple[Stitch, bool]] = Numbered()
@@ -192,6 +224,8 @@ class _Ways:
         return [column_picture(column, labels) for column in self._columns.values]
 
     def _kind(self, kind: Stitch, firm: bool) -> dict[str, Any]:
+        begins = kind is Stitch.SC and self._foundation == "foundation sc"
+        moves = FOUNDATION_SC_MOVES if begins else MOVES[kind]
         made = [
             {
                 "text": self.words(move.text.format(strand=self._strand)),
@@ -199,14 +233,14 @@ class _Ways:
                 "enters": None if move.enters is None else list(move.enters),
                 "over": over,
             }
-            for move, over in zip(MOVES[kind], move_pictures(kind), strict=True)
+            for move, over in zip(moves, move_pictures(kind, moves), strict=True)
         ]
         note = " ".join([*filter(None, [STITCH_NOTES.get(kind, "")]), *([FIRM] if firm else [])])
         return {
             "name": STITCH_NAMES[self._terms][kind],
             "words": STITCH_WORDS[self._terms][kind],
             "moves": made,
-            "shows": [number for number, move in enumerate(MOVES[kind]) if move.enters is not None],
+            "shows": [number for number, move in enumerate(moves) if move.enters is not None],
             "note": self.words(note),
         }
 

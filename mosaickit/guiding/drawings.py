@@ -5,9 +5,9 @@ Classes are those of `columns`.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
-from mosaickit.fabric import MOVES, Column, Loop, Stitch, states_of
+from mosaickit.fabric import Column, HookMove, Loop, Stitch, states_of
 from mosaickit.guiding.columns import ColumnFrame, cord
 
 COLUMN_VIEW_BOX = "-96 0 220 276"
@@ -56,11 +56,11 @@ def _way_in(loop: Loop) -> str:
     return f'{ring}<path class="mk-halo" d="{path}"/><path class="mk-way" d="{path}"/>'
 
 
-def move_pictures(stitch: Stitch) -> Iterator[str]:
-    """Draw what each move adds to the column: the hook, its loops, the way in, and the yarn drawn up so far."""
+def move_pictures(stitch: Stitch, moves: Iterable[HookMove]) -> Iterator[str]:
+    """Draw what each move of a stitch adds to the column: hook, loops, the way in, and the yarn drawn up so far."""
     on_hook: list[list[Loop]] = [[]]  # nearest the tip first: the loops of the fabric that each hangs on
     entered: list[Loop] = []
-    for move in MOVES[stitch]:
+    for move in moves:
         if move.enters is not None:
             entered = [move.enters]
         elif move.loops > len(on_hook):  # the yarn goes over; just after the hook went in it is drawn up

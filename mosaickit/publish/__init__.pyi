@@ -1,6 +1,7 @@
 # The names at this folder's door, and where they live; mosaickit/doors.py loads them.
 
-from mosaickit.publish.centred_html import html_from_centre as html_from_centre
+from mosaickit.publish.centred import html_from_centre as html_from_centre
+from mosaickit.publish.centred import pdf_from_centre as pdf_from_centre
 from mosaickit.publish.editing.editing import EDIT_KINDS as EDIT_KINDS
 from mosaickit.publish.editing.editing import tech_edit as tech_edit
 from mosaickit.publish.editing.findings import EditFinding as EditFinding

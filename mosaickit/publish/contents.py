@@ -85,7 +85,14 @@ def _summary(page: Page) -> str:
 def facts(page: Page, terms: Tongue) -> tuple[tuple[str, str], ...]:
     """List what a maker has to know before the first stitch, as (what, text)."""
     sizes, laid = facts_of_sizes(page)
-    return (*sizes, *_facts(page, terms), *laid)
+    bands = _bands(page)
+    return (*sizes, *_facts(page, terms), *laid, *((("Bands", " ".join(bands)),) if bands else ()))
+
+
+@in_all_sizes
+def _bands(page: Page) -> tuple[str, ...]:
+    """Say which rows each band has, and what was done for the bands by itself."""
+    return (*((f"From the foundation up: {'; '.join(page.bands)}.",) if page.bands else ()), *page.said)
 
 
 @in_all_sizes

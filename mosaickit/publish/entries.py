@@ -116,6 +116,10 @@ class Instructions:
     finishing: tuple[str, ...] = ()
 
 
+FOUNDATION_SC = "Foundation sc"
+"""What the line of a foundation of single crochet is called."""
+
+
 @dataclass(frozen=True)
 class EdgeUse:
     """The stitches of foundation, border or fringe beyond the rows, and the yarn that they take, in metres."""

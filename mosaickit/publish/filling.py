@@ -243,7 +243,7 @@ def _page_of(
         photographs=photographs,
         rows=rows,
     )
-    return finished(page, design)
+    return finished(replace(page, bands=design.layout.bands_in_words, said=design.said), design)
 
 
 def _page_in_sizes(design: Design, photographs: Iterable[Photograph]) -> Page:

@@ -9,7 +9,7 @@ from typing import TypeVar
 from mosaickit.colours import Yarn
 from mosaickit.orientation import Role
 from mosaickit.publish.cautions import LOCAL_RULES
-from mosaickit.publish.entries import EdgeUse, Instructions, SizedInstructions
+from mosaickit.publish.entries import FOUNDATION_SC, EdgeUse, Instructions, SizedInstructions
 from mosaickit.publish.page import Page
 from mosaickit.publish.yarns import page_yarns, yarn_letter
 from mosaickit.sizes import USUAL_FINISH, Design, finishing_cautions, finishing_steps
@@ -82,7 +82,7 @@ def _uses(design: Design, letters: dict[Yarn, str]) -> Iterator[EdgeUse]:
     edging, layout, lengths = design.edging, design.layout, design.usage.rates.in_stitches
     role = design.finish.finish_colour
     parts = (
-        ("Foundation sc", layout.first, layout.first_yarn, 0, edging.foundation_m(lengths), 0.0),
+        (FOUNDATION_SC, layout.first, layout.first_yarn, 0, edging.foundation_m(lengths), 0.0),
         (
             "Fringe" if edging.added_strands else "Border",
             role,

@@ -7,6 +7,7 @@ name of a yarn, stays as it is.
 
 from __future__ import annotations
 
+from mosaickit.publish.german_bands import BANDS
 from mosaickit.publish.german_edges import EDGES
 
 WORDS: dict[str, str] = {
@@ -385,6 +386,8 @@ SENTENCES: dict[str, str] = {
     "Sew on no buttons, beads or other parts that could come off for a child under three (16 CFR 1501; EN 71-1).": "Für ein Kind unter drei Jahren keine Knöpfe, Perlen oder anderen Teile annähen, die sich lösen könnten (16 CFR 1501; EN 71-1).",
     "Rules differ": "Regeln sind verschieden",
     "These lines point to rules and do not replace them: what holds where you live and sell comes first.": "Diese Zeilen weisen auf Regeln hin und ersetzen sie nicht: es gilt, was am Wohn- und Verkaufsort vorgeschrieben ist.",
+    # a piece made of bands
+    **BANDS,
     # dates, by the month
     **{f"{{n}} {english} {{n2}}": f"{{n}}. {german} {{n2}}" for english, german in _MONTHS.items()},
     **{

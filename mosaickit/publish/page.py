@@ -12,10 +12,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass, fields, is_dataclass, replace
 
 from mosaickit.errors import OptionError, one_of
-from mosaickit.fabric import Chart
+from mosaickit.fabric import Chart, Foundation
 from mosaickit.gauge import Gauge
 from mosaickit.motif import BetweenRows, Motif
 from mosaickit.publish.entries import (
+    FOUNDATION_SC,
     EdgeUse,
     Instructions,
     Meeting,
@@ -91,6 +92,10 @@ class Page:
     first_repeat : two pairs of int, optional
         The rows and the stitches, first and last, of the first repeat that was laid, if there are more; a chart is then
         drawn once for all of them.
+    bands : tuple of str
+        Of a piece made of bands, each band with its rows, from the foundation up.
+    said : tuple of str
+        What was done for the bands by itself, in sentences: rows put in, colours swapped, repeats centred and cut.
     edge_use : tuple of EdgeUse
         What foundation, border and fringe take beyond the rows.
     border_cm : (float, float)
@@ -129,6 +134,8 @@ class Page:
     photographs: tuple[Photograph, ...] = ()
     yarn_mm: float | None = None
     first_repeat: tuple[tuple[int, int], tuple[int, int]] | None = None
+    bands: tuple[str, ...] = ()
+    said: tuple[str, ...] = ()
     edge_use: tuple[EdgeUse, ...] = ()
     border_cm: tuple[float, float] = (0.0, 0.0)
     fringe_cm: float = 0.0
@@ -170,6 +177,11 @@ class Page:
     def repeat_from(self) -> int | None:
         """The stitch with which the first repeat begins, if there are more."""
         return None if self.first_repeat is None else self.first_repeat[1][0]
+
+    @property
+    def foundation(self) -> Foundation:
+        """What row 1 stands on; foundation sc are told by the yarn that they take."""
+        return "foundation sc" if any(use.what == FOUNDATION_SC for use in self.edge_use) else "chain"
 
     @property
     def words(self) -> Instructions:

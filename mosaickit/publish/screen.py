@@ -273,6 +273,7 @@ def _laid_out(page: Page, tops: list[float]) -> str:
             between_rows=page.between_rows,
             repeat=page.repeat,
             repeat_from=page.repeat_from,
+            foundation=page.foundation,
         )
         for terms in TERMS
         if any(words.terms == terms for words in page.instructions)

@@ -14,7 +14,7 @@ from dataclasses import fields, is_dataclass, replace
 from html import escape, unescape
 from typing import Any
 
-from mosaickit.publish import german
+from mosaickit.publish import german, german_bands
 from mosaickit.publish.contents import foot, paragraphs
 from mosaickit.publish.page import Page
 from mosaickit.wording import spoken
@@ -39,6 +39,8 @@ _SHAPES = {
     "counts": r"[0-9][0-9,() ]*(?: and [0-9][0-9,() ]*)?",
     "sized": r"[^\n\r,;:()\[\]*\"']{1,30}?",  # as `check_size_name`
     "role": _ROLE,
+    "band": german_bands.BAND,
+    "owner": german_bands.OWNER,
 }
 """What stands in braces by its name; all else is anything."""
 _ALONE = re.compile(rf"{_NUMBER}")
@@ -186,6 +188,10 @@ class Translator:
             )
         if kind == "counts":
             return re.sub(r"(?<=[0-9]),(?=[0-9])", ".", value.replace(" and ", " und "))
+        if kind in ("band", "owner"):
+            return german_bands.band_in_german(value)
+        if kind == "bands":
+            return german_bands.bands_in_german(value)
         if kind in ("row", "rows"):
             return self._table.plain[value]
         if kind in ("what", "role", "size", "said"):

@@ -9,6 +9,8 @@ from mosaickit.sizes.bands.values import Band as Band
 from mosaickit.sizes.bands.values import Divider as Divider
 from mosaickit.sizes.bands.values import Field as Field
 from mosaickit.sizes.bands.values import Plain as Plain
+from mosaickit.sizes.centred.square_design import UNNAMED_SQUARE as UNNAMED_SQUARE
+from mosaickit.sizes.centred.square_design import CentreDesign as CentreDesign
 from mosaickit.sizes.designs.beginning import Begun as Begun
 from mosaickit.sizes.designs.beginning import begin as begin
 from mosaickit.sizes.designs.comparing import Comparison as Comparison

@@ -17,7 +17,7 @@ import traitlets
 
 from mosaickit import guiding
 from mosaickit.errors import FileError, OptionError, whole_number
-from mosaickit.fabric import Chart
+from mosaickit.fabric import Chart, Foundation
 from mosaickit.gauge import Gauge
 from mosaickit.guiding import Place, PlaceFile
 from mosaickit.motif import BetweenRows
@@ -47,6 +47,8 @@ class RowGuide(anywidget.AnyWidget):
     place : path, optional
         The file that keeps where you are. Left out, a name is made from the chart, in the folder of the notebook. A
         file that is damaged or belongs to another chart is left as it is; the guide says which it writes instead.
+    foundation : "chain" or "foundation sc"
+        What row 1 stands on.
     repeat, repeat_from : int, optional
         The columns of the motif that the chart repeats, and where the first repeat begins; see `write_rows`.
 
@@ -94,6 +96,7 @@ class RowGuide(anywidget.AnyWidget):
         place: str | PathLike[str] | None = None,
         repeat: int | None = None,
         repeat_from: int | None = None,
+        foundation: Foundation = "chain",
     ) -> None:
         data = guiding.steps(
             chart,
@@ -103,6 +106,7 @@ class RowGuide(anywidget.AnyWidget):
             between_rows=between_rows,
             repeat=repeat,
             repeat_from=repeat_from,
+            foundation=foundation,
         )
         self._file = PlaceFile(_default_file(chart) if place is None else place, chart)
         self._retired = False

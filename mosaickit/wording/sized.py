@@ -15,7 +15,7 @@ from functools import cached_property
 import numpy as np
 
 from mosaickit.errors import OptionError, of_kind, one_of, shortly, whole_number
-from mosaickit.fabric import ENDS, FOUNDATIONS, Chart, Ends, Foundation
+from mosaickit.fabric import Chart, Ends, Foundation
 from mosaickit.motif import BETWEEN_ROWS, BetweenRows
 from mosaickit.wording import remarks
 from mosaickit.wording.again import plan
@@ -25,7 +25,7 @@ from mosaickit.wording.natural import natural
 from mosaickit.wording.series import MOST_SIZES, check_size_name, in_series, merged
 from mosaickit.wording.setting import ChartLines, check_length, whole_text
 from mosaickit.wording.terms import STYLES, Style, Terms, Tongue
-from mosaickit.wording.writing import write_rows
+from mosaickit.wording.writing import check_finished, write_rows
 
 
 @dataclass(frozen=True)
@@ -134,8 +134,7 @@ def write_sizes(
     book = book_of(tongue)
     one_of("style", style, STYLES)
     one_of("between_rows", between_rows, BETWEEN_ROWS)
-    one_of("foundation", foundation, FOUNDATIONS)
-    one_of("ends", ends, ENDS)
+    check_finished(foundation, ends, tongue)
     if repeat is not None:
         repeat = whole_number("repeat", repeat, least=1)
     names = _checked(charts)

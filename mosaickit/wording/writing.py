@@ -224,8 +224,7 @@ def write_rows(
     one_of("style", style, STYLES)
     one_of("phrasing", phrasing, PHRASINGS)
     one_of("between_rows", between_rows, BETWEEN_ROWS)
-    one_of("foundation", foundation, FOUNDATIONS)
-    one_of("ends", ends, ENDS)
+    check_finished(foundation, ends, tongue)
     if repeat is not None:
         repeat = whole_number("repeat", repeat, least=1)
     if repeat_from is not None:
@@ -262,6 +261,17 @@ def write_rows(
     what = f"A chart of {chart.shape[0]:,} rows × {chart.shape[1]:,} stitches takes"
     check_length(str(written), what, "write its parts one by one.", tongue)
     return written
+
+
+def check_finished(foundation: object, ends: object, tongue: Tongue) -> None:
+    """Raise `OptionError` unless a piece begins and ends in one of the ways that there are words for."""
+    one_of("foundation", foundation, FOUNDATIONS)
+    one_of("ends", ends, ENDS)
+    if foundation == "foundation sc" and not book_of(tongue).foundation_sc:
+        raise OptionError(
+            f"Foundation sc has no published word in {terms_or_language(tongue)}: choose `foundation='chain'`, or "
+            "write the rows in English."
+        )
 
 
 def _lines(own: ChartLines, phrasing: Phrasing, parts_of: Breaking) -> tuple[WrittenRow, ...]:

@@ -137,7 +137,8 @@ def _amounts(draft: Draft) -> Iterator[Marked]:
             yield (
                 yarn.spot,
                 own.told(
-                    f"Up to {yarn.most_m:.1f} m are stated, and the rows take up to {yarn.by_row_m:.1f} m together."
+                    f"Up to {yarn.most_m:.1f} m are stated, and rows and edges take up to {yarn.by_row_m:.1f} m "
+                    "together."
                 ),
                 "Add up the rows again.",
             )

@@ -182,9 +182,15 @@ class BandedLayout(Layout):
         return rows_of(self.stack, self.names, self.framed.rows_under)
 
     @property
+    def bands_in_words(self) -> tuple[str, ...]:
+        """Each band, and the plain rows put in, with its rows or rounds, from the foundation up."""
+        return tuple(one.in_words("round" if self.surround.in_the_round else "row") for one in self.band_rows)
+
+    @property
     def said(self) -> tuple[str, ...]:
         """What was done by itself, in sentences: rows put in, colours swapped, repeats centred and cut."""
-        return said_of(self.bands, self.stack, self.names, self.framed.rows_under)
+        under, in_the_round = self.framed.rows_under, self.surround.in_the_round
+        return said_of(self.bands, self.stack, self.names, under, in_the_round=in_the_round)
 
     @property
     def report(self) -> Report:

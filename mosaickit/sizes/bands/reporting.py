@@ -29,11 +29,13 @@ class BandRows(NamedTuple):
     first_row: int
     last_row: int
 
+    def in_words(self, word: str = "row") -> str:
+        """Say what it is called and which rows, or rounds, it has."""
+        first, last = self.first_row, self.last_row
+        return f"{self.name}, {word} {first}" if first == last else f"{self.name}, {word}s {first} to {last}"
+
     def __str__(self) -> str:
-        rows = (
-            f"row {self.first_row}" if self.first_row == self.last_row else f"rows {self.first_row} to {self.last_row}"
-        )
-        return f"{self.name}, {rows}"
+        return self.in_words()
 
 
 def rows_of(stack: Stack, names: Sequence[str], under: int) -> tuple[BandRows, ...]:
@@ -45,19 +47,22 @@ def _name(one: Placed, names: Sequence[str]) -> str:
     return names[one.band - 1] if one.band else number_of(one.strip.rows, "plain row") + " put in"
 
 
-def said_of(bands: Bands, stack: Stack, names: Sequence[str], under: int) -> tuple[str, ...]:
+def said_of(
+    bands: Bands, stack: Stack, names: Sequence[str], under: int, *, in_the_round: bool = False
+) -> tuple[str, ...]:
     """Say what was done that no one asked for row by row: rows put in, colours swapped, stitches beside and cut."""
     said: list[str] = []
+    word = "round" if in_the_round else "row"
     for number, band in enumerate(bands.order, 1):
         if isinstance(band, Columns):
             said += [f"{_capital(names[number - 1])}: {sentence}" for sentence in band.said]
     for at, one in enumerate(stack.placed):
         if not one.band:
-            said.append(_put_in(one, names[stack.placed[at + 1].band - 1], under))
+            said.append(_put_in(one, names[stack.placed[at + 1].band - 1], under, _capital(word)))
             continue
         name = going_on(names[one.band - 1], begins=True)
         if one.swapped:
-            said.append(f"{name} has its colours swapped, so that it begins on the colour of its row.")
+            said.append(f"{name} has its colours swapped, so that it begins on the colour of its {word}.")
         laid, fit = one.strip.repeats, getattr(bands.order[one.band - 1], "fit", "whole")
         if laid is not None and fit == "centre" and laid.stitches < one.strip.stitches:
             left = one.strip.stitches - laid.stitches - one.strip.right
@@ -68,12 +73,12 @@ def said_of(bands: Bands, stack: Stack, names: Sequence[str], under: int) -> tup
     return tuple(said)
 
 
-def _put_in(one: Placed, above: str, under: int) -> str:
+def _put_in(one: Placed, above: str, under: int, word: str) -> str:
     first, last = (under + row for row in one.rows)
-    rows = f"Row {first} is plain and was" if first == last else f"Rows {first} and {last} are plain and were"
+    rows = f"{word} {first} is plain and was" if first == last else f"{word}s {first} and {last} are plain and were"
     if one.keeps:
         return f"{rows} put in, so that {going_on(above)} begins on its colour."
-    return f"{rows} put in, as overlaid squares of {going_on(above)} would lie right above such of what is below it."
+    return f"{rows} put in, because {going_on(above)} cannot be worked right on top of what is below it."
 
 
 def where_wrong(report: Report, bands: Sequence[BandRows]) -> str:

@@ -55,6 +55,7 @@ FIELD_WORDS = {
     "border_along": "border along",
     "border_corner": "corners of the border",
     "border_ratio": "picked up for the border",
+    "crab_stitch": "crab stitch",
     "finish_colour": "colour of border and added strands",
     "between_rows": "yarn between rows",
     "yarn_mm": "thickness of the yarn",

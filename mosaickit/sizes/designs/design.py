@@ -306,7 +306,7 @@ class Design:
     @cached_property
     def edging(self) -> Edging:
         """What the finish comes to around the piece: the border's rounds, its depth, the knots of a fringe."""
-        return Edging(self.finish, *self.shape, self.gauge)
+        return Edging(self.finish, *self.shape, self.gauge, self.surround.in_the_round)
 
     @property
     def multiple(self) -> Multiple:

@@ -39,6 +39,7 @@ class FinishForm(FileForm):
         list[_Part] | None,
         Field(min_length=2, max_length=2, description="Stitches picked up, and for how many rows; null to lie flat."),
     ]
+    crab_stitch: Annotated[bool, Field(description="Whether crab stitch goes over the last round.")] = False
     finish_colour: Annotated[Role, Field(description="What border and added strands are made of.")]
 
 

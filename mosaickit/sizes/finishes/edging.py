@@ -2,7 +2,9 @@
 
 A border of N rounds whose first has P stitches grows by 8 a round: one more stitch than its sides in each corner of the
 first, three in a corner after that ("Going round the bend", Simply Crochet, 2017). So a layer takes N P + 4 N (N - 1)
-stitches. `moves` works the same border stitch by stitch, and `mosaickit.fabric.work_edges` proves it.
+stitches; with five in a corner it grows by 16. In the round there are no corners, and each edge has its own rounds.
+Crab stitch is one in each stitch of the last round and three in a corner ("Crab Stitch sample", knittersedge.com, which
+has two or three). `moves` works the same border stitch by stitch, and `mosaickit.fabric.work_edges` proves it.
 """
 
 from __future__ import annotations
@@ -21,8 +23,7 @@ FLAT_WITHIN = 0.01
 """A border lies flat if its stitches differ by at most this share from what the gauge asks for; our choice."""
 
 CORNERS_ROUND = 4
-GROWS_BY = 8
-"""The stitches by which a round is longer than the one before: two in each corner."""
+IN_A_CRAB_CORNER = 3
 
 
 class PickUp(NamedTuple):
@@ -79,12 +80,15 @@ class Edging:
         The size of the piece.
     gauge : Gauge or None
         The size of a stitch, if it is known.
+    in_the_round : bool
+        Whether the piece has two edges and no row ends.
     """
 
     finish: Finish
     rows: int
     stitches: int
     gauge: Gauge | None = None
+    in_the_round: bool = False
 
     # ---- stitches ------------------------------------------------------------------------------------------
 
@@ -112,29 +116,52 @@ class Edging:
         """The stitches that are picked up along the rows at one side."""
         return self.pick_up.along(self.rows)
 
+    @property
+    def edges_apart(self) -> int:
+        """How many edges are worked by themselves: 2 in the round and along row ends, else 1 that goes all around."""
+        return 2 if self.in_the_round or self.finish.border_along == "row ends" else 1
+
+    @property
+    def grows_by(self) -> int:
+        """The stitches by which a round is longer than the one before."""
+        if self.edges_apart == 2:
+            return 0
+        in_a_corner = self.finish.corner_sc - (0 if self.finish.corner_chains else 1)
+        return CORNERS_ROUND * in_a_corner
+
     @cached_property
     def rounds(self) -> tuple[int, ...]:
-        """The sc of each round of a layer; of rows along the row ends, those of each at one side."""
+        """The sc of each round of a layer; where there are two edges, those of each round or row at one of them."""
         count = self.finish.border_rounds
         if not count:
             return ()
-        if self.finish.border_along == "row ends":
-            return (self.side,) * count
+        if self.edges_apart == 2:
+            return (self.stitches if self.in_the_round else self.side,) * count
         first = 2 * (self.stitches + self.side)
         if not self.finish.corner_chains:
             first += CORNERS_ROUND  # the corner of the first round is one stitch more, or a space of chains
-        return tuple(first + GROWS_BY * number for number in range(count))
+        return tuple(first + self.grows_by * number for number in range(count))
 
     @property
     def closing(self) -> int:
         """The sc of the round that closes two layers; 0 if there are not two."""
-        return self.rounds[-1] + GROWS_BY if self.finish.layers == 2 else 0
+        return self.rounds[-1] + self.grows_by if self.finish.layers == 2 else 0
+
+    @property
+    def crab(self) -> int:
+        """The stitches of the round of crab stitch, at one edge where there are two; 0 if there is none."""
+        if not self.finish.crab_stitch:
+            return 0
+        if self.edges_apart == 2:
+            return self.rounds[-1]
+        in_a_corner = IN_A_CRAB_CORNER - (0 if self.finish.corner_chains else 1)
+        return (self.closing or self.rounds[-1]) + CORNERS_ROUND * in_a_corner
 
     @property
     def border_stitches(self) -> int:
-        """All sc of the border, both layers and the round that closes them, or both sides."""
-        times = 2 if self.finish.border_along == "row ends" else self.finish.layers
-        return times * sum(self.rounds) + self.closing
+        """All sc of the border: both layers and the round that closes them, or both edges; crab stitch with them."""
+        times = self.edges_apart if self.edges_apart == 2 else self.finish.layers
+        return times * sum(self.rounds) + self.closing + self.edges_apart * self.crab
 
     def minutes(self, stitches_a_minute: float) -> float:
         """Give the minutes that the border's stitches take."""
@@ -144,17 +171,25 @@ class Edging:
 
     @property
     def depth_cm(self) -> float:
-        """How far the border reaches beyond the piece: a round is as high as a row, and a closing round is one more."""
+        """How far the border reaches beyond the piece: a round is as high as a row.
+
+        A closing round is one more, and so is one of crab stitch (common practice, no source).
+        """
         if not self.rounds:
             return 0.0
         assert self.gauge is not None
-        return (len(self.rounds) + (self.finish.layers == 2)) * self.gauge.row_height_cm
+        return self.rounds_deep * self.gauge.row_height_cm
+
+    @property
+    def rounds_deep(self) -> int:
+        """How many rounds lie beside each other in the border, the closing one and crab stitch counted."""
+        return len(self.rounds) + (self.finish.layers == 2) + self.finish.crab_stitch
 
     @property
     def adds_cm(self) -> tuple[float, float]:
         """By how much the border makes the piece wider and higher; a fringe is not counted."""
         along_rows = self.finish.border_along == "row ends"
-        return 2 * self.depth_cm, 0.0 if along_rows else 2 * self.depth_cm
+        return 0.0 if self.in_the_round else 2 * self.depth_cm, 0.0 if along_rows else 2 * self.depth_cm
 
     # ---- fringe --------------------------------------------------------------------------------------------
 
@@ -180,21 +215,24 @@ class Edging:
         """Give the metres of yarn in the border, without its tails.
 
         A round starts with a chain and is joined at its end, a row starts with a chain; each takes a chain's length.
+        Crab stitch is taken to be as long as sc (common practice, no source).
         """
         if not self.rounds:
             return 0.0
-        if self.finish.border_along == "row ends":
-            chains = 2 * len(self.rounds)
+        crab = int(self.finish.crab_stitch)
+        if self.edges_apart == 2:
+            ends = 2 if self.in_the_round else 1
+            chains = 2 * ends * (len(self.rounds) + crab)
         else:
             rounds = self.finish.layers * len(self.rounds) + (self.closing > 0)
-            chains = rounds * (2 + CORNERS_ROUND * self.finish.corner_chains)
+            chains = rounds * (2 + CORNERS_ROUND * self.finish.corner_chains) + 2 * crab
         return (self.border_stitches * lengths.sc + chains * lengths.chain) / 100
 
     def cut_m(self, tail_cm: float) -> float:
         """Give the metres that are measured by the ruler: tails of the border, two a layer or a side, and strands."""
         tails = 0
         if self.rounds:
-            tails = 4 if self.finish.border_along == "row ends" else 2 * self.finish.layers
+            tails = 4 if self.edges_apart == 2 else 2 * self.finish.layers
         return (tails * tail_cm + self.added_strands * self.strand_cm) / 100
 
     def foundation_m(self, lengths: StitchLengths) -> float:

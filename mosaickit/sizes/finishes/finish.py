@@ -16,9 +16,14 @@ from mosaickit.orientation import ROLES, Role
 from mosaickit.sizes.layouts.surround import Surround
 from mosaickit.yarn import YarnSettings
 
-Corner = Literal["3 sc", "sc, ch 1, sc", "sc, ch 2, sc"]
-CORNERS: dict[Corner, int] = {"3 sc": 0, "sc, ch 1, sc": 1, "sc, ch 2, sc": 2}
-"""What is worked in a corner, and how many of it are chains ("Borders and Edgings", crochetcabana.com)."""
+Corner = Literal["3 sc", "5 sc", "sc, ch 1, sc", "sc, ch 2, sc"]
+CORNERS: dict[Corner, tuple[int, int]] = {
+    "3 sc": (3, 0),
+    "5 sc": (5, 0),
+    "sc, ch 1, sc": (2, 1),
+    "sc, ch 2, sc": (2, 2),
+}
+"""What is worked in a corner: how many sc, and how many chains ("Borders and Edgings", crochetcabana.com)."""
 
 Along = Literal["all sides", "row ends"]
 ALONG: tuple[Along, ...] = ("all sides", "row ends")
@@ -50,20 +55,24 @@ class Finish:
     trimmed : bool
         Whether the fringe is cut to one length.
     border_rounds : int
-        The rounds of single crochet around the finished piece, 0 to 50; with two layers, of each.
+        The rounds of single crochet around the finished piece, 0 to 50; with two layers, of each; in the round, of each
+        of its two edges.
     border_along : "all sides" or "row ends"
         Where they go: around the piece, or as rows along both ends of its rows.
-    border_corner : "3 sc", "sc, ch 1, sc" or "sc, ch 2, sc"
-        What is worked in a corner.
+    border_corner : "3 sc", "5 sc", "sc, ch 1, sc" or "sc, ch 2, sc"
+        What is worked in a corner. "3 sc" is the commonest; "5 sc" makes it rounder, and of many rounds a frill.
     border_ratio : (int, int), optional
         How many stitches are picked up along how many rows. Left out, it is worked out so that the border lies flat.
+    crab_stitch : bool
+        Whether a round of crab stitch, which is single crochet worked backwards, goes over the last round.
     finish_colour : "MC" or "CC"
         What border and added strands are made of.
 
     Raises
     ------
     OptionError
-        If one of them is not as described, a fringe would lie under a border, or two layers have no round.
+        If one of them is not as described, a fringe would lie under a border, or two layers or crab stitch have no
+        round.
 
     Examples
     --------
@@ -84,6 +93,7 @@ class Finish:
     border_along: Along = "all sides"
     border_corner: Corner = "3 sc"
     border_ratio: tuple[int, int] | None = None
+    crab_stitch: bool = False
     finish_colour: Role = "MC"
 
     def __post_init__(self) -> None:
@@ -94,7 +104,8 @@ class Finish:
         one_of("border_corner", self.border_corner, CORNERS)
         one_of("finish_colour", self.finish_colour, ROLES)
         own["fringe_cm"] = within("fringe_cm", self.fringe_cm, 1, LONGEST_FRINGE_CM)
-        own["trimmed"] = true_or_false("trimmed", self.trimmed)
+        for name in ("trimmed", "crab_stitch"):
+            own[name] = true_or_false(name, own[name])
         for name, most in (
             ("tails_a_knot", MOST_IN_KNOT),
             ("added_strands", MOST_IN_KNOT),
@@ -112,6 +123,11 @@ class Finish:
             raise OptionError(
                 "Added strands are knotted in with the tails, and `tails_a_knot` is 0: make it 1 or more, or "
                 f"`added_strands` 0; got {self.added_strands}."
+            )
+        if self.crab_stitch and not self.border_rounds:
+            raise OptionError(
+                "Crab stitch is worked over a round of single crochet: set `border_rounds` to 1 or more, or leave out "
+                "`crab_stitch`."
             )
         if self.ends == "enclosed" and (not self.border_rounds or self.border_along != "all sides"):
             raise OptionError(
@@ -133,7 +149,12 @@ class Finish:
     @property
     def corner_chains(self) -> int:
         """The chains of a corner."""
-        return CORNERS[self.border_corner]
+        return CORNERS[self.border_corner][1]
+
+    @property
+    def corner_sc(self) -> int:
+        """The sc that a round after the first has in a corner."""
+        return CORNERS[self.border_corner][0]
 
 
 def _ratio(given: object) -> tuple[int, int]:
@@ -178,10 +199,10 @@ def tail_for(fringe_cm: float) -> float:
 
 def check_finish(finish: Finish, surround: Surround, yarn_settings: YarnSettings, rows: int) -> None:
     """Raise `OptionError` if a piece of this number of rows cannot have this finish."""
-    if surround.in_the_round and finish.border_rounds:
+    if surround.in_the_round and finish.border_rounds and finish.border_along == "row ends":
         raise OptionError(
-            "A piece in the round has two edges and no row ends or corners, so no border goes around it: set "
-            "`border_rounds` to 0; plain rounds at its edges are `rows_below` and `rows_above`."
+            "In the round rows have no ends, so `border_along` cannot be 'row ends': leave it at 'all sides' for "
+            "rounds at both edges, or set `border_rounds` to 0."
         )
     if finish.ends not in ("fringe", "enclosed"):
         return

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from mosaickit.errors import of_kind
 from mosaickit.fabric import EdgeMove, EdgePlace, EdgeSide, Layer, edge_tails
 from mosaickit.sizes.designs.design import Design
-from mosaickit.sizes.finishes.edging import Edging
+from mosaickit.sizes.finishes.edging import IN_A_CRAB_CORNER, Edging
 
 _Round = list[tuple[EdgePlace | None, bool]]
 """What each element of a round goes into, None for chains, and whether it is the corner."""
@@ -41,7 +41,9 @@ def edge_moves(design: Design) -> tuple[EdgeMove, ...]:
             moves += [EdgeMove("knot", tuple(hanging[at : at + together])) for at in range(0, len(hanging), together)]
     elif ends != "enclosed":
         moves += [EdgeMove("weave in", (tail,)) for tail in tails]
-    if design.finish.border_along == "row ends":
+    if edging.in_the_round:
+        moves += _at_both_edges(edging)
+    elif design.finish.border_along == "row ends":
         moves += _along_row_ends(edging)
     elif edging.rounds:
         moves += _around(edging, tails)
@@ -73,7 +75,31 @@ def _along_row_ends(edging: Edging) -> Iterator[EdgeMove]:
             for number in range(1, count + 1):
                 yield EdgeMove("sc", (EdgePlace("border", number),))
         yield EdgeMove("close round")
+        if edging.crab:
+            yield from _crab([(None, False)] * edging.side)
         yield EdgeMove("fasten off")
+
+
+def _at_both_edges(edging: Edging) -> Iterator[EdgeMove]:
+    """Work the rounds at the top of a piece in the round, then those at its foundation."""
+    edges: tuple[EdgeSide, ...] = ("top", "foundation") if edging.rounds else ()
+    for where in edges:
+        yield EdgeMove("join yarn")
+        for number, count in enumerate(edging.rounds):
+            for stitch in range(1, count + 1):
+                yield EdgeMove("sc", (EdgePlace("border" if number else where, stitch),))
+            yield EdgeMove("close round")
+        if edging.crab:
+            yield from _crab([(None, False)] * edging.stitches)
+        yield EdgeMove("fasten off")
+
+
+def _crab(below: _Round) -> Iterator[EdgeMove]:
+    """Work backwards over a round: one in each stitch, three in a corner."""
+    for number in range(len(below), 0, -1):
+        for _ in range(IN_A_CRAB_CORNER if below[number - 1][1] else 1):
+            yield EdgeMove("crab", (EdgePlace("border", number),))
+    yield EdgeMove("close round")
 
 
 def _around(edging: Edging, tails: tuple[EdgePlace, ...]) -> Iterator[EdgeMove]:
@@ -90,6 +116,8 @@ def _around(edging: Edging, tails: tuple[EdgePlace, ...]) -> Iterator[EdgeMove]:
     if two:
         yield from (EdgeMove("tuck in", (tail,)) for tail in tails)
         yield from _closing(last["front"], last["back"], edging)
+    if edging.crab:
+        yield from _crab(_next(last["front"], edging) if two else last["front"])
     yield EdgeMove("fasten off")
 
 
@@ -120,14 +148,16 @@ def _first(edging: Edging, layer: Layer) -> _Round:
 
 
 def _next(below: _Round, edging: Edging) -> _Round:
-    """List the round above another: a stitch in each, and in a corner three, or a space between two."""
+    """List the round above another: a stitch in each, and in a corner three or five, or a space between two."""
+    beside = edging.finish.corner_sc // 2
     found: _Round = []
     for number, (_, corner) in enumerate(below, 1):
         place = EdgePlace("border", number)
         if not corner:
             found.append((place, False))
         else:
-            found += [(place, False), (None if edging.finish.corner_chains else place, True), (place, False)]
+            corner_in = (None if edging.finish.corner_chains else place, True)
+            found += [*[(place, False)] * beside, corner_in, *[(place, False)] * beside]
     return found
 
 
@@ -140,7 +170,9 @@ def _closing(front: _Round, back: _Round, edging: Edging) -> Iterator[EdgeMove]:
         behind = (corner_behind + corner_in_front - number) % len(back)
         places = EdgePlace("border", number + 1), EdgePlace("border", behind + 1)
         yield EdgeMove("sc", places)
-        if corner:
-            yield EdgeMove("ch") if edging.finish.corner_chains else EdgeMove("sc", places)
+        if corner and edging.finish.corner_chains:
+            yield EdgeMove("ch")
             yield EdgeMove("sc", places)
+        elif corner:
+            yield from [EdgeMove("sc", places)] * (edging.finish.corner_sc - 1)
     yield EdgeMove("close round")

@@ -11,8 +11,9 @@ from math import floor
 from mosaickit.errors import number_of, of_kind, one_of
 from mosaickit.fabric import edge_tails
 from mosaickit.gauge import CM_PER_INCH
+from mosaickit.orientation import Hand
 from mosaickit.sizes.designs.design import Design
-from mosaickit.sizes.finishes.edging import Edging
+from mosaickit.sizes.finishes.edging import IN_A_CRAB_CORNER, Edging
 from mosaickit.sizes.finishes.finish import Finish
 from mosaickit.wording import TERMS, Terms, render
 from mosaickit.yarn import rounded_up
@@ -20,9 +21,15 @@ from mosaickit.yarn import rounded_up
 LEAST_WOVEN_CM = 4 * CM_PER_INCH
 """A tail is woven in over 4 to 6 in ("Narrow Step Afghan"; "Tails", Creating Busy Lizzy, 2012)."""
 
-_CORNER_FIRST = {"3 sc": "2 sc in the last place before it", "sc, ch 1, sc": "ch 1", "sc, ch 2, sc": "ch 2"}
+_CORNER_FIRST = {
+    "3 sc": "2 sc in the last place before it",
+    "5 sc": "2 sc in the last place before it",
+    "sc, ch 1, sc": "ch 1",
+    "sc, ch 2, sc": "ch 2",
+}
 _CORNER_LATER = {
     "3 sc": "3 sc in each corner st",
+    "5 sc": "5 sc in each corner st",
     "sc, ch 1, sc": "(sc, ch 1, sc) in each corner space",
     "sc, ch 2, sc": "(sc, ch 2, sc) in each corner space",
 }
@@ -77,12 +84,14 @@ def finishing_steps(design: Design, terms: Terms = "US") -> tuple[str, ...]:
     if finish.ends == "fringe":
         said += _fringe(edging, colour)
     if edging.rounds:
-        if finish.border_along == "row ends":
-            said += _row_ends(edging, colour)
+        if edging.in_the_round:
+            said += _both_edges(edging, colour, design.hand)
+        elif finish.border_along == "row ends":
+            said += _row_ends(edging, colour, design.hand)
         elif finish.layers == 2:
-            said += _double(edging, colour)
+            said += _double(edging, colour, design.hand)
         else:
-            said += _single(edging, colour)
+            said += _single(edging, colour, design.hand)
     return tuple(render(step, terms) for step in said)
 
 
@@ -187,7 +196,41 @@ def _later(edging: Edging) -> list[str]:
     return [first, f"Rounds {which}: the same. ({counts} and {rounds[-1]:,} sc)"]
 
 
-def _single(edging: Edging, colour: str) -> list[str]:
+def _crab(edging: Edging, hand: Hand) -> list[str]:
+    """Write the round of crab stitch, or the row; nothing if there is none."""
+    if not edging.crab:
+        return []
+    backwards = "from left to right" if hand == "right" else "from right to left"
+    corner = "" if edging.edges_apart == 2 else f" and {IN_A_CRAB_CORNER} in each corner "
+    corner += "" if not corner else "space" if edging.finish.corner_chains else "st"
+    join = "" if edging.finish.border_along == "row ends" else "; join with a slip stitch"
+    how = "ch 1, work sc backwards into the round below" if join else "ch 1, work sc backwards along the row below"
+    return [_counted(f"Crab stitch: do not turn; {how}, {backwards}, 1 in each st{corner}{join}.", edging.crab)]
+
+
+def _both_edges(edging: Edging, colour: str, hand: Hand) -> list[str]:
+    """Write the rounds at the two edges of a piece in the round."""
+    rounds = edging.rounds
+    first = (
+        f"Round 1: with the right side facing, join {colour} with a standing sc in the first stitch of the last round; "
+        f"sc in each of the {number_of(edging.stitches, 'stitch')} around; join with a slip stitch."
+    )
+    said = [
+        f"Edging of {number_of(len(rounds), 'round')} in {colour} at both edges: first at the last round.",
+        _counted(first, rounds[0]),
+    ]
+    if len(rounds) > 1:
+        which = "Round 2" if len(rounds) == 2 else f"Rounds 2 to {len(rounds)}"
+        said.append(_counted(f"{which}: ch 1, sc in each st around; join with a slip stitch.", rounds[1]))
+    return [
+        *said,
+        *_crab(edging, hand),
+        "Fasten off. Turn the piece upside down and work the same rounds into the foundation, a stitch in each of its "
+        f"{number_of(edging.stitches, 'stitch')}, with the right side facing. Weave in the tails of both.",
+    ]
+
+
+def _single(edging: Edging, colour: str, hand: Hand) -> list[str]:
     rounds, corner = edging.rounds, _CORNER_FIRST[edging.finish.border_corner]
     along = f"in each of the {number_of(edging.stitches, 'stitch')}"
     first = (
@@ -199,11 +242,12 @@ def _single(edging: Edging, colour: str) -> list[str]:
         f"Border of {number_of(len(rounds), 'round')} in {colour}. {flat_words(edging)}".rstrip(),
         _counted(first, rounds[0]),
         *_later(edging),
+        *_crab(edging, hand),
         "Fasten off and weave in both tails of the border.",
     ]
 
 
-def _double(edging: Edging, colour: str) -> list[str]:
+def _double(edging: Edging, colour: str, hand: Hand) -> list[str]:
     finish, rounds = edging.finish, edging.rounds
     along = f"each of the {number_of(edging.stitches, 'stitch')}"
     short = max(floor(2 * edging.depth_cm - 0.5) / 2, 0.5)
@@ -231,14 +275,15 @@ def _double(edging: Edging, colour: str) -> list[str]:
         front,
         "Lay all tails between the two layers.",
         _counted(closing, edging.closing),
+        *_crab(edging, hand),
         "Fasten off and weave in the tails of the front layer.",
     ]
 
 
-_CLOSING = {"3 sc": "3 sc", "sc, ch 1, sc": "(sc, ch 1, sc)", "sc, ch 2, sc": "(sc, ch 2, sc)"}
+_CLOSING = {"3 sc": "3 sc", "5 sc": "5 sc", "sc, ch 1, sc": "(sc, ch 1, sc)", "sc, ch 2, sc": "(sc, ch 2, sc)"}
 
 
-def _row_ends(edging: Edging, colour: str) -> list[str]:
+def _row_ends(edging: Edging, colour: str, hand: Hand) -> list[str]:
     rounds = edging.rounds
     edge = f"Edging of {number_of(len(rounds), 'row')} in {colour} along both ends of the rows."
     first = (
@@ -249,4 +294,4 @@ def _row_ends(edging: Edging, colour: str) -> list[str]:
     if len(rounds) > 1:
         which = "Row 2" if len(rounds) == 2 else f"Rows 2 to {len(rounds)}"
         said.append(_counted(f"{which}: turn, ch 1, sc in each st.", rounds[1]))
-    return [*said, "Fasten off, work the other side alike, and weave in the tails."]
+    return [*said, *_crab(edging, hand), "Fasten off, work the other side alike, and weave in the tails."]

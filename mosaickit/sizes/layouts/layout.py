@@ -237,6 +237,11 @@ class Layout:
         return self.report.errors_in_words
 
     @property
+    def bands_in_words(self) -> tuple[str, ...]:
+        """Each band with its rows, from the foundation up; nothing where all rows are of the repeats."""
+        return ()
+
+    @property
     def said(self) -> tuple[str, ...]:
         """What was done by itself, in sentences: nothing, where only repeats are laid."""
         return ()

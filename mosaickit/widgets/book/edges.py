@@ -46,7 +46,11 @@ EDGE_ENTRIES: dict[str, Entry] = {
     "added_strands": Entry("Strands added at a knot", "count", least=0, most=50),
     "trimmed": Entry("Fringe trimmed", "tick"),
     "border_rounds": Entry(
-        "Rounds of a border", "count", least=0, most=50, hint="Worked around the finished piece; of each layer, if two."
+        "Rounds of a border",
+        "count",
+        least=0,
+        most=50,
+        hint="Worked around the finished piece; of each layer, if two; in the round, at both edges.",
     ),
     "border_along": Entry(
         "Border along", "choice", options=(("all sides", "all sides"), ("row ends", "both ends of the rows"))
@@ -54,7 +58,12 @@ EDGE_ENTRIES: dict[str, Entry] = {
     "border_corner": Entry(
         "Corners of the border",
         "choice",
-        options=(("3 sc", "3 sc"), ("sc, ch 1, sc", "sc, ch 1, sc"), ("sc, ch 2, sc", "sc, ch 2, sc")),
+        options=(
+            ("3 sc", "3 sc"),
+            ("5 sc", "5 sc"),
+            ("sc, ch 1, sc", "sc, ch 1, sc"),
+            ("sc, ch 2, sc", "sc, ch 2, sc"),
+        ),
     ),
     "border_ratio": Entry(
         "Picked up along the rows",
@@ -63,6 +72,7 @@ EDGE_ENTRIES: dict[str, Entry] = {
         read=_read_ratio,
         put=_put_ratio,
     ),
+    "crab_stitch": Entry("Crab stitch over the last round", "tick"),
     "finish_colour": Entry("Border and added strands in", "choice", options=(("MC", "MC"), ("CC", "CC"))),
 }
 """How each decision of a finish is asked for."""
@@ -70,7 +80,7 @@ EDGE_ENTRIES: dict[str, Entry] = {
 
 def edge_names(design: Design) -> list[str]:
     """Name what is asked for: only what means something for the design as it is."""
-    finish, flat = design.finish, not design.surround.in_the_round
+    finish, in_the_round = design.finish, design.surround.in_the_round
     names = ["foundation", "ends"]
     if finish.ends == "fringe":
         return [
@@ -81,8 +91,9 @@ def edge_names(design: Design) -> list[str]:
             "trimmed",
             *["finish_colour"] * (finish.added_strands > 0),
         ]
-    if flat:
-        names.append("border_rounds")
+    names.append("border_rounds")
     if finish.border_rounds:
-        names += [*["border_along"] * (finish.layers < 2), "border_corner", "border_ratio", "finish_colour"]
+        if not in_the_round:
+            names += [*["border_along"] * (finish.layers < 2), "border_corner", "border_ratio"]
+        names += ["crab_stitch", "finish_colour"]
     return names

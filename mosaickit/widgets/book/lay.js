@@ -4,6 +4,7 @@
 import { Button, Icon } from "./controls.js";
 import { Groups } from "./fields.js";
 import { html } from "./kit.js";
+import { LayBands } from "./lay_bands.js";
 import { LayPiece } from "./lay_piece.js";
 import { LaySize } from "./lay_size.js";
 
@@ -37,6 +38,7 @@ export function LayPage({ book }) {
         <${Groups} book=${book} groups=${groups} />
         <p class="mk-lay-multiple">${multiple}</p>
         ${sizes.length > 0 && html`<${LaySizes} book=${book} />`}
+        <${LayBands} book=${book} />
       </div>
       <${LayPiece} book=${book} />
     </div>

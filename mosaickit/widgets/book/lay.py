@@ -12,6 +12,8 @@ from mosaickit.errors import OptionError, number_of, one_of
 from mosaickit.sizes import ARTICLES, Design
 from mosaickit.widgets.book.edges import edge_names
 from mosaickit.widgets.book.entries import USUAL_GAUGE, shown
+from mosaickit.widgets.book.lay_bands import BAND_ACTIONS, bands_shown, change_bands
+from mosaickit.widgets.book.lay_finish import finish_shown
 from mosaickit.widgets.book.lay_fits import find
 from mosaickit.widgets.book.lay_sizes import sizes_told
 from mosaickit.widgets.book.lay_typed import desk_of, skeins_typed, typed_on, unit_of, yarns_of
@@ -74,6 +76,7 @@ class LayPanel(Panel):
         return {
             "groups": groups,
             "multiple": str(design.multiple),
+            "bands": bands_shown(design),
             "gauge": {
                 "word": "Gauge",
                 "entries": _entries(design, GAUGE),
@@ -96,6 +99,8 @@ class LayPanel(Panel):
     def do(self, book: Book, name: str, values: dict[str, Any], buffers: Sequence[Any]) -> dict[str, Any]:
         """Keep what was typed or a usual size, show more, or take a fit, another way or the skeins into the design."""
         design, desk = book.design, desk_of(book)
+        if name in BAND_ACTIONS:
+            return change_bands(book, name, values)
         if name == "type":
             desk.type(values)
         elif name == "article":
@@ -143,6 +148,7 @@ def _piece(design: Design) -> dict[str, Any]:
     piece = {
         "picture": squares_of_motif(picture, design, word=said, about=f"The whole piece: {design.summary}"),
         "repeats": f"{design.across} × {design.up} repeats",
+        "finish": finish_shown(design),
         "wrong": "",
         "why": "",
         "marks": "",
