@@ -24,7 +24,8 @@ function excerpt(text, stems) {
   const hits = words.filter(({ word }) => stemsOf(word).some((stem) => stems.has(stem)));
   const first = hits[0]?.index ?? 0;
   const from = first < AROUND ? 0 : text.indexOf(" ", first - AROUND) + 1;
-  const end = text.length < from + 2.5 * AROUND ? text.length : text.lastIndexOf(" ", from + 2.5 * AROUND);
+  const most = from + 2.5 * AROUND;
+  const end = text.length < most ? text.length : Math.max(text.lastIndexOf(" ", most), from + AROUND);
   const line = made("p", { class: "excerpt" }, from ? "… " : "");
   let at = from;
   for (const { word, index } of hits.filter(({ index }) => index >= from && index < end)) {
