@@ -163,7 +163,7 @@ def test_a_drawing_is_traced_as_the_library_does(well, capsys):
 def test_bands_are_the_librarys(well):
     mk.save(mk.Design(BOAT, GAUGE).but(across=3, up=2, colours="swap"), "cloth.design")
     wave = mk.Motif.from_text("....\n.##.\n....", name="wave")
-    mk.save(wave, "wave.png")  # in black and white
+    mk.save(wave.with_yarns(mk.Yarns(mk.Yarn("chalk", "#ffffff"), mk.Yarn("coal", "#000000"))), "wave.png")
     cloth = mk.load("cloth.design")
     well("bands cloth.design banded.design wave.png:3 line:3 --mirrored --fit fill")
     ends = [mk.Band(wave, up=3, fit="fill", colours="swap"), mk.Divider(3)]

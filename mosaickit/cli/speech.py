@@ -127,6 +127,8 @@ class CommandWords:
 
     def option(self, name: str) -> str:
         """Give what says a name: an option in backticks, a place by its name; plain words in quotes if none does."""
+        if name not in self.own:
+            name = name.removesuffix("_cm") if name.removesuffix("_cm") in self.own else name
         if name in self.own:
             return f"`{self.own[name]}`" if self.own[name].startswith("-") else self.own[name]
         if name in self.elsewhere:
