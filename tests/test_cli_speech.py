@@ -243,6 +243,10 @@ def test_a_name_is_the_option_that_says_it_here_or_where_it_is_said(command, sen
             "pattern cloth.design out.pdf --language de --terms UK",
             "got `--terms 'UK'` with `--language 'de'`. Leave out",
         ),
+        ("new boat.gif out.json --stitches 9 --dots --threshold 0.5", "leave out `--threshold`, or `--dots`; got 0.5."),
+        ("new boat.gif out.json --width 1cm --gauge 16x18", "`--width` must make from 3 to 10,000 stitches"),
+        ("new boat.txt out.json --gauge 16x18", "`--gauge` would be lost in a motif alone"),
+        ("new boat.txt out.json --dots", "leave out `--dots`."),
         ("rows cloth.design --language xx", "`--language` must be 'en' (English) or 'de' (German); got 'xx'."),
     ],
 )

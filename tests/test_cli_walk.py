@@ -163,14 +163,20 @@ def test_a_drawing_is_traced_as_the_library_does(well, capsys):
 def test_bands_are_the_librarys(well):
     mk.save(mk.Design(BOAT, GAUGE).but(across=3, up=2, colours="swap"), "cloth.design")
     wave = mk.Motif.from_text("....\n.##.\n....", name="wave")
-    mk.save(wave, "wave.json")
+    mk.save(wave.with_yarns(mk.Yarns(mk.Yarn("chalk", "#ffffff"), mk.Yarn("coal", "#000000"))), "wave.png")
     cloth = mk.load("cloth.design")
-    well("bands cloth.design banded.design wave.json:3 line:3 --mirrored --fit fill")
+    well("bands cloth.design banded.design wave.png:3 line:3 --mirrored --fit fill")
     ends = [mk.Band(wave, up=3, fit="fill", colours="swap"), mk.Divider(3)]
     banded = cloth.but(bands=mk.Bands.mirrored(ends))
     assert mk.load("banded.design") == banded
     assert mk.load("banded.design").layout.workable
-    well("bands cloth.design banded.design plain:2 field wave.json --fit centre --step swap --across 5")
+    well("bands cloth.design own.design wave.png field --own-yarns --fit centre")
+    first, _ = mk.load("own.design").bands.order
+    assert [yarn.colour for yarn in (first.motif.yarns.at(1, "MC"), first.motif.yarns.at(1, "CC"))] == [
+        "#ffffff",
+        "#000000",
+    ]
+    well("bands cloth.design banded.design plain:2 field wave.png --fit centre --step swap --across 5")
     order = [mk.Plain(2), mk.Field(), mk.Band(wave, fit="centre")]
     assert mk.load("banded.design") == cloth.but(across=5, bands=mk.Bands(order, step="swap"))
     well("bands banded.design banded.design --none")

@@ -12,6 +12,7 @@ from mosaickit.cli.commands import OK, Command
 from mosaickit.cli.decisions import decided, decision_options
 from mosaickit.cli.pictures import picture_options, read_design, save_design, workable
 from mosaickit.cli.speech import in_quotes
+from mosaickit.colours import Yarns
 from mosaickit.errors import OptionError, UnworkableError
 
 _COUNTED = re.compile(r"(.+?)(?::([0-9]{1,6}))?")
@@ -40,6 +41,11 @@ def _options(add: argparse.ArgumentParser) -> None:
         default="divider",
         help="where row colours get out of step: put a plain row in, swap colours, or refuse (default: divider)",
     )
+    add.add_argument(
+        "--own-yarns",
+        action="store_true",
+        help="leave bands the yarns of their files (default: those of row 1 of FILE)",
+    )
     add.add_argument("--none", action="store_true", help="take the bands away")
     decision_options(add, "across", "up", "colours", "rings", "edges", "rows_below", "rows_above", "gauge")
 
@@ -48,7 +54,7 @@ def _act(given: argparse.Namespace) -> int:
     before = read_design(given, given.file, edges=None)
     if given.none == bool(given.bands):
         raise OptionError("Give some BAND, or `--none` to take the bands away.")
-    order = tuple(_band(said, given) for said in given.bands)
+    order = tuple(_band(said, given, before.motif.yarns) for said in given.bands)
     fields = sum(isinstance(each, mk.Field) for each in order)
     if order and fields != (0 if given.mirrored else 1):
         must = "puts the field in by itself: leave it out" if given.mirrored else "it stands among the bands once"
@@ -68,7 +74,7 @@ def _act(given: argparse.Namespace) -> int:
     return OK
 
 
-def _band(said: str, given: argparse.Namespace) -> Any:  # noqa: ANN401 — one of several kinds, not loaded for their names
+def _band(said: str, given: argparse.Namespace, yarns: Yarns) -> Any:  # noqa: ANN401 — one of several kinds, not loaded for their names
     """Read a band as it was typed."""
     name, count = _counted(said)
     if said == "field":
@@ -81,6 +87,8 @@ def _band(said: str, given: argparse.Namespace) -> Any:  # noqa: ANN401 — one 
         if name == "line":
             return mk.Divider(count)
         motif = mk.sizes.load_design(name).motif
+        if not given.own_yarns:
+            motif = motif.with_yarns(mk.Yarns(yarns.at(1, "MC"), yarns.at(1, "CC")))
         return mk.Band(motif, up=count, fit=given.fit, colours="swap" if motif.shape[0] % 2 and count > 1 else "keep")
     except OptionError as error:
         raise OptionError(f"{said}: {in_quotes(str(error))}") from None

@@ -15,7 +15,7 @@ from mosaickit.errors import FileError, OptionError, number_of
 from mosaickit.files import place
 from mosaickit.gauge import to_cm
 
-_TRACED = ("stitches", "width", "rows", "crop", "threshold", "dots", "invert", "edges_weight")
+_TRACED = ("stitches", "width", "rows", "crop", "threshold", "dither", "invert", "edges_weight")
 _MOTIFS = (".json", ".csv", ".txt", ".png")
 
 
@@ -53,7 +53,9 @@ def _options(add: argparse.ArgumentParser) -> None:
         metavar="DARK",
         help="what is dark: otsu finds it, adaptive looks around each square, 0 to 1 is a tone (default: otsu)",
     )
-    tracing.add_argument("--dots", action="store_true", default=None, help="make greys by dots of both colours")
+    tracing.add_argument(
+        "--dots", dest="dither", action="store_true", default=None, help="make greys by dots of both colours"
+    )
     tracing.add_argument(
         "--invert", action="store_true", default=None, help="make the light squares CC, not the dark ones"
     )
@@ -80,8 +82,8 @@ def _act(given: argparse.Namespace) -> int:
         motif = motif.with_yarns(mk.Yarns(given.mc or motif.yarns.mc, given.cc or motif.yarns.cc))
     said = decided(given)
     if not mk.sizes.is_design(Path(given.out)):
-        if kept := [f"`--{each.replace('_', '-')}`" for each in _of_design(given)]:
-            raise OptionError(f"{', '.join(kept)} would be lost in a motif alone: give an OUT that ends in .design.")
+        if lost := [given.speech.option(name) for name in _of_design(given)]:
+            raise OptionError(f"{', '.join(lost)} would be lost in a motif alone: give an OUT that ends in .design.")
         saved = mk.save(motif, given.out, design=known, replace=given.replace)
         rows, stitches = (number_of(n, what) for n, what in zip(motif.shape, ("row", "stitch"), strict=True))
         print(f"{saved}: {rows} × {stitches}, row 1 in {motif.first}")
@@ -93,13 +95,14 @@ def _act(given: argparse.Namespace) -> int:
 
 def _of_design(given: argparse.Namespace) -> list[str]:
     """Name the options that say something only a design keeps; a gauge may have been needed for the picture."""
-    names = ("title", "hook_mm", "skein", *HOW_WORKED)
+    used = any(getattr(given, name) is not None for name in ("stitches", "width"))
+    names = ("title", "hook_mm", "skein", *HOW_WORKED, *([] if used else ["gauge"]))
     return [name for name in names if getattr(given, name) is not None]
 
 
 def _motif(given: argparse.Namespace) -> Any:  # noqa: ANN401 — a Motif, not loaded for its name
     """Read the motif in a file, or trace it from a picture."""
-    traced = [f"`--{name.replace('_', '-')}`" for name in _TRACED if getattr(given, name) is not None]
+    traced = [given.speech.option(name) for name in _TRACED if getattr(given, name) is not None]
     ending = Path(given.file).suffix.lower()
     if mk.sizes.is_design(Path(given.file)):
         raise OptionError(f"{given.file} is a design already: `mosaickit repeat` and others take it as it is.")
@@ -127,7 +130,7 @@ def _motif(given: argparse.Namespace) -> Any:  # noqa: ANN401 — a Motif, not l
         gauge=given.gauge,
         crop=given.crop,
         threshold="otsu" if given.threshold is None else given.threshold,
-        dither="error diffusion" if given.dots else None,
+        dither="error diffusion" if given.dither else None,
         invert=bool(given.invert),
         first=given.first or "better",
         edges_weight=2.0 if given.edges_weight is None else given.edges_weight,

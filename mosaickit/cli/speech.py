@@ -61,7 +61,6 @@ _IN_CODE = {
     'mk.Bands(…, step="divider") puts': "`--step divider` puts",
     'or give mk.Bands(…, step="divider") to have': "or give `--step divider` to have",
     "Put mk.Plain(1) below it": "Put plain:1 below it",
-    "`page` cannot be set": "This cannot be set",
     " Give yarns for more rows to the finished picture, with `with_yarns`.": "",
     " must be True or False": " must be yes or no",
     ", as (7, 8), or None; got": ", as 7:8; got",
@@ -74,6 +73,7 @@ _VERB = re.compile(r"\bmk(?:\.\w+)*\.(\w+)(?:\((?:[^()]|\([^()]*\))*\))?(?:\.\w+
 _ARGUMENT = re.compile(r"\b([a-z]+(?:_[a-z]+)*)=(\"[^\"]*\"|'[^']*'|[\w+-]+(?:\.\w+)*|\ue000\d+\ue001)")
 _TO_TYPE = re.compile("`(?:mosaickit |python |--)[^`]*`")
 _TICKED = re.compile("`([^`]+)`")
+_SURELY_TYPED = re.compile(r"[^\w=-]")  # no word of a sentence has such a letter in it
 _KEPT = "\ue000{}\ue001"  # stands for what was typed; both are of a private plane
 _KEPT_AT = re.compile("\ue000(\\d+)\ue001")
 
@@ -84,15 +84,12 @@ class CommandWords:
 
     Attributes
     ----------
-    command : str
-        What is typed after ``mosaickit``; empty before it is known.
     own : dict of str to str
         The option, or the place, that says a name, at this command.
     elsewhere : dict of str to str
         The same at the first command that says it, as "edges --ends".
     """
 
-    command: str
     own: Mapping[str, str]
     elsewhere: Mapping[str, str]
 
@@ -113,8 +110,7 @@ class CommandWords:
             return _KEPT.format(len(kept) - 1)
 
         for word in sorted({word for _, word in told}, key=len, reverse=True):
-            shown = [repr(word)] if re.fullmatch(r"[\w=-]*", word) else [repr(word), word]
-            for form in shown:
+            for form in [repr(word), word] if _SURELY_TYPED.search(word) and len(word) > 3 else [repr(word)]:
                 sentence = re.sub(re.escape(form), keep, sentence)
         for several in (value for value in (typed or {}).values() if isinstance(value, tuple)):
             sentence = sentence.replace(repr(several), (":" if len(several) == 2 else ",").join(map(str, several)))
@@ -131,6 +127,8 @@ class CommandWords:
 
     def option(self, name: str) -> str:
         """Give what says a name: an option in backticks, a place by its name; plain words in quotes if none does."""
+        if name not in self.own:
+            name = name.removesuffix("_cm") if name.removesuffix("_cm") in self.own else name
         if name in self.own:
             return f"`{self.own[name]}`" if self.own[name].startswith("-") else self.own[name]
         if name in self.elsewhere:
@@ -204,7 +202,7 @@ def words_of(command: str, parsers: Mapping[str, argparse.ArgumentParser]) -> Co
         for says, option in _says(parser).items():
             if option.startswith("--") and says in KNOWN:
                 elsewhere.setdefault(says, f"{name} {option}")
-    return CommandWords(command, _says(parsers[command]), elsewhere)
+    return CommandWords(_says(parsers[command]), elsewhere)
 
 
 def _says(parser: argparse.ArgumentParser) -> dict[str, str]:
