@@ -77,7 +77,9 @@ SUBJECTS = {
 }
 """The public names by subject and heading, in the order they are read; a module stands for all that it exports."""
 
-SUBJECT_FOLDERS = frozenset(["fabric", "files", "guiding", "ideas", "motif", "photographed", "sizes", "wording", "yarn"])
+SUBJECT_FOLDERS = frozenset(
+    ["fabric", "files", "guiding", "ideas", "motif", "photographed", "sizes", "wording", "yarn"]
+)
 """Folders that offer what comes out of verbs, beside what the package takes from them: the verbs say what of it."""
 
 

@@ -46,8 +46,7 @@ if TYPE_CHECKING:  # what errors hold is made on floors above; only the names ar
     from mosaickit.sizes import Fit
     from mosaickit.wording import Fault
 
-# what is offered to makers; the checks at the end are for the package alone
-__all__ = [
+__all__ = [  # what is offered to makers; the checks at the end are for the package alone
     "ChartError", "FileError", "HeldError", "MosaickitError", "MotifError", "NotebookError", "OptionError",
     "PhotographError", "PublishError", "StitchError", "StoppedError", "SwatchError", "TakenError", "TransformError",
     "UnfinishedError", "UnworkableError", "WidthError", "WordingError",

@@ -32,13 +32,13 @@ from mosaickit.photographed.straight import (
 CornersFrom = Literal["given", "found"]
 
 MOST_OFF: dict[CornersFrom, float] = {"given": 1.0, "found": 1.4}
-"""CornersFrom far, in squares, a side may lie from where its corners put it; an outline has chains and locks outside."""
+"""How far, in squares, a side may lie from where its corners put it; an outline has chains and locks outside."""
 
 COST_OF_OFF: dict[CornersFrom, float] = {"given": 0.03, "found": 0.012}
 """What moving a side by one square costs of the likeness, which is at most 1."""
 
 OFFS, SIDEWAYS = np.linspace(-1, 1, 9), np.linspace(-1, 1, 7)
-"""CornersFrom far sides are moved, as shares of the most."""
+"""How far sides are moved, as shares of the most."""
 
 USUAL_HEIGHT, HEIGHT_SPREAD, MOST_SPREADS = 0.9, 0.25, 3.0
 """A row is about so many stitch widths high if no gauge says it; its logarithm strays so far, tilted pictures included,
@@ -84,7 +84,7 @@ def coarsely(
     whole : Expected
         All rows that may be there.
     counts : range
-        CornersFrom many rows there may be.
+        How many rows there may be.
     aspect : float or None
         The width of a square over its height, if it is known.
     how : "given" or "found"
@@ -209,7 +209,7 @@ SAY_THE_SAME = 25
 """So many neighbouring points say the same thing."""
 
 USUAL_DRIFT = 0.25
-"""CornersFrom far squares stray, in squares: a smooth part of the drift by so much, a step by half of it."""
+"""How far squares stray, in squares: a smooth part of the drift by so much, a step by half of it."""
 
 
 def cost_of_moving(corners: Reals, laid: Laid, how: CornersFrom) -> float:

@@ -46,7 +46,7 @@ TURNED = 0.04
 """So much better must the chart fit a turned picture, of 1, for it to be taken as turned."""
 
 ROWS_GAP = 0.012
-"""CornersFrom much better one count of rows fits than another, of 2, for odds of e to 1: measured on drawn fabric."""
+"""How much better one count of rows fits than another, of 2, for odds of e to 1: measured on drawn fabric."""
 
 FEW_ROWS_SURE, FEW_ROWS_MORE = 0.5, 0.07
 """A count of few rows is never surer than the first of these, and so much more for each row."""
@@ -101,8 +101,8 @@ def read_work(
     -------
     PhotographedWork
         With ``.findings``, ``.rows`` and ``.remarks``; print it, or see `mk.draw.photographed` and
-        `mk.tables.wrong_squares`. Every square is read with the chart at hand: a square is taken to be as the chart says
-        until the photograph says otherwise.
+        `mk.tables.wrong_squares`. It is read with the chart at hand: a square is taken to be as the chart says until
+        the photograph says otherwise.
 
     Raises
     ------
