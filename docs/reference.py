@@ -72,7 +72,7 @@ SUBJECTS = {
     "From the centre": {"Squares worked in rounds (experimental)": "centre"},
     "Publishing": {"The pattern": "pattern", "PDF and HTML": "publish", "Technical editing": "tech_edit"},
     "Testing a pattern": {"Reports and yarn for everyone": "testing"},
-    "Sharing and teaching": {"Sharing a notebook": "share", "The course": "lessons"},
+    "Sharing and teaching": {"Sharing a notebook": "share sharing", "The course": "lessons"},
 }
 """The public names by subject and heading, in the order they are read; a module stands for all that it exports."""
 
