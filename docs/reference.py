@@ -73,7 +73,7 @@ SUBJECTS = {
     "Publishing": {"The pattern": "pattern", "PDF and HTML": "publish", "Technical editing": "tech_edit"},
     "Photographed work": {"A photograph over the chart (experimental)": "read_work"},
     "Testing a pattern": {"Reports and yarn for everyone": "testing"},
-    "Sharing and teaching": {"Sharing a notebook": "share", "Lessons": "lessons"},
+    "Sharing and teaching": {"Sharing a notebook": "share sharing", "Lessons": "lessons"},
 }
 """The public names by subject and heading, in the order they are read; a module stands for all that it exports."""
 

@@ -12,6 +12,7 @@ from mosaickit import lessons as lessons
 from mosaickit import motif as motif
 from mosaickit import photographed as photographed
 from mosaickit import publish as publish
+from mosaickit import sharing as sharing
 from mosaickit import sizes as sizes
 from mosaickit import tables as tables
 from mosaickit import testing as testing

@@ -179,7 +179,15 @@ def valid():
     )
     yield (
         "share",
-        {"notebook": "there.ipynb", "path": "*.html", "slides": False, "code": True, "lang": "en", "replace": False},
+        {
+            "notebook": "there.ipynb",
+            "path": "*.html",
+            "run": False,
+            "slides": False,
+            "code": True,
+            "lang": "en",
+            "replace": False,
+        },
     )
     yield "shift", {"motif": letter_f, "right": 0, "up": 0, **WORKS}
     yield "surcharge", {"motif": letter_f, "gauge": GAUGE, "in_the_round": False, "yarn_settings": YARNS}
@@ -497,4 +505,4 @@ def test_every_argument_of_a_door_is_tried():
             verb = getattr(verb, name)
         left = set(inspect.signature(verb).parameters) - set(given)
         # run by other tests, as they take long or any value of theirs will do
-        assert left <= {"title", "style", "rules", "lengths", "sums", "execute", "grid"}, door
+        assert left <= {"title", "style", "rules", "lengths", "sums", "grid"}, door

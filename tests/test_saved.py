@@ -127,7 +127,7 @@ def share(path, design, version, **options):
     """Here a design is a notebook."""
     notebook = nbformat.v4.new_notebook(cells=[nbformat.v4.new_markdown_cell(f"# Version {version}", id="one")])
     nbformat.write(notebook, path.with_name(f"{design}.ipynb"))
-    return mk.share(path.with_name(f"{design}.ipynb"), path, **options)
+    return mk.share(path.with_name(f"{design}.ipynb"), path, **options).path
 
 
 def notebook_of(folder, design, version):

@@ -15,7 +15,6 @@ from typing import Any
 
 import nbformat
 from jupyter_client.kernelspec import NoSuchKernel
-from jupyter_core.utils import ensure_async
 from nbclient import NotebookClient
 from nbclient.exceptions import CellTimeoutError, DeadKernelError
 from nbformat import NotebookNode
@@ -38,7 +37,7 @@ _COLOURS = re.compile(r"\x1b\[[0-9;]*m")  # how a terminal is told them
 
 
 @dataclass(frozen=True)
-class Failure:
+class FailedCell:
     """A cell that failed: its number, from 1, and in one line which it is and with what."""
 
     cell: int
@@ -77,10 +76,10 @@ def was_run(notebook: NotebookNode) -> bool:
     return not code or any(cell.outputs or cell.execution_count for cell in code)
 
 
-def failures(notebook: NotebookNode) -> tuple[Failure, ...]:
+def failures(notebook: NotebookNode) -> tuple[FailedCell, ...]:
     """Give the cells that failed, but for those whose tag says that they are meant to."""
     return tuple(
-        Failure(number, f"cell {number}, {_begins(cell)}: {_in_a_line(f'{output.ename}: {output.evalue}')}")
+        FailedCell(number, f"cell {number}, {_begins(cell)}: {_in_a_line(f'{output.ename}: {output.evalue}')}")
         for number, cell in enumerate(notebook.cells, 1)
         if cell.cell_type == "code" and "raises-exception" not in cell.metadata.get("tags", [])
         for output in cell.outputs
@@ -93,7 +92,7 @@ def _in_a_line(said: str) -> str:
     return " ".join(_COLOURS.sub("", said).split()).rstrip(".:")
 
 
-def execute(notebook: NotebookNode, file: Path, why: str = "") -> tuple[Failure, ...]:
+def execute(notebook: NotebookNode, file: Path, why: str = "") -> tuple[FailedCell, ...]:
     """Run a notebook that was read, from the top, in its own folder, and say so; its outputs and widgets are replaced.
 
     A cell that fails shows its error, and the next one is run. Anyone who interrupts Python stops the run. `why` is the
@@ -101,7 +100,7 @@ def execute(notebook: NotebookNode, file: Path, why: str = "") -> tuple[Failure,
 
     Returns
     -------
-    tuple of Failure
+    tuple of FailedCell
         The cells that failed.
 
     Raises
@@ -163,7 +162,8 @@ def _run(client: NotebookClient, file: Path) -> None:
             raised.append(err)
         finally:
             if client.km is not None:  # it was stopped before the kernel could begin
-                loop.run_until_complete(ensure_async(client.km.shutdown_kernel(now=True)))
+                ended: Any = client.km.shutdown_kernel(now=True)
+                loop.run_until_complete(ended)
             left = asyncio.all_tasks(loop)
             for task in left:
                 task.cancel()

@@ -13,7 +13,7 @@ from bs4 import BeautifulSoup, Tag
 _RUNS = ("script", "iframe", "object", "embed", "link", "meta", "base", "audio", "video", "source", "template")
 _LOADED = re.compile(r"url\(\s*['\"]?(?!\s*['\"]?(data:|#))[^)]*\)|@import[^;]*;?", re.IGNORECASE)
 _ADDRESS = re.compile(r"(?:[a-z][a-z0-9+.-]*:|#)", re.IGNORECASE)
-_MANY = 12  # columns, more than which are printed small
+_MANY, _VERY_MANY = 8, 14  # columns, more than which are printed small, and very small
 _HEADING = re.compile(r"h[1-6]")
 
 
@@ -95,8 +95,10 @@ def _head_tables(soup: BeautifulSoup) -> None:
             head["scope"] = "col" if head.find_parent("thead") else "row"
     for table in soup.find_all("table"):
         del table["border"]
-        if max((len(row.find_all(["td", "th"])) for row in table.find_all("tr")), default=0) > _MANY:
-            table["class"] = " ".join([*map(str, filter(None, table.get_attribute_list("class"))), "many"])
+        columns = max((len(row.find_all(["td", "th"])) for row in table.find_all("tr")), default=0)
+        if columns > _MANY:
+            known = map(str, filter(None, table.get_attribute_list("class")))
+            table["class"] = " ".join([*known, "many", *(["very-many"] if columns > _VERY_MANY else [])])
         table.wrap(
             soup.new_tag("div", attrs={"class": "wide", "tabindex": "0", "role": "group", "aria-label": "Table"})
         )

@@ -30,7 +30,7 @@ from mosaickit.yarn import Skein, YarnSettings
 MOST_SHOWN = 100
 """The table shows so many fits, the nearest; the files hold all."""
 
-MOST_KEPT = 20
+MOST_LOOKED_AT = 20
 """On a shared page so many fits can be looked at, the nearest: each is two pictures in its file."""
 
 _DOZEN = 12
@@ -247,10 +247,12 @@ class WidthPlanner(ipywidgets.VBox):  # type: ignore[misc]  # ipywidgets ships n
 
     def offline(self) -> dict[str, dict[str, Any]]:
         """Give what the page needs where there is no Python, by the id of the model: the fits to be looked at."""
-        fits = self.plan.fits[:MOST_KEPT] if self.plan else ()
+        fits = self.plan.fits[:MOST_LOOKED_AT] if self.plan else ()
         details = {str(number): self._piece_of(fit) + self._yarn_of(fit) for number, fit in enumerate(fits, 1)}
         some = (
-            f"The first {len(fits)} lines can be looked at here. " if self.plan and self.plan.fits[MOST_KEPT:] else ""
+            f"The first {len(fits)} lines can be looked at here. "
+            if self.plan and self.plan.fits[MOST_LOOKED_AT:]
+            else ""
         )
         return {
             self.model_id: {"note": f"{some}To change the settings or to save tables, open the notebook."},
