@@ -18,6 +18,7 @@ from mosaickit.errors import FileError, NotebookError, OptionError, TakenError
 from mosaickit.files import to_png
 from mosaickit.lessons.cells import looked_at
 from mosaickit.lessons.exercises import ANSWER_MIME
+from mosaickit.lessons.paper import room_for
 from mosaickit.lessons.sentences import told_apart
 from mosaickit.sharing import execute, read
 
@@ -47,7 +48,7 @@ def every_kind():
     plain = mk.Motif.from_text("...\n###\n...")
     parts = mk.lessons
     yield number_exercise(), [6, 7, 8, 7.0, "7"]
-    yield number_exercise(answer="a number", parts=[parts.this_number(2.5, off=0.1)], solution=2.5), [2.4, 2.7, 1]
+    yield number_exercise(answer="a number", parts=[parts.this_number(2.5, off=0.1)], solution=2.5), [2.45, 2.7, 1]
     yield number_exercise(answer=["cut", "carried"], parts=[parts.this_choice("cut", "Yes.", again="Look.")],
                           solution="cut"), ["CUT", "carried", "?"]  # fmt: skip
     again = {"carried": "Measure two tails."}
@@ -452,9 +453,14 @@ def test_of_one_notebook_come_a_handout_without_and_a_teachers_copy_with_the_sol
     execute(run, here / "lanterns.ipynb")
     nbformat.write(run, "lanterns.ipynb")
     solved = next(each for each in run.cells if "lessons.solution(" in each.source)
-    (picture,) = (
-        output.data["image/png"].strip() for output in solved.outputs if "image/png" in output.get("data", {})
-    )
+    mine = next(each for each in run.cells if 'title="Mine"' in each.source)  # drawn from what was put in as an answer
+    pictures = [
+        no_blanks(output.data["image/png"])
+        for each in (solved, mine)
+        for output in each.outputs
+        if "image/png" in output.get("data", {})
+    ]
+    assert len(pictures) == 2
     mk.lessons.teachers_copy("lanterns.ipynb", "teacher.ipynb")
     mk.lessons.teachers_copy("lanterns.ipynb", "teacher.html")
     mk.lessons.handout("lanterns.ipynb", "handout.html")
@@ -464,7 +470,7 @@ def test_of_one_notebook_come_a_handout_without_and_a_teachers_copy_with_the_sol
                                  ("teacher.ipynb", True)]:  # fmt: skip
         text = Path(path).read_text("utf-8")
         assert (squares in no_blanks(text)) == with_solutions, path
-        assert (no_blanks(picture) in no_blanks(text)) == with_solutions, path
+        assert [picture in no_blanks(text) for picture in pictures] == [with_solutions] * 2, path
         assert bool(re.search(r"\b39\b", read_by_all(path))) == with_solutions, path
         assert "five lanterns" in text
         assert (base64.b64encode(to_png(MENDED, 16)).decode("ascii") in text) == with_solutions, path
@@ -472,6 +478,20 @@ def test_of_one_notebook_come_a_handout_without_and_a_teachers_copy_with_the_sol
     assert page.count("Your answer:") == 2
     assert "7 rows of 7 empty squares to fill in" in page
     assert "Name</span>" in page
+
+
+def test_on_paper_there_is_room_for_a_motif_of_the_size_that_is_asked_for():
+    of_any_size = mk.lessons.exercise(
+        "a lamp", question="?", answer="a motif", parts=[mk.lessons.own_mirror()], given=LANTERN, solution=LANTERN
+    )
+    assert "20 rows of 20 empty squares" in room_for(of_any_size)
+    assert "7 rows of 7 empty squares" in room_for(mk.lessons.EXERCISES["2.2"])
+    assert "empty squares" not in room_for(mk.lessons.EXERCISES["2.1"])
+    assert "empty squares" not in room_for(None)
+    (address,) = re.findall(r"base64,([\w+/=]+)", room_for(mk.lessons.EXERCISES["2.2"]))
+    svg = base64.b64decode(address).decode("ascii")
+    assert svg.count("h210") == svg.count("v210") == 8  # lines around 7 squares of 30
+    assert re.findall(r">(\d)<", svg) == list("12345671234567")
 
 
 # ---- class sheets ------------------------------------------------------------------------------------------
@@ -505,6 +525,12 @@ def test_a_class_sheet_says_of_everyone_how_far_they_are(here):
               outputs=[kept("lanterns.1", 39), kept("lanterns.2", MENDED)])  # fmt: skip
     handed_in("eve", f"a = counted()\n{ONE}", outputs=[kept("lanterns.1", 35) | {"ok": True}])
     handed_in("flo", f"a = counted()\n{ONE}", f"mine = drawn\n{TWO}")
+    handed_in("gus", f"a = nothing_yet\n{ONE}", outputs=[kept("lanterns.1", ...)])
+    notebook = nbformat.read("answers/gus.ipynb", 4)
+    notebook.cells.append(
+        nbformat.v4.new_code_cell('mk.lessons.check("lanterns.1", 39)', metadata={"tags": ["solution"]})
+    )
+    nbformat.write(notebook, "answers/gus.ipynb")
     sheet = mk.lessons.class_sheet("answers", lesson="lanterns.lesson")
     assert list(sheet.columns) == ["who", "exercise", "title", "state", "answer", "said"]
     states = sheet.pivot(index="who", columns="exercise", values="state").to_dict("index")
@@ -515,6 +541,7 @@ def test_a_class_sheet_says_of_everyone_how_far_they_are(here):
         "dee": {"lanterns.1": "right", "lanterns.2": "right"},
         "eve": {"lanterns.1": "not yet", "lanterns.2": "not answered"},  # it says itself that it is right
         "flo": {"lanterns.1": "not looked at", "lanterns.2": "not looked at"},
+        "gus": {"lanterns.1": "not answered", "lanterns.2": "not answered"},
     }
     said = {(line.who, line.exercise): line.said for line in sheet.itertuples()}
     assert said["bo", "lanterns.1"] == "Are the edge stitches in it?"

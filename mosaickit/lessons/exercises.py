@@ -13,7 +13,7 @@ from dataclasses import dataclass, field, replace
 from html import escape
 from typing import Any
 
-from mosaickit.errors import MosaickitError, OptionError, each_of_kind, shortly, text
+from mosaickit.errors import MosaickitError, OptionError, each_of_kind, number_of, shortly, text
 
 UNANSWERED = "No answer yet: put one in place of the dots, and run the cell again."
 NOTHING_NAMED = "There is nothing in it yet that can be looked at."
@@ -128,7 +128,9 @@ class Exercise:
         """Show it in a notebook: what it is about and how its answer is given, not the answer."""
         kind = self.answer if isinstance(self.answer, str) else "one of " + ", ".join(map(repr, self.answer))
         asked = f"<p>{escape(self.question)}</p>" if self.question else ""
-        wants = f"<p>Answer: {escape(kind)}. It is looked at in {len(self.parts)} parts.</p>" if kind else ""
+        wants = (
+            f"<p>Answer: {escape(kind)}. It is looked at in {number_of(len(self.parts), 'part')}.</p>" if kind else ""
+        )
         return f"<p><strong>Exercise: {escape(self.title)}</strong></p>{asked}{wants}"
 
 
@@ -235,8 +237,8 @@ class Feedback:
 
     @property
     def _head(self) -> str:
-        named = f" {self.name}, " if self.name else ": "
-        return f"Exercise{named}{self.title}: {self._verdict}."
+        called = f"{self.name}, {self.title}" if self.name else f"“{self.title}”"
+        return f"Exercise {called}: {self._verdict}."
 
     def __str__(self) -> str:
         lines = [self._head]

@@ -6,23 +6,31 @@ from base64 import b64encode
 
 from mosaickit.lessons.answers import READERS
 from mosaickit.lessons.exercises import Exercise
-from mosaickit.motif import Motif
 
-_SIDE, _MOST_DRAWN = 12, 80
+_SIDE, _MOST_DRAWN = 20, 80
 """Rows and stitches of a motif whose size nothing says, and the most that are drawn."""
 
 
 def room_for(exercise: Exercise | None) -> str:
-    """Give room for an answer on paper: squares as of the motif that was given, or else lines."""
+    """Give room for an answer on paper: squares, of the size that is asked for if one is, or else lines."""
     if exercise is not None and exercise.read is READERS["a motif"]:
-        given = exercise.given
-        rows, stitches = given.shape if isinstance(given, Motif) else (_SIDE, _SIDE)
+        rows, stitches = _size_asked_for(exercise)
         if max(rows, stitches) <= _MOST_DRAWN:
             drawn = b64encode(_squares(rows, stitches).encode("ascii")).decode("ascii")
             alt = f"{rows} rows of {stitches} empty squares to fill in"
             picture = f'<img alt="{alt}" src="data:image/svg+xml;base64,{drawn}">'
             return f'<div class="mk-answer"><p>Your answer:</p>{picture}</div>'
     return f'<div class="mk-answer"><p>Your answer:</p>{"<p></p>" * 3}</div>'
+
+
+def _size_asked_for(exercise: Exercise) -> tuple[int, int]:
+    for kept in (part.kept for part in exercise.parts if part.kept is not None):
+        if kept["part"] == "few changes":
+            rows, stitches = kept["before"].shape
+            return rows, stitches
+        if kept["part"] == "size" and kept["rows"] and kept["stitches"]:
+            return kept["rows"], kept["stitches"]
+    return _SIDE, _SIDE
 
 
 def _squares(rows: int, stitches: int) -> str:

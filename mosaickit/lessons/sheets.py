@@ -10,6 +10,7 @@ damaged is a line of the sheet.
 from __future__ import annotations
 
 import ast
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from os import PathLike
@@ -44,6 +45,15 @@ class _Answer:
 
     value: Any = ...
     trouble: str = ""
+
+
+class _Sheet(pd.DataFrame):
+    """A table that a notebook shows with whole sentences, from the left; whatever is made of it is a plain table."""
+
+    def _repr_html_(self) -> str:
+        with pd.option_context("display.max_colwidth", None):
+            shown: str = self.to_html(index=False, border=0, justify="left")
+        return re.sub(r"<(t[dh])>", r'<\1 style="text-align: left">', shown)
 
 
 def class_sheet(folder: str | PathLike[str], *, lesson: int | str | PathLike[str] | None = None) -> pd.DataFrame:
@@ -96,7 +106,7 @@ def class_sheet(folder: str | PathLike[str], *, lesson: int | str | PathLike[str
         named = {name for answers in handed_in.values() if isinstance(answers, dict) for name in answers}
         asked = dict(_looked_up(sorted(named, key=_in_order)))
     lines = [line for who, answers in handed_in.items() for line in _lines(who, answers, asked)]
-    return pd.DataFrame(lines, columns=list(_COLUMNS), dtype="object")
+    return _Sheet(lines, columns=list(_COLUMNS), dtype="object")
 
 
 def _asked_for(lesson: object) -> dict[str, Exercise | str] | None:
