@@ -100,9 +100,9 @@ def begin(
     Returns
     -------
     Begun
-        With ``.design``, workable; ``.drawn``, as it came; and ``.said``, which ``print`` writes. What repeats land on
-        the other row colours is laid with its colours swapped; then the nearest motif is taken; what cannot be worked
-        even so goes on without its frame, or as one repeat.
+        With ``.design``, workable; ``.drawn``, as it came; and ``.said``, which ``print`` writes. Repeats that land on
+        the other row colours are laid with colours swapped, and what a frame does not close around gets a row more.
+        Otherwise the nearest motif is taken; what cannot be worked even so goes on without its frame, or as one repeat.
 
     Raises
     ------
@@ -221,6 +221,15 @@ def _others(drawn: Design) -> Iterator[tuple[Design, str]]:
     swap = 'Its repeats land on the other row colours, so every second one is laid with them swapped: colours="swap".'
     if swapped.layout.workable:  # then no square has to change
         yield swapped, swap
+    closing = surround.balance_up + 1
+    if surround.rings and drawn.bands is None and drawn.laying == "straight" and closing < drawn.motif.shape[0]:
+        closed = (
+            "A ring closes only around an odd number of rows, so the first row of the repeat comes once more at the end"
+        )
+        for base, more in ((drawn, ""), (swapped, ', colours="swap"')):
+            taller = base.but(balance_up=closing)
+            if taller.layout.workable:
+                yield taller, f"{closed}: balance_up={closing}{more}."
     yield drawn, ""
     yield swapped, swap
     if surround.rings:
