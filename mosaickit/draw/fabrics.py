@@ -16,7 +16,7 @@ from mosaickit.orientation import FACES, Face
 _TITLES = {"front": "front (right side)", "back": "back (wrong side), as seen from behind"}
 
 _FLAT = 5
-"""A piece of more than so many stitches to a row lies above its back rather than beside it."""
+"""A piece that has more than this many times as many stitches as rows is drawn above its back, not beside it."""
 
 _TOO_SHORT = 0.025
 """A side that is no more than this share of the other has room for one number at most, and gets none."""
