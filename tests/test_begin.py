@@ -23,7 +23,7 @@ def changed(begun):
 
 
 @given(PICTURES)
-def test_any_picture_becomes_a_design_that_workable(grid):
+def test_any_picture_becomes_a_design_that_can_be_worked(grid):
     begun = mk.begin(mk.Motif.from_array(grid), GAUGE)
     assert np.array_equal(begun.drawn.motif.grid, grid)
     assert begun.design.report.ok
@@ -43,7 +43,7 @@ def test_any_picture_becomes_a_design_that_workable(grid):
     st.integers(0, 3),
     st.sampled_from(["straight", "brick", "mirrored"]),
 )
-def test_any_design_goes_on_as_one_that_workable(grid, across, up, rings, laying):
+def test_any_design_goes_on_as_one_that_can_be_worked(grid, across, up, rings, laying):
     drawn = mk.Design(mk.Motif.from_array(grid), GAUGE, across=across, up=up, laying=laying).but(rings=rings)
     begun = mk.begin(drawn)
     assert begun.design.report.ok
@@ -57,6 +57,17 @@ def test_repeats_on_the_other_row_colours_are_swapped_and_no_square_is_changed()
     begun = mk.begin(mk.Design(LEAF, GAUGE, up=2))
     assert begun.design == mk.Design(LEAF, GAUGE, up=2).but(colours="swap")
     assert begun.said[-1].endswith('colours="swap".')
+
+
+def test_a_frame_that_does_not_close_around_an_even_number_of_rows_gets_a_row_more():
+    even = mk.Motif.from_text("....\n#..#\n....\n####")
+    assert workable(even.grid, "MC") == mk.check(even).ok
+    four = mk.begin(even).design.motif
+    drawn = mk.Design(four).but(across=2, rings=3)
+    assert not drawn.report.ok
+    begun = mk.begin(drawn)
+    assert begun.design == drawn.but(balance_up=1)
+    assert begun.said[-1].endswith("balance_up=1.")
 
 
 def test_places_are_those_of_the_motif_as_the_maker_counts():
@@ -155,7 +166,7 @@ def test_a_name_for_files_is_made_from_any_title():
 
 
 @given(arrays(bool, st.tuples(st.integers(2, 9), st.integers(1, 9))), st.integers(1, 9), st.integers(1, 9))
-def test_a_part_is_the_first_rows_and_stitches_and_workable(grid, rows, stitches):
+def test_a_part_is_the_first_rows_and_stitches_and_can_be_worked(grid, rows, stitches):
     begun = mk.begin(mk.Motif.from_array(grid))
     part, whole = begun.part(rows, stitches), begun.design.motif
     assert part.shape == (min(rows, whole.shape[0]), min(stitches, whole.shape[1]))

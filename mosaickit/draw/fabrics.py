@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import matplotlib.pyplot as plt
 from matplotlib.axes import Axes
-from matplotlib.ticker import MaxNLocator
+from matplotlib.ticker import Locator, MaxNLocator, NullLocator
 
 from mosaickit import svg
 from mosaickit.draw.style import SMALL, rgb, some_axes
@@ -16,7 +16,10 @@ from mosaickit.orientation import FACES, Face
 _TITLES = {"front": "front (right side)", "back": "back (wrong side), as seen from behind"}
 
 _FLAT = 5
-"""A piece of more than so many stitches to a row lies above its back rather than beside it."""
+"""A piece that has more than this many times as many stitches as rows is drawn above its back, not beside it."""
+
+_TOO_SHORT = 0.025
+"""A side that is no more than this share of the other has room for one number at most, and gets none."""
 
 
 def face(fabric: Fabric, *, side: Face = "front", gauge: Gauge | None = None, ax: Axes | None = None) -> Axes:
@@ -75,14 +78,14 @@ def face(fabric: Fabric, *, side: Face = "front", gauge: Gauge | None = None, ax
         ax.tick_params(labelsize=SMALL)
         # fewer numbers along the short side of a long piece, or they lie on each other
         rows, columns = index.shape
-        ax.yaxis.set_major_locator(MaxNLocator(_numbers(rows * high / (columns * wide))))
-        ax.xaxis.set_major_locator(MaxNLocator(_numbers(columns * wide / (rows * high))))
+        ax.yaxis.set_major_locator(_numbers(rows * high / (columns * wide)))
+        ax.xaxis.set_major_locator(_numbers(columns * wide / (rows * high)))
     return ax
 
 
-def _numbers(share: float) -> int:
-    """Give how many numbers there is room for along a side of a face that is this share of the other side."""
-    return int(min(max(16 * share, 1), 8))
+def _numbers(share: float) -> Locator:
+    """Give as many numbers as there is room for along a side of a face that is this share of the other side."""
+    return MaxNLocator(min(int(16 * share) + 1, 8)) if share > _TOO_SHORT else NullLocator()
 
 
 def faces(fabric: Fabric, *, gauge: Gauge | None = None, axes: tuple[Axes, Axes] | None = None) -> tuple[Axes, Axes]:

@@ -21,6 +21,7 @@ from mosaickit.motif import Motif, check, crop, nearest_workable
 from mosaickit.orientation import place
 from mosaickit.sizes.designs.design import Design
 from mosaickit.sizes.designs.saving import is_design, load_design
+from mosaickit.sizes.layouts.surround import USUAL_SURROUND
 
 USUAL_STITCHES = 48
 """How many stitches wide a photograph becomes if nothing is said: our choice, no source."""
@@ -100,9 +101,9 @@ def begin(
     Returns
     -------
     Begun
-        With ``.design``, workable; ``.drawn``, as it came; and ``.said``, which ``print`` writes. What repeats land on
-        the other row colours is laid with its colours swapped; then the nearest motif is taken; what cannot be worked
-        even so goes on without its frame, or as one repeat.
+        With ``.design``, workable; ``.drawn``, as it came; and ``.said``, which ``print`` writes. Repeats that land on
+        the other row colours are laid with colours swapped, and what a frame does not close around gets a row more.
+        Otherwise the nearest motif is taken; what cannot be worked even so goes on without its frame, or as one repeat.
 
     Raises
     ------
@@ -158,7 +159,7 @@ def _drawn_in_squares(file: Path) -> Motif | None:
     except FileError as error:
         if file.suffix.lower() != ".png" or not file.is_file():
             raise FileError(_with_name(file, error)) from None
-        return None  # a picture in many colours; what is none at all is refused where it is traced
+        return None  # a picture in many colours, or no picture: `from_picture` tells
     if file.suffix.lower() == ".png" and not motif.name and max(motif.shape) > LARGEST_DRAWING:
         return None
     return motif
@@ -214,19 +215,33 @@ def _workable(drawn: Design, said: list[str]) -> Begun:
 
 
 def _others(drawn: Design) -> Iterator[tuple[Design, str]]:
-    """Give what is tried, the least changed first, each with what is said of it; the last can always be worked."""
+    """Give the designs to try, the least changed first, each with its sentence; the last can always be worked."""
     surround = drawn.surround
     swapped = drawn.but(surround=replace(surround, colours="swap"))
     bare = swapped.but(surround=replace(swapped.surround, rings=0))
     swap = 'Its repeats land on the other row colours, so every second one is laid with them swapped: colours="swap".'
+    closing = [*_closing(drawn, ""), *_closing(swapped, ', colours="swap"')]
     if swapped.layout.workable:  # then no square has to change
         yield swapped, swap
+    yield from ((taller, said) for taller, said in closing if taller.layout.workable)
     yield drawn, ""
     yield swapped, swap
+    yield from closing
     if surround.rings:
         yield bare, "Its frame cannot be worked around it, so it goes on without: rings=0."
-    alone = Design(nearest_workable(drawn.motif).motif, drawn.gauge, yarn_settings=drawn.yarn_settings)
+    plain = {"across": 1, "up": 1, "laying": "straight", "bands": None, "surround": USUAL_SURROUND, "sizes": ()}
+    alone = drawn.but(motif=nearest_workable(drawn.motif).motif, **plain)
     yield alone, "It cannot be worked as it is laid, so it goes on as one repeat of its motif: across=1, up=1."
+
+
+def _closing(drawn: Design, more: str) -> Iterator[tuple[Design, str]]:
+    """Give a framed design with a row more, since a ring closes only around an odd number of rows."""
+    row = drawn.surround.balance_up + 1
+    if drawn.surround.rings and drawn.bands is None and drawn.laying == "straight" and row < drawn.motif.shape[0]:
+        closes = (
+            "A ring closes only around an odd number of rows, so the first row of the repeat comes once more at the end"
+        )
+        yield drawn.but(balance_up=row), f"{closes}: balance_up={row}{more}."
 
 
 def _wrong(drawn: Design) -> str:
