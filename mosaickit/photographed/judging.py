@@ -27,8 +27,8 @@ USUAL_MISTAKES = 1 / 300
 """The share of stitches that is expected to be wrong before the picture is looked at: our choice, no source."""
 
 WEIGHT_OF_EVIDENCE = 1.6
-"""Evidence counts for this much more than the spread says, as the spread is taken wide. Measured on drawn fabric in poor
-light whose yarns can hardly be told apart: of findings called 90 % sure, nine of ten are true."""
+"""Evidence counts for this much more than the spread says, as the spread is taken wide. Measured on drawn fabric in
+poor light whose yarns can hardly be told apart: of findings called 90 % sure, nine of ten are true."""
 
 MOST_EVIDENCE = 14.0
 """No square says more than this for one yarn or the other, in natural logarithms of odds."""
