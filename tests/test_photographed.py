@@ -67,15 +67,18 @@ def test_of_many_photographs_99_squares_of_100_and_95_wrong_stitches_of_100_are_
 
 @pytest.mark.thorough
 def test_of_findings_with_a_sureness_about_so_many_are_true():
-    # poor pictures, so that there are doubts
+    # poor pictures of yarns that are hardly told apart, so that there are doubts
     said, true = [], []
-    for seed in range(2000, 2040):
+    sand = np.array([176, 156, 132])
+    for seed in range(4000, 4080):
         rng = np.random.default_rng(seed)
+        darker = (sand * rng.uniform(0.6, 0.9)).astype(int)
+        yarns = mk.Yarns(*(mk.Yarn("", "#{:02x}{:02x}{:02x}".format(*tones)) for tones in (sand, darker)))
         chart = chart_by_chance(rng, 12, 12)
-        made, places = wrong_stitches(chart, rng, 4)
-        data, corners = photograph(
-            made, rng, size=(150, 150), noise=rng.uniform(15, 40), blur=rng.uniform(1, 2.2), light=0.7, quality=40
-        )
+        chart = mk.Chart(chart.stitches, chart.row_colours, yarns)
+        made, places = wrong_stitches(chart, rng, int(rng.integers(1, 6)))
+        poor = {"noise": rng.uniform(20, 60), "blur": rng.uniform(1, 2.4), "light": 0.7, "quality": 40}
+        data, corners = photograph(made, rng, size=(130, 130), ground="#303840", **poor)
         try:
             work = mk.read_work(data, chart, corners=corners, rows=(1, 12))
         except PhotographError:
@@ -83,10 +86,11 @@ def test_of_findings_with_a_sureness_about_so_many_are_true():
         said += [each.sureness for each in work.findings]
         true += [place in places for place in found_stitches(work)]
     said, true = np.array(said), np.array(true)
-    assert len(said) > 60
     sure = said >= 0.9
-    assert true[sure].mean() >= said[sure].mean() - 0.07
-    assert true.mean() >= said.mean() - 0.1
+    assert sure.sum() > 25
+    assert np.count_nonzero(~sure) > 12
+    assert true[sure].mean() >= 0.9
+    assert abs(true.mean() - said.mean()) < 0.12
 
 
 def test_a_part_that_is_not_worked_yet_is_not_missed_and_rows_are_counted():
@@ -281,12 +285,12 @@ def test_pictures_without_readable_fabric_are_refused_with_a_cure(pictured, tmp_
 
 
 def test_yarns_of_low_contrast_are_called_unsure_or_refused():
-    rng = np.random.default_rng(6)
-    chart = chart_by_chance(rng, 12, 12)
-    for pale, outcome in (("#a08468", "refused"), ("#b8a48c", "unsure")):
+    for pale, outcome in (("#a08468", "refused"), ("#ac9478", "unsure")):
+        rng = np.random.default_rng(6)
+        chart = chart_by_chance(rng, 12, 12)
         yarns = mk.Yarns(mk.Yarn("sand", pale), mk.Yarn("earth", "#927860"))
         near = mk.Chart(chart.stitches, chart.row_colours, yarns)
-        data, corners = photograph(near, rng, size=(240, 240), ground="#222222")
+        data, corners = photograph(near, rng, size=(240, 240), ground="#222222", noise=20)
         if outcome == "refused":
             with pytest.raises(PhotographError, match="or the yarns are too alike in it"):
                 mk.read_work(data, near, corners=corners)

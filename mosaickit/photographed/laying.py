@@ -41,8 +41,8 @@ OFFS, SIDEWAYS = np.linspace(-1, 1, 9), np.linspace(-1, 1, 7)
 """How far sides are moved, as shares of the most."""
 
 USUAL_HEIGHT, HEIGHT_SPREAD, MOST_SPREADS = 0.9, 0.25, 3.0
-"""A row is about so many stitch widths high if no gauge says it; its logarithm strays so far, tilted pictures included,
-and at most so many times that. From the usual gauges of 16 to 18 stitches by 16 to 20 rows; our choice, no source."""
+"""How high a row is in stitch widths if no gauge says it, how far the logarithm of that strays, tilted pictures
+included, and how many times that at most. From usual gauges of 16 to 18 stitches by 16 to 20 rows; our choice, no source."""
 
 COST_OF_HEIGHT = 0.015
 """What a row whose height strays by one spread costs of the likeness."""
@@ -203,10 +203,10 @@ PIXELS_PULLED = 8
 """Pixels to a square's side while squares are pulled to their places."""
 
 MOST_POINTS = 60_000
-"""So many points of the picture are looked at, at most."""
+"""The most points of the picture that are looked at."""
 
 SAY_THE_SAME = 25
-"""So many neighbouring points say the same thing."""
+"""How many neighbouring points say the same thing, as they see the same yarn."""
 
 USUAL_DRIFT = 0.25
 """How far squares stray, in squares: a smooth part of the drift by so much, a step by half of it."""

@@ -1,4 +1,7 @@
-"""Reading: from a photograph and a chart to the squares that differ, or a sentence on why that cannot be said."""
+"""Reading: from a photograph and a chart to the squares that differ, or a sentence on why that cannot be said.
+
+Experimental: tried on drawn fabric that code photographed, and never on wool. A finding is a place to look.
+"""
 
 from __future__ import annotations
 
@@ -25,10 +28,10 @@ from mosaickit.photographed.straight import Grid, Reals, colours_of, sides
 from mosaickit.photographed.work import PhotographedWork, WrongSquare
 
 LEAST_PIXELS = 6
-"""A square needs so many pixels a side in the photograph."""
+"""The fewest pixels that a square's side may have in the photograph."""
 
 LEAST_SIDE_SEEN = 3
-"""So many rows and stitches are needed at least."""
+"""The fewest rows and stitches that can be read."""
 
 LEAST_LIKENESS = 0.65
 """The chart's light and dark agree with the photograph's at least so well, of 1, or it is not laid over it."""
@@ -39,8 +42,8 @@ MOST_DIFFERING = 0.2
 LEAST_SHARED = 0.5
 """Overlaid squares of chart and photograph go together at least so well, of 1, if there are a few of them."""
 
-LEAST_APART, SURELY_APART = 2.5, 4.5
-"""Squares of the two colours lie at least so many spreads apart, or they cannot be read; from the second on surely."""
+LEAST_APART, SURELY_APART = 2.5, 4.0
+"""How many spreads squares of the two colours must lie apart to be read at all, and to be read surely."""
 
 TURNED = 0.04
 """So much better must the chart fit a turned picture, of 1, for it to be taken as turned."""
@@ -55,7 +58,7 @@ SURELY_UPRIGHT = 0.75
 """If the chart fits so well, of 1, no turn is tried."""
 
 TRIED_FINELY, NEAR_ENOUGH = 3, 0.1
-"""So many counts of rows are tried finely, if they fit coarsely to within so much of the best."""
+"""How many counts of rows are tried finely, and how near to the best they must come coarsely."""
 
 STRAIGHT_PIXELS = 4_000_000
 """The straightened photograph has about so many pixels at most."""

@@ -15,7 +15,7 @@ from mosaickit.photographed.straight import Reals
 NEVER_ON_WOOL = "Experimental: never tried on wool."
 
 MOST_SQUARES_PRINTED = 20
-"""So many findings are printed at most, and the others counted."""
+"""The most findings that are printed; the others are counted."""
 
 
 @dataclass(frozen=True)
