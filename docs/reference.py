@@ -49,7 +49,7 @@ SUBJECTS = {
         "Swatches": "Swatch calibrate",
     },
     "Designs": {
-        "A design": "Design NamedSize Finish PatternWords Publishing YarnLabel",
+        "A design": "Design NamedSize Finish PatternWords Photograph Publishing YarnLabel",
         "Comparing designs": "compare",
         "A folder of designs": "designs",
     },
@@ -83,7 +83,7 @@ SUBJECT_FOLDERS = frozenset(
 """Folders that offer what comes out of verbs, beside what the package takes from them: the verbs say what of it."""
 
 
-LOOKED_UP_TO = {"CentreReport": mk.centre.CentreReport, "Page": mk.publish.Page, "Photograph": mk.publish.Photograph}
+LOOKED_UP_TO = {"CentreReport": mk.centre.CentreReport, "Page": mk.publish.Page}
 """Classes of a higher floor that a lower one names for type checkers only."""
 
 

@@ -67,6 +67,7 @@ from mosaickit.sizes import Finish as Finish
 from mosaickit.sizes import Layout as Layout
 from mosaickit.sizes import NamedSize as NamedSize
 from mosaickit.sizes import PatternWords as PatternWords
+from mosaickit.sizes import Photograph as Photograph
 from mosaickit.sizes import Plain as Plain
 from mosaickit.sizes import Publishing as Publishing
 from mosaickit.sizes import Surround as Surround

@@ -242,7 +242,7 @@ def test_the_words_of_a_pattern_may_stand_in_a_file(call):
         title="Said", contact="patterns@tidepool-example.org", notions=["2 stitch markers"], blocked_cm=(13.5, 8),
         published=date(2026, 3, 14), level="easy", labels=labels, skeins=skeins,
     )  # fmt: skip
-    page = design.page([mk.publish.Photograph("words/shown.png", "The scarf on a table.")])
+    page = design.page([mk.Photograph("words/shown.png", "The scarf on a table.")])
     assert Path("out.html").read_bytes() == mk.publish.html(page, "expected.html").read_bytes()
 
 

@@ -12,8 +12,8 @@ from test_book_share import Pressing
 from test_publishing import picture
 
 import mosaickit as mk
+from mosaickit import Photograph
 from mosaickit.errors import FileError, MosaickitError, OptionError
-from mosaickit.publish import Photograph
 from mosaickit.sizes import MOST_PHOTOGRAPH_BYTES, MOST_PHOTOGRAPHS
 from mosaickit.sizes.designs import documents
 from mosaickit.widgets.book.share_python import python_of

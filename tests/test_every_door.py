@@ -263,7 +263,7 @@ def valid():
     yield "tables.listed", {"folder": mk.designs(".")}
     yield "publish.page_of", {"design": design, "photographs": ()}
     yield (
-        "publish.Photograph",
+        "Photograph",
         {"picture": mk.draw.worked_png(mk.thread_of(CHART, GAUGE), CHART), "text": "A scarf.", "caption": ""},
     )
     tested = design.edition("sent to testers")

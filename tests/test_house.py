@@ -52,6 +52,7 @@ LIBRARIES = {
     "sizes.centred.forms": {"pydantic"},
     "sizes.designs.documents": {"pydantic"},
     "sizes.designs.named_forms": {"pydantic"},
+    "sizes.designs.photograph_forms": {"pydantic"},
     "sizes.designs.finish_forms": {"pydantic"},
     "sizes.designs.words_forms": {"pydantic"},
     "sizes.ranking": {"pandas"},
@@ -412,7 +413,7 @@ def hints(one):
     # errors name for types only what floors above them make
     above = {"Report": mk.motif.Report, "Cure": import_module("mosaickit.cures").Cure, "Fault": mk.wording.Fault}
     above |= {"CentreReport": mk.centre.CentreReport}
-    above |= {"Page": mk.publish.Page, "Photograph": mk.publish.Photograph, "Fit": import_module("mosaickit.sizes").Fit}
+    above |= {"Page": mk.publish.Page, "Photograph": mk.Photograph, "Fit": import_module("mosaickit.sizes").Fit}
     return typing.get_type_hints(one, localns=above)
 
 

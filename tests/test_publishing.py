@@ -13,8 +13,9 @@ from samples import letter_f
 from test_publish_pdf import dense, tags
 
 import mosaickit as mk
+from mosaickit import Photograph
 from mosaickit.errors import FileError, OptionError
-from mosaickit.publish import FORMS, Photograph, contents, html, pdf
+from mosaickit.publish import FORMS, contents, html, pdf
 from mosaickit.publish.schematic import schematic
 
 pytestmark = pytest.mark.thorough

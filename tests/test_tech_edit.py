@@ -11,8 +11,9 @@ from test_designs import GAUGE, LEAF
 from test_publishing import picture
 
 import mosaickit as mk
+from mosaickit import Photograph
 from mosaickit.errors import OptionError
-from mosaickit.publish import EDIT_KINDS, Photograph
+from mosaickit.publish import EDIT_KINDS
 from mosaickit.publish.editing.of_sizes import SIZE_KINDS
 
 pytestmark = pytest.mark.thorough

@@ -18,8 +18,7 @@ from mosaickit.cli.texts import read_named
 from mosaickit.errors import FileError, MosaickitError, OptionError, shortly
 
 if TYPE_CHECKING:
-    from mosaickit.publish import Photograph
-    from mosaickit.sizes import Design
+    from mosaickit.sizes import Design, Photograph
 
 _LISTS = ("yarns", "photographs")
 
@@ -98,4 +97,4 @@ def _photograph(table: dict[str, Any], folder: Path) -> Photograph:
     file = table.get("file")
     if not isinstance(file, str) or not file:
         raise OptionError(f"Each of [[photographs]] must name its `file`; got {shortly(file)}.")
-    return mk.publish.Photograph(folder / file, table.get("text", ""), table.get("caption", ""))
+    return mk.Photograph(folder / file, table.get("text", ""), table.get("caption", ""))

@@ -25,4 +25,3 @@ from mosaickit.publish.paper import sheets as sheets
 from mosaickit.publish.screen import html as html
 from mosaickit.publish.testers import pack_for_testers as pack_for_testers
 from mosaickit.publish.testers import report_form as report_form
-from mosaickit.sizes import Photograph as Photograph

@@ -288,7 +288,7 @@ def _spans(page: Page, letter: str, role: Role) -> str:
     spans = [(start.row, end) for start, end in zip(of_role, ends, strict=True) if start.letter == letter]
     said = [f"{first} to {last}" if last > first else f"{first}" for first, last in spans]
     if len(said) > _MOST_SPANS:
-        said = [*said[:_MOST_SPANS], f"{len(said) - _MOST_SPANS} more stretches"]
+        said = [*said[:_MOST_SPANS], several(len(said) - _MOST_SPANS, "more stretch")]
     many = "s" if len(said) > 1 or " to " in said[0] else ""
     return f"{role}, {row_word(page)}{many} {', '.join(said[:-1])}{' and ' if len(said) > 1 else ''}{said[-1]}"
 

@@ -8,7 +8,7 @@ name of a yarn, stays as it is.
 from __future__ import annotations
 
 from mosaickit.publish.german_bands import BANDS
-from mosaickit.publish.german_edges import EDGES
+from mosaickit.publish.german_edges import EDGE_SENTENCES
 
 WORDS: dict[str, str] = {
     # the craft's words, and what stands alone
@@ -202,7 +202,7 @@ _MONTHS = {
 
 SENTENCES: dict[str, str] = {
     **_LEVELS,
-    **EDGES,
+    **EDGE_SENTENCES,
     # what it is
     "Overlay mosaic crochet in two colours: {n} {rows} of {n2} stitches, {what}, {what2}.": "Mosaikhäkeln in zwei Farben: {n} {rows} mit je {n2} Maschen, {what}, {what2}.",
     "Overlay mosaic crochet in two colours and {what3} yarns: {n} {rows} of {n2} stitches, {what}, {what2}.": "Mosaikhäkeln in zwei Farben mit {what3} Garnen: {n} {rows} mit je {n2} Maschen, {what}, {what2}.",

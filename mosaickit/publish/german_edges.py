@@ -29,7 +29,7 @@ _CLOSING = {
     "(sc, ch 2, sc)": "(feste Masche, 2 Luftmaschen, feste Masche)",
 }
 
-EDGES: dict[str, str] = {
+EDGE_SENTENCES: dict[str, str] = {
     "{size}, with its border.": "{size}, mit der Umrandung.",
     "{size}, without the border.": "{size}, ohne die Umrandung.",
     "{size}, without the border": "{size}, ohne die Umrandung",

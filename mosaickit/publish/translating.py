@@ -28,7 +28,7 @@ _NUMBER = rf"{_ONE}(?: \({_ONE}(?:, {_ONE})*\))?"
 """A number, or one for each size as "20.5 (24, 28.5)"."""
 _ROLE = "(?:MC|CC)(?: and (?:MC|CC))?"
 _SPAN = rf"{_NUMBER}(?: to {_NUMBER})?"
-_SPANS = rf"{_SPAN}(?:(?:, | and ){_SPAN})*(?: and {_NUMBER} more stretches)?"
+_SPANS = rf"{_SPAN}(?:(?:, | and ){_SPAN})*(?: and {_NUMBER} more stretch(?:es)?)?"
 _SHAPES = {
     "n": _NUMBER,
     "row": _ROW,
@@ -184,7 +184,10 @@ class Translator:
             return " oder ".join(value.split(" or ")) if " or " in value else " und ".join(self._split_names(value))
         if kind == "span":
             return (
-                value.replace(" to ", " bis ").replace(" and ", " und ").replace("more stretches", "weitere Abschnitte")
+                value.replace(" to ", " bis ")
+                .replace(" and ", " und ")
+                .replace("more stretches", "weitere Abschnitte")
+                .replace("more stretch", "weiterer Abschnitt")
             )
         if kind == "counts":
             return re.sub(r"(?<=[0-9]),(?=[0-9])", ".", value.replace(" and ", " und "))

@@ -154,7 +154,7 @@ class SizeSaid(NamedTuple):
     spot: Spot
 
 
-class Figures(NamedTuple):
+class SizeFigures(NamedTuple):
     """What has to agree in figures, of the one size of a pattern or of one of several; fields as of `Draft`."""
 
     name: str
@@ -203,7 +203,7 @@ class Draft:
         What could not be made out.
     border_cm : (float, float)
         What a border adds to width and height.
-    sized : tuple of Figures
+    sized : tuple of SizeFigures
         Those of each size, in the order of the pattern, if it has several.
     in_series : tuple of Said
         What may have a number for each size.
@@ -223,13 +223,13 @@ class Draft:
     notions: tuple[Said, ...] = ()
     unjudged: tuple[str, ...] = ()
     border_cm: tuple[float, float] = (0.0, 0.0)
-    sized: tuple[Figures, ...] = ()
+    sized: tuple[SizeFigures, ...] = ()
     in_series: tuple[Said, ...] = ()
 
     @property
-    def figures(self) -> tuple[Figures, ...]:
+    def figures(self) -> tuple[SizeFigures, ...]:
         """The figures of each size, or those of the one that there is."""
-        return self.sized or (Figures("", self.chart, self.gauge, self.sizes, self.yarns, self.border_cm),)
+        return self.sized or (SizeFigures("", self.chart, self.gauge, self.sizes, self.yarns, self.border_cm),)
 
     def spot(self, part: str) -> Spot:
         """Give where a part is, or where it ought to be."""

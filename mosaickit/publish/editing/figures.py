@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from mosaickit.gauge import CM_PER_INCH
 from mosaickit.motif import LEAST_CONTRAST
 from mosaickit.publish.contents import length_words
-from mosaickit.publish.editing.draft import Draft, DraftYarn, Figures
+from mosaickit.publish.editing.draft import Draft, DraftYarn, SizeFigures
 from mosaickit.publish.editing.findings import EditKind, Marked
 from mosaickit.publish.editing.measures import in_cm
 from mosaickit.publish.editing.sources import CHECKLIST
@@ -92,7 +92,7 @@ def _gauge_stitch(draft: Draft) -> Iterator[Marked]:
         )
 
 
-def _yarns(draft: Draft) -> Iterator[tuple[Figures, DraftYarn]]:
+def _yarns(draft: Draft) -> Iterator[tuple[SizeFigures, DraftYarn]]:
     return ((own, yarn) for own in draft.figures for yarn in own.yarns)
 
 

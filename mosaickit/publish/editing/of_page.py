@@ -12,10 +12,10 @@ from mosaickit.publish.editing.draft import (
     Draft,
     DraftRow,
     DraftYarn,
-    Figures,
     Pair,
     RowsSaid,
     Said,
+    SizeFigures,
     SizeSaid,
     Spot,
     not_english,
@@ -80,10 +80,10 @@ def draft_of_page(page: Page, text: str | None = None) -> Draft:
     )
 
 
-def _figures(size: PageSize) -> Figures:
+def _figures(size: PageSize) -> SizeFigures:
     page = size.page
     yarns = tuple(_yarn(page, yarn) for yarn in page.yarns)
-    return Figures(size.name, page.chart, page.gauge, tuple(_sizes(page)), yarns, page.border_cm)
+    return SizeFigures(size.name, page.chart, page.gauge, tuple(_sizes(page)), yarns, page.border_cm)
 
 
 def _in_series(page: Page) -> Iterator[Said]:

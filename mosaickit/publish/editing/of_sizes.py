@@ -10,7 +10,7 @@ import re
 from collections.abc import Iterator
 from itertools import pairwise
 
-from mosaickit.publish.editing.draft import Draft, Figures
+from mosaickit.publish.editing.draft import Draft, SizeFigures
 from mosaickit.publish.editing.findings import EditKind, Marked
 from mosaickit.publish.editing.measures import in_cm
 from mosaickit.wording import NAMED_SIZES, in_series
@@ -88,7 +88,7 @@ def _by_area(named: tuple[str, float | None]) -> float:
     return named[1] or 0.0
 
 
-def _area(own: Figures) -> float | None:
+def _area(own: SizeFigures) -> float | None:
     """Give how large a size is, by its stitches if they are known, or else as is stated."""
     if own.chart is not None:
         return float(own.chart.shape[0] * own.chart.shape[1])

@@ -15,10 +15,10 @@ from mosaickit.publish.editing.draft import (
     PARTS_READ,
     Draft,
     DraftRow,
-    Figures,
     Pair,
     RowsSaid,
     Said,
+    SizeFigures,
     Spot,
     not_english,
 )
@@ -106,7 +106,8 @@ def draft_of_text(text: str, *, terms: Tongue | None = None, chart: Chart | None
         draft,
         unjudged=tuple(each for each in draft.unjudged if not (read and each == _NO_ROWS_TO_MEASURE)),
         sized=tuple(
-            Figures(name, own.chart, own.gauge, own.sizes, own.yarns) for name, own in zip(names, of_each, strict=True)
+            SizeFigures(name, own.chart, own.gauge, own.sizes, own.yarns)
+            for name, own in zip(names, of_each, strict=True)
         ),
         in_series=tuple(Said(line, _spot("rows", number)) for number, line in lines),
     )

@@ -18,7 +18,7 @@ from mosaickit.sizes import MOST_PHOTOGRAPHS, Design, Photograph
 from mosaickit.widgets.book.panel import Book
 
 ENDINGS = (".jpg", ".jpeg", ".png")
-MOST_LISTED = 200
+MOST_FILES_LISTED = 200
 """The most files that are offered."""
 
 _SMALL_SIDE = 160
@@ -50,7 +50,7 @@ def _small(photograph: Photograph) -> str:
 def _files(folder: Path) -> list[str]:
     try:
         names = (each.name for each in folder.iterdir() if each.suffix.lower() in ENDINGS and each.is_file())
-        return sorted(names, key=str.lower)[:MOST_LISTED]
+        return sorted(names, key=str.lower)[:MOST_FILES_LISTED]
     except OSError:
         return []  # the folder is made with the first file that is saved
 
