@@ -104,9 +104,14 @@ _DECIDED = {
 """The options that are decisions of a design, with their names there."""
 
 
-def design_in(given: argparse.Namespace, file: str, *, edges: int | None = 0) -> Any:  # noqa: ANN401
-    """Read the design in a file, or make one of a motif with so many edge stitches, and change it as options say."""
+def design_in(given: argparse.Namespace, file: str, *, edges: int | None = 0, squares: bool = False) -> Any:  # noqa: ANN401
+    """Read the design in a file, or make one of a motif with so many edge stitches, and change it as options say.
+
+    A square from the centre is read only where `squares` says so.
+    """
     read = mk.load(file, first=given.first, square=given.square)
+    if isinstance(read, mk.CentreDesign) and not squares:
+        raise OptionError(f"{file} is a square from the centre: `mosaickit pattern` writes its pattern.")
     design = mk.Design(read, surround=mk.Surround(edges=edges)) if isinstance(read, mk.Motif) else read
     said = {name: value for name, value in vars(given).items() if name in _DECIDED and value is not None}
     if "skein" in said:
