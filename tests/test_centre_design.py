@@ -15,6 +15,7 @@ from hypothesis import strategies as st
 from papers import dense
 
 import mosaickit as mk
+from mosaickit.cli import main
 from mosaickit.errors import FileError, OptionError, UnworkableError
 
 GAUGE = mk.Gauge(16, 16)
@@ -171,3 +172,23 @@ def test_a_design_says_itself_what_a_chart_is_told(tmp_path):
     with pytest.raises(OptionError, match="`paper` must be one of"):
         mk.publish.pdf_from_centre(POND, tmp_path / "a.pdf", paper="a5")
     assert not list(tmp_path.iterdir())
+
+
+def test_the_command_line_writes_its_pattern_and_says_where_it_is_none(tmp_path, monkeypatch, capsys):
+    monkeypatch.chdir(tmp_path)
+    mk.save(POND, "pond.square")
+    assert main(["pattern", "pond.square", "pond.html", "--terms", "UK", "--title", "Well"]) == 0
+    mk.publish.html_from_centre(POND.but(terms="UK", title="Well"), "same.html")
+    assert Path("pond.html").read_bytes() == Path("same.html").read_bytes()
+    assert main(["pattern", "pond.square", "pond.pdf", "--paper", "us-letter"]) == 0
+    assert pypdf.PdfReader("pond.pdf").pages[0].mediabox.width == pytest.approx(612, abs=1)
+    for said, *arguments in (
+        ("--guide is not for a square from the centre", "pattern", "pond.square", "a.html", "--guide"),
+        ("has no `reversible`", "pattern", "pond.square", "a.html", "--reversible"),
+        ("`mosaickit pattern` writes its pattern", "check", "pond.square"),
+        ("`mosaickit pattern` writes its pattern", "chart", "pond.square", "a.svg"),
+        ("square from the centre", "widths", "pond.square", "--width", "30cm", "--gauge", "16x16"),
+    ):
+        assert main(arguments) != 0
+        assert said in capsys.readouterr().err, arguments
+    assert not Path("a.html").exists()

@@ -68,7 +68,9 @@ def _act(given: argparse.Namespace) -> int:
         raise OptionError("--guide is about a web page, and goes with .html only.")
     if given.terms is not None and given.language is not None:
         tongue_of(given.terms, given.language)
-    design = design_in(given, given.file)
+    design = design_in(given, given.file, squares=True)
+    if isinstance(design, mk.CentreDesign):
+        return _square(given, with_gauge(design, given.file))
     words = Words()
     if given.words is not None:
         words = words_in(Path(given.words), design)
@@ -93,6 +95,25 @@ def _act(given: argparse.Namespace) -> int:
     return OK
 
 
+def _square(given: argparse.Namespace, design: mk.CentreDesign) -> int:
+    """Write the pattern of a square from the centre, which has one form, and words of its own."""
+    options = {
+        "words": given.words, "size": given.size, "form": given.form, "guide": given.guide, "in_full": given.in_full,
+        "system_fonts": given.system_fonts,
+    }  # fmt: skip
+    meant = next((name for name, value in options.items() if value), None)
+    if meant is not None:
+        raise OptionError(f"--{meant.replace('_', '-')} is not for a square from the centre: leave it out.")
+    if not design.words.title and not design.square.motif.name:
+        design = design.but(title=Path(given.file).stem)
+    known: dict[str, Any] = {"replace": given.replace}
+    if Path(given.out).suffix.lower() == ".html":
+        print(mk.publish.html_from_centre(design, given.out, **known))
+    else:
+        print(mk.publish.pdf_from_centre(design, given.out, paper=given.paper or "a4", **known))
+    return OK
+
+
 COMMAND = Command(
     name="pattern",
     job="publish it",
@@ -105,7 +126,8 @@ COMMAND = Command(
   mosaickit pattern scarf.design scarf.pdf --terms UK
   mosaickit pattern scarf.design schal.pdf --language de --phrasing shortest
   mosaickit pattern scarf.design scarf.pdf --words scarf.toml
-  mosaickit pattern mat.design mat.html --guide --size M""",
+  mosaickit pattern mat.design mat.html --guide --size M
+  mosaickit pattern cushion.square cushion.pdf --terms UK""",
     options=_options,
     act=_act,
 )

@@ -55,15 +55,20 @@ def marks_in(given: argparse.Namespace) -> Marks:
 # a Design is Any here, so that its module is not loaded for its name
 
 
-def read_design(given: argparse.Namespace, file: str, *, edges: int | None = 0) -> Any:  # noqa: ANN401
-    """Read the design in a file, or make one of a motif, with this number of edge stitches."""
+def read_design(given: argparse.Namespace, file: str, *, edges: int | None = 0, squares: bool = False) -> Any:  # noqa: ANN401
+    """Read the design in a file, or make one of a motif, with this number of edge stitches.
+
+    A square from the centre is read only where `squares` says so.
+    """
     read = mk.load(file, first=given.first, square=given.square)
+    if isinstance(read, mk.CentreDesign) and not squares:
+        raise OptionError(f"{file} is a square from the centre: `mosaickit pattern` writes its pattern.")
     return mk.Design(read, surround=mk.Surround(edges=edges)) if isinstance(read, mk.Motif) else read
 
 
-def design_in(given: argparse.Namespace, file: str, *, edges: int | None = 0) -> Any:  # noqa: ANN401
-    """Read the design in a file, or make one of a motif, and change it as options say."""
-    return read_design(given, file, edges=edges).but(**decided(given))
+def design_in(given: argparse.Namespace, file: str, *, edges: int | None = 0, squares: bool = False) -> Any:  # noqa: ANN401
+    """Read the design in a file, or make one of a motif, and change it as options say; see `read_design`."""
+    return read_design(given, file, edges=edges, squares=squares).but(**decided(given))
 
 
 def in_size(design: Any, name: str | None, file: str) -> Any:  # noqa: ANN401

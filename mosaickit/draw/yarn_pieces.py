@@ -59,8 +59,8 @@ def worked_square(
 ) -> Axes:
     """Draw a square worked from the centre as its yarn lies. Experimental: such squares were never tried on wool.
 
-    Its four sides are drawn as fabric worked in rows, each turned outward, and meet at the corners, of which nobody
-    knows how they look.
+    Its four sides are drawn as fabric worked in rows, each turned outward; how they look where they meet, at the
+    corners, is not known.
 
     Parameters
     ----------

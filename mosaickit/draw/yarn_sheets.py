@@ -90,7 +90,7 @@ def strip(rounds: int, stitches: int, yarn: Yarn, scale: YarnScale, side: Face) 
 
 
 def cut(laid: Laid, shape: tuple[int, int], scale: YarnScale) -> Pixels:
-    """Cut a picture of so many rows and stitches where the fabric ends at three sides, and a little above its top."""
+    """Cut a picture to its fabric, (rows, stitches), but for the loops above the last row."""
     image, left, foot = laid
     width, height = scale.gauge.size_cm(*shape)
     top = image.shape[0] - foot - scale.pixels(height + _OVER * scale.gauge.row_height_cm)

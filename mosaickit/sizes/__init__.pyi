@@ -3,6 +3,7 @@
 from mosaickit.sizes.bands.banded import BandedLayout as BandedLayout
 from mosaickit.sizes.bands.columns import Columns as Columns
 from mosaickit.sizes.bands.forms import KeptMotif as KeptMotif
+from mosaickit.sizes.bands.order import AnyBand as AnyBand
 from mosaickit.sizes.bands.order import Bands as Bands
 from mosaickit.sizes.bands.reporting import BandRows as BandRows
 from mosaickit.sizes.bands.values import Band as Band

@@ -149,7 +149,7 @@ class Edging:
 
     @property
     def crab(self) -> int:
-        """The stitches of the round of crab stitch, at one edge where there are two; 0 if there is none."""
+        """The stitches of the crab stitch round, at one edge if there are two; 0 without such a round."""
         if not self.finish.crab_stitch:
             return 0
         if self.edges_apart == 2:

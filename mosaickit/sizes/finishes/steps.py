@@ -197,7 +197,7 @@ def _later(edging: Edging) -> list[str]:
 
 
 def _crab(edging: Edging, hand: Hand) -> list[str]:
-    """Write the round of crab stitch, or the row; nothing if there is none."""
+    """Write the round of crab stitch, or the row, if the finish has one."""
     if not edging.crab:
         return []
     backwards = "from left to right" if hand == "right" else "from right to left"

@@ -11,24 +11,22 @@ from mosaickit.errors import MosaickitError, OptionError, shortly, true_or_false
 from mosaickit.ideas import family
 from mosaickit.motif import Motif
 from mosaickit.orientation import ROLES
-from mosaickit.sizes import Band, Bands, Columns, Design, Divider, Field, Plain, all_designs, load_design
+from mosaickit.sizes import AnyBand, Band, Bands, Design, Divider, Field, Plain, all_designs, load_design
 from mosaickit.widgets.book.begin_files import gallery_design, gallery_names
 from mosaickit.widgets.book.panel import Book
 from mosaickit.widgets.book.vary import LARGEST_MOTIF
 
-AnyBand = Band | Columns | Divider | Field | Plain
-
-MOST_NAMED = 200
+MOST_OFFERED = 200
 """The most files of the folder that are offered."""
 
 MOST_OF_FAMILY = 24
 
-FITS = (
+FIT_WORDS = (
     ("whole", "must fit whole"),
     ("centre", "in the middle, plain beside"),
     ("fill", "cut at both sides"),
 )
-STEPS = (
+STEP_WORDS = (
     ("divider", "put a plain row in"),
     ("swap", "swap the colours of what follows"),
     ("refuse", "refuse"),
@@ -63,7 +61,7 @@ def bands_shown(design: Design) -> dict[str, Any]:
         "order": shown[::-1],
         "said": list(design.said),
         "step": design.bands.step,
-        "steps": [list(one) for one in STEPS],
+        "steps": [list(one) for one in STEP_WORDS],
         "mirrors": not isinstance(order[0], Field),
     }
 
@@ -91,7 +89,7 @@ def _asked(band: AnyBand) -> list[dict[str, Any]]:
             return [ask("rows", "Rows", "count"), ask("colour", "Colour", "choice", *colours)]
         case Field():
             return turned
-    return [ask("up", "Repeats up", "count"), ask("fit", "In the width", "choice", *FITS), *turned]
+    return [ask("up", "Repeats up", "count"), ask("fit", "In the width", "choice", *FIT_WORDS), *turned]
 
 
 # ---- what is offered ---------------------------------------------------------------------------------------
@@ -104,7 +102,7 @@ def offered(book: Book) -> dict[str, Any]:
     except MosaickitError:
         gallery = []
     try:
-        folder = list(all_designs(book.folder).names[:MOST_NAMED])
+        folder = list(all_designs(book.folder).names[:MOST_OFFERED])
     except MosaickitError:
         folder = []
     motif = book.design.motif
