@@ -558,6 +558,7 @@ def test_the_examples_in_the_help_run(call, monkeypatch, command):
     Image.effect_noise((60, 50), 90).save("harbour.png")
     mk.save(SCARF.but(bands=[mk.Plain(2), mk.Field()]), "banded.design")
     mk.save(SCARF.but(sizes=[mk.NamedSize("S", up=1), mk.NamedSize("M", up=3)]), "mat.design")
+    shutil.copy(ROOT / "gallery" / "articles" / "whirlpool-cushion.square", "cushion.square")
     for motif, file in (("hazel-leaf", "leaf.json"), ("seed", "seed.json")):
         mk.save(mk.load(ROOT / "gallery" / "motifs" / f"{motif}.json"), file)
     assert command.examples in call(f"{command.name} --help")[1]
