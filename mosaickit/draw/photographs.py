@@ -18,8 +18,11 @@ from mosaickit.svg import number_step, numbers_shown
 SURE = 0.9
 """A finding is marked by a full line from so much sureness on, and by a dotted one below."""
 
+LEAST_FRAME = 11.0
+"""A frame is at least this wide, in points: on a chart of many squares it reaches around its square's neighbours."""
+
 MOST_KEYS = 11
-"""So many lines of the chart's key have room below it in a new figure."""
+"""The lines of the chart's key that have room below it in a new figure."""
 
 WIDEST_IN, HIGHEST_OF_TWO_IN = 14.0, 7.5
 """A new figure is no larger, in inches."""
@@ -88,9 +91,11 @@ def _two_axes(shape: tuple[int, int], tall: float, style: ChartStyle) -> tuple[A
 
 def _mark(ax: Axes, differ: NDArray[np.bool_], sure: NDArray[np.bool_], columns: int) -> None:
     pitch = ax.get_window_extent().width * 72 / ax.figure.dpi / columns
-    width = min(max(0.12 * pitch, 0.8), 2.5)
-    stamp_outlined(ax, FRAME, differ & sure, "differs", width=width, style="-")
-    stamp_outlined(ax, FRAME, differ & ~sure, "may differ", width=width, style=":")
+    width = min(max(0.12 * pitch, 1.0), 2.5)
+    larger = max(1.0, LEAST_FRAME / pitch)
+    frame = [0.5 + larger * (line - 0.5) for line in FRAME]
+    stamp_outlined(ax, frame, differ & sure, "differs", width=width, style="-")
+    stamp_outlined(ax, frame, differ & ~sure, "may differ", width=width, style=":")
 
 
 def _draw_photograph(ax: Axes, work: PhotographedWork, proportion: float, style: ChartStyle) -> None:

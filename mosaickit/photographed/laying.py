@@ -42,7 +42,7 @@ OFFS, SIDEWAYS = np.linspace(-1, 1, 9), np.linspace(-1, 1, 7)
 
 USUAL_HEIGHT, HEIGHT_SPREAD, MOST_SPREADS = 0.9, 0.25, 3.0
 """How high a row is in stitch widths if no gauge says it, how far the logarithm of that strays, tilted pictures
-included, and how many times that at most. From usual gauges of 16 to 18 stitches by 16 to 20 rows; our choice, no source."""
+included, and how many times that at most. From gauges of 16 to 18 stitches by 16 to 20 rows; our choice, no source."""
 
 COST_OF_HEIGHT = 0.015
 """What a row whose height strays by one spread costs of the likeness."""
