@@ -58,7 +58,7 @@ def handout(
     execute : bool
         Whether to run the notebook first, from the top and in its own folder; a page needs what its cells show.
     code : bool
-        Whether a page shows code; a notebook always has it.
+        Whether a page shows code; a notebook always does.
     replace : bool
         Whether to replace whatever files are there. Otherwise only earlier handouts of the same notebook are, if
         nothing changed them since.
@@ -189,9 +189,10 @@ def _begun(notebook: object, path: object, *, execute: bool) -> tuple[Path, Path
 
 
 def _lessons_of(found: NotebookNode, file: Path) -> dict[str, Lesson]:
-    """Open the lessons of one's own that a notebook asks for; they lie beside it."""
+    """Open the files of lessons that a notebook asks for; they are beside it."""
     source = "\n".join(str(cell.source) for cell in found.cells if cell.cell_type == "code")
-    names = {own[1] for own in OWN_NAME.finditer(" ".join(re.findall(r"""["']([^"'\n]+)["']""", source)))}
+    quoted = re.findall(r"""["']([^"'\n]+)["']""", source)
+    names = {own[1] for each in quoted if (own := OWN_NAME.fullmatch(each.strip()))}
     asked = {own[1] for cell in looked_at(found.cells) for name in cell.exercises if (own := OWN_NAME.fullmatch(name))}
     asked |= {name for name in names if (file.parent / f"{name}{LESSON_ENDING}").is_file()}
     return lessons_named((name for name in asked if not name.isdigit()), file.parent)
@@ -269,7 +270,7 @@ def _for_teachers(node: NotebookNode, cell: LessonCell, *, as_page: bool, code: 
 
 
 def _solved(name: str, exercise: Exercise) -> NotebookNode:
-    """Show the solution of an exercise of one's own, and what is looked at."""
+    """Show the solution of an exercise that is kept in a file, and what is looked at."""
     lines = [f"**Solution of {name}, {exercise.title}**", ""]
     picture, right = None, exercise.solution
     if right is ...:
