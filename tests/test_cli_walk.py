@@ -98,13 +98,13 @@ def test_from_a_picture_to_a_published_pattern_and_back(well, capsys):
     assert Path("m.pdf").read_bytes().startswith(b"%PDF-")
 
 
-def test_a_page_in_sizes_that_tells_of_no_border_says_what_writes_each_size(well, capsys):
+def test_a_page_tells_of_a_border_in_all_sizes_and_one_size_is_written_by_itself(well):
     sized = mk.Design(BOAT, GAUGE).but(border_rounds=2, sizes=[mk.NamedSize("S"), mk.NamedSize("M", across=3)])
     mk.save(sized, "sized.design")
-    said = called("pattern sized.design page.html", capsys)[2]
-    assert "publish each size by itself, which `mosaickit sizes FILE OUT.design --size NAME` writes" in said
+    well("pattern sized.design page.html")
     well("sizes sized.design m.design --size M")
-    well("pattern m.design page.html")
+    assert mk.load("m.design") == sized.in_size("M")
+    well("pattern m.design m.html")
 
 
 def test_in_the_round_three_yarns_and_one_square(well, capsys):

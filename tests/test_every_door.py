@@ -387,7 +387,7 @@ def valid():
     yield "lessons.Lesson", {"title": "Rows", "exercises": [made]}
     yield "lessons.keep", {"lesson": lesson, "path": "rows.lesson", "replace": True}
     yield "lessons.open_lesson", {"path": "there.lesson"}
-    copies = {"notebook": "there.ipynb", "path": "*.html", "code": False, "replace": False}
+    copies = {"notebook": "there.ipynb", "path": "*.html", "run": False, "code": False, "replace": False}
     yield "lessons.handout", copies
     yield "lessons.teachers_copy", copies
     yield "lessons.class_sheet", {"folder": ".", "lesson": 1}

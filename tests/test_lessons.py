@@ -27,7 +27,7 @@ from mosaickit.lessons import repeats
 from mosaickit.lessons.exercises import UNANSWERED
 
 FOLDER = Path(__file__).parents[1] / "notebooks" / "lessons"
-NOTEBOOKS = sorted(FOLDER.glob("*.ipynb"))[:12]  # the thirteenth is about lessons of one's own
+NOTEBOOKS = sorted(FOLDER.glob("*.ipynb"))[:12]  # the thirteenth shows how to make a lesson
 WRONG = wrong_answers_1_to_4.WRONG | wrong_answers_5_to_8.WRONG | wrong_answers_9_to_12.WRONG
 PARTS = [(name, number) for name, exercise in mk.lessons.EXERCISES.items() for number in range(len(exercise.parts))]
 ODD_THINGS = [

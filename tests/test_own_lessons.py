@@ -1,4 +1,4 @@
-"""Lessons of one's own: made, tried out, kept and read back, given out without solutions, and what a class answered."""
+"""Lessons of your own: made, tried out, kept and read back, given out without solutions, and what a class answered."""
 
 import base64
 import html
@@ -147,7 +147,7 @@ def test_a_fault_of_the_exercise_is_never_the_learners(look):
     assert feedback.faults[0].startswith("Part 1, “It is right.”: ")
     for shown in (str(feedback), feedback._repr_html_()):
         assert "your answer is not the cause" in shown
-        assert "Tell whoever made it." in shown
+        assert "Tell the person who made it." in shown
         assert "ook again" not in shown
 
 
@@ -213,6 +213,13 @@ def test_an_exercise_is_checked_by_its_lessons_name(here):
 def test_a_name_that_is_none_is_refused(here, name, kind, says):
     with pytest.raises(kind, match=re.escape(says)):
         mk.lessons.check(name, 39)
+
+
+def test_an_exercise_that_is_shown_does_not_show_its_solution():
+    for exercise, solution in zip(educators.exercises().exercises, ("39", MENDED.to_text()), strict=True):
+        for shown in (repr(exercise), exercise._repr_html_(), str(exercise)):
+            assert solution not in shown
+            assert exercise.title in shown
 
 
 def test_a_solution_has_to_be_there_to_be_asked_for(here):
@@ -647,7 +654,7 @@ def test_a_class_sheet_is_saved_as_any_table(here):
 def test_a_folder_without_notebooks_and_a_lesson_that_there_is_not_are_refused(here):
     Path("answers").mkdir()
     for options, says in [
-        ({"folder": "nowhere"}, "there is none at 'nowhere'"),
+        ({"folder": "nowhere"}, "there is no folder 'nowhere'"),
         ({"folder": "answers"}, "There is no notebook in the folder 'answers'"),
         ({"folder": ".", "lesson": 13}, "`lesson` must be from 1 to 12"),
         ({"folder": ".", "lesson": True}, "`lesson` must be from 1 to 12"),

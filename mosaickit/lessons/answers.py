@@ -25,10 +25,10 @@ Square = tuple[int, int]
 """Row and stitch, from 1."""
 
 MOST_IN_A_LIST = 1000
-"""A list in an answer has so many things at most."""
+"""The most things that a list in an answer may hold."""
 
 LONGEST_ANSWER = 10_000
-"""A text in an answer has so many characters at most."""
+"""The most characters that a text in an answer may have."""
 
 _SHOWN = 80
 

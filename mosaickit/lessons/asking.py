@@ -23,7 +23,7 @@ OWN_NAME = re.compile(r"([^./\\\s][^./\\]*)\.([1-9]\d{0,2})")
 
 
 def found(exercise: object, folder: Path | None = None) -> tuple[Exercise, str]:
-    """Find an exercise, and give it with its name; raise `OptionError` if there is none."""
+    """Find an exercise, and give it with its name; raise `OptionError` if there is no such exercise."""
     if isinstance(exercise, Exercise):
         return exercise, ""
     name = exercise.strip() if isinstance(exercise, str) else ""
@@ -83,7 +83,7 @@ def check(exercise: str | Exercise, answer: object) -> Feedback:
         Its name: lesson and number, as "3.2", or "lanterns.2" for the second of lanterns.lesson in this folder. Or an
         exercise that was made in this notebook.
     answer : object
-        What was made of it; ``...`` while there is none.
+        The learner's answer; ``...`` while there is no answer yet.
 
     Returns
     -------
@@ -109,7 +109,7 @@ def check(exercise: str | Exercise, answer: object) -> Feedback:
 
 
 def solution(exercise: str | Exercise) -> Any:  # noqa: ANN401 — whatever the exercise asks for
-    """Give one right answer to an exercise of your own, for whoever asks for it.
+    """Give one right answer to an exercise of your own, when it is asked for.
 
     Parameters
     ----------

@@ -123,7 +123,7 @@ def checks_in(tree: ast.AST) -> Iterator[tuple[str, ast.expr]]:
 
 
 def parsed(source: str) -> ast.Module | None:
-    """Read code as Python; None if it is none, or too deep to be read."""
+    """Read code as Python; None if it is not Python, or too deep to be read."""
     try:
         return ast.parse(plain_python(source))
     except (SyntaxError, ValueError, RecursionError, MemoryError):
@@ -204,14 +204,14 @@ def _with_dots(source: str, code: _Code) -> str:
                 if not _is_dots(value):
                     dotted.append(value)
                     waiting |= _names(value)
-    lines = plain_lines(source)
+    lines = _lines(source)
     for node in sorted(_outermost(dotted), key=lambda one: (one.lineno, one.col_offset), reverse=True):
         text = f"{node.name} = {_DOTS}" if isinstance(node, ast.FunctionDef | ast.ClassDef) else _DOTS
         _replace(lines, node, text)
     return b"".join(lines).decode("utf-8")
 
 
-def plain_lines(source: str) -> list[bytes]:
+def _lines(source: str) -> list[bytes]:
     """Give the lines as Python counts them, in bytes, as it counts places in a line."""
     return [line.encode("utf-8") for line in re.split(r"(?<=\n)", source)]
 

@@ -1,8 +1,8 @@
-"""Lessons of one's own as files: exercises beside the notebook, read strictly.
+"""Lessons of your own as files: exercises beside the notebook, read strictly.
 
 An educator's file holds all of a lesson, solutions too. The learners' file has no solutions, and its exercises are
 sealed: packed into letters that no one reads by chance. That is no lock. What a part compares an answer with has to be
-in the file, or nothing could be checked, and whoever is set on it can unpack it.
+in the file, or nothing could be checked, and anyone who wants to can unpack it.
 """
 
 from __future__ import annotations
@@ -98,7 +98,7 @@ class SizePart(FileForm):
 
 
 class NoLargerPart(FileForm):
-    """So many rows and stitches at most."""
+    """The most rows and stitches that a motif may have."""
 
     part: Literal["no larger"]
     most: _Side
@@ -119,7 +119,7 @@ class FewChangesPart(FileForm):
 
 
 class OverlaidPart(FileForm):
-    """So many overlaid squares or more."""
+    """The fewest overlaid squares that a motif may have."""
 
     part: Literal["overlaid"]
     least: Annotated[int, Field(ge=1, le=LARGEST_SIDE**2)]

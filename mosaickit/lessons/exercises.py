@@ -51,7 +51,7 @@ class AnswerPart:
     kept: Mapping[str, Any] | None = field(default=None, compare=False)
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, repr=False)
 class Exercise:
     """One exercise of a lesson.
 
@@ -123,6 +123,10 @@ class Exercise:
         except Exception:  # it cannot even be read
             return True
         return bool(said.missing or said.fault)
+
+    def __repr__(self) -> str:
+        """Say what it is about; the solution has to be asked for."""
+        return f"<Exercise “{self.title}”, {number_of(len(self.parts), 'part')}>"
 
     def _repr_html_(self) -> str:
         """Show it in a notebook: what it is about and how its answer is given, not the answer."""
@@ -245,7 +249,7 @@ class Feedback:
         lines += [f"  right: {sentence}" for sentence in self.right]
         lines += [f"  look again: {sentence}" for sentence in self.missing]
         lines += [f"  fault of the exercise: {sentence}" for sentence in self.faults]
-        lines += ["  Tell whoever made it."] * bool(self.faults)
+        lines += ["  Tell the person who made it."] * bool(self.faults)
         lines += [f"  {self.because}"] * bool(self.because)
         return "\n".join(lines)
 
@@ -257,7 +261,7 @@ class Feedback:
         items = [f"<li>✓ {escape(sentence)}</li>" for sentence in self.right]
         items += [f"<li><strong>Look again:</strong> {escape(sentence)}</li>" for sentence in self.missing]
         items += [f"<li><strong>Fault of the exercise:</strong> {escape(sentence)}</li>" for sentence in self.faults]
-        items += ["<li>Tell whoever made it.</li>"] * bool(self.faults)
+        items += ["<li>Tell the person who made it.</li>"] * bool(self.faults)
         because = f"<p>{escape(self.because)}</p>" if self.because else ""
         return (
             '<div style="border-left: 4px solid currentcolor; padding-left: 12px; margin: 8px 0">'
@@ -266,7 +270,7 @@ class Feedback:
         )
 
     def _repr_mimebundle_(self, **_asked: object) -> dict[str, Any]:
-        """Let a notebook keep the answer beside what is said of it; text and HTML are asked for by their own names."""
+        """Keep the answer in the notebook, beside the feedback; text and HTML have methods of their own."""
         if not self.name:
             return {}
         return {ANSWER_MIME: {"exercise": self.name, "ok": self.ok, "answer": deepcopy(self.kept)}}

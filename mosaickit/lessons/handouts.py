@@ -58,7 +58,7 @@ def handout(
         Whether to run the notebook first, from the top and in its own folder. Left out, it is run for a page, which
         needs what its cells show, if it was never run.
     code : bool
-        Whether a page shows code; a notebook always has it.
+        Whether a page shows code; a notebook always does.
     replace : bool
         Whether to replace whatever files are there. Otherwise only earlier handouts of the same notebook are, if
         nothing changed them since.
@@ -192,9 +192,10 @@ def _begun(notebook: object, path: object, *, run: bool | None) -> tuple[Path, P
 
 
 def _lessons_of(found: NotebookNode, file: Path) -> dict[str, Lesson]:
-    """Open the lessons of one's own that a notebook asks for; they lie beside it."""
+    """Open the files of lessons that a notebook asks for; they are beside it."""
     source = "\n".join(str(cell.source) for cell in found.cells if cell.cell_type == "code")
-    names = {own[1] for own in OWN_NAME.finditer(" ".join(re.findall(r"""["']([^"'\n]+)["']""", source)))}
+    quoted = re.findall(r"""["']([^"'\n]+)["']""", source)
+    names = {own[1] for each in quoted if (own := OWN_NAME.fullmatch(each.strip()))}
     asked = {own[1] for cell in looked_at(found.cells) for name in cell.exercises if (own := OWN_NAME.fullmatch(name))}
     asked |= {name for name in names if (file.parent / f"{name}{LESSON_ENDING}").is_file()}
     return lessons_named((name for name in asked if not name.isdigit()), file.parent)
@@ -272,7 +273,7 @@ def _for_teachers(node: NotebookNode, cell: LessonCell, *, as_page: bool, code: 
 
 
 def _solved(name: str, exercise: Exercise) -> NotebookNode:
-    """Show the solution of an exercise of one's own, and what is looked at."""
+    """Show the solution of an exercise that is kept in a file, and what is looked at."""
     lines = [f"**Solution of {name}, {exercise.title}**", ""]
     picture, right = None, exercise.solution
     if right is ...:

@@ -1,7 +1,7 @@
 """Answers, and what an exercise gives, as a file or a notebook keeps them: a motif, a chart, a gauge, or plain values.
 
-A plain value is a number, a text, or a list of these, which may hold short lists, as squares do. A function is kept by
-no one: what was written as code is not run again by whoever reads it.
+A plain value is a number, a text, or a list of these, which may hold short lists, as squares do. A function is not
+kept: code in a file is never run by the person who reads it.
 """
 
 from __future__ import annotations
@@ -92,12 +92,12 @@ def form_of(value: object) -> MotifValue | ChartValue | GaugeValue | PlainValue 
     plain = _plain(value, deep=2)
     try:
         return None if plain is None else PlainValue(kind="plain", value=plain)
-    except ValidationError:  # a text is too long, or a number is none
+    except ValidationError:  # a text is too long, or a number is not finite
         return None
 
 
 def _plain(value: object, deep: int) -> Any:  # noqa: ANN401 — as JSON has it
-    """Make of a value what JSON has, lists so many deep; None if that cannot be."""
+    """Turn a value into what JSON has, with lists no deeper than `deep`; None if that cannot be done."""
     if isinstance(value, bool | np.bool_):
         return bool(value)
     if isinstance(value, str):
@@ -123,13 +123,13 @@ def told(value: object) -> Mapping[str, Any] | None:
     """Write a value as JSON has it, for a notebook; None if it cannot be kept."""
     try:
         form = NoValue(kind="dots") if value is ... else form_of(value)
-    except Exception:  # an answer may do anything when it is looked at
+    except Exception:  # looking at an answer may run a learner's own class
         return None
     return None if form is None else form.model_dump(mode="json")
 
 
 def read_told(kept: object) -> Any:  # noqa: ANN401 — any of the values
-    """Read a value that a notebook keeps, strictly; raise `FileError` if it is none."""
+    """Read a value that a notebook keeps, strictly; raise `FileError` if it is damaged."""
     try:
         return _ANY.validate_python(kept).value
     except (ValidationError, RecursionError):

@@ -1,6 +1,6 @@
-"""Exercises of one's own: made in a cell, tried out on answers, kept in a file beside the notebook.
+"""Exercises of your own: made in a cell, tried out on answers, kept in a file beside the notebook.
 
-What is wrong with an exercise is said to whoever makes it, before a learner meets it: a solution that its own parts do
+What is wrong with an exercise is said to its maker, before a learner meets it: a solution that its own parts do
 not let pass, a part that raises, a part that lets everything pass.
 """
 

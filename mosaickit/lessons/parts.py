@@ -174,7 +174,7 @@ def this_number(
     off : float
         By how much it may be off.
     low, high : str
-        What is said of one that is too small or too large: where to look again.
+        What is said when it is too small or too large: where to look again.
 
     Returns
     -------
@@ -259,7 +259,7 @@ def of_size(rows: int | None, stitches: int | None) -> AnswerPart:
 
 
 def no_larger_than(most: int) -> AnswerPart:
-    """Ask a motif for so many rows and stitches at most; the parts after it need it."""
+    """Ask a motif to have no more than `most` rows or stitches; the parts after it need it."""
     whole_number("most", most, least=1, most=LARGEST_SIDE)
 
     def look(made: Motif) -> str | None:
@@ -307,7 +307,7 @@ def changes_at_most(most: int, before: Motif) -> AnswerPart:
 
 
 def overlaid_at_least(least: int) -> AnswerPart:
-    """Ask a motif for so many overlaid squares or more."""
+    """Ask a motif for at least `least` overlaid squares."""
     whole_number("least", least, least=1)
 
     def look(made: Motif) -> str | None:
@@ -361,7 +361,7 @@ def hook_works_it() -> AnswerPart:
 
 
 def _read(name: str, read: Callable[[object], Any], value: object) -> Any:  # noqa: ANN401 — as the reader gives it
-    """Read an argument as an answer of its kind is read, and name it if it is none."""
+    """Read an argument with the reader of an answer; an error names the argument."""
     try:
         return read(value)
     except OptionError as error:

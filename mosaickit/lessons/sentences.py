@@ -12,7 +12,7 @@ from mosaickit.orientation import to_working
 
 
 def more_to_find(count: int, *, found: int, wrong: bool) -> str | None:
-    """Say how many are missing of an answer that names several, where so many are found and some may be wrong.
+    """Say how many are missing in an answer that names several things, of which some may be wrong.
 
     Examples
     --------

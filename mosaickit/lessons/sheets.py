@@ -84,7 +84,7 @@ def class_sheet(folder: str | PathLike[str], *, lesson: int | str | PathLike[str
     """
     place = as_path(folder, "folder")
     if not place.is_dir():
-        raise OptionError(f"`folder` must be a folder with notebooks; there is none at {str(folder)!r}.")
+        raise OptionError(f"`folder` must be a folder with notebooks; there is no folder {str(folder)!r}.")
     files = sorted(
         file
         for file in place.rglob("*.ipynb")
