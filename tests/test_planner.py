@@ -213,6 +213,13 @@ def test_a_slider_stays_between_its_ends():
 # ---- the table to choose from ------------------------------------------------------------------------------
 
 
+def test_a_table_whose_lines_have_no_numbers_is_refused_with_the_cure():
+    table = pd.DataFrame({"rows": [7, 9]}, index=["first", "total"])
+    with pytest.raises(OptionError, match=r"whole numbers for its index; got 'first'\. `table\.reset_index\(\)` gives"):
+        Chooser(table, caption="Pieces")
+    assert Chooser(table.reset_index(), caption="Pieces").chosen == 0
+
+
 def test_cells_say_numbers_shortly_and_are_sorted_by_all_of_them():
     table = pd.DataFrame(
         {"metres": [12.345, np.nan], "centred": [True, False], "name": ["b", "a"], "rows": [7, 19]}, index=[4, 9]
