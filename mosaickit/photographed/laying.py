@@ -49,7 +49,7 @@ COST_OF_HEIGHT = 0.015
 
 
 @dataclass(frozen=True, eq=False)
-class Laid:
+class LaidPicture:
     """A chart laid over a picture.
 
     Attributes
@@ -72,7 +72,7 @@ class Laid:
 
 def coarsely(
     tones: NDArray[np.float32], corners: Reals, whole: Expected, counts: range, aspect: float | None, how: CornersFrom
-) -> list[Laid]:
+) -> list[LaidPicture]:
     """Lay the chart's lowest rows over the picture, for every count of rows, the best first.
 
     Parameters
@@ -96,7 +96,7 @@ def coarsely(
     height = max(fine, round(fine * columns * high / wide))
     margin = round(2 * fine)
     planes = _planes(tones, corners, (height, fine * columns), margin)
-    found: list[Laid] = []
+    found: list[LaidPicture] = []
     for rows in counts:
         pace = height / rows
         usual, spread = (USUAL_HEIGHT, HEIGHT_SPREAD) if aspect is None else (1 / aspect, 0.7 * HEIGHT_SPREAD)
@@ -145,7 +145,7 @@ def _best(
     corners: Reals,
     cost_of_height: float,
     how: CornersFrom,
-) -> Laid:
+) -> LaidPicture:
     """Move the four sides until the chart lies on the picture best."""
     rows, columns = part.shape
     height, width = size
@@ -186,7 +186,7 @@ def _best(
             (left * wide, bottom * pace),
         ]
     )
-    return Laid(Grid(through(homography(box, corners), moved), (rows, columns)), part, likeness, swapped)
+    return LaidPicture(Grid(through(homography(box, corners), moved), (rows, columns)), part, likeness, swapped)
 
 
 def _between(plane: Reals, places: Reals, axis: int) -> Reals:
@@ -212,7 +212,7 @@ USUAL_DRIFT = 0.25
 """How far squares stray, in squares: a smooth part of the drift by so much, a step by half of it."""
 
 
-def cost_of_moving(corners: Reals, laid: Laid, how: CornersFrom) -> float:
+def cost_of_moving(corners: Reals, laid: LaidPicture, how: CornersFrom) -> float:
     """Give what it costs of the likeness that the squares' corners lie elsewhere than the corners that were given."""
     rows, columns = laid.grid.shape
     wide, high = sides(corners)
@@ -220,14 +220,14 @@ def cost_of_moving(corners: Reals, laid: Laid, how: CornersFrom) -> float:
     return COST_OF_OFF[how] * float((moved**2).sum()) / 2
 
 
-def finely(tones: NDArray[np.float32], laid: Laid, rounds: int = 3) -> Laid:
+def finely(tones: NDArray[np.float32], laid: LaidPicture, rounds: int = 3) -> LaidPicture:
     """Pull the squares to where the picture has them."""
     for softness in (0.45, 0.3, 0.22)[:rounds]:
         laid = _pulled(tones, laid, softness)
     return laid
 
 
-def _pulled(tones: NDArray[np.float32], laid: Laid, softness: float) -> Laid:
+def _pulled(tones: NDArray[np.float32], laid: LaidPicture, softness: float) -> LaidPicture:
     rows, columns = laid.expected.shape
     colours = in_logarithms(laid.grid.flat(tones, (PIXELS_PULLED, PIXELS_PULLED), margin=1))
     inside = slice(PIXELS_PULLED, -PIXELS_PULLED)
@@ -261,7 +261,7 @@ def _pulled(tones: NDArray[np.float32], laid: Laid, softness: float) -> Laid:
     new = old + np.linalg.solve(normal + np.diag(held), system.T @ (weight * off) - held * old)
     kept = new[: count[0]], new[count[0] :]
     likeness = float(np.corrcoef(here, there)[0, 1]) if there.std() > 0 else 0.0
-    return Laid(
+    return LaidPicture(
         Grid(laid.grid.corners, (rows, columns), Drift((rows, columns), kept)), laid.expected, likeness, laid.swapped
     )
 

@@ -22,7 +22,7 @@ from mosaickit.orientation import Face
 from mosaickit.photographed.asked import checked_corners, checked_parts
 from mosaickit.photographed.expected import Expected, expected
 from mosaickit.photographed.judging import Judged, judged
-from mosaickit.photographed.laying import CornersFrom, Laid, coarsely, cost_of_moving, finely
+from mosaickit.photographed.laying import CornersFrom, LaidPicture, coarsely, cost_of_moving, finely
 from mosaickit.photographed.outline import corners_of
 from mosaickit.photographed.straight import Grid, Reals, colours_of, sides
 from mosaickit.photographed.work import PhotographedWork, WrongSquare
@@ -172,7 +172,7 @@ def _check_size(corners: Reals, columns: int, factor: int) -> None:
         )
 
 
-def _check_rows(laid: Laid) -> None:
+def _check_rows(laid: LaidPicture) -> None:
     high = sides(laid.grid.corners)[1] / laid.grid.shape[0]
     if high < LEAST_PIXELS * 0.6:
         raise PhotographError(
@@ -183,12 +183,12 @@ def _check_rows(laid: Laid) -> None:
 
 def _laid(
     tones: NDArray[np.float32], corners: Reals, whole: Expected, counts: range, aspect: float | None, how: CornersFrom
-) -> tuple[Laid, float, int, int]:
+) -> tuple[LaidPicture, float, int, int]:
     """Lay the chart over the picture, turned if that fits much better.
 
     Gives how sure the count of rows is, how many quarter turns were taken, and the second best count or 0.
     """
-    best: tuple[float, int, list[Laid]] | None = None
+    best: tuple[float, int, list[LaidPicture]] | None = None
     for turned in range(4 if how == "found" else 1):
         found = coarsely(tones, np.roll(corners, -turned, axis=0), whole, counts, aspect, how)
         if found and not turned and found[0].likeness > SURELY_UPRIGHT:
@@ -224,7 +224,7 @@ def _of_rows(counts: range) -> str:
     return number_of(counts[0], "row") if len(counts) == 1 else f"up to {number_of(counts[-1], 'row')}"
 
 
-def _unlike(laid: Laid, read: Judged) -> str:
+def _unlike(laid: LaidPicture, read: Judged) -> str:
     """Say why the picture does not show what the chart says, or nothing."""
     wanted, seen = laid.expected.overlaid, read.overlaid
     if laid.likeness < LEAST_LIKENESS or read.apart < LEAST_APART:
@@ -283,7 +283,7 @@ def _put_together(
     face: Face,
     tones: NDArray[np.float32],
     factor: int,
-    laid: Laid,
+    laid: LaidPicture,
     read: Judged,
     rows_sure: float,
     turned: int,
@@ -349,7 +349,7 @@ def _findings(chart: Chart, face: Face, part: Expected, read: Judged) -> Iterato
 
 
 def _remarks(
-    laid: Laid, read: Judged, rows_sure: float, turned: int, second: int, colours: tuple[tuple[str, str], ...]
+    laid: LaidPicture, read: Judged, rows_sure: float, turned: int, second: int, colours: tuple[tuple[str, str], ...]
 ) -> Iterator[str]:
     part = laid.expected
     if rows_sure < 0.9:
