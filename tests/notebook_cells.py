@@ -13,7 +13,9 @@ from dataclasses import dataclass, field
 from itertools import combinations
 
 import matplotlib.pyplot as plt
+import numpy as np
 from matplotlib.text import Text
+from PIL import Image
 
 OWN = re.compile(r'mk\.begin\("([^"]+)"')
 """The one place of a notebook where readers put a file of their own."""
@@ -67,17 +69,26 @@ def run_cell(source, ran):
             value = eval(compile(last, "<cell>", "eval"), ran.names)
     shown = [] if value is None or source.rstrip().endswith(";") else [shows(value)]
     for figure in map(plt.figure, plt.get_fignums()):
-        png = io.BytesIO()
         figure.set_dpi(DPI)
         figure.canvas.draw()
-        figure.set_layout_engine("none")  # all is in its place now
         ran.overlapping += overlapping(figure)
-        figure.savefig(png, format="png", bbox_inches=figure.get_tightbbox().padded(0.1))
-        shown.append(("png", png.getvalue()))
+        shown.append(("png", png_of(figure)))
     plt.close("all")
     ran.sources.append(source)
     ran.written.append(written.getvalue())
     ran.shown.append(shown)
+
+
+def png_of(figure):
+    """A figure that was drawn as PNG; it is drawn once more only if something of it lies on the edge or beyond."""
+    png = io.BytesIO()
+    pixels = np.asarray(figure.canvas.buffer_rgba())[..., :3]
+    if all((edge == 255).all() for edge in (pixels[0], pixels[-1], pixels[:, 0], pixels[:, -1])):
+        Image.fromarray(pixels).save(png, "png", compress_level=1)
+    else:
+        figure.set_layout_engine("none")  # all is in its place now
+        figure.savefig(png, format="png", bbox_inches="tight")
+    return png.getvalue()
 
 
 def shows(value):
