@@ -24,6 +24,9 @@ def test_search_and_filters_work_by_keyboard(opened):
     with opened() as page:
         everything = shown(page)
         assert len(everything) >= 24
+        page.keyboard.press("Tab")  # past the articles by the link to the motifs
+        assert page.evaluate("document.activeElement.textContent") == "To the motifs"
+        page.keyboard.press("Enter")
         page.keyboard.press("Tab")
         assert page.evaluate("document.activeElement.id") == "search"
         page.keyboard.type("MOTH plum")
