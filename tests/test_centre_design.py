@@ -184,7 +184,7 @@ def test_the_command_line_writes_its_pattern_and_says_where_it_is_none(tmp_path,
     assert pypdf.PdfReader("pond.pdf").pages[0].mediabox.width == pytest.approx(612, abs=1)
     for said, *arguments in (
         ("--guide is not for a square from the centre", "pattern", "pond.square", "a.html", "--guide"),
-        ("has no `reversible`", "pattern", "pond.square", "a.html", "--reversible"),
+        ("has no `--reversible`", "pattern", "pond.square", "a.html", "--reversible"),
         ("`mosaickit pattern` writes its pattern", "check", "pond.square"),
         ("`mosaickit pattern` writes its pattern", "chart", "pond.square", "a.svg"),
         ("square from the centre", "widths", "pond.square", "--width", "30cm", "--gauge", "16x16"),

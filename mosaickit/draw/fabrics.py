@@ -85,7 +85,7 @@ def face(fabric: Fabric, *, side: Face = "front", gauge: Gauge | None = None, ax
 
 def _numbers(share: float) -> Locator:
     """Give as many numbers as there is room for along a side of a face that is this share of the other side."""
-    return MaxNLocator(min(int(16 * share) + 1, 8)) if share > _TOO_SHORT else NullLocator()
+    return MaxNLocator(min(int(16 * share) + 1, 8), steps=[1, 2, 5, 10]) if share > _TOO_SHORT else NullLocator()
 
 
 def faces(fabric: Fabric, *, gauge: Gauge | None = None, axes: tuple[Axes, Axes] | None = None) -> tuple[Axes, Axes]:

@@ -1,7 +1,7 @@
 """Widgets of a kernel that runs, as a notebook would keep them, with what their pages need where there is no Python.
 
 A widget that wants more on a shared page than its traits hold has a method `offline`: it gives, by the id of a model,
-what that model's page is to find under ``offline``. By this the page knows, too, that nobody will answer. `show_known`
+what that model's page is to find under ``offline``. By this the page knows, too, that no one will answer. `show_known`
 hands it out of a kernel that was started to run a notebook; `states` looks at the kernel that we are in.
 """
 

@@ -174,7 +174,7 @@ def _run(client: NotebookClient, file: Path) -> None:
     thread.start()
     try:
         while thread.is_alive():
-            thread.join(1)  # again and again, as some systems let nobody interrupt a wait without end
+            thread.join(1)  # again and again, as some systems let no one interrupt a wait without end
     except KeyboardInterrupt:
         client.shutdown_kernel = "immediate"  # it may be busy for ever
         loop.call_soon_threadsafe(running.cancel)

@@ -16,7 +16,7 @@ function render({ model, el }) {
   const said = make("p", { role: "status" });
   const corners = make("p");
   const wall = make("div", { className: "mk-wall", "aria-label": "Designs" });
-  const still = Boolean(model.get("offline")); // nobody is there who could pick
+  const still = Boolean(model.get("offline")); // no one is there who could pick
   el.append(make("div", { className: "mk-design-wall" }, still ? [said, wall, corners] : [again, said, wall, corners]));
 
   const speak = () => {

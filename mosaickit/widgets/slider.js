@@ -3,7 +3,7 @@
 
 /** @param {{ model: any, el: HTMLElement }} context */
 function render({ model, el }) {
-  if (model.get("offline")) { // a slider that nobody follows is no control, but a number
+  if (model.get("offline")) { // a slider that no one follows is no control, but a number
     const said = document.createElement("p");
     said.className = "setting";
     const value = document.createElement("strong");
