@@ -353,4 +353,4 @@ def test_the_command_line_and_its_file_of_words_take_language_and_phrasing(tmp_p
     assert "in die nächste" in written
     assert (tmp_path / "toml.html").read_text("utf-8") == written
     assert main(["pattern", "steg.json", "x.html", *asked, "--language", "de", "--terms", "UK"]) != 0
-    assert "`terms` are those of English rows" in capsys.readouterr().err
+    assert "`--terms` are those of English rows" in capsys.readouterr().err
