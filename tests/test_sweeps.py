@@ -15,7 +15,7 @@ from strategies import motifs, workable_motifs
 from mosaickit import Batch, Motif, Surround, YarnSettings, check, compile_chart, mirror, shift
 from mosaickit.errors import MosaickitError, OptionError, UnworkableError
 from mosaickit.gauge import Gauge
-from mosaickit.sizes import Layout, plan_widths, sweep
+from mosaickit.sizes import Design, Layout, plan_widths, sweep
 from mosaickit.sizes.sweeps import sweeping
 from mosaickit.yarn import Skein, yarn_usage
 
@@ -325,3 +325,63 @@ def test_motifs_and_gauges_are_asked_for_by_kind():
 def test_a_motif_without_a_name_is_numbered():
     nameless = Motif(np.zeros((3, 2), dtype=bool))
     assert quiet([nameless, letter_f.named("F")], common).table["motif"].tolist() == ["motif 1", "F"]
+
+
+# ---- finishes ----------------------------------------------------------------------------------------------
+
+PLAIN = Design(letter_f, Gauge(16, 18)).but(colours="swap")
+FINISHED = {
+    "plain": PLAIN,
+    "two rounds": PLAIN.but(border_rounds=2, finish_colour="CC"),
+    "folded": PLAIN.but(border_rounds=1, ends="enclosed", between_rows="cut"),
+    "at row ends": PLAIN.but(border_rounds=3, border_along="row ends", crab_stitch=True),
+    "fringe": PLAIN.but(ends="fringe", between_rows="cut", tail_cm=16),
+    "begun in sc": PLAIN.but(foundation="foundation sc", border_rounds=1, border_ratio=(3, 4)),
+}
+
+
+def finished(**options):
+    alike = {"yarn_settings": YarnSettings(between_rows="cut", tail_cm=16, skeins=Skein(50, 20)), **options}
+    return sweep(FINISHED, batch=Batch(progress=False), **alike)
+
+
+def test_each_line_of_a_sweep_over_finishes_is_its_design():
+    around = [Surround(colours="swap", **more) for more in ({}, {"rings": 1}, {"edges": 0, "in_the_round": True})]
+    swept = finished(across=[1, 4], up=[2, 3], surrounds=around)
+    seen = set()
+    refused = swept.table[~swept.table["can be worked"] & swept.table["in the round"]]
+    assert set(refused["motif"]) >= {"folded", "at row ends", "fringe"}
+    assert refused["why not"].str.contains("In the round rows have no ends").sum() == 3 * 4
+    for line in swept.table.index[swept.table["can be worked"]]:
+        of, design = swept.table.loc[line], swept.design(line)
+        assert design.finish == FINISHED[of["motif"]].finish
+        assert (of["width cm"], of["length cm"]) == pytest.approx(tuple(design.size))
+        assert of["yarn m"] == pytest.approx(design.usage.likely_m)
+        assert (of["at least m"], of["at most m"]) == pytest.approx((design.usage.low_m, design.usage.high_m))
+        assert of["skeins"] == sum(total.skeins for total in design.usage.by_yarn)
+        assert of["minutes"] == pytest.approx(design.shape[0] * design.shape[1] / 20 + design.edging.minutes(20))
+        seen.add(
+            (
+                of["motif"],
+                bool(design.surround.in_the_round),
+                design.size.width_cm - design.gauge.size_cm(*design.shape)[0] > 0.1,
+            )
+        )
+    assert {name for name, _, wider in seen if wider} == {"two rounds", "folded", "at row ends", "begun in sc"}
+    assert {name for name, in_the_round, _ in seen if in_the_round} >= {"plain", "two rounds"}
+
+
+@pytest.mark.parametrize("worked", ["across", "along"])
+def test_a_wanted_size_is_that_of_the_piece_with_its_border(worked):
+    table = finished(width=40, length=60, tolerance=0.08, worked=worked).table
+    for name, design in FINISHED.items():
+        near = set()
+        for across in range(1, 40):
+            for up in range(1, 40):
+                size = design.but(across=across, up=up).size
+                width, length = size if worked == "across" else (size.length_cm, size.width_cm)
+                if abs(width / 40 - 1) <= 0.08 and abs(length / 60 - 1) <= 0.08:
+                    near.add((across, up))
+        lines = table[table["motif"] == name]
+        assert set(zip(lines["repeats across"], lines["repeats up"], strict=True)) == near
+        assert near

@@ -117,7 +117,8 @@ BY_OTHER_MEANS = {
     "motif": "painted", "gauge": "entered number by number", "swatches": "a form of its own", "editions": "words",
     "skeins": "a form of its own", "lengths": "Python alone", "by_thread": "yarn", "ease": "yarn", "margin": "yarn",
     "surround": "its parts", "yarn_settings": "its parts", "words": "its parts",
-    "publishing": "its parts", "bands": "a list on Lay", "photographs": "a form of its own", "finish": "its parts", "labels": "yarn by yarn",
+    "publishing": "its parts", "bands": "a list on Lay", "photographs": "a form of its own", "finish": "its parts",
+    "labels": "yarn by yarn",
 }  # fmt: skip
 
 

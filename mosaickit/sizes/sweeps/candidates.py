@@ -144,7 +144,9 @@ def table_of(task: Task, columns: list[list[Any]], stitches_a_minute: float) -> 
     in_the_round = [surround.in_the_round for surround in task.choices["surrounds"].values]
     stitches, rows = np.array(figures["stitches"]), np.array(figures["rows"])
     cells = np.array([(gauge.stitch_width_cm, gauge.row_height_cm) for gauge in task.choices["gauges"].values])
-    along_row, along_column = (np.stack([stitches, rows], axis=1) * cells[places["gauges"]]).T
+    edges = _edges_cm(task)[places["motifs"], places["surrounds"], places["gauges"]]
+    edges[stitches == 0] = 0.0  # a combination that makes no sense
+    along_row, along_column = (np.stack([stitches, rows], axis=1) * cells[places["gauges"]] + edges).T
     across = chosen("worked") == "across"
     sizes = {"width": np.where(across, along_row, along_column), "length": np.where(across, along_column, along_row)}
     wanted = {name: chosen(name).astype(np.float64) for name in sizes if task.choices[name].values != (None,)}
@@ -181,7 +183,14 @@ def table_of(task: Task, columns: list[list[Any]], stitches_a_minute: float) -> 
             "CC skeins": measured("cc skeins"),
             "leftover m": measured("leftover"),
         }
-    table |= {"minutes": stitches * rows / stitches_a_minute, "why not": why}
+    edge_stitches = np.nan_to_num(measured("edge stitches"))
+    table |= {"minutes": (stitches * rows + edge_stitches) / stitches_a_minute, "why not": why}
     framed = pd.DataFrame(table)
     framed.index = pd.RangeIndex(1, len(framed) + 1, name="line")
     return framed, numbers
+
+
+def _edges_cm(task: Task) -> NDArray[np.float64]:
+    """Give by how much the border makes a piece longer along the rows and across, (motifs, surrounds, gauges, 2)."""
+    counts = [len(task.choices[name].values) for name in ("motifs", "surrounds", "gauges")]
+    return np.array([task.edges_add_cm(*place) for place in np.ndindex(*counts)]).reshape(*counts, 2)

@@ -21,6 +21,8 @@ from mosaickit.motif import LARGEST_SIDE, Motif
 from mosaickit.sizes.bands.forms import bands_to_json
 from mosaickit.sizes.bands.laying import kept_of
 from mosaickit.sizes.bands.order import Bands
+from mosaickit.sizes.finishes.edging import Edging
+from mosaickit.sizes.finishes.finish import Finish
 from mosaickit.sizes.layouts.surround import Surround, count_of
 from mosaickit.sizes.layouts.usage import check_skeins
 from mosaickit.sizes.widths.wanted import WORKED, asked_cm
@@ -87,6 +89,8 @@ class Task:
         The share by which a size may differ from what is wanted.
     bands : tuple of Bands or None
         Element [motif]: the bands in which it is the field, if there are any.
+    finishes : tuple of Finish
+        Element [motif]: how its edges and ends are finished.
     across_asked : bool
         Whether counts of repeats across were given.
     """
@@ -96,6 +100,7 @@ class Task:
     rates: tuple[tuple[YarnRates, ...], ...]
     tolerance: float
     bands: tuple[Bands | None, ...]
+    finishes: tuple[Finish, ...]
     across_asked: bool
 
     @property
@@ -109,13 +114,24 @@ class Task:
         choices = {name: [repr(value) for value in choice.values] for name, choice in self.choices.items()}
         del choices["motifs"], choices["variants"]
         pictures = [[to_json(motif) for motif in variants] for variants in self.pictures]
-        told = [choices, pictures, repr(self.rates), self.tolerance]
+        told = [choices, pictures, repr(self.rates), self.tolerance, repr(self.finishes)]
         if any(self.bands):
             told.append([bands and bands_to_json(bands) for bands in self.bands])
         return json.dumps(told)
 
+    def edges_add_cm(self, motif: int, surround: int, gauge: int) -> tuple[float, float]:
+        """Give by how much the border makes a piece longer along the rows and across them."""
+        in_the_round = self.choices["surrounds"].values[surround].in_the_round
+        return Edging(self.finishes[motif], 1, 1, self.choices["gauges"].values[gauge], in_the_round).adds_cm
 
-def task_of(asked: dict[str, Choice], bands: tuple[Bands | None, ...], unit: Unit, tolerance: float) -> Task:
+
+def task_of(
+    asked: dict[str, Choice],
+    bands: tuple[Bands | None, ...],
+    finishes: tuple[Finish, ...],
+    unit: Unit,
+    tolerance: float,
+) -> Task:
     """Check what was asked, and make of it what the figures depend on."""
     _check_count(prod(len(choice.values) for choice in asked.values()))
     for name, kind in _KINDS.items():
@@ -154,7 +170,7 @@ def task_of(asked: dict[str, Choice], bands: tuple[Bands | None, ...], unit: Uni
                 check_skeins(yarns, one)
     # functions need not travel: what they make does
     asked["variants"] = asked["variants"]._replace(values=asked["variants"].labels)
-    return Task(asked, pictures, rates, tolerance, bands, across_asked)
+    return Task(asked, pictures, rates, tolerance, bands, finishes, across_asked)
 
 
 def _check_count(count: int) -> None:

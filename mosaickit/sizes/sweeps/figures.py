@@ -11,11 +11,14 @@ from itertools import product
 from math import ceil, prod
 from typing import Any
 
-from mosaickit.errors import MosaickitError
+from mosaickit.errors import MosaickitError, OptionError
 from mosaickit.motif import LARGEST_SIDE
 from mosaickit.orientation import ROLES
 from mosaickit.sizes.bands.banded import BandedLayout
 from mosaickit.sizes.bands.laying import FieldLaid, kept_of
+from mosaickit.sizes.finishes.edging import Edging
+from mosaickit.sizes.finishes.finish import USUAL_FINISH, check_finish
+from mosaickit.sizes.finishes.taking import with_edging
 from mosaickit.sizes.layouts.layout import Layout
 from mosaickit.sizes.layouts.repeats import RepeatSums
 from mosaickit.sizes.layouts.surround import Surround
@@ -26,7 +29,7 @@ from mosaickit.yarn import YarnRates
 LineFigures = tuple[Any, ...]
 LINE_FIGURES = (
     *("number", "across", "up", "rows", "stitches", "centred", "overlaid"),
-    *("low", "high", "mc", "cc", "skeins", "mc skeins", "cc skeins", "leftover", "why"),
+    *("low", "high", "mc", "cc", "skeins", "mc skeins", "cc skeins", "leftover", "edge stitches", "why"),
 )
 """What is worked out for each line, in the order in which a batch keeps it."""
 
@@ -68,7 +71,7 @@ class Calculator:
             try:
                 self.before = laid, self.laid(at, value, self.across(at, value), value["up"])
             except MosaickitError as err:  # this combination makes no sense; others do
-                yield (number, 1, 1, 0, 0, *[None] * 10, str(err))
+                yield (number, 1, 1, 0, 0, *[None] * 11, str(err))
                 return
         one = self.before[1]
         rates = self.task.rates[at["gauges"]][at["yarn_settings"]]
@@ -109,27 +112,32 @@ class Calculator:
         if value["worked"] == "along":
             wanted.reverse()
         cells = self.cells[at["gauges"]]
+        edges_cm = self.task.edges_add_cm(at["motifs"], at["surrounds"], at["gauges"])
         if isinstance(one, BandedLayout):
-            yield from self.pairs_of_bands(one, (wanted[0], wanted[1]), cells)
+            yield from self.pairs_of_bands(one, (wanted[0], wanted[1]), cells, edges_cm)
             return
         repeat = one.multiple
-        across = self._near(wanted[0], cells[0], repeat.plus_stitches, repeat.stitches) or [one.across]
-        yield from product(across, self._near(wanted[1], cells[1], repeat.plus_rows, repeat.rows) or [one.up])
+        across = self._near(wanted[0], cells[0], repeat.plus_stitches, repeat.stitches, edges_cm[0]) or [one.across]
+        up = self._near(wanted[1], cells[1], repeat.plus_rows, repeat.rows, edges_cm[1]) or [one.up]
+        yield from product(across, up)
 
     def pairs_of_bands(
         self,
         one: BandedLayout,
         wanted: tuple[float | None, float | None],
         cells: tuple[float, float],
+        edges_cm: tuple[float, float],
     ) -> Iterable[tuple[int, int]]:
         """Give the same for bands: counts across at which all fill the width, and up with the rows that are put in."""
         counts, repeat = one.counts_across, one.of_a_repeat
         beside = one.stitches - repeat.stitches * (counts.index(one.across) + 1)
-        numbers = self._near(wanted[0], cells[0], beside, repeat.stitches) if len(counts) > 1 else []
+        numbers = self._near(wanted[0], cells[0], beside, repeat.stitches, edges_cm[0]) if len(counts) > 1 else []
         for across in [counts[number - 1] for number in numbers] or [one.across]:
-            yield from product([across], self._near_up(one, across, wanted[1], cells[1]))
+            yield from product([across], self._near_up(one, across, wanted[1], cells[1], edges_cm[1]))
 
-    def _near_up(self, one: BandedLayout, across: int, wanted_cm: float | None, cell_cm: float) -> list[int]:
+    def _near_up(
+        self, one: BandedLayout, across: int, wanted_cm: float | None, cell_cm: float, edges_cm: float
+    ) -> list[int]:
         """List the counts up whose rows, with those put in, are within the tolerance, or those on both sides."""
         if wanted_cm is None:
             return [one.up]
@@ -137,33 +145,42 @@ class Calculator:
         astray = 1 + ceil(2 * len(one.bands.order) / repeat.rows)
         most = max((LARGEST_SIDE - repeat.plus_rows) // repeat.rows - astray, 1)
         low, high = (
-            int((wanted_cm * (1 + off) / cell_cm - repeat.plus_rows) // repeat.rows) for off in (-tolerance, tolerance)
+            int(((wanted_cm * (1 + off) - edges_cm) / cell_cm - repeat.plus_rows) // repeat.rows)
+            for off in (-tolerance, tolerance)
         )
         about = range(min(max(low - astray, 1), most), min(max(high + astray, 1), most) + 1)
-        off = {up: rows * cell_cm / wanted_cm - 1 for up, rows in one.rows_of(across, about).items()}
+        off = {up: (rows * cell_cm + edges_cm) / wanted_cm - 1 for up, rows in one.rows_of(across, about).items()}
         near = [up for up in about if abs(off[up]) <= tolerance + SLACK]
         if near:
             return near
         below, above = [up for up in about if off[up] < 0], [up for up in about if off[up] >= 0]
         return [*below[-1:], *above[:1]]
 
-    def _near(self, wanted_cm: float | None, cell_cm: float, beside: int, repeat: int) -> list[int]:
+    def _near(self, wanted_cm: float | None, cell_cm: float, beside: int, repeat: int, edges_cm: float) -> list[int]:
         """List the counts within the tolerance; if there is none, those on both sides of what is wanted."""
         if wanted_cm is None:
             return []
         most = max((LARGEST_SIDE - beside) // repeat, 1)
-        first_cm, repeat_cm = (repeat + beside) * cell_cm, repeat * cell_cm
+        first_cm, repeat_cm = (repeat + beside) * cell_cm + edges_cm, repeat * cell_cm
         counts = counts_near(wanted_cm, self.task.tolerance, first_cm, repeat_cm, most)
         if not counts:
-            below = int((wanted_cm / cell_cm - beside) // repeat)
+            below = int(((wanted_cm - edges_cm) / cell_cm - beside) // repeat)
             counts = sorted({min(max(count, 1), most) for count in (below, below + 1)})
         return counts
 
     def figures(self, layout: Layout, at: Mapping[str, int], rates: YarnRates, reversible: bool) -> LineFigures:
         """Give the figures of one line, from its rows on."""
         if not layout.workable:
-            return (layout.rows, layout.stitches, *[None] * 10, self.reason(layout))
-        usage = layout.usage_at(rates, reversible=reversible)
+            return (layout.rows, layout.stitches, *[None] * 11, self.reason(layout))
+        usage, edge_stitches = layout.usage_at(rates, reversible=reversible), 0
+        finish = self.task.finishes[at["motifs"]]
+        if finish != USUAL_FINISH:
+            try:
+                check_finish(finish, layout.surround, rates.yarn_settings, layout.rows)
+            except OptionError as err:
+                return (layout.rows, layout.stitches, *[None] * 11, str(err))
+            edging = Edging(finish, layout.rows, layout.stitches, rates.gauge, layout.surround.in_the_round)
+            usage, edge_stitches = with_edging(usage, layout, edging), edging.border_stitches
         bought: tuple[float | None, ...] = (None, None, None, None)
         if rates.yarn_settings.skeins is not None:
             skeins = sum(total.skeins or 0 for total in usage.by_yarn)
@@ -175,7 +192,7 @@ class Calculator:
         centred, overlaid = self.centred[place], layout.overlaid
         (_, of_mc, _), (_, of_cc, _) = usage.by_role
         amounts = usage.low_m, usage.high_m, of_mc, of_cc
-        return layout.rows, layout.stitches, centred, overlaid, *amounts, *bought, ""
+        return layout.rows, layout.stitches, centred, overlaid, *amounts, *bought, edge_stitches, ""
 
     def reason(self, layout: Layout) -> str:
         """Say why a layout cannot be worked; the same for all with the same joins."""

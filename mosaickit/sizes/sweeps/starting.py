@@ -8,6 +8,7 @@ from typing import Any
 from mosaickit.errors import OptionError
 from mosaickit.sizes.bands.order import Bands
 from mosaickit.sizes.designs.design import Design
+from mosaickit.sizes.finishes.finish import USUAL_FINISH, Finish
 
 _OWN = {"gauges": "gauge", "surrounds": "surround", "yarn_settings": "yarn_settings", "reversible": "reversible"}
 """The arguments that designs say themselves, and where."""
@@ -29,6 +30,11 @@ def _motif(one: Any) -> Any:  # noqa: ANN401
 def bands_of(designs: Sequence[Design | None]) -> tuple[Bands | None, ...]:
     """Give the bands of each design; None for what has none."""
     return tuple(None if design is None else design.bands for design in designs)
+
+
+def finishes_of(designs: Sequence[Design | None]) -> tuple[Finish, ...]:
+    """Give how the edges and ends of each are finished."""
+    return tuple(USUAL_FINISH if design is None else design.finish for design in designs)
 
 
 def each_of(motifs: Any) -> tuple[Any, ...]:  # noqa: ANN401

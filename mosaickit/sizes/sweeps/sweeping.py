@@ -17,7 +17,7 @@ from mosaickit.sizes.layouts.surround import USUAL_SURROUND, Surround
 from mosaickit.sizes.sweeps.candidates import Sweep, table_of
 from mosaickit.sizes.sweeps.choices import Choice, task_of
 from mosaickit.sizes.sweeps.figures import LINE_FIGURES, calculate
-from mosaickit.sizes.sweeps.starting import bands_of, each_of, motifs_of, said_by
+from mosaickit.sizes.sweeps.starting import bands_of, each_of, finishes_of, motifs_of, said_by
 from mosaickit.yarn import USUAL_YARN_SETTINGS, YarnSettings
 
 BATCH = 2000
@@ -63,7 +63,8 @@ def sweep(
     motifs : Motif or Design, or several
         The repeats; in a mapping, by name, else by the names they have. Designs, laid straight, say the gauge, the
         surround, the yarn settings and reversible for all, where these are left out; they must say the same then.
-        Their own counts of repeats are left aside, their bands are kept: counts and variants are those of the field.
+        Their own counts of repeats are left aside; their bands and their finish are kept: counts and variants are those
+        of the field, and size, yarn and minutes take in the border.
     gauges : Gauge, or several
         The sizes of a stitch; left out where designs say it.
     across, up : int, or several
@@ -140,7 +141,7 @@ def sweep(
         "yarn_settings": _named("yarn_settings", "yarn settings", told["yarn_settings"]),
         "reversible": Choice.of("reversible", told["reversible"]),
     }
-    task = task_of(asked, bands_of(starts), unit, within("tolerance", tolerance, 0, 1))
+    task = task_of(asked, bands_of(starts), finishes_of(starts), unit, within("tolerance", tolerance, 0, 1))
     speed = positive("stitches_a_minute", stitches_a_minute)
     count = prod(task.dimensions)
     batches = [(start, min(start + BATCH, count)) for start in range(0, count, BATCH)]
