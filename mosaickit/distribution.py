@@ -2,10 +2,10 @@
 
 The package index has another project that is called as our folder is. pip lets both be installed into one folder
 `mosaickit`, where the second overwrites files of the first without a word. What is left is a mixture, so that is an
-ImportError and no warning: a pattern worked out by half of another's files would look like any other. `mosaickit`
-and `errors`, the ground on which all modules stand, import this module, so that it is also run when the other
-project was installed last and its `__init__.py` has replaced ours. It looks at one list of file names, as asking
-`importlib.metadata` would cost an import more than all of it together.
+ImportError and no warning: a pattern worked out by half of another's files would look like any other. `mosaickit`,
+`errors`, the ground on which all modules stand, and `doors`, by which every folder is entered, import this module, so
+that it is also run when the other project was installed last and its `__init__.py` has replaced ours. It looks at one
+list of file names, as asking `importlib.metadata` would cost an import more than all of it together.
 """
 
 from __future__ import annotations

@@ -15,6 +15,8 @@ from collections.abc import Callable, Mapping
 from importlib import import_module
 from typing import Any
 
+import mosaickit.distribution  # noqa: F401 — stops here if `mosaickit/__init__.py` was overwritten
+
 
 def door(
     folder: str, *own: str, refused: Mapping[str, str] | None = None
