@@ -10,7 +10,7 @@ has two or three). `moves` works the same border stitch by stitch, and `mosaicki
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from math import ceil
 from typing import NamedTuple
 
@@ -55,6 +55,7 @@ class PickUp(NamedTuple):
         return f"{number_of(self.stitches, 'stitch')} for {rows}"
 
 
+@lru_cache(maxsize=256)  # a sweep asks for few gauges very often
 def flat_pick_up(gauge: Gauge) -> PickUp:
     """Find the smallest ratio with which a border lies flat: stitch gauge to row gauge.
 
@@ -157,7 +158,7 @@ class Edging:
         in_a_corner = IN_A_CRAB_CORNER - (0 if self.finish.corner_chains else 1)
         return (self.closing or self.rounds[-1]) + CORNERS_ROUND * in_a_corner
 
-    @property
+    @cached_property
     def border_stitches(self) -> int:
         """All sc of the border: both layers and the round that closes them, or both edges; crab stitch with them."""
         times = self.edges_apart if self.edges_apart == 2 else self.finish.layers

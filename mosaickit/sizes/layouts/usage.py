@@ -81,13 +81,14 @@ class LayoutUsage:
         else:
             yarns[known] = yarn, _sum(yarns[known][1], more)
         playing[at] |= {yarn}
-        return replace(
-            self,
-            by_role=(by_role[0], by_role[1]),
-            yarns=tuple(yarns),
-            playing=(playing[0], playing[1]),
-            tails_m=self.tails_m + cut_m,
-            rows_of_yarns=tuple(rows),
+        return LayoutUsage(  # a sweep asks for this very often, and `replace` takes twice as long
+            (by_role[0], by_role[1]),
+            tuple(yarns),
+            (playing[0], playing[1]),
+            self.carried_m,
+            self.tails_m + cut_m,
+            self.rates,
+            tuple(rows),
         )
 
     @property

@@ -53,6 +53,8 @@ class Calculator:
         self.sums: dict[tuple[int, int], RepeatSums] = {}
         self.settled: dict[tuple[int, int, int], Surround] = {}
         self.centred: dict[tuple[int, int, Hashable], bool] = {}
+        self.finishes = [None if finish == USUAL_FINISH else finish for finish in task.finishes]
+        self.edges: dict[tuple[int, int, int], tuple[float, float]] = {}
         self.reasons: dict[tuple[Any, ...], str] = {}
 
     def chosen(self, number: int) -> tuple[dict[str, int], dict[str, Any]]:
@@ -112,7 +114,8 @@ class Calculator:
         if value["worked"] == "along":
             wanted.reverse()
         cells = self.cells[at["gauges"]]
-        edges_cm = self.task.edges_add_cm(at["motifs"], at["surrounds"], at["gauges"])
+        where = at["motifs"], at["surrounds"], at["gauges"]
+        edges_cm = self.edges.get(where) or self.edges.setdefault(where, self.task.edges_add_cm(*where))
         if isinstance(one, BandedLayout):
             yield from self.pairs_of_bands(one, (wanted[0], wanted[1]), cells, edges_cm)
             return
@@ -173,8 +176,8 @@ class Calculator:
         if not layout.workable:
             return (layout.rows, layout.stitches, *[None] * 11, self.reason(layout))
         usage, edge_stitches = layout.usage_at(rates, reversible=reversible), 0
-        finish = self.task.finishes[at["motifs"]]
-        if finish != USUAL_FINISH:
+        finish = self.finishes[at["motifs"]]
+        if finish is not None:
             try:
                 check_finish(finish, layout.surround, rates.yarn_settings, layout.rows)
             except OptionError as err:
