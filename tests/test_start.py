@@ -2,6 +2,7 @@
 
 import ast
 import importlib.util
+import json
 import os
 import shutil
 import socket
@@ -201,8 +202,9 @@ def test_the_lab_opens_the_first_notebook_with_all_folders_and_no_question(
         page = tab()
         page.on("request", lambda request: asked.append(request.url))
         page.goto(address)
+        first = json.loads((start.ROOT / start.FIRST_NOTEBOOK).read_text("utf-8"))["cells"][0]["source"][0]
         page.wait_for_selector(
-            ".jp-NotebookPanel .jp-Cell h1:has-text('A design, from the first square to the pattern')"
+            f".jp-NotebookPanel .jp-Cell h1:has-text({json.dumps(first.removeprefix('# ').strip())})"
         )
         idle(page)
         # the question about news comes when the lab has been restored, as this request says
