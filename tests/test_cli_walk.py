@@ -5,7 +5,9 @@ import shlex
 import shutil
 import subprocess
 import sys
+from dataclasses import fields
 from pathlib import Path
+from typing import Literal, get_args, get_origin, get_type_hints
 
 import matplotlib.pyplot as plt
 import numpy as np
@@ -16,6 +18,7 @@ from PIL import Image, ImageDraw
 import mosaickit as mk
 from mosaickit import cli
 from mosaickit.cli import completion, running
+from mosaickit.cli.decisions import DECISIONS, field_of
 
 pytestmark = pytest.mark.thorough
 
@@ -212,7 +215,7 @@ COMPLETED = [
     (["rep"], {"repeat"}),
     ([""], {command.name for command in cli.COMMANDS} | {"--help", "--version"}),
     (["edges", "boat.design", "--border-co"], {"--border-corner"}),
-    (["edges", "boat.design", "--border-corner", ""], {"3 sc", "sc, ch 1, sc", "sc, ch 2, sc"}),
+    (["edges", "boat.design", "--border-corner", ""], {"3 sc", "5 sc", "sc, ch 1, sc", "sc, ch 2, sc"}),
     (["repeat", "--laying", "b"], {"brick"}),
     (["repeat", "boat"], {"boat.json", "boat two.json"}),
     (["pattern", "x", "--words", "boat"], {"boat.json", "boat two.json"}),
@@ -253,6 +256,21 @@ def test_a_script_for_each_shell_knows_all_that_the_parser_takes(shell, well):
 
 
 # ---- help --------------------------------------------------------------------------------------------------
+
+
+def test_an_option_offers_what_the_decision_may_be_and_edges_takes_all_of_a_finish():
+    kinds = (mk.Design, mk.Surround, mk.Finish, mk.YarnSettings, mk.PatternWords, mk.Publishing)
+    hints = {name: kind for each in kinds for name, kind in get_type_hints(each).items()}
+    seen = 0
+    for option, decision in DECISIONS.items():
+        hint = hints[field_of(option)]
+        literal = [kind for kind in (hint, *get_args(hint)) if get_origin(kind) is Literal]
+        may_be = {each for kind in literal for each in get_args(kind)}
+        if decision.choices or (may_be and not decision.said):
+            assert set(decision.choices) == may_be, option
+            seen += 1
+    assert seen > 10
+    assert {field.name for field in fields(mk.Finish)} <= set(vars(PARSER().parse_args(["edges", "a", "b"])))
 
 
 def test_every_option_is_explained(capsys):

@@ -13,8 +13,10 @@ from typing import Any
 
 import mosaickit as mk
 from mosaickit.cli.values import gauge, number, of_repeat, ratio, skein, whole
+from mosaickit.fabric import ENDS, FOUNDATIONS
 from mosaickit.motif import BETWEEN_ROWS
 from mosaickit.orientation import HANDS, ROLES
+from mosaickit.sizes import BORDER_ALONG, BORDER_CORNERS
 
 
 @dataclass(frozen=True)
@@ -73,13 +75,13 @@ DECISIONS: dict[str, Decision] = {
     "foundation": Decision(
         "what row 1 stands on: chain, or 'foundation sc', which are chain and row 1 in one (default: chain)",
         shown="WHAT",
-        choices=("chain", "foundation sc"),
+        choices=FOUNDATIONS,
     ),
     "ends": Decision(
         "what becomes of the tails of cut yarn: 'as they come', 'woven in', fringe, or enclosed by a border of two "
         "layers (default: as they come)",
         shown="HOW",
-        choices=("as they come", "woven in", "fringe", "enclosed"),
+        choices=ENDS,
     ),
     "fringe_cm": Decision("how long a fringe is when it is done, 1 to 100 cm (default: 10)", number, "CM"),
     "tails_a_knot": Decision(
@@ -93,13 +95,14 @@ DECISIONS: dict[str, Decision] = {
     "border_along": Decision(
         "where the border goes: 'all sides' or 'row ends' (default: all sides)",
         shown="WHERE",
-        choices=("all sides", "row ends"),
+        choices=BORDER_ALONG,
     ),
     "border_corner": Decision(
-        "what is worked in a corner: '3 sc', 'sc, ch 1, sc' or 'sc, ch 2, sc' (default: 3 sc)",
+        "what is worked in a corner: '3 sc', '5 sc', 'sc, ch 1, sc' or 'sc, ch 2, sc' (default: 3 sc)",
         shown="WHAT",
-        choices=("3 sc", "sc, ch 1, sc", "sc, ch 2, sc"),
+        choices=tuple(BORDER_CORNERS),
     ),
+    "crab_stitch": Decision("end the border with a round of crab stitch"),
     "border_ratio": Decision(
         "stitches picked up along rows, as 7:8 (default: so that the border lies flat)", ratio, "STITCHES:ROWS"
     ),

@@ -10,7 +10,7 @@ from mosaickit.cli.laying import lay, laying_options
 _NAMES = (
     *("edges", "rows_below", "rows_above", "foundation", "ends"),
     *("fringe_cm", "tails_a_knot", "added_strands", "trimmed"),
-    *("border_rounds", "border_along", "border_corner", "border_ratio", "finish_colour"),
+    *("border_rounds", "border_along", "border_corner", "border_ratio", "crab_stitch", "finish_colour"),
 )
 
 

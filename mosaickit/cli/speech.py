@@ -51,7 +51,6 @@ _IN_CODE = {
     ": give it one, as `design.but(gauge=mk.Gauge(16, 18))`": ": give it one with `--gauge`, as 16x18",
     "or name a `Skein` for each yarn, as in {'cream': mk.Skein(105, 50)}": "as 105m/50g",
     "save mk.Design(motif), or save the motif as .json": "`mosaickit new` makes one of a motif; save a motif as .json",
-    ", or leave `finish` as it is usually": ", or leave them out with `mosaickit edges`",
     ", without `format` and `square`;": ";",
     " Its chart or its motif may be saved otherwise: `design.motif`.": "",
     "; or say its `format`": "",

@@ -59,6 +59,8 @@ from mosaickit.sizes.designs.written import sizes_in_one as sizes_in_one
 from mosaickit.sizes.finishes.edging import Edging as Edging
 from mosaickit.sizes.finishes.edging import PickUp as PickUp
 from mosaickit.sizes.finishes.edging import flat_pick_up as flat_pick_up
+from mosaickit.sizes.finishes.finish import BORDER_ALONG as BORDER_ALONG
+from mosaickit.sizes.finishes.finish import BORDER_CORNERS as BORDER_CORNERS
 from mosaickit.sizes.finishes.finish import USUAL_FINISH as USUAL_FINISH
 from mosaickit.sizes.finishes.finish import Finish as Finish
 from mosaickit.sizes.finishes.mosaic import BorderFit as BorderFit

@@ -17,7 +17,7 @@ from mosaickit.sizes.layouts.surround import Surround
 from mosaickit.yarn import YarnSettings
 
 Corner = Literal["3 sc", "5 sc", "sc, ch 1, sc", "sc, ch 2, sc"]
-CORNERS: dict[Corner, tuple[int, int]] = {
+BORDER_CORNERS: dict[Corner, tuple[int, int]] = {
     "3 sc": (3, 0),
     "5 sc": (5, 0),
     "sc, ch 1, sc": (2, 1),
@@ -26,7 +26,7 @@ CORNERS: dict[Corner, tuple[int, int]] = {
 """What is worked in a corner: how many sc, and how many chains ("Borders and Edgings", crochetcabana.com)."""
 
 Along = Literal["all sides", "row ends"]
-ALONG: tuple[Along, ...] = ("all sides", "row ends")
+BORDER_ALONG: tuple[Along, ...] = ("all sides", "row ends")
 
 MOST_ROUNDS, MOST_IN_RATIO = 50, 100
 """No border has more rounds, and no number of a ratio is larger."""
@@ -100,8 +100,8 @@ class Finish:
         own = self.__dict__
         one_of("foundation", self.foundation, FOUNDATIONS)
         one_of("ends", self.ends, ENDS)
-        one_of("border_along", self.border_along, ALONG)
-        one_of("border_corner", self.border_corner, CORNERS)
+        one_of("border_along", self.border_along, BORDER_ALONG)
+        one_of("border_corner", self.border_corner, BORDER_CORNERS)
         one_of("finish_colour", self.finish_colour, ROLES)
         own["fringe_cm"] = within("fringe_cm", self.fringe_cm, 1, LONGEST_FRINGE_CM)
         for name in ("trimmed", "crab_stitch"):
@@ -149,12 +149,12 @@ class Finish:
     @property
     def corner_chains(self) -> int:
         """The chains of a corner."""
-        return CORNERS[self.border_corner][1]
+        return BORDER_CORNERS[self.border_corner][1]
 
     @property
     def corner_sc(self) -> int:
         """The sc that a round after the first has in a corner."""
-        return CORNERS[self.border_corner][0]
+        return BORDER_CORNERS[self.border_corner][0]
 
 
 def _ratio(given: object) -> tuple[int, int]:
