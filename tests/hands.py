@@ -1,5 +1,6 @@
 """A hand at the workbook in a real browser: what it presses, fills in and drags is counted; no cell is edited."""
 
+from axe_playwright_python.sync_playwright import Axe
 from lab import restart_kernel, run_all, settle
 
 MOST_GESTURES = 40
@@ -120,6 +121,13 @@ class Keys:
         self.page.keyboard.type(text)
         settle(self.page)
         self.at()
+
+
+def faults_in(page, *parts):
+    """What axe finds wrong in parts of the page, each told by a selector: what it is, and the elements."""
+    settle(page)
+    found = Axe().run(page, context={"include": [[part] for part in parts]})
+    return [(one["id"], [node["html"][:160] for node in one["nodes"]]) for one in found.response["violations"]]
 
 
 def opened(open_notebook, name, cell, *, width=1280, touch=False, dark=False):

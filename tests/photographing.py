@@ -13,7 +13,7 @@ import mosaickit as mk
 
 GAUGE = mk.Gauge(16, 18)
 BESIDE = 1.2
-"""The drawing leaves so many squares free on each side of the stitches."""
+"""How many squares the drawing leaves free on each side of the stitches."""
 
 
 def drawn(chart, side="front", gauge=GAUGE, across=5):
@@ -109,7 +109,7 @@ def photograph(
 
 
 def wrong_stitches(chart, rng, count=1):
-    """A chart with so many stitches worked wrong, FLdc left out or put in, and their (row, stitch)."""
+    """A chart with this number of stitches worked wrong, FLdc left out or put in, and their (row, stitch)."""
     made = chart.stitches.copy()
     fldc = int(mk.Stitch.FLDC)
     free = (made == fldc) | (made == int(mk.Stitch.BLSC))

@@ -68,7 +68,7 @@ def charts(draw):
 
 @st.composite
 def surrounds(draw, rows, columns, in_the_round):
-    """What stands around repeats of a motif of so many rows and columns."""
+    """What stands around repeats of a motif with this number of rows and columns."""
     return Surround(
         balance_across=0 if in_the_round else draw(st.integers(0, columns - 1)),
         balance_up=draw(st.integers(0, rows - 1)),

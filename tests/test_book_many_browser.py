@@ -1,7 +1,7 @@
 """The panel Many in a browser: ticked, stopped and gone on with, sorted by keys, a line taken, a table saved."""
 
-from axe_playwright_python.sync_playwright import Axe
-from lab import run_all, settle
+from hands import faults_in
+from lab import run_all
 
 import mosaickit as mk
 
@@ -14,10 +14,7 @@ book"""
 
 
 def faults(page):
-    settle(page)
-    parts = {"include": [[".mk-many-lists"], [".mk-many-run"]]}
-    found = Axe().run(page, context=parts)
-    return [(one["id"], [node["html"][:160] for node in one["nodes"]]) for one in found.response["violations"]]
+    return faults_in(page, ".mk-many-lists", ".mk-many-run")
 
 
 def test_many_pieces_are_compared_by_hand(open_notebook, lab):

@@ -10,6 +10,7 @@ import subprocess
 import sys
 import urllib.request
 from datetime import date
+from functools import partial
 from itertools import product
 from pathlib import Path
 
@@ -17,7 +18,7 @@ import matplotlib.pyplot as plt
 import nbformat
 import numpy as np
 import pytest
-from at_command import BOAT
+from at_command import BOAT, called
 from hypothesis import given
 from hypothesis import strategies as st
 from lab import PATIENCE, answers, wait_until
@@ -57,16 +58,7 @@ def folder(tmp_path, monkeypatch):
 @pytest.fixture
 def call(capsys):
     """Run a command line; gives what it ends with, its output and its complaint."""
-
-    def run(line):
-        try:
-            ended = cli.main(shlex.split(line))
-        except SystemExit as stopped:  # argparse ends the process itself
-            ended = stopped.code
-        said = capsys.readouterr()
-        return ended, said.out, said.err
-
-    return run
+    return partial(called, capsys=capsys)
 
 
 # ---- check -------------------------------------------------------------------------------------------------

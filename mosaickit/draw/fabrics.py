@@ -7,7 +7,7 @@ from matplotlib.axes import Axes
 from matplotlib.ticker import Locator, MaxNLocator, NullLocator
 
 from mosaickit import svg
-from mosaickit.draw.style import SMALL, rgb, some_axes
+from mosaickit.draw.style import SMALL, in_cm, rgb, some_axes
 from mosaickit.errors import of_kind, one_of
 from mosaickit.fabric import Fabric
 from mosaickit.gauge import Gauge
@@ -73,9 +73,7 @@ def face(fabric: Fabric, *, side: Face = "front", gauge: Gauge | None = None, ax
     if gauge is None:
         ax.set(xticks=[], yticks=[])
     else:
-        ax.set_xlabel("cm", fontsize=SMALL)
-        ax.set_ylabel("cm", fontsize=SMALL)
-        ax.tick_params(labelsize=SMALL)
+        in_cm(ax)
         # fewer numbers along the short side of a long piece, or they lie on each other
         rows, columns = index.shape
         ax.yaxis.set_major_locator(_numbers(rows * high / (columns * wide)))

@@ -10,7 +10,7 @@ from matplotlib.patches import Rectangle
 
 from mosaickit import orientation, svg
 from mosaickit.colours import contrast
-from mosaickit.draw.style import OUTLINE, SMALL, rgb
+from mosaickit.draw.style import OUTLINE, in_cm, rgb
 from mosaickit.errors import of_kind
 from mosaickit.motif import LEAST_CONTRAST
 from mosaickit.sizes import Design
@@ -73,9 +73,7 @@ def finished(design: Design, *, ax: Axes | None = None) -> Axes:
     room = 0.02 * max(width + 2 * hangs, length)
     ax.set_xlim(-hangs - room, width + hangs + room)
     ax.set_ylim(-room, length + room)
-    ax.set_xlabel("cm", fontsize=SMALL)
-    ax.set_ylabel("cm", fontsize=SMALL)
-    ax.tick_params(labelsize=SMALL)
+    in_cm(ax)
     for side in ("top", "right"):
         ax.spines[side].set_visible(False)
     return ax

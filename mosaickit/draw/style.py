@@ -85,3 +85,10 @@ def rgb(index: NDArray[np.intp], colours: list[str]) -> NDArray[np.uint8]:
 def paled(image: NDArray[np.uint8], strength: float | NDArray[np.float64]) -> NDArray[np.uint8]:
     """Mix an image, (R, C, 3), with white: of its colours a share from 0 to 1 stays."""
     return (255 - strength * (255.0 - image)).round().astype(np.uint8)
+
+
+def in_cm(ax: Axes) -> None:
+    """Write along both sides of a picture at its true size that they are in cm."""
+    ax.set_xlabel("cm", fontsize=SMALL)
+    ax.set_ylabel("cm", fontsize=SMALL)
+    ax.tick_params(labelsize=SMALL)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import matplotlib.pyplot as plt
 from matplotlib.axes import Axes
 
-from mosaickit.draw.style import SMALL
+from mosaickit.draw.style import SMALL, in_cm
 from mosaickit.errors import of_kind, one_of
 from mosaickit.fabric import Chart
 from mosaickit.files import png_of
@@ -62,9 +62,7 @@ def worked(
     )
     name = f"{chart.name}\n" if chart.name else ""
     ax.set_title(f"{name}{side}, as its yarn lies", fontsize=SMALL + 1, parse_math=False)
-    ax.set_xlabel("cm", fontsize=SMALL)
-    ax.set_ylabel("cm", fontsize=SMALL)
-    ax.tick_params(labelsize=SMALL)
+    in_cm(ax)
     return ax
 
 

@@ -7,7 +7,7 @@ import numpy as np
 from matplotlib.axes import Axes
 
 from mosaickit import orientation
-from mosaickit.draw.style import SMALL
+from mosaickit.draw.style import SMALL, in_cm
 from mosaickit.draw.yarn_sheets import Pixels, YarnScale, YarnSheet, cut, fabric_laid, mitred, strip
 from mosaickit.errors import of_kind, one_of
 from mosaickit.fabric import Chart, Stitch
@@ -124,9 +124,7 @@ def _shown(ax: Axes | None, image: Pixels, scale: YarnScale, lies: tuple[int, fl
     extent = (left, left + image.shape[1] * pixel, foot, foot + high)
     ax.imshow(image, extent=extent, interpolation="auto", aspect="equal")
     ax.set_title(title, fontsize=SMALL + 1, parse_math=False)
-    ax.set_xlabel("cm", fontsize=SMALL)
-    ax.set_ylabel("cm", fontsize=SMALL)
-    ax.tick_params(labelsize=SMALL)
+    in_cm(ax)
     return ax
 
 

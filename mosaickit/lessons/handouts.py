@@ -28,7 +28,7 @@ from mosaickit.lessons.documents import LESSON_ENDING, lessons_named, save_lesso
 from mosaickit.lessons.exercises import Exercise, Lesson
 from mosaickit.lessons.paper import room_for
 from mosaickit.motif import Motif
-from mosaickit.sharing import execute, page_of_cells, read, was_run
+from mosaickit.sharing import execute, not_run, page_of_cells, read
 
 _ENDINGS = (".html", ".ipynb")
 _STYLE = (Path(__file__).parent / "handout.css").read_text("utf-8")
@@ -182,12 +182,10 @@ def _begun(notebook: object, path: object, *, run: bool | None) -> tuple[Path, P
     if file.absolute() == target.absolute():
         raise OptionError(f"`path` must be another file than the notebook; got {str(target)!r} for both.")
     found = read(file)
-    why = f"{file_name(file)} was not run yet" if target.suffix == ".html" and not was_run(found) else ""
+    why = not_run(found, file, asked=run) if target.suffix == ".html" else ""
     if why if run is None else true_or_false("run", run):
         for failure in execute(found, file, why):
             raise NotebookError(f"{file_name(file)} failed in {failure.said}.", failure.cell)
-    elif why:
-        raise NotebookError(f"{why}, so it has nothing to show: run it and save it, or leave `run=False` out.")
     return file, target, found
 
 

@@ -36,7 +36,6 @@ RIGHT, NOT_YET, UNANSWERED_STATE = "right", "not yet", "not answered"
 NOT_LOOKED_AT = "not looked at"
 
 _COLUMNS = ("who", "exercise", "title", "state", "answer", "said")
-_DEEPEST = 50
 
 
 @dataclass(frozen=True)

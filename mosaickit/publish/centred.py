@@ -21,7 +21,8 @@ from mosaickit.gauge import Gauge
 from mosaickit.policy import source_hash
 from mosaickit.publish.cautions import CHILDREN_CAUTIONS, HANDS_CAUTION, LOCAL_RULES
 from mosaickit.publish.contents import paragraphs
-from mosaickit.publish.fonts import BROAD_FONTS, font_folders
+from mosaickit.publish.fonts import FONTS
+from mosaickit.publish.paper import PAPERS, SIZES_MM, Paper, compiled
 from mosaickit.sizes import LEVELS, UNNAMED_SQUARE, CentreDesign, PatternWords
 from mosaickit.wording import TERMS, Terms, render
 from mosaickit.yarn import USUAL_YARN_SETTINGS, YarnSettings
@@ -43,7 +44,6 @@ _TEMPLATE = Environment(
     loader=FileSystemLoader(_HERE), autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
 ).get_template("centred.html.j2")
 _PAPER = (_HERE / "centred.typ").read_bytes()
-_SIZES_MM = {"a4": (210.0, 297.0), "us-letter": (215.9, 279.4)}
 
 
 def html_from_centre(
@@ -108,7 +108,7 @@ def html_from_centre(
 
 
 def pdf_from_centre(
-    square: CentreDesign, path: str | PathLike[str], *, paper: str = "a4", design: str = "", replace: bool = False
+    square: CentreDesign, path: str | PathLike[str], *, paper: Paper = "a4", design: str = "", replace: bool = False
 ) -> Path:
     """Write a square worked from the centre as a tagged PDF. Experimental: never tried on wool, and it says so.
 
@@ -142,15 +142,13 @@ def pdf_from_centre(
         As `html_from_centre` raises them.
     """
     of_kind("square", square, CentreDesign)
-    one_of("paper", paper, _SIZES_MM)
+    one_of("paper", paper, PAPERS)
     told = _told(square, None, None, None, None)
     chart = told.pop("drawing").encode()
-    told |= {"size-mm": _SIZES_MM[paper], "fonts": ["Libertinus Serif", "New Computer Modern", *BROAD_FONTS]}
-    files: Any = {"main": _PAPER, "page.json": json.dumps(told).encode(), "chart.svg": chart}
+    told |= {"size-mm": SIZES_MM[paper], "fonts": FONTS}
+    files = {"main": _PAPER, "page.json": json.dumps(told).encode(), "chart.svg": chart}
     try:
-        data: bytes = typst.compile(
-            files, ignore_system_fonts=True, font_paths=list(font_folders()), pdf_standards=["ua-1"]
-        )
+        data: bytes = compiled(files, system_fonts=False, pdf_standards=["ua-1"])
     except typst.TypstError as err:
         raise PublishError(f"The page could not be set in type; the typesetter says: {err}.") from None
     return save_bytes(path, data, Owner.named("pattern", design, told["title"]), replace=replace)

@@ -13,8 +13,8 @@ from functools import cache
 from importlib.util import find_spec
 from pathlib import Path
 
-BROAD_FONTS = ("DejaVu Serif", "DejaVu Sans")
-"""Where characters are looked for that the typesetter's own fonts lack."""
+FONTS = ("Libertinus Serif", "New Computer Modern", "DejaVu Serif", "DejaVu Sans")
+"""What a page is set in: the typesetter's own fonts, then the broad ones, for characters that those lack."""
 
 _FILES = ("DejaVuSerif.ttf", "DejaVuSerif-Bold.ttf", "DejaVuSans.ttf", "DejaVuSans-Bold.ttf")
 

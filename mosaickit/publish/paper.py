@@ -23,7 +23,7 @@ from mosaickit.publish import contents
 from mosaickit.publish.booklet import SIZE_MM, laid_in_twos
 from mosaickit.publish.chart_words import key_words
 from mosaickit.publish.charts import Drawings
-from mosaickit.publish.fonts import BROAD_FONTS, font_folders
+from mosaickit.publish.fonts import FONTS, font_folders
 from mosaickit.publish.metadata import known_of_itself
 from mosaickit.publish.page import Page, texts
 from mosaickit.publish.paper_charts import FORM_SIZES, FormSizes, PaperFiles, charts_on_paper
@@ -45,7 +45,7 @@ FORMS: tuple[Form, ...] = ("regular", "large print", "low ink", "booklet", "post
 PAPERS: tuple[Paper, ...] = ("a4", "us-letter")
 """The papers that it is printed on."""
 
-_SIZES_MM: dict[Paper, tuple[float, float]] = {"a4": (210, 297), "us-letter": (215.9, 279.4)}
+SIZES_MM: dict[Paper, tuple[float, float]] = {"a4": (210, 297), "us-letter": (215.9, 279.4)}
 _LETTER = 0.5  # of the size of type: how wide a letter is
 _TEMPLATE = Path(__file__).with_name("pattern.typ").read_bytes()
 
@@ -150,7 +150,7 @@ def sheets(
     files = _checked_files(page, form, paper, system_fonts, marks, in_full)
     dpi = within("dpi", dpi, 20, 600)
     _set(page, files, system_fonts, marks)  # refuses what the PDF would
-    pictures = _compiled(files, system_fonts, format="png", ppi=dpi)
+    pictures = compiled(files, system_fonts, format="png", ppi=dpi)
     return (pictures,) if isinstance(pictures, bytes) else tuple(pictures)
 
 
@@ -164,19 +164,20 @@ def _checked_files(
     one_of("paper", paper, PAPERS)
     true_or_false("in_full", in_full)
     if form == "poster":
-        return {"main": POSTER, **poster_files(Drawings(page, page.terms), marks_of(marks), _SIZES_MM[paper])}
+        return {"main": POSTER, **poster_files(Drawings(page, page.terms), marks_of(marks), SIZES_MM[paper])}
     return {"main": _TEMPLATE, **_files(page, form, paper, marks_of(marks), in_full=in_full)}
 
 
 def _set(page: Page, files: dict[str, bytes], system_fonts: bool, marks: Marks) -> bytes:
     try:
-        data: bytes = _compiled(files, system_fonts, pdf_standards=["ua-1"])
+        data: bytes = compiled(files, system_fonts, pdf_standards=["ua-1"])
     except typst.TypstError as err:
         raise _as_publish_error(page, str(err), system_fonts, marks_of(marks)) from None
     return data
 
 
-def _compiled(files: dict[str, bytes], system_fonts: bool, **options: Any) -> Any:  # noqa: ANN401 — as the typesetter
+def compiled(files: dict[str, bytes], system_fonts: bool, **options: Any) -> Any:  # noqa: ANN401 — as the typesetter
+    """Let the typesetter make a document, or pictures, of files; a fault is the typesetter's own `TypstError`."""
     folders = list(font_folders())
     return typst.compile(files, ignore_system_fonts=not system_fonts, font_paths=folders, **options)
 
@@ -204,7 +205,7 @@ def _files(page: Page, form: Form, paper: Paper, marks: ChartMarks, *, in_full: 
     sizes, files = FORM_SIZES[form], PaperFiles()
     drawings = Drawings(page, page.terms)
     foot = contents.foot(page)
-    size = SIZE_MM[paper] if form == "booklet" else _SIZES_MM[paper]
+    size = SIZE_MM[paper] if form == "booklet" else SIZES_MM[paper]
     width, height = ((side - 2 * sizes.margin_mm) * MM for side in size)
     lines = ceil(len(foot) * _LETTER * sizes.small / (width - 6 * sizes.small))
     # the foot begins at 30 percent of its margin, and ends 5 mm above the edge of the paper, where printers reach
@@ -219,7 +220,7 @@ def _files(page: Page, form: Form, paper: Paper, marks: ChartMarks, *, in_full: 
     told = {
         **known_of_itself(page),
         "foot-margin": foot_mm * MM,
-        "fonts": ["Libertinus Serif", "New Computer Modern", *BROAD_FONTS],
+        "fonts": FONTS,
         "size": [side * MM for side in size],
         "margin": sizes.margin_mm * MM,
         "body": sizes.body,

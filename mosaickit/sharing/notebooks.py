@@ -70,10 +70,24 @@ def read(file: Path) -> NotebookNode:
     return notebook
 
 
-def was_run(notebook: NotebookNode) -> bool:
-    """Say whether any code of a notebook was run; one without code needs no run."""
+def not_run(notebook: NotebookNode, file: Path, *, asked: bool | None) -> str:
+    """Say that a notebook was not run, as the beginning of a sentence; nothing if any code was, or there is none.
+
+    Raises
+    ------
+    NotebookError
+        If it was not run, and is not to be: `asked` is False.
+    """
+    name = file_name(file)
     code = [cell for cell in notebook.cells if cell.cell_type == "code" and cell.source.strip()]
-    return not code or any(cell.outputs or cell.execution_count for cell in code)
+    if not code or any(cell.outputs or cell.execution_count for cell in code):
+        return ""
+    if asked is False:
+        raise NotebookError(
+            f"{name} was not run, so it has nothing to show: run it and save it, or leave `run=False` out, and it is "
+            "run now."
+        )
+    return f"{name} was not run yet"
 
 
 def failures(notebook: NotebookNode) -> tuple[FailedCell, ...]:

@@ -12,12 +12,12 @@ from pathlib import Path
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from nbformat import NotebookNode
 
-from mosaickit.errors import NotebookError, OptionError, true_or_false
+from mosaickit.errors import OptionError, true_or_false
 from mosaickit.files import Owner, as_path, file_name, place, save_bytes
 from mosaickit.policy import source_hash
 from mosaickit.sharing.cells import PagePart, Renderer
 from mosaickit.sharing.live import ForWidgets, states
-from mosaickit.sharing.notebooks import SHARING, execute, failures, missing, read, states_in, was_run
+from mosaickit.sharing.notebooks import SHARING, execute, failures, missing, not_run, read, states_in
 
 _HERE = Path(__file__).parent
 _STYLE = (_HERE / "page.css").read_text("utf-8")
@@ -152,16 +152,10 @@ def share(
 
 def _why_run(notebook: NotebookNode, known: ForWidgets, file: Path, *, asked: bool | None) -> str:
     """Say why a notebook has to be run, as the beginning of a sentence; nothing if it has not to be."""
-    name = file_name(file)
-    if not was_run(notebook):
-        if asked is False:
-            raise NotebookError(
-                f"{name} was not run, so it has nothing to show: run it and save it, or leave `run=False` out, and it "
-                "is run now."
-            )
-        return f"{name} was not run yet"
+    if why := not_run(notebook, file, asked=asked):
+        return why
     cells = missing(notebook, known)
-    return f"{name} was saved without what the widgets of {_cells(cells)} showed" if cells else ""
+    return f"{file_name(file)} was saved without what the widgets of {_cells(cells)} showed" if cells else ""
 
 
 def _notes(notebook: NotebookNode, known: ForWidgets, file: Path, *, ran: bool) -> tuple[str, ...]:

@@ -16,7 +16,6 @@ WidgetState = dict[str, Any]
 _BOXES = {"HBoxModel": "row", "VBoxModel": "column", "BoxModel": "row", "GridBoxModel": "row"}
 _TITLED = ("TabModel", "AccordionModel", "StackModel")
 _STILL = "As it was in the notebook: what is changed here changes nothing else and is not kept."
-_NO_SETTINGS = ("LabelModel", "HTMLModel", "HTMLMathModel", "ImageModel")
 
 
 class Widgets:

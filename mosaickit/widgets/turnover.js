@@ -40,7 +40,7 @@ class Patch {
     this.goal = null; // where it is turning to
     this.asked = 0;
     this.side = 0;
-    this.coarse = 1; // while it turns too slowly, each pixel is so many across
+    this.coarse = 1; // how many pixels across one is drawn while it turns too slowly
     this.settling = 0;
     this.before = 0;
   }
