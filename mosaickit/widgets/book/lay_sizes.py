@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from mosaickit.errors import MosaickitError, number_of
 from mosaickit.sizes import Design
-from mosaickit.yarn import rounded_up
 
 
 def sizes_told(design: Design) -> list[dict[str, str]]:
@@ -37,4 +36,4 @@ def _yarn(design: Design) -> str:
         totals = design.usage.by_yarn
     except MosaickitError:
         return ""
-    return ", ".join(f"{total.yarn.name} {rounded_up(total.likely_m):g} m" for total in totals)
+    return ", ".join(f"{total.yarn.name} {total.likely_m:.0f} m" for total in totals)
