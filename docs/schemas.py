@@ -11,14 +11,14 @@ import mosaickit
 from mosaickit.files import documents
 from mosaickit.sizes.centred import forms as square_documents
 from mosaickit.sizes.designs import documents as design_documents
-from mosaickit.testing import documents as report_documents
+from mosaickit.sizes.reports import documents as report_documents
 
 PACKAGE = Path(mosaickit.__file__).parent
 SCHEMAS = {
     PACKAGE / "files" / "motif.schema.json": documents.schema,
     PACKAGE / "sizes" / "designs" / "design.schema.json": design_documents.schema,
     PACKAGE / "sizes" / "centred" / "square.schema.json": square_documents.schema,
-    PACKAGE / "testing" / "report.schema.json": report_documents.schema,
+    PACKAGE / "sizes" / "reports" / "report.schema.json": report_documents.schema,
 }
 """The files, and what gives their text."""
 

@@ -10,6 +10,7 @@ from functools import cache
 from graphlib import CycleError, TopologicalSorter
 from importlib import import_module
 from pathlib import Path
+from statistics import median
 
 import pytest
 
@@ -18,23 +19,23 @@ import mosaickit as mk
 PACKAGE = Path(mk.__file__).parent
 DEVELOPERS = Path(__file__).parent.parent / "DEVELOPERS.md"
 
-# From the ground up. A room is a folder or a single module, and the modules of the ground are one room. A room imports
-# from rooms of lower floors only; a type-only import may look up.
+# From the ground up. A room is a folder or a single module, and all of the ground is one room. A room imports from
+# rooms of lower floors only; a type-only import may look up.
 FLOORS = [
-    {"distribution", "doors", "cures", "errors", "orientation", "colours", "gauge", "policy", "scripts"},
-    {"svg"},
+    {"distribution", "doors", "cures", "errors", "orientation", "colours", "gauge", "policy", "scripts", "svg"},
     {"motif"},
     {"files", "fabric"},
-    {"yarn", "wording", "batches", "photographed"},
-    {"centre"},
-    {"sizes", "ideas", "guiding"},
-    {"testing"},
-    {"tables", "draw", "publish", "sharing"},
+    {"yarn", "wording", "batches"},
+    {"ideas", "guiding", "centre", "photographed"},
+    {"sizes"},
+    {"tables", "draw", "publish", "sharing", "testing"},
     {"widgets", "lessons", "cli"},
 ]
-ROOM = dict.fromkeys(FLOORS[0], "ground") | {"__main__": "cli"}
+MOST_FLOORS = 8
+"""As many as a newcomer can hold in the head."""
+ROOM = dict.fromkeys(FLOORS[0], "ground")
 FLOOR = {ROOM.get(room, room): number for number, floor in enumerate(FLOORS) for room in floor}
-FOLDERS = {room for room in FLOOR if (PACKAGE / room).is_dir()}
+FOLDERS = {room for floor in FLOORS for room in floor if (PACKAGE / room).is_dir()}
 # what a module, or all of a folder, may load from outside, beside the standard library and NumPy
 LIBRARIES = {
     "files.pictures.darkness": {"scipy"},
@@ -56,9 +57,9 @@ LIBRARIES = {
     "sizes.designs.finish_forms": {"pydantic"},
     "sizes.designs.words_forms": {"pydantic"},
     "sizes.ranking": {"pandas"},
+    "sizes.reports.documents": {"pydantic"},
     "sizes.sweeps.candidates": {"pandas"},
     "tables": {"pandas"},
-    "testing.documents": {"pydantic"},
     "testing.everyone": {"scipy"},
     "tables.spreadsheet": {"openpyxl"},
     "draw": {"matplotlib"},
@@ -72,6 +73,18 @@ LIBRARIES = {
 }
 # modules at `mk.` all of whose names are for makers; other folders there offer what comes out of verbs
 VERBS = {"centre", "draw", "errors", "lessons", "publish", "tables", "testing", "widgets"}
+# what a door for makers shows again of a lower room: a report is a value of `sizes`, as draw and tables take it too
+REPORTS = (
+    "PieceReport",
+    "Snag",
+    "Tested",
+    "YarnUsed",
+    "edition_of",
+    "load_reports",
+    "report_from_json",
+    "report_to_json",
+)
+SHOWN_AGAIN = {("testing", "sizes"): REPORTS}
 # what layouts, plans and sweeps count with; no maker asks for them
 WORKINGS = {"Framed", "Repeats", "RepeatSums", "Choice", "Task", "Wanted"}
 # what each module of a folder holds for the one that gathers them
@@ -87,6 +100,7 @@ def dotted(path):
 
 PATHS = {dotted(path): path for path in sorted(PACKAGE.rglob("*.py")) if path != PACKAGE / "__init__.py"}
 SOURCES = {module: path.read_text("utf-8") for module, path in PATHS.items()}
+LINES = {module: len(source.splitlines()) for module, source in SOURCES.items()}
 
 
 @cache
@@ -94,9 +108,13 @@ def parsed(source):
     return ast.parse(source)
 
 
-def room_of(module):
+def head_of(module):
     head = module.partition(".")[0]
-    return ROOM.get(head, head)
+    return "cli" if head == "__main__" else head
+
+
+def room_of(module):
+    return ROOM.get(head_of(module), head_of(module))
 
 
 def offered(folder):
@@ -189,8 +207,8 @@ def inner_faults(own, module, name, type_only):
         if room_of(own) != "cli":  # which stands on top of all and loads only what a command asks for
             yield f"{own} imports the whole package"
         return
-    other = room_of(module)
-    if other == room_of(own):
+    other = head_of(module)
+    if other == head_of(own) or (room_of(own) == room_of(module) and other not in FOLDERS):
         if module == other and other in FOLDERS:
             yield f"{own} goes out by its own door for {name}"
         return
@@ -200,7 +218,7 @@ def inner_faults(own, module, name, type_only):
         yield f"{own} imports {module}, which lies inside {other}"
     elif other in FOLDERS and name is not None and name not in OFFERED[other]:
         yield f"{own} imports {name}, which is not offered by {other}"
-    if FLOOR[other] >= FLOOR[room_of(own)] and not type_only:
+    if FLOOR[room_of(module)] >= FLOOR[room_of(own)] and not type_only:
         yield f"{own} imports {other}, which is not below it"
 
 
@@ -228,7 +246,7 @@ def circles(sources):
 
 def test_every_room_has_a_floor():
     assert {room_of(module) for module in SOURCES} == set(FLOOR)
-    assert {module for module in SOURCES if room_of(module) == "ground"} == FLOORS[0]
+    assert {head_of(module) for module in SOURCES if room_of(module) == "ground"} == FLOORS[0]
 
 
 # what a value offers that is made of it on a higher floor, and where: see `doors.above`
@@ -264,6 +282,10 @@ def test_the_floor_check_sees_what_it_must():
     ]
     assert said("from mosaickit import draw", "tables") == ["tables imports draw, which is not below it"]
     assert said("from mosaickit import svg", "gauge") == ["gauge imports svg, which is not below it"]
+    assert said("from mosaickit.colours import contrast", "svg.drawing") == []
+    assert said("from mosaickit.svg.drawing import sheet", "motif.motif") == [
+        "motif.motif imports svg.drawing, which lies inside svg"
+    ]
     assert said("from mosaickit.errors import OptionError", "gauge") == []
     assert said("from mosaickit.motif import Motif, check", "fabric.hook") == []
     assert said("from mosaickit.motif.rules import check", "fabric.hook") == [
@@ -315,6 +337,7 @@ def test_the_guide_for_developers_shows_these_floors():
     lines = re.findall(r"^\| \d+ \| (.+?) \|", DEVELOPERS.read_text("utf-8"), re.MULTILINE)
     shown = [set(re.findall(r"`([a-z_]+)/?`", line)) for line in lines]
     assert shown == FLOORS
+    assert len(shown) <= MOST_FLOORS
     assert {name for line in lines for name in re.findall(r"`([a-z_]+)/`", line)} == FOLDERS
 
 
@@ -342,7 +365,7 @@ def test_a_door_offers_what_its_stub_says(room):
     assert module.__all__ == sorted(OFFERED[room]) == dir(module)
     for name, home in OFFERED[room].items():
         assert getattr(module, name) is getattr(import_module(f"mosaickit.{home}"), name), name
-        assert room_of(home) == room, name
+        assert head_of(home) == room or name in SHOWN_AGAIN.get((room, home), ()), name
 
 
 @pytest.mark.parametrize("folder", ["", *sorted(FOLDERS)])
@@ -490,5 +513,8 @@ def test_every_public_name_and_module_is_described():
 
 
 def test_no_module_is_longer_than_400_lines():
-    lines = {own: len(source.splitlines()) for own, source in SOURCES.items()}
-    assert {own: count for own, count in lines.items() if count > 400} == {}
+    assert {own: count for own, count in LINES.items() if count > 400} == {}
+
+
+def test_half_of_the_modules_have_at_most_150_lines():
+    assert median(LINES.values()) <= 150

@@ -29,7 +29,7 @@ DESIGN = PLAIN.edition("sent to testers", date=DAY)
 NAMES = [total.yarn.name for total in DESIGN.usage.by_yarn]
 LIKELY = {total.yarn.name: total.likely_m for total in DESIGN.usage.by_yarn}
 ROWS, STITCHES = DESIGN.shape
-SCHEMA = Path(mk.__file__).parent / "testing" / "report.schema.json"
+SCHEMA = Path(mk.__file__).parent / "sizes" / "reports" / "report.schema.json"
 
 
 def report(tester="A", times=1.0, **changes):

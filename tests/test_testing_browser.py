@@ -139,7 +139,7 @@ def test_axe_finds_nothing_against_the_form(form, scheme):
 
 
 def test_no_more_notes_are_offered_than_a_report_may_have(form, tmp_path):
-    most = mk.testing.REPORT_LIMITS["snags"][1]
+    most = mk.sizes.REPORT_LIMITS["snags"][1]
     with form() as page:
         page.fill("#tester", "D")
         page.evaluate("for (let more = 0; more < 300; more += 1) document.getElementById('add').click()")

@@ -11,7 +11,7 @@ from mosaickit import orientation
 from mosaickit.draw.charts import chart
 from mosaickit.draw.style import SMALL, ChartStyle
 from mosaickit.errors import OptionError, number_of, of_kind, shortly, whole_number
-from mosaickit.testing import PieceReport, Snag, Tested, checked_all
+from mosaickit.sizes import PieceReport, Snag, Tested, checked_all
 
 _DISCS = {True: ("black", "white"), False: ("white", "black")}
 """Ground and ink of a disc, by whether any tester calls it an error."""

@@ -23,8 +23,7 @@ from mosaickit.files import Owner, as_path, ask_first, save_bytes
 from mosaickit.publish.filling import page_of
 from mosaickit.publish.paper import Paper, pdf
 from mosaickit.publish.screen import JINJA, html, policy_of
-from mosaickit.sizes import Design, Photograph
-from mosaickit.testing import REPORT_LENGTHS, REPORT_LIMITS, check_size_label, totals_of
+from mosaickit.sizes import REPORT_LENGTHS, REPORT_LIMITS, Design, Photograph, check_size_label, totals_of
 
 _HERE = Path(__file__).parent
 _STYLE = "".join((_HERE / name).read_text("utf-8") for name in ("pattern.css", "tester_form.css"))

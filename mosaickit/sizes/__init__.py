@@ -3,7 +3,7 @@
 A folder a question. `designs` holds all that is decided about one piece and gives what follows; `layouts` counts a
 piece without building it; `finishes` says how it begins and how its edges end; `widths` finds the counts of repeats
 that come near a size; `sweeps` tries every combination of motifs, gauges and widths; `ranking` picks the best lines of
-the table.
+the table; `reports` holds what testers say of a piece against the edition that they made.
 """
 
 from mosaickit.doors import door

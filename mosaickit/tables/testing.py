@@ -7,8 +7,7 @@ from typing import Any
 
 import pandas as pd
 
-from mosaickit.sizes import Design
-from mosaickit.testing import PieceReport, Tested, checked_all, totals_of
+from mosaickit.sizes import Design, PieceReport, Tested, checked_all, totals_of
 
 
 def reports(design: Tested, reports: Iterable[PieceReport]) -> pd.DataFrame:

@@ -15,9 +15,8 @@ from math import exp, log
 import numpy as np
 
 from mosaickit.errors import OptionError, each_of_kind, number_of, of_kind
-from mosaickit.sizes import Design
+from mosaickit.sizes import Design, Snag, totals_of
 from mosaickit.testing.everyone import FEWEST_TESTERS, EnoughYarn
-from mosaickit.testing.reports import Snag, totals_of
 
 
 def next_edition(

@@ -29,8 +29,7 @@ from scipy.special import ndtr, ndtri  # type: ignore[import-untyped]  # it ship
 
 from mosaickit.colours import Yarn
 from mosaickit.errors import OptionError, number_of, within
-from mosaickit.sizes import Design
-from mosaickit.testing.reports import PieceReport, Tested, checked_all, designs_of, totals_of
+from mosaickit.sizes import Design, PieceReport, Tested, checked_all, designs_of, totals_of
 from mosaickit.yarn import COMMON_SPREAD, rounded_up
 
 FEWEST_TESTERS = 3

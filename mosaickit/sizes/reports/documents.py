@@ -30,8 +30,9 @@ from mosaickit.files import (
     written,
 )
 from mosaickit.motif import LARGEST_SIDE
-from mosaickit.sizes import KeptGauge
-from mosaickit.testing.reports import (
+from mosaickit.sizes.designs.documents import KeptGauge
+from mosaickit.sizes.reports.editions import Tested, checked_all, checked_for, designs_of
+from mosaickit.sizes.reports.values import (
     LEAST_CM,
     LEAST_HOOK_MM,
     LEAST_HOURS,
@@ -48,11 +49,7 @@ from mosaickit.testing.reports import (
     PieceReport,
     Snag,
     SnagKind,
-    Tested,
     YarnUsed,
-    checked_all,
-    checked_for,
-    designs_of,
 )
 from mosaickit.yarn import Skein
 
