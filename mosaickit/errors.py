@@ -28,16 +28,15 @@ They all stand here, wherever they are raised, so that ``mk.errors`` is one list
 
 from __future__ import annotations
 
-import linecache
-import sys
 from collections.abc import Hashable, Iterable, Mapping
 from numbers import Real
 from pathlib import Path
-from textwrap import wrap
-from traceback import walk_tb
 from typing import TYPE_CHECKING, Any
 
 import mosaickit.distribution  # noqa: F401 — stops here if `mosaickit/__init__.py` was overwritten
+from mosaickit.sentences import lines_in_a_notebook
+from mosaickit.sentences import number_of as number_of
+from mosaickit.sentences import shortly as shortly
 
 if TYPE_CHECKING:  # what errors hold is made on floors above; only the names are needed here
     from mosaickit.centre import CentreReport
@@ -51,9 +50,6 @@ __all__ = [  # what is offered to makers; the checks at the end are for the pack
     "PhotographError", "PublishError", "StitchError", "StoppedError", "SwatchError", "TakenError", "TransformError",
     "UnfinishedError", "UnworkableError", "WidthError", "WordingError",
 ]  # fmt: skip
-
-LONGEST_SHOWN = 100
-"""A notebook shows an error in lines of so many characters at most, where words allow."""
 
 
 class MosaickitError(Exception):
@@ -69,22 +65,7 @@ class MosaickitError(Exception):
 
     def _render_traceback_(self) -> list[str]:
         """Give IPython, which asks an exception for this, the lines to show."""
-        shell = sys.modules["IPython"].get_ipython()
-        if shell.InteractiveTB.mode == "Verbose":
-            lines: list[str] = shell.InteractiveTB.structured_traceback(type(self), self, self.__traceback__)
-            return lines
-        typed = [place for place in walk_tb(self.__traceback__) if place[0].f_globals is shell.user_ns]
-        if typed:
-            frame, number = typed[-1]
-            cell = linecache.getlines(frame.f_code.co_filename)
-            if len(cell) > 1:
-                return [*_wrapped(str(self)), f"Line {number} of the cell: {cell[number - 1].strip()}"]
-        return _wrapped(str(self))
-
-
-def _wrapped(sentences: str) -> list[str]:
-    """Break lines between words, as a notebook would break them anywhere."""
-    return [short for line in sentences.splitlines() for short in wrap(line, LONGEST_SHOWN, break_long_words=False)]
+        return lines_in_a_notebook(self)
 
 
 def _as_it_was(kind: type[MosaickitError], arguments: tuple[object, ...], parts: dict[str, object]) -> MosaickitError:
@@ -325,16 +306,6 @@ def each_of_kind(name: str, values: object, kind: type) -> tuple[Any, ...]:
     return found
 
 
-MOST_SHOWN_OF_A_VALUE = 200
-"""An error shows so many characters of what came."""
-
-
-def shortly(value: object) -> str:
-    """Write a value of any size as an error shows it, cut short if it is long."""
-    text = repr(value)
-    return text if len(text) <= MOST_SHOWN_OF_A_VALUE else f"{text[:MOST_SHOWN_OF_A_VALUE]}…"
-
-
 def text(name: str, value: object) -> str:
     """Return `value`, or raise `OptionError` unless it is text."""
     if not isinstance(value, str):
@@ -386,15 +357,3 @@ def within(name: str, value: object, least: float, most: float) -> float:
     if not least <= number <= most:
         raise OptionError(f"`{name}` must be a number from {least:g} to {most:g}; got {value!r}.")
     return number
-
-
-def number_of(count: int, what: str) -> str:
-    """Say how many of something there are: "1 row", "3 rows", "2 stitches".
-
-    Examples
-    --------
-    >>> number_of(1, "stitch"), number_of(1200, "overlaid stitch")
-    ('1 stitch', '1,200 overlaid stitches')
-    """
-    ending = "" if count == 1 else "es" if what.endswith("ch") else "s"
-    return f"{count:,} {what}{ending}"

@@ -26,7 +26,8 @@ from test_design_files import designs, full
 import mosaickit as mk
 from mosaickit.errors import OptionError
 from mosaickit.widgets.book.share import PANEL
-from mosaickit.widgets.book.share_files import FILES, ShareOptions
+from mosaickit.widgets.book.share_files import FILES
+from mosaickit.widgets.book.share_options import ShareOptions
 from mosaickit.widgets.book.share_python import python_of
 from mosaickit.widgets.book.share_work import ShareTask
 

@@ -130,14 +130,14 @@ def lines(terms):
 SLOW = """
 import time
 from pathlib import Path
-from mosaickit.widgets.book import share_files
-begun, really = [], share_files.sizes.save
+from mosaickit.widgets.book import share_writing
+begun, really = [], share_writing.sizes.save
 def save(*given, **named):
     begun.append(given)
     while not Path("shared/go").exists():
         time.sleep(0.01)
     return really(*given, **named)
-share_files.sizes = type("Slow", (), {"save": staticmethod(save)})"""
+share_writing.sizes = type("Slow", (), {"save": staticmethod(save)})"""
 
 
 def test_a_button_at_work_says_so_and_is_not_pressed_twice(open_notebook, lab):

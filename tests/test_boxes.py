@@ -14,8 +14,9 @@ from mosaickit import orientation
 from mosaickit.publish import contents, filling
 from mosaickit.publish.box_lines import rows_said, sentences, stitches_said
 from mosaickit.publish.boxes import ChartView, RepeatBox, box_of
-from mosaickit.publish.charts import Drawings, PrintStyle, all_of
+from mosaickit.publish.charts import Drawings, all_of
 from mosaickit.publish.gathering import gathered, listed
+from mosaickit.publish.numbering import PrintStyle
 from mosaickit.svg import yarn_colours
 
 pytestmark = pytest.mark.thorough

@@ -22,7 +22,19 @@ DEVELOPERS = Path(__file__).parent.parent / "DEVELOPERS.md"
 # From the ground up. A room is a folder or a single module, and all of the ground is one room. A room imports from
 # rooms of lower floors only; a type-only import may look up.
 FLOORS = [
-    {"distribution", "doors", "cures", "errors", "orientation", "colours", "gauge", "policy", "scripts", "svg"},
+    {
+        "distribution",
+        "doors",
+        "cures",
+        "errors",
+        "orientation",
+        "colours",
+        "gauge",
+        "policy",
+        "scripts",
+        "sentences",
+        "svg",
+    },
     {"motif"},
     {"files", "fabric"},
     {"yarn", "wording", "batches"},
@@ -433,9 +445,9 @@ def ours(types):
 
 
 def hints(one):
-    # errors name for types only what floors above them make
+    # errors name for types only what floors above them make, and an edition the design that holds it
     above = {"Report": mk.motif.Report, "Cure": import_module("mosaickit.cures").Cure, "Fault": mk.wording.Fault}
-    above |= {"CentreReport": mk.centre.CentreReport}
+    above |= {"CentreReport": mk.centre.CentreReport, "Design": mk.Design}
     above |= {"Page": mk.publish.Page, "Photograph": mk.Photograph, "Fit": import_module("mosaickit.sizes").Fit}
     return typing.get_type_hints(one, localns=above)
 

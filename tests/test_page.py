@@ -28,7 +28,7 @@ from mosaickit import (
     yarn_usage,
 )
 from mosaickit.errors import OptionError, StitchError
-from mosaickit.publish import charts, contents
+from mosaickit.publish import charts, contents, numbering
 from mosaickit.publish.entries import Instructions, PageRow
 from mosaickit.publish.filling import pattern
 from mosaickit.publish.page import LEVELS, Page, texts
@@ -171,7 +171,7 @@ def test_the_row_in_which_each_yarn_begins_is_named_in_chart_key_rows_and_table(
     assert "A: oat; B: deep; C: moss; D: shell" in contents.row_use(made).caption
     assert 'change to "moss"' in made.words.steps[3].text
     drawing = charts.Drawings(made, "US")
-    picture = drawing.part(drawing.whole, charts.PrintStyle(20, 8, letters=drawing.letters))
+    picture = drawing.part(drawing.whole, numbering.PrintStyle(20, 8, letters=drawing.letters))
     begun = [words.split() for words in re.findall(r">(\d+ [A-Z]+)<", picture.body)]
     assert begun == [["6", "B"], ["5", "D"], ["4", "C"], ["2", "B"], ["1", "A"]]
     assert f"Yarns begin in these {rows}: A in 1, B in 2, C in 4, D in 5, B in 6." in picture.alt

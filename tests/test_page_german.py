@@ -12,7 +12,7 @@ import pytest
 import mosaickit as mk
 from mosaickit.cli import main
 from mosaickit.errors import OptionError
-from mosaickit.publish import german, paper, screen
+from mosaickit.publish import german, german_labels, paper, screen
 from mosaickit.publish.page import texts
 from mosaickit.publish.translating import Translator
 from mosaickit.sizes import CARE, LEVELS, Publishing, YarnLabel
@@ -277,7 +277,7 @@ def test_a_language_without_a_table_leaves_the_page_as_it_was():
 
 
 def test_both_sides_of_the_table_take_over_the_same():
-    for one, other in {**german.WORDS, **german.SENTENCES, **german.CARED_FOR}.items():
+    for one, other in {**german.WORDS, **german.SENTENCES, **german_labels.CARED_FOR}.items():
         assert sorted(re.findall(r"\{\w+\}", one)) == sorted(re.findall(r"\{\w+\}", other)), one
 
 
@@ -285,7 +285,7 @@ def test_every_way_of_care_level_and_heading_of_the_templates_has_its_german():
     for ways in CARE.values():
         for way in ways:
             said_so = re.sub(r"\d+", "{n}", way)
-            assert said_so in german.CARED_FOR, way
+            assert said_so in german_labels.CARED_FOR, way
     for level, meaning in LEVELS.items():
         assert f"{level.capitalize()}. {meaning} (Craft Yarn Council)" in german.SENTENCES
     template = paper._TEMPLATE.decode().split("stroke: 0.6pt + soft)")[1]

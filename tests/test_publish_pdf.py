@@ -25,8 +25,9 @@ from mosaickit.publish import FORMS, contents, pdf, poster, sheets
 from mosaickit.publish.booklet import booklet_order
 from mosaickit.publish.boxes import ChartView
 from mosaickit.publish.chart_words import key_words
-from mosaickit.publish.charts import Drawings, PrintStyle
+from mosaickit.publish.charts import Drawings
 from mosaickit.publish.filling import pattern
+from mosaickit.publish.numbering import PrintStyle
 from mosaickit.publish.parts import OVERLAP, ChartPart, parts
 from mosaickit.publish.poster import poster_sheets
 from mosaickit.svg import BY_SYMBOLS, YARN_PATTERNS, marks_of

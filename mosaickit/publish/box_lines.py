@@ -3,17 +3,14 @@
 from __future__ import annotations
 
 from html import escape
-from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
 from mosaickit.errors import number_of
 from mosaickit.publish.boxes import FirstLast, RepeatBox
+from mosaickit.publish.numbering import PrintStyle
 from mosaickit.wording import in_series
-
-if TYPE_CHECKING:
-    from mosaickit.publish.charts import PrintStyle
 
 _LETTER = 0.5
 """Of the size of type: how wide a letter is, at most, on the average of a line."""

@@ -8,10 +8,9 @@ and stitches are named as a maker counts and come from `orientation`; one unit o
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Iterator
+from dataclasses import replace
 from functools import cached_property
-from html import escape
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,52 +23,19 @@ from mosaickit.publish.box_lines import boxed, frame
 from mosaickit.publish.boxes import ChartView, RepeatBox, box_of
 from mosaickit.publish.contents import row_word, several
 from mosaickit.publish.drawing import Drawing, sample_square
+from mosaickit.publish.numbering import BAR_AT, BAR_WIDE, DIGIT, PrintStyle, numbers_around, room_of_numbers
 from mosaickit.publish.page import Page
 from mosaickit.publish.parts import OVERLAP, ChartPart
 from mosaickit.publish.strokes import GRID, REGION, borders, corners_path, dots_path, grid, lines_after
-from mosaickit.svg import BY_SYMBOLS, YARN_PATTERNS, ChartMarks, number_step, numbers_shown
+from mosaickit.svg import YARN_PATTERNS, ChartMarks
 from mosaickit.wording import STITCH_NAMES, Tongue
 
-_BAR_AT, _BAR_WIDE = 0.3, 0.8  # squares from the working edge: where the bar of row colours starts, and its width
 _BEYOND = 3.0  # points from a piece in small to its numbers
-_DIGIT = 0.56  # of the size of type: how wide a digit is at most
 _OUTLINE = "#333333"
 _LEAST_OUTLINED = 3.0  # points: the least square of a face whose regions are outlined
 
 SquaresAt = tuple[NDArray[np.intp], ...]
 """Which rows and columns of an array as seen, as an index of it."""
-
-
-@dataclass(frozen=True)
-class PrintStyle:
-    """How a chart is drawn: square side and type in points, fills, the numbers' font, and how stitches are marked.
-
-    `letters` is how many letters stand at most beside the number of a row in which a yarn begins.
-    """
-
-    square: float
-    type_size: float
-    filled: bool = True
-    font: str = "Libertinus Serif"
-    marks: ChartMarks = BY_SYMBOLS
-    letters: int = 0
-
-    def around(self, rows: int, stitches: int, box: RepeatBox | None = None) -> tuple[float, float]:
-        """Give the room that bar, numbers and the words at a box need: beside the squares and below them, in points."""
-        beside, below = _room_of_numbers(self.type_size, rows, stitches, self.letters)
-        across, up = box is not None and box.comes_across, box is not None and box.comes_up
-        bar = (_BAR_AT + _BAR_WIDE + 0.3) * self.square
-        return beside + bar + self.label_room(up), below + self.label_room(across)
-
-    def label_room(self, labelled: bool) -> float:
-        """Give the room of a bracket and the words at it."""
-        return 1.4 * self.type_size + 8 if labelled else 0.0
-
-
-def _room_of_numbers(type_size: float, rows: int, stitches: int, letters: int = 0) -> tuple[float, float]:
-    wide = len(str(rows)) + (1 + 1.5 * letters if letters else 0)
-    # half a number stands out at the far edge
-    return _DIGIT * type_size * (wide + len(str(stitches)) / 2) + 2, 1.3 * type_size + 4
 
 
 class Drawings:
@@ -120,7 +86,7 @@ class Drawings:
             f'<g transform="translate({left:g} 1) scale({square:g})">{self._squares(window, look, grid(*numbers))}'
             f"{self._symbols(window, look)}{_joined(part, view)}"
             f"{self._bar(numbers[0], stitches, at_right, look)}</g>"
-            f"{_numbers(numbers, look, left, at_right, self.begun)}"
+            f"{numbers_around(numbers, look, left, at_right, self.begun)}"
         )
         width, height = stitches * square + beside, rows * square + below + 1
         if view.box is not None:
@@ -130,7 +96,7 @@ class Drawings:
     def left_of_squares(self, look: PrintStyle, view: ChartView) -> float:
         """Give where the squares of a drawing begin, in points from its left edge; they begin 1 below its top."""
         beside, _ = look.around(*self.chart.shape, view.box)
-        far = _DIGIT * look.type_size * len(str(self.chart.shape[1])) / 2
+        far = DIGIT * look.type_size * len(str(self.chart.shape[1])) / 2
         far += look.label_room(view.box is not None and view.box.comes_up)
         return far if orientation.working_edge(self.chart.hand) == "right" else beside - far
 
@@ -171,24 +137,24 @@ class Drawings:
 
     def _bar(self, row_numbers: NDArray[np.int64], stitches: int, at_right: bool, look: PrintStyle) -> str:
         """Draw the yarn of each row along the working edge."""
-        x = stitches + _BAR_AT if at_right else -_BAR_AT - _BAR_WIDE
+        x = stitches + BAR_AT if at_right else -BAR_AT - BAR_WIDE
         drawn = ""
         for y, row in enumerate(row_numbers.tolist()):
             role = self.chart.row_colours[row - 1]
             colour = self.chart.yarns.at(row, role).colour
             fill = colour if look.filled else "none"
             drawn += (
-                f'<rect x="{x:g}" y="{y + 0.12:g}" width="{_BAR_WIDE}" height="0.76" fill="{fill}" '
+                f'<rect x="{x:g}" y="{y + 0.12:g}" width="{BAR_WIDE}" height="0.76" fill="{fill}" '
                 f'stroke="{_OUTLINE}" stroke-width="0.05"/>'
             )
             if not look.filled:
                 pattern = svg.patterns_over(self.patterns[[[self.front[1].index(colour)]]])
-                drawn += f'<g transform="translate({x:g} {y + 0.12:g}) scale({_BAR_WIDE} .76)">{pattern}</g>'
+                drawn += f'<g transform="translate({x:g} {y + 0.12:g}) scale({BAR_WIDE} .76)">{pattern}</g>'
             elif role == "CC" and self.marked:
                 drawn += f'<path fill="{svg.ink_on(fill)}" d="M{x:g} {y + 0.12:g}h.25l-.25 .25z"/>'
             if row > 2 and row in self.begun:  # row 1 and 2 begin their yarns anyway
-                from_x = stitches if at_right else -_BAR_AT - _BAR_WIDE - 0.2
-                wide = _BAR_AT + _BAR_WIDE + 0.2
+                from_x = stitches if at_right else -BAR_AT - BAR_WIDE - 0.2
+                wide = BAR_AT + BAR_WIDE + 0.2
                 drawn += f'<path stroke="currentColor" stroke-width="0.16" d="M{from_x:g} {y + 1:g}h{wide:g}"/>'
         return drawn
 
@@ -241,7 +207,7 @@ class Drawings:
     def overview(self, look: PrintStyle, most: tuple[float, float]) -> Drawing:
         """Draw the whole piece in small squares, within `most` points: numbers every ten, and the box of the repeat."""
         shape, hand = self.chart.shape, self.chart.hand
-        beside, below = _room_of_numbers(look.type_size, *shape)
+        beside, below = room_of_numbers(look.type_size, *shape)
         beside += _BEYOND
         square = min((most[0] - beside) / shape[1], (most[1] - below - 1) / shape[0], look.square)
         grid_ = self.page.front.grid
@@ -249,7 +215,7 @@ class Drawings:
         rect = f'<rect width="{shape[1]}" height="{shape[0]}" fill="none" '
         edge = f'{rect}stroke="{GRID}" stroke-width="{0.6 / square:g}"/>'
         at_right = orientation.working_edge(hand) == "right"
-        left = 0.5 * _DIGIT * look.type_size * len(str(shape[1])) if at_right else beside - 2
+        left = 0.5 * DIGIT * look.type_size * len(str(shape[1])) if at_right else beside - 2
         numbers = self.in_full.numbers((1, shape[0]), (1, shape[1]))
         body = f'<g transform="translate({left:g} 1) scale({square:g})">{squares}{edge}'
         box, about = self.once.box, ""
@@ -257,7 +223,7 @@ class Drawings:
             body += frame(box, numbers, square)
             about = f", with the box around {self.once.words(box.rows, box.stitches)}"
         small = replace(look, square=square)
-        body += "</g>" + _numbers(numbers, small, left, at_right, {}, beyond=_BEYOND, least=10)
+        body += "</g>" + numbers_around(numbers, small, left, at_right, {}, beyond=_BEYOND, least=10)
         width, height = shape[1] * square + beside, shape[0] * square + below
         return Drawing(body, width, height, f"The whole piece, {self._size(*shape)}{about}.")
 
@@ -360,39 +326,3 @@ def _joins(span: tuple[int, int], drawn: NDArray[np.int64], numbers: NDArray[np.
 
 def _colours(motif: Motif) -> tuple[NDArray[np.intp], list[str]]:
     return svg.yarn_colours(motif.grid, motif.shown_rows, motif.yarns)
-
-
-def _numbers(
-    numbers: tuple[NDArray[np.int64], NDArray[np.int64]],
-    look: PrintStyle,
-    left: float,
-    at_right: bool,
-    begun: Mapping[int, str],
-    *,
-    beyond: float | None = None,
-    least: int = 1,
-) -> str:
-    """Write row numbers at the working edge and stitch numbers below, as many as there is room for.
-
-    They begin `beyond` points from the squares, or else behind the bar; they are multiples of `least`, and 1. A row in
-    which a yarn begins has its number and the letter of the yarn.
-    """
-    rows, stitches = numbers
-    size, square = look.type_size, look.square
-    beyond = (_BAR_AT + _BAR_WIDE + 0.3) * square if beyond is None else beyond
-    x, anchor = (left + len(stitches) * square + beyond, "start") if at_right else (left - beyond, "end")
-    texts: list[tuple[float, float, str, str]] = []
-    shown = numbers_shown(rows, max(least, number_step(square, 0.9 * size))) | np.isin(rows, list(begun))
-    for y in np.flatnonzero(shown).tolist():
-        said = [str(rows[y]), *filter(None, [begun.get(int(rows[y]))])]
-        text = " ".join(said if at_right else reversed(said))
-        texts.append((x, 1 + (y + 0.5) * square + 0.33 * size, anchor, text))
-    room = _DIGIT * size * (len(str(stitches.max())) + 0.5)
-    for column in np.flatnonzero(numbers_shown(stitches, max(least, number_step(square, room)))).tolist():
-        at = left + (column + 0.5) * square
-        texts.append((at, 1 + len(rows) * square + 1.1 * size, "middle", str(stitches[column])))
-    drawn = "".join(
-        f'<text x="{x:.5g}" y="{y:.5g}" text-anchor="{anchor}">{text}</text>' for x, y, anchor, text in texts
-    )
-    font = f' font-family="{escape(look.font)}"' if look.font else ""
-    return f'<g fill="currentColor" font-size="{size:g}"{font}>{drawn}</g>'

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from mosaickit.publish.german_bands import BANDS
 from mosaickit.publish.german_edges import EDGE_SENTENCES
+from mosaickit.publish.german_labels import LEVEL_WORDS, MONTH_WORDS
 
 WORDS: dict[str, str] = {
     # the craft's words, and what stands alone
@@ -142,66 +143,8 @@ BEFORE: dict[str, str] = {
 }
 """What may stand before a sentence."""
 
-_LEVELS = {
-    "Basic. Only basic stitches, perhaps with simple increases and decreases. (Craft Yarn Council)": "Einfach. Nur Grundmaschen, vielleicht mit einfachen Zu- und Abnahmen. (Craft Yarn Council)",
-    "Easy. Simple stitch patterns, colour work or shaping. (Craft Yarn Council)": "Leicht. Einfache Muster, Farbwechsel oder Formgebung. (Craft Yarn Council)",
-    "Intermediate. More involved stitch patterns, colour work or shaping. (Craft Yarn Council)": "Mittel. Anspruchsvollere Muster, Farbwechsel oder Formgebung. (Craft Yarn Council)",
-    "Complex. Several involved stitch patterns or techniques at the same time. (Craft Yarn Council)": "Schwierig. Mehrere anspruchsvolle Muster oder Techniken zugleich. (Craft Yarn Council)",
-    "basic": "einfach",
-    "easy": "leicht",
-    "intermediate": "mittel",
-    "complex": "schwierig",
-}
-
-CARED_FOR: dict[str, str] = {
-    "wash at {n} °C": "waschen bei {n} °C",
-    "wash at {n} °C, mild": "Schonwäsche bei {n} °C",
-    "wash at {n} °C, very mild": "Feinwäsche bei {n} °C",
-    "wash by hand": "von Hand waschen",
-    "do not wash": "nicht waschen",
-    "any bleach": "jedes Bleichmittel erlaubt",
-    "oxygen bleach only": "nur mit Sauerstoff bleichen",
-    "do not bleach": "nicht bleichen",
-    "tumble dry": "im Trockner trocknen",
-    "tumble dry low": "im Trockner schonend trocknen",
-    "do not tumble dry": "nicht im Trockner trocknen",
-    "line dry": "auf der Leine trocknen",
-    "drip dry": "tropfnass aufhängen",
-    "dry flat": "liegend trocknen",
-    "drip dry flat": "tropfnass liegend trocknen",
-    "line dry in the shade": "im Schatten auf der Leine trocknen",
-    "drip dry in the shade": "tropfnass im Schatten aufhängen",
-    "dry flat in the shade": "liegend im Schatten trocknen",
-    "drip dry flat in the shade": "tropfnass liegend im Schatten trocknen",
-    "iron at up to {n} °C": "bügeln bis {n} °C",
-    "do not iron": "nicht bügeln",
-    "dry clean": "chemisch reinigen",
-    "dry clean, mild": "schonend chemisch reinigen",
-    "wet clean": "professionell nass reinigen",
-    "wet clean, mild": "schonend professionell nass reinigen",
-    "do not dry clean": "nicht chemisch reinigen",
-}
-"""How yarns are cared for."""
-CARED_STEPS = ("wash", "bleach", "tumble", "dry", "iron", "professional")
-"""The fields of a label that hold it."""
-
-_MONTHS = {
-    "January": "Januar",
-    "February": "Februar",
-    "March": "März",
-    "April": "April",
-    "May": "Mai",
-    "June": "Juni",
-    "July": "Juli",
-    "August": "August",
-    "September": "September",
-    "October": "Oktober",
-    "November": "November",
-    "December": "Dezember",
-}
-
 SENTENCES: dict[str, str] = {
-    **_LEVELS,
+    **LEVEL_WORDS,
     **EDGE_SENTENCES,
     # what it is
     "Overlay mosaic crochet in two colours: {n} {rows} of {n2} stitches, {what}, {what2}.": "Mosaikhäkeln in zwei Farben: {n} {rows} mit je {n2} Maschen, {what}, {what2}.",
@@ -389,10 +332,10 @@ SENTENCES: dict[str, str] = {
     # a piece made of bands
     **BANDS,
     # dates, by the month
-    **{f"{{n}} {english} {{n2}}": f"{{n}}. {german} {{n2}}" for english, german in _MONTHS.items()},
+    **{f"{{n}} {english} {{n2}}": f"{{n}}. {german} {{n2}}" for english, german in MONTH_WORDS.items()},
     **{
         f"{{edition}}, {{n}} {english} {{n2}}": f"{{edition}}, {{n}}. {german} {{n2}}"
-        for english, german in _MONTHS.items()
+        for english, german in MONTH_WORDS.items()
     },
 }
 """Sentences with what they take over."""

@@ -7,8 +7,8 @@ from typing import Any
 
 from mosaickit.publish.boxes import ChartView, RepeatBox
 from mosaickit.publish.chart_words import key_height, text_height
-from mosaickit.publish.charts import PrintStyle
 from mosaickit.publish.drawing import Drawing
+from mosaickit.publish.numbering import PrintStyle
 from mosaickit.publish.parts import ChartPart, parts
 from mosaickit.publish.pictures import PagePicture
 from mosaickit.publish.poster import MM

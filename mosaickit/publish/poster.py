@@ -14,10 +14,11 @@ from typing import Any
 
 from mosaickit.errors import PublishError, number_of
 from mosaickit.publish.chart_words import key_words
-from mosaickit.publish.charts import Drawings, PrintStyle, all_of
+from mosaickit.publish.charts import Drawings, all_of
 from mosaickit.publish.contents import yarn_key
 from mosaickit.publish.drawing import Drawing
 from mosaickit.publish.metadata import known_of_itself
+from mosaickit.publish.numbering import PrintStyle
 from mosaickit.publish.sizes_told import of_size
 from mosaickit.publish.translating import Translator, translated
 from mosaickit.svg import ChartMarks, squares

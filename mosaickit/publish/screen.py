@@ -23,8 +23,9 @@ from mosaickit.files import Owner, save_bytes
 from mosaickit.policy import source_hash
 from mosaickit.publish import contents
 from mosaickit.publish.chart_words import key_words
-from mosaickit.publish.charts import Drawings, PrintStyle, all_of
+from mosaickit.publish.charts import Drawings, all_of
 from mosaickit.publish.drawing import Drawing
+from mosaickit.publish.numbering import PrintStyle
 from mosaickit.publish.page import Page
 from mosaickit.publish.pictures import photographs, yarn_views
 from mosaickit.publish.printed import printed_words, row_tables, tables_of_sizes

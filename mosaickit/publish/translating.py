@@ -14,7 +14,7 @@ from dataclasses import fields, is_dataclass, replace
 from html import escape, unescape
 from typing import Any
 
-from mosaickit.publish import german, german_bands
+from mosaickit.publish import german, german_bands, german_labels
 from mosaickit.publish.contents import foot, paragraphs
 from mosaickit.publish.page import Page
 from mosaickit.wording import spoken
@@ -91,7 +91,7 @@ _TABLES: dict[str, _Table] = {}
 def _table(language: str) -> _Table:
     """Give the table of a language; German is the only one that there is."""
     if language not in _TABLES:
-        _TABLES[language] = _Table(german.WORDS, german.SENTENCES, german.CARED_FOR, german.BEFORE)
+        _TABLES[language] = _Table(german.WORDS, german.SENTENCES, german_labels.CARED_FOR, german.BEFORE)
     return _TABLES[language]
 
 
@@ -320,5 +320,5 @@ def _strings(value: object) -> Iterator[str]:
             yield from _strings(inner)
     elif is_dataclass(value):
         for field in fields(value):
-            if field.name not in ("terms", "role", "roles", "language", *german.CARED_STEPS):
+            if field.name not in ("terms", "role", "roles", "language", *german_labels.CARED_STEPS):
                 yield from _strings(getattr(value, field.name))

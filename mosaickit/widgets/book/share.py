@@ -1,8 +1,8 @@
 """Share: files of the design, for others and for later.
 
-What can be shared, and what writes it, is in `share_files`. A file that is another's is left as it is: the answer says
-what is there and which name is free, and the hand says which of the two it wants. A file that was saved here can be
-fetched by the page, which offers it to the device of the hand.
+What can be shared is in `share_files`, what writes it in `share_writing`. A file that is another's is left as it is:
+the answer says what is there and which name is free, and the hand says which of the two it wants. A file that was saved
+here can be fetched by the page, which offers it to the device of the hand.
 """
 
 from __future__ import annotations
@@ -24,21 +24,12 @@ from mosaickit.sizes import Design
 from mosaickit.svg import MARK_KINDS, SYMBOLS, USUAL_LETTERS
 from mosaickit.widgets.book.entries import in_labels
 from mosaickit.widgets.book.panel import Book, Panel
-from mosaickit.widgets.book.share_files import (
-    FILES,
-    SYSTEM_FONTS,
-    THINGS,
-    ShareOptions,
-    Sharing,
-    lacks,
-    laid_once,
-    missing,
-    sheets,
-    stem,
-)
+from mosaickit.widgets.book.share_files import FILES, THINGS, lacks, missing, stem
+from mosaickit.widgets.book.share_options import SYSTEM_FONTS, ShareOptions, Sharing
 from mosaickit.widgets.book.share_photographs import PHOTOGRAPH_DOES, do_photograph, photographs_view
 from mosaickit.widgets.book.share_python import python_of
 from mosaickit.widgets.book.share_work import EDIT, PREVIEW, ShareTask, ShareWork
+from mosaickit.widgets.book.share_writing import laid_once, sheets
 from mosaickit.wording import STITCH_NAMES, tongue_of_page
 
 GROUP_WORDS = {

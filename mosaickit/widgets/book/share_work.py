@@ -19,7 +19,9 @@ from typing import Any
 from mosaickit.errors import MosaickitError, PublishError
 from mosaickit.publish import EditReport, tech_edit
 from mosaickit.sizes import Design
-from mosaickit.widgets.book.share_files import FILES, MOST_SQUARES_DRAWN, ShareOptions, Sharing, laid_once, sheets
+from mosaickit.widgets.book.share_files import FILES
+from mosaickit.widgets.book.share_options import ShareOptions, Sharing
+from mosaickit.widgets.book.share_writing import MOST_SQUARES_DRAWN, laid_once, sheets
 
 LARGE_PIECE = 20_000
 """A piece of no more squares is done while the hand waits: another process would need longer to begin."""
