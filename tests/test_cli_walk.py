@@ -163,6 +163,25 @@ def test_a_drawing_is_traced_as_the_library_does(well, capsys):
     assert "Or give `--stitches` or `--width`" in err
 
 
+def test_a_drawing_is_told_from_a_picture_and_named_as_mk_begin_does(well, capsys):
+    squares = np.kron(BOAT.grid, np.ones((40, 40), bool))
+    Image.fromarray(np.where(squares, 0, 255).astype(np.uint8)).save("large_harbour-boat.png")
+    Image.fromarray(np.where(BOAT.grid, 0, 255).astype(np.uint8)).save("harbour-boat.png")
+    assert mk.begin("large_harbour-boat.png").said[0].startswith("'large_harbour-boat.png': a picture, traced")
+    ended, _, err = called("new large_harbour-boat.png boat.design", capsys)
+    assert ended == 2
+    assert "say `--square 1`" in err
+    assert "Or give `--stitches` or `--width`" in err
+    well("new large_harbour-boat.png boat.design --square 40")
+    assert mk.load("boat.design").motif.grid.tolist() == BOAT.grid.tolist()
+    well("new harbour-boat.png small.design")
+    assert mk.load("small.design").motif == mk.begin("harbour-boat.png").drawn.motif
+    well("new harbour-boat.png traced.json --stitches 9")
+    names = [mk.load(file).name for file in ("traced.json",)] + [mk.load("boat.design").motif.name]
+    assert names == ["harbour boat", "large harbour boat"]
+    assert mk.begin("harbour-boat.png", stitches=9).design.title == "harbour boat"
+
+
 def test_bands_are_the_librarys(well):
     mk.save(mk.Design(BOAT, GAUGE).but(across=3, up=2, colours="swap"), "cloth.design")
     wave = mk.Motif.from_text("....\n.##.\n....", name="wave")

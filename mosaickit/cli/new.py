@@ -12,11 +12,10 @@ from mosaickit.cli.decisions import HOW_WORKED, decided, decision_options
 from mosaickit.cli.pictures import say_saved
 from mosaickit.cli.values import Length, crop, length, number, threshold, whole, yarn
 from mosaickit.errors import FileError, OptionError, number_of
-from mosaickit.files import place
+from mosaickit.files import called_after, place
 from mosaickit.gauge import to_cm
 
 _TRACED = ("stitches", "width", "rows", "crop", "threshold", "dither", "invert", "edges_weight")
-_MOTIFS = (".json", ".csv", ".txt", ".png")
 
 
 def _options(add: argparse.ArgumentParser) -> None:
@@ -77,7 +76,7 @@ def _options(add: argparse.ArgumentParser) -> None:
 def _act(given: argparse.Namespace) -> int:
     motif = _motif(given)
     known = given.name or motif.name or place(Path(given.file), Path(given.out).parent)
-    motif = motif.named(given.name if given.name is not None else motif.name or Path(given.file).stem)
+    motif = motif.named(given.name if given.name is not None else motif.name or called_after(Path(given.file)))
     if given.mc or given.cc:
         motif = motif.with_yarns(mk.Yarns(given.mc or motif.yarns.mc, given.cc or motif.yarns.cc))
     said = decided(given)
@@ -106,11 +105,11 @@ def _motif(given: argparse.Namespace) -> Any:  # noqa: ANN401 — a Motif, not l
     ending = Path(given.file).suffix.lower()
     if mk.sizes.is_design(Path(given.file)):
         raise OptionError(f"{given.file} is a design already: `mosaickit repeat` and others take it as it is.")
-    if not traced and ending in _MOTIFS:
+    if not traced and ending in mk.sizes.MOTIF_ENDINGS:
         try:
-            return mk.load(given.file, first=given.first, square=given.square)
+            return mk.sizes.drawn_in_squares(Path(given.file), first=given.first, square=given.square)
         except FileError as error:
-            if ending == ".png" and Path(given.file).is_file():
+            if mk.sizes.is_png(Path(given.file)):
                 raise FileError(f"{error} Or give `--stitches` or `--width`, and it is traced as a picture.") from None
             raise
     if ending in (".json", ".csv", ".txt"):

@@ -21,6 +21,7 @@ from mosaickit.cli.pictures import (
 )
 from mosaickit.cli.words import Words, words_in
 from mosaickit.errors import OptionError
+from mosaickit.files import called_after
 from mosaickit.wording import tongue_of
 
 
@@ -81,7 +82,7 @@ def _act(given: argparse.Namespace) -> int:
     in_size(design, given.size, given.file)  # which refuses one that it has not
     known: dict[str, Any] = {"design": known_by(design, given.file, given.out), "replace": given.replace}
     if not design.words.title and not design.motif.name:
-        design = design.but(title=Path(given.file).stem)
+        design = design.but(title=called_after(Path(given.file)))
     page = design.page(words.photographs or None)
     if given.size is not None:
         page = page.led_by(given.size)
@@ -105,7 +106,7 @@ def _square(given: argparse.Namespace, design: mk.CentreDesign) -> int:
     if meant is not None:
         raise OptionError(f"--{meant.replace('_', '-')} is not for a square from the centre: leave it out.")
     if not design.words.title and not design.square.motif.name:
-        design = design.but(title=Path(given.file).stem)
+        design = design.but(title=called_after(Path(given.file)))
     known: dict[str, Any] = {"replace": given.replace}
     if Path(given.out).suffix.lower() == ".html":
         print(mk.publish.html_from_centre(design, given.out, **known))

@@ -11,7 +11,7 @@ from mosaickit.cli.commands import OK, Command
 from mosaickit.cli.decisions import decision_options
 from mosaickit.cli.texts import read_text
 from mosaickit.errors import OptionError, WordingError
-from mosaickit.files import place
+from mosaickit.files import called_after, place
 
 
 def _options(add: argparse.ArgumentParser) -> None:
@@ -30,7 +30,7 @@ def _act(given: argparse.Namespace) -> int:
     print(f"{given.file}: {chart.summary}")
     if given.out is None:
         return OK
-    name = given.name or chart.name or Path(given.file).stem
+    name = given.name or chart.name or called_after(Path(given.file))
     motif = mk.Motif.from_array(fabric.front, first=chart.first, yarns=chart.yarns, name=name)
     what: Any = motif
     if mk.sizes.is_design(Path(given.out)):

@@ -4,6 +4,7 @@ from mosaickit.files.bundle import bundled as bundled
 from mosaickit.files.bundle import lay_out as lay_out
 from mosaickit.files.disk import LARGEST_BYTES as LARGEST_BYTES
 from mosaickit.files.disk import as_path as as_path
+from mosaickit.files.disk import called_after as called_after
 from mosaickit.files.disk import check_length as check_length
 from mosaickit.files.disk import check_ordinary as check_ordinary
 from mosaickit.files.disk import file_name as file_name

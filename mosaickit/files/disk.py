@@ -35,6 +35,17 @@ def file_name(file: Path) -> str:
     return repr(file.name or str(file))
 
 
+def called_after(file: Path) -> str:
+    """Give the name of a motif, or a title, after that of a file.
+
+    Examples
+    --------
+    >>> called_after(Path("pictures/harbour-boat.png"))
+    'harbour boat'
+    """
+    return file.stem.replace("-", " ").replace("_", " ").strip() or file.stem
+
+
 def place(file: Path, folder: Path) -> str:
     """Name a file by its way from a folder, which stays the same when both are moved together."""
     try:

@@ -7,6 +7,7 @@ lanterns.lesson in the notebook's own folder. An exercise that was made in the n
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from copy import deepcopy
 from pathlib import Path
 from typing import Any
@@ -15,7 +16,7 @@ from mosaickit.errors import OptionError
 from mosaickit.lessons.answers import short
 from mosaickit.lessons.course import COURSE, EXERCISES
 from mosaickit.lessons.documents import LESSON_ENDING, open_lesson
-from mosaickit.lessons.exercises import Exercise, Feedback
+from mosaickit.lessons.exercises import Exercise, Feedback, Lesson
 from mosaickit.lessons.kept import told
 
 OWN_NAME = re.compile(r"([^./\\\s][^./\\]*)\.([1-9]\d{0,2})")
@@ -36,12 +37,21 @@ def found(exercise: object, folder: Path | None = None) -> tuple[Exercise, str]:
             f"and number; a lesson of your own by its file and number, as 'lanterns.2' for lanterns.lesson beside it."
         )
     lesson = open_lesson((folder or Path()) / f"{own[1]}{LESSON_ENDING}")
-    number = int(own[2])
-    if number > len(lesson.exercises):
+    there = exercise_in(name, {own[1]: lesson})
+    if there is None:
         raise OptionError(
             f"There is no exercise {name!r}: the lesson “{lesson.title}” has exercises 1 to {len(lesson.exercises)}."
         )
-    return lesson.exercises[number - 1], name
+    return there, name
+
+
+def exercise_in(name: str, lessons: Mapping[str, Lesson]) -> Exercise | None:
+    """Give an exercise of the course, or of one of these lessons by the names of their files; None if there is none."""
+    own = OWN_NAME.fullmatch(name)
+    if name in EXERCISES or own is None or own[1] not in lessons:
+        return EXERCISES.get(name)
+    exercises = lessons[own[1]].exercises
+    return exercises[int(own[2]) - 1] if int(own[2]) <= len(exercises) else None
 
 
 def given(exercise: str | Exercise) -> Any:  # noqa: ANN401 — a motif, a chart, or several by their names

@@ -21,7 +21,7 @@ from nbformat import NotebookNode
 from mosaickit.errors import MosaickitError, NotebookError, OptionError, true_or_false
 from mosaickit.fabric import Chart, work
 from mosaickit.files import Owner, as_path, file_name, place, save_bytes, to_png
-from mosaickit.lessons.asking import OWN_NAME
+from mosaickit.lessons.asking import OWN_NAME, exercise_in
 from mosaickit.lessons.cells import LEFT_OUT, LessonCell, looked_at
 from mosaickit.lessons.course import EXERCISES
 from mosaickit.lessons.documents import LESSON_ENDING, lessons_named, save_lesson
@@ -99,7 +99,7 @@ def handout(
                 )
     secrets = _secrets(found, cells, lessons)
     kept = [
-        _for_learners(node, cell, [_exercise_of(name, lessons) for name in cell.exercises], as_page=as_page)
+        _for_learners(node, cell, [exercise_in(name, lessons) for name in cell.exercises], as_page=as_page)
         for node, cell in zip(found.cells, cells, strict=True)
         if cell.role not in LEFT_OUT
     ]
@@ -166,7 +166,7 @@ def teachers_copy(
     for node, cell in zip(found.cells, looked_at(found.cells), strict=True):
         kept += _for_teachers(node, cell, as_page=as_page, code=true_or_false("code", code))
         for name in cell.exercises if cell.role == "answer" else ():
-            exercise = _exercise_of(name, lessons)
+            exercise = exercise_in(name, lessons)
             if exercise is not None and name not in EXERCISES:  # the course has its solutions in cells
                 kept.append(_solved(name, exercise))
     made = _notebook(found, kept, widgets=True)
@@ -197,17 +197,6 @@ def _lessons_of(found: NotebookNode, file: Path) -> dict[str, Lesson]:
     asked = {own[1] for cell in looked_at(found.cells) for name in cell.exercises if (own := OWN_NAME.fullmatch(name))}
     asked |= {name for name in names if (file.parent / f"{name}{LESSON_ENDING}").is_file()}
     return lessons_named((name for name in asked if not name.isdigit()), file.parent)
-
-
-def _exercise_of(name: str, lessons: Mapping[str, Lesson]) -> Exercise | None:
-    """Give an exercise by its name; None for one that there is not."""
-    if name in EXERCISES:
-        return EXERCISES[name]
-    own = OWN_NAME.fullmatch(name)
-    lesson = lessons.get(own[1]) if own else None
-    if own is None or lesson is None or int(own[2]) > len(lesson.exercises):
-        return None
-    return lesson.exercises[int(own[2]) - 1]
 
 
 # ---- for learners ------------------------------------------------------------------------------------------

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
-from mosaickit.colours import Yarn, contrast, weakest_contrast
+from mosaickit.colours import Yarn
 from mosaickit.errors import OptionError, as_whole, each_of_kind, of_kind, one_of, positive, shortly, true_or_false
 from mosaickit.fabric import Chart, work
 from mosaickit.gauge import Gauge
@@ -15,7 +15,6 @@ from mosaickit.publish.boxes import FirstLast
 from mosaickit.publish.cautions import CHILDREN_CAUTIONS, HANDS_CAUTION, LOCAL_RULES
 from mosaickit.publish.entries import (
     Instructions,
-    Meeting,
     PageRow,
     RowUse,
     SizedInstructions,
@@ -24,7 +23,7 @@ from mosaickit.publish.entries import (
 from mosaickit.publish.finishes import NO_CHAIN, finished, with_steps
 from mosaickit.publish.laid_over import laid_lines
 from mosaickit.publish.page import Page, PageSize
-from mosaickit.publish.yarns import page_yarns, yarn_letter
+from mosaickit.publish.yarns import meetings_of, page_yarns, yarn_letter
 from mosaickit.sizes import (
     USUAL_PUBLISHING,
     Design,
@@ -172,7 +171,7 @@ def pattern(
         instructions=tuple(rows),
         yarns=page_yarns(usage.by_yarn, _roles(usage), letters),
         starts=tuple(YarnStart(row, role, letters[yarn]) for row, role, yarn in chart.yarns.starts(chart.row_colours)),
-        meetings=_meetings(chart),
+        meetings=meetings_of(chart),
         row_use=_row_use(chart, usage, letters),
         between_rows=yarn_settings.between_rows,
         accuracy=accuracy(usage.lengths),
@@ -355,14 +354,6 @@ def _skein_notes(usage: Usage, row_word: str) -> tuple[str, ...]:
                 said.append(f"A new ball of {yarn.name} is likely to start at {where}.")
     one_each = all(total.skeins == 1 for total in usage.by_yarn)
     return (*said, *((DYE_LOT,) if not one_each else ()))
-
-
-def _meetings(chart: Chart) -> tuple[Meeting, ...]:
-    found = []
-    for row, mc, cc in chart.yarns.meetings(chart.shape[0]):
-        vision, weakest = weakest_contrast(mc.colour, cc.colour)
-        found.append(Meeting(row, mc.name, cc.name, contrast(mc.colour, cc.colour), weakest, vision))
-    return tuple(found)
 
 
 def _row_use(chart: Chart, usage: Usage, letters: Mapping[Yarn, str]) -> tuple[RowUse, ...]:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
-from mosaickit.colours import Yarn
+from mosaickit.colours import Yarn, contrast, weakest_contrast
+from mosaickit.fabric import Chart
 from mosaickit.orientation import Role
-from mosaickit.publish.entries import PageYarn
+from mosaickit.publish.entries import Meeting, PageYarn
 from mosaickit.yarn import YarnTotal
 
 
@@ -42,3 +43,12 @@ def page_yarns(
         )
         for total in totals
     )
+
+
+def meetings_of(chart: Chart) -> tuple[Meeting, ...]:
+    """Give the pairs of yarns that meet, from the row on in which they do, with their contrast."""
+    found = []
+    for row, mc, cc in chart.yarns.meetings(chart.shape[0]):
+        vision, weakest = weakest_contrast(mc.colour, cc.colour)
+        found.append(Meeting(row, mc.name, cc.name, contrast(mc.colour, cc.colour), weakest, vision))
+    return tuple(found)

@@ -12,8 +12,11 @@ from mosaickit.sizes.bands.values import Field as Field
 from mosaickit.sizes.bands.values import Plain as Plain
 from mosaickit.sizes.centred.square_design import UNNAMED_SQUARE as UNNAMED_SQUARE
 from mosaickit.sizes.centred.square_design import CentreDesign as CentreDesign
+from mosaickit.sizes.designs.beginning import MOTIF_ENDINGS as MOTIF_ENDINGS
 from mosaickit.sizes.designs.beginning import Begun as Begun
 from mosaickit.sizes.designs.beginning import begin as begin
+from mosaickit.sizes.designs.beginning import drawn_in_squares as drawn_in_squares
+from mosaickit.sizes.designs.beginning import is_png as is_png
 from mosaickit.sizes.designs.comparing import Comparison as Comparison
 from mosaickit.sizes.designs.comparing import DesignDifference as DesignDifference
 from mosaickit.sizes.designs.comparing import compare as compare

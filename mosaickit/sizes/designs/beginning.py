@@ -15,10 +15,10 @@ from pathlib import Path
 import numpy as np
 
 from mosaickit.errors import FileError, UnworkableError, number_of, of_kind, whole_number
-from mosaickit.files import as_path, file_name, from_picture, motif_in, read_whole
+from mosaickit.files import as_path, called_after, file_name, from_picture, load
 from mosaickit.gauge import Gauge
 from mosaickit.motif import Motif, check, crop, nearest_workable
-from mosaickit.orientation import place
+from mosaickit.orientation import Role, place
 from mosaickit.sizes.designs.design import Design
 from mosaickit.sizes.designs.saving import is_design, load_design
 from mosaickit.sizes.layouts.surround import USUAL_SURROUND
@@ -29,7 +29,9 @@ USUAL_STITCHES = 48
 LARGEST_DRAWING = 200
 """A picture in two colours with more pixels than this on a side is hardly drawn stitch by stitch: our choice."""
 
-_AS_TEXT = (".json", ".csv", ".txt")
+MOTIF_ENDINGS = (".json", ".csv", ".txt", ".png")
+"""What the name of a motif's file ends in."""
+
 _SHOWN = 5
 _LONGEST_NAME = 60
 
@@ -128,13 +130,19 @@ def begin(
     if is_design(file):
         drawn = load_design(file)
         return _workable(_with_gauge(drawn, gauge), [f"{file_name(file)}: {drawn.summary}."])
-    motif = None if stitches is not None else _drawn_in_squares(file)
+    motif = None
+    if stitches is None and file.suffix.lower() in MOTIF_ENDINGS:
+        try:
+            motif = drawn_in_squares(file)
+        except FileError as error:
+            if not is_png(file):  # else it is a picture in many colours, or none: `from_picture` tells
+                raise FileError(_with_name(file, error)) from None
     if motif is not None:
-        named = motif if motif.name.strip() else motif.named(_spoken(file))
+        named = motif if motif.name.strip() else motif.named(called_after(file))
         return _workable(Design(named, gauge), [f"{file_name(file)}: a motif, {_measured(named)}."])
     try:
         traced = from_picture(
-            file, stitches=USUAL_STITCHES if stitches is None else stitches, gauge=gauge, name=_spoken(file)
+            file, stitches=USUAL_STITCHES if stitches is None else stitches, gauge=gauge, name=called_after(file)
         )
     except FileError as error:
         cure = " The name of a motif's file ends in .json, .png, .csv or .txt, a design's in .design."
@@ -150,24 +158,28 @@ def begin(
 # ---- what it is --------------------------------------------------------------------------------------------
 
 
-def _drawn_in_squares(file: Path) -> Motif | None:
-    """Read a file as a motif, square by square; give nothing if it is a picture to be traced."""
-    if file.suffix.lower() not in (*_AS_TEXT, ".png"):
-        return None
-    try:
-        motif = motif_in(read_whole(file), file.name)
-    except FileError as error:
-        if file.suffix.lower() != ".png" or not file.is_file():
-            raise FileError(_with_name(file, error)) from None
-        return None  # a picture in many colours, or no picture: `from_picture` tells
-    if file.suffix.lower() == ".png" and not motif.name and max(motif.shape) > LARGEST_DRAWING:
-        return None
+def drawn_in_squares(file: Path, *, first: Role | None = None, square: int | None = None) -> Motif:
+    """Read a file as a motif, square by square; see `load`.
+
+    Raises
+    ------
+    FileError
+        If it holds none, or is a picture with so many pixels that it was hardly drawn stitch by stitch and `square`
+        does not say that it was.
+    """
+    motif = load(file, first=first, square=square)
+    if is_png(file) and square is None and not motif.name and max(motif.shape) > LARGEST_DRAWING:
+        rows, columns = motif.shape
+        raise FileError(
+            f"{file_name(file)}: This picture has {columns:,} × {rows:,} pixels, and at most {LARGEST_DRAWING} on "
+            "a side are read stitch by stitch. If each is one stitch, say `square=1`, or how many pixels wide a square is."
+        )
     return motif
 
 
-def _spoken(file: Path) -> str:
-    """Give the name of a file as the name of a motif."""
-    return file.stem.replace("-", " ").replace("_", " ")
+def is_png(file: Path) -> bool:
+    """Whether a file is there that may be a motif drawn stitch by stitch as well as a picture to be traced."""
+    return file.suffix.lower() == ".png" and file.is_file()
 
 
 def _with_name(file: Path, error: FileError) -> str:

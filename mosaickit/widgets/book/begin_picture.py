@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from mosaickit import svg
 from mosaickit.errors import FileError, MosaickitError, number_of, one_of, within
-from mosaickit.files import Traced, from_picture, pixels_of
+from mosaickit.files import Traced, called_after, from_picture, pixels_of
 from mosaickit.gauge import Gauge
 from mosaickit.motif import Motif, check
 from mosaickit.sizes import Design
@@ -92,7 +92,7 @@ class HeldPicture:
             invert=asked["invert"],
             first=asked["first"],
             edges_weight=asked["edges"],
-            name=Path(self.name).stem,
+            name=called_after(Path(self.name)),
         )
         self.settings, self.gauge = asked, gauge
 
