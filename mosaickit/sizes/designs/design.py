@@ -30,7 +30,7 @@ from mosaickit.orientation import Hand
 from mosaickit.sizes.bands.order import Bands
 from mosaickit.sizes.designs.changing import changed, kept
 from mosaickit.sizes.designs.checked import check_design
-from mosaickit.sizes.designs.editions import as_it_is_now
+from mosaickit.sizes.designs.editions import Edition, edition_of
 from mosaickit.sizes.designs.laid import layout_of, multiple_of, shape_of
 from mosaickit.sizes.designs.lengths import gauge_of, lengths_of, settings_of
 from mosaickit.sizes.designs.mending import mended
@@ -53,21 +53,6 @@ from mosaickit.yarn import USUAL_YARN_SETTINGS, StitchLengths, Swatch, YarnSetti
 
 if TYPE_CHECKING:
     from mosaickit.publish import Page
-
-
-_Day = date
-
-
-@dataclass(frozen=True)
-class Edition:
-    """What a design was at some time; see `Design.edition`."""
-
-    date: date
-    """The day it was kept."""
-    changed: str
-    """A line of what changed."""
-    design: Design
-    """The design of that day, without editions of its own."""
 
 
 @dataclass(frozen=True, repr=False)
@@ -164,7 +149,7 @@ class Design:
     publishing: Publishing = USUAL_PUBLISHING
     sizes: tuple[NamedSize, ...] = ()
     photographs: tuple[Photograph, ...] = ()
-    editions: tuple[Edition, ...] = ()
+    editions: tuple[Edition[Design], ...] = ()
 
     def __post_init__(self) -> None:
         check_design(self)
@@ -212,8 +197,9 @@ class Design:
         OptionError
             If `changed` is no line of text, or nothing changed since the last edition.
         """
-        now = as_it_is_now(self, changed, date)
-        return kept(self, replace(self, editions=(*self.editions, Edition(date or _Day.today(), changed, now))))
+        one = edition_of(self, changed, date)
+        kept(self, one.design)
+        return kept(self, replace(self, editions=(*self.editions, one)))
 
     def mended(self) -> Design:
         """Give the design with the nearest motif that can be worked as it is laid; itself if it can be.

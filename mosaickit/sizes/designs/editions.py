@@ -2,25 +2,43 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Generic, TypeVar
 
 from mosaickit.errors import OptionError, of_kind, text
-from mosaickit.sizes.designs.changing import kept
 from mosaickit.sizes.designs.words import LONGEST_TITLE, check_prose
 
 if TYPE_CHECKING:
+    from mosaickit.sizes.centred.square_design import CentreDesign
     from mosaickit.sizes.designs.design import Design
 
+Kind = TypeVar("Kind", bound="Design | CentreDesign")
+"""Either kind of design: one in rows, or a square from the centre."""
 
-def as_it_is_now(design: Design, changed: str, day: date | None) -> Design:
-    """Check what is said of an edition, and give the design without those it has; see `Design.edition`."""
+_Day = date
+
+
+@dataclass(frozen=True)
+class Edition(Generic[Kind]):
+    """What a design was at some time; see `Design.edition`."""
+
+    date: date
+    """The day it was kept."""
+    changed: str
+    """A line of what changed."""
+    design: Kind
+    """The design of that day, without editions of its own."""
+
+
+def edition_of(design: Kind, changed: str, day: date | None) -> Edition[Kind]:
+    """Check what is said of an edition, and give it: what `Design.edition` adds to those that there are."""
     if not text("changed", changed).strip() or "\n" in changed:
         raise OptionError(f"`changed` must be one line that says what changed; got {changed!r}.")
     check_prose("changed", changed, LONGEST_TITLE)
     of_kind("date", day, date, or_none=True)
-    now = replace(design, editions=(), photographs=())  # each edition with all pictures would make the file large
+    # each edition with all pictures would make the file large
+    now = replace(design, editions=(), photographs=())  # type: ignore[arg-type]  # both kinds have them
     if design.editions and design.editions[-1].design == now:
         raise OptionError(f"Nothing changed since edition {len(design.editions)}: {design.editions[-1].changed}")
-    return kept(design, now)
+    return Edition(day or _Day.today(), changed, now)
