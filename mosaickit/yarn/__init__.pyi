@@ -35,6 +35,7 @@ from mosaickit.yarn.thread.sheets import YarnSheet as YarnSheet
 from mosaickit.yarn.thread.sheets import cut_to_fabric as cut_to_fabric
 from mosaickit.yarn.thread.sheets import fabric_laid as fabric_laid
 from mosaickit.yarn.thread.sheets import mitred as mitred
+from mosaickit.yarn.thread.sheets import yarn_cm as yarn_cm
 from mosaickit.yarn.thread.sheets import yarn_strip as yarn_strip
 from mosaickit.yarn.totals import Skein as Skein
 from mosaickit.yarn.totals import YarnTotal as YarnTotal

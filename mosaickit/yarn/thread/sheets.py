@@ -61,8 +61,13 @@ class YarnScale(NamedTuple):
     def of(cls, gauge: Gauge, yarn_mm: float | None, across: int) -> YarnScale:
         """Find how large a pixel is; raises `OptionError` if `across` is no number of pixels from 2 to 100."""
         across = whole_number("across", across, least=2, most=100)
-        one = Chart(np.full((1, 1), Stitch.SC, dtype=np.uint8), ("MC",))
-        return cls(gauge, yarn_mm, across, thread_of(one, gauge, yarn_settings=_settings(yarn_mm)).yarn_cm / across)
+        return cls(gauge, yarn_mm, across, yarn_cm(gauge, yarn_mm) / across)
+
+
+def yarn_cm(gauge: Gauge, yarn_mm: float | None) -> float:
+    """Give the diameter of yarn as it lies in work, in cm, if it is so thick or, where that is not known, usual."""
+    one = Chart(np.full((1, 1), Stitch.SC, dtype=np.uint8), ("MC",))
+    return thread_of(one, gauge, yarn_settings=_settings(yarn_mm)).yarn_cm
 
 
 def _settings(yarn_mm: float | None) -> YarnSettings:
