@@ -484,7 +484,7 @@ def test_a_report_reads_well_as_text_and_in_a_notebook():
 @pytest.mark.parametrize(
     ("arguments", "options", "said"),
     [
-        ((3,), {}, "`pattern` must be a page, a design or a text; got 3"),
+        ((3,), {}, "`pattern` must be a page, a design, a square from the centre or a text; got 3"),
         ((TEXT, TEXT), {}, "`text` goes with a page"),
         ((PAGE, 3), {}, "`text` must be the rows as a str; got 3"),
         ((PAGE,), {"terms": "UK"}, "`terms` goes with a text"),

@@ -11,7 +11,13 @@ from mosaickit.centre.judging import CentreReport as CentreReport
 from mosaickit.centre.judging import check as check
 from mosaickit.centre.mending import CentreRepair as CentreRepair
 from mosaickit.centre.mending import nearest as nearest
+from mosaickit.centre.proofing import RoundsRead as RoundsRead
+from mosaickit.centre.proofing import read_rounds as read_rounds
+from mosaickit.centre.proofing import yarns_above as yarns_above
 from mosaickit.centre.reading import read as read
+from mosaickit.centre.rings import where as where
+from mosaickit.centre.seeing import SquareSeen as SquareSeen
+from mosaickit.centre.seeing import square_seen as square_seen
 from mosaickit.centre.square import CentreOut as CentreOut
 from mosaickit.centre.square import fitted as fitted
 from mosaickit.centre.stitches import CentreChart as CentreChart

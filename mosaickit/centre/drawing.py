@@ -35,6 +35,7 @@ def rounds_svg(
     hand: Hand,
     title: str,
     whole: bool = False,
+    unfilled: tuple[NDArray[np.bool_], NDArray[np.intp]] | None = None,
 ) -> str:
     """Draw a chart of rounds.
 
@@ -52,19 +53,30 @@ def rounds_svg(
         For a screen reader.
     whole : bool
         Whether all rounds are drawn, with squares of full size, however many there are.
+    unfilled : (bool array, int array), optional
+        Where nothing is to be filled: which squares show CC, (2n + 1, 2n + 1), whose regions are outlined; and for each
+        of the colours the pattern of thin lines in place of it.
     """
     rounds = len(index) // 2
     if rounds > MOST_ROUNDS_DRAWN and not whole:
         middle = slice(rounds - MOST_ROUNDS_DRAWN, rounds + MOST_ROUNDS_DRAWN + 1)
         stitches, index = stitches[middle, middle], index[middle, middle]
+        unfilled = None if unfilled is None else (unfilled[0][middle, middle], unfilled[1])
         title = f"{title} (shown: the first {MOST_ROUNDS_DRAWN} rounds)"
         rounds = MOST_ROUNDS_DRAWN
+    outlines = ""
+    if unfilled is None:
+        ground, on = svg.squares(index, colours), (index, colours)
+    else:
+        ground = f'<rect width="{len(index)}" height="{len(index)}" fill="#ffffff"/>'
+        ground, outlines = ground + svg.patterns_over(unfilled[1][index]), svg.borders(unfilled[0])
+        on = np.zeros_like(index), ["#ffffff"]
     side = len(index)
     high = LARGEST_SQUARE if whole else min(LARGEST_SQUARE, svg.WIDEST / side)
     size = side * high
-    body = f'<g transform="translate({_BESIDE:g} {_ABOVE:g}) scale({high:g})">{svg.squares(index, colours)}'
-    body += f"{_lines(rounds)}{_symbols(stitches, index, colours)}{_ring(colours[index[rounds, rounds]], rounds)}"
-    body += f"{_start(rounds, hand)}</g>{_numbers(index, colours, high)}{_arrow(rounds, high, hand)}"
+    body = f'<g transform="translate({_BESIDE:g} {_ABOVE:g}) scale({high:g})">{ground}{_lines(rounds)}{outlines}'
+    body += f"{_symbols(stitches, *on, halo=unfilled is not None)}{_ring(on[1][on[0][rounds, rounds]], rounds)}"
+    body += f"{_start(rounds, hand)}</g>{_numbers(*on, high)}{_arrow(rounds, high, hand)}"
     return svg.sheet(size + 2 * _BESIDE, size + _ABOVE + _BESIDE, body, title)
 
 
@@ -80,14 +92,14 @@ def _lines(rounds: int) -> str:
     return f'<g fill="none" stroke="{_GRID}">{paths}</g>'
 
 
-def _symbols(stitches: NDArray[np.int64], index: NDArray[np.intp], colours: list[str]) -> str:
+def _symbols(stitches: NDArray[np.int64], index: NDArray[np.intp], colours: list[str], *, halo: bool) -> str:
     """Draw the symbols of each side, turned so that they stand with their feet towards the centre."""
     side = len(index)
     turned = quarter_turns(side // 2)
     drawn = ""
     for turns in range(4):
         here = np.where(turned == turns, stitches, Stitch.BLSC)
-        upright = svg.symbols_over(np.rot90(here, -turns), np.rot90(index, -turns), colours)
+        upright = svg.symbols_over(np.rot90(here, -turns), np.rot90(index, -turns), colours, halo=halo)
         drawn += f'<g transform="rotate({-90 * turns} {side / 2:g} {side / 2:g})">{upright}</g>'
     return drawn
 

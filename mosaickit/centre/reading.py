@@ -22,8 +22,9 @@ from mosaickit.orientation import ROLES, Hand, Role
 from mosaickit.wording import LONGEST_TEXT, STITCH_NAMES, Fault, FaultKind, Terms
 
 _QUOTED = r'"((?:[^"\\]|\\["\\])*)"'
+_NEXT_YARN = r'"(?P<yarn>(?:[^"\\]|\\["\\])*)"'
 _ROUND = re.compile(
-    rf"Rnd (?P<number>[1-9]\d{{0,3}}) \((?P<colour>MC|CC)\): (?:change to {_QUOTED}; )?"
+    rf"Rnd (?P<number>[1-9]\d{{0,3}}) \((?P<colour>MC|CC)\): (?:change to {_NEXT_YARN}; )?"
     r"(?P<words>.+)\. \((?P<count>[1-9]\d{0,5}) sts\)"
 )
 _STAR = re.compile(r"\*(?P<inner>[^*]+); rep from \* (?:(?P<one>1 more time)|(?P<more>[1-9]\d{0,5}) more times)")
@@ -170,9 +171,12 @@ def _check_head(head: list[_Line], chart: CentreChart, terms: Terms) -> None:
 # ---- rounds ------------------------------------------------------------------------------------------------
 
 
-def _read_round(line: _Line, number: int, first: Role, yarns: Yarns, terms: Terms) -> NDArray[np.uint8]:
+def _read_round(
+    line: _Line, number: int, first: Role, yarns: Yarns | None, terms: Terms, form: re.Pattern[str] = _ROUND
+) -> NDArray[np.uint8]:
+    """Read a round; without `yarns` no change of yarn is judged, nor is what `form` lets out."""
     line.round = number
-    found = _ROUND.fullmatch(line.told)
+    found = form.fullmatch(line.told)
     if found is None:
         line.refuse("malformed", 0, "expected 'Rnd 2 (CC): … . (16 sts)'.", "number, colour, stitches and count")
     if int(found["number"]) != number:
@@ -180,13 +184,14 @@ def _read_round(line: _Line, number: int, first: Role, yarns: Yarns, terms: Term
     colour = first if number % 2 else _swap(first)
     if found["colour"] != colour:
         line.refuse("colour", found.start("colour"), f"the colours alternate: expected {colour}.", colour)
-    now = yarns.at(number, colour)
-    change = now.name if number > 2 and now != yarns.at(number - 2, colour) else None
-    if (None if found[3] is None else _unquoted(found[3])) != change:
-        said = "no change of yarn" if change is None else f"'change to \"{change}\"; '"
-        line.refuse("colour", found.end("colour") + 3, f"by the lines of the yarns, expected {said} here.", said)
+    if yarns is not None:
+        now = yarns.at(number, colour)
+        change = now.name if number > 2 and now != yarns.at(number - 2, colour) else None
+        if (None if found["yarn"] is None else _unquoted(found["yarn"])) != change:
+            said = "no change of yarn" if change is None else f"'change to \"{change}\"; '"
+            line.refuse("colour", found.end("colour") + 3, f"by the lines of the yarns, expected {said} here.", said)
     stitches = _Round(line, found.start("words"), number, terms).read(found["words"])
-    if int(found["count"]) != len(stitches):
+    if found["count"] is not None and int(found["count"]) != len(stitches):
         said = f"the round has {len(stitches)} stitches, but says {found['count']}."
         line.refuse("count", found.start("count"), said, str(len(stitches)))
     return stitches

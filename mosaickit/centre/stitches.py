@@ -179,15 +179,29 @@ class CentreChart:
     def _repr_svg_(self) -> str:
         return self.drawn()
 
-    def drawn(self, *, whole: bool = False) -> str:
-        """Draw the chart as an `svg` element, cut to its first rounds if it is large, unless it is wanted whole."""
-        cc = np.array([colour == "CC" for colour in self.round_colours])
+    def drawn(self, *, whole: bool = False, filled: bool = True) -> str:
+        """Draw the chart as an `svg` element.
+
+        Parameters
+        ----------
+        whole : bool
+            Whether all rounds are drawn; otherwise a large chart is cut to its first ones.
+        filled : bool
+            Whether squares have the colours of their yarns; otherwise regions of CC are outlined, and thin lines tell
+            up to five yarns apart, for paper and little ink.
+        """
+        true_or_false("filled", filled)
+        is_cc = np.array([colour == "CC" for colour in self.round_colours])[self.front_rounds - 1]
+        index, colours = svg.yarn_colours(is_cc, self.front_rounds, self.yarns)
+        firsts = [self.yarns.of(role)[0][1].colour for role in ROLES]
         return rounds_svg(
             self.as_seen,
-            *svg.yarn_colours(cc[self.front_rounds - 1], self.front_rounds, self.yarns),
+            index,
+            colours,
             hand=self.hand,
             title=self.summary,
             whole=true_or_false("whole", whole),
+            unfilled=None if filled else (is_cc, svg.patterns_of(colours, firsts)),
         )
 
 

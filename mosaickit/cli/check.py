@@ -35,9 +35,11 @@ def _act(given: argparse.Namespace) -> int:
 
 
 def _check_one(given: argparse.Namespace, file: str) -> int:
-    if given.repeats_up and mk.sizes.is_design(Path(file)):
+    if given.repeats_up and (mk.sizes.is_design(Path(file)) or mk.sizes.is_square(Path(file))):
         raise OptionError(f"{file} says itself how it repeats, so it does not go with `--repeats-up`.")
-    design = design_in(given, file)
+    design = design_in(given, file, squares=True)
+    if isinstance(design, mk.CentreDesign):
+        return _check_square(given, file, design)
     report = mk.check(
         design.picture,
         in_the_round=design.surround.in_the_round,
@@ -55,6 +57,24 @@ def _check_one(given: argparse.Namespace, file: str) -> int:
         print(f"  reversible: every stitch can be made; back loops left open: {len(design.fabric.open_loops)}.")
     if given.mend:
         _mend(given, file, design)
+        return OK
+    return OK if report.ok else NOT_SO
+
+
+def _check_square(given: argparse.Namespace, file: str, design: Any) -> int:  # noqa: ANN401 — a CentreDesign
+    """Check a square from the centre by the rules of its rounds, and mend it if that is asked."""
+    report, side = design.report, len(design.square.motif.grid)
+    says = "can be worked" if report.ok else "cannot be worked"
+    print(f"{file}: {side} × {side} squares from the centre, {says}. Findings: {len(report.findings)}.")
+    for finding in report.findings:
+        print(f"  {finding}")
+    if given.mend:
+        repair = mk.centre.nearest(design.square)
+        known: dict[str, Any] = {
+            "design": known_by(design, file, given.mend),
+            "replace": replaced(given, file, given.mend),
+        }
+        print(f"{mk.save(design.but(square=repair.square), given.mend, **known)}: {repair}")
         return OK
     return OK if report.ok else NOT_SO
 
@@ -82,7 +102,8 @@ COMMAND = Command(
   mosaickit check boat.png                       what cannot be worked, by row and stitch, and advice
   mosaickit check boat.png --mend mended.json    write the nearest picture that can, and say what changed
   mosaickit check *.json --hand left             many files; stitches counted by a left-hander
-  mosaickit check scarf.design                   the whole piece, worked as its design says""",
+  mosaickit check scarf.design                   the whole piece, worked as its design says
+  mosaickit check cushion.square --mend cushion.square    a square from the centre, mended where it is""",
     options=_options,
     act=_act,
 )

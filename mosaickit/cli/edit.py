@@ -7,17 +7,17 @@ from pathlib import Path
 
 import mosaickit as mk
 from mosaickit.cli.commands import NOT_SO, OK, Command
-from mosaickit.cli.pictures import with_gauge, workable
+from mosaickit.cli.pictures import with_gauge, with_words, workable, workable_square
 from mosaickit.cli.texts import read_text
 from mosaickit.cli.words import Words, words_in
 from mosaickit.errors import OptionError
 
-_WHAT = "A pattern is read from a .design, or from a text that ends in .txt or .md"
+_WHAT = "A pattern is read from a .design, a .square, or from a text that ends in .txt or .md"
 
 
 def _options(add: argparse.ArgumentParser) -> None:
-    add.add_argument("file", metavar="FILE", nargs="?", help="a .design, or a pattern as a text: .txt or .md")
-    add.add_argument("--rows", metavar="TEXT", help="rows in your own words, held against the chart of the design")
+    add.add_argument("file", metavar="FILE", nargs="?", help="a .design, a .square, or a text: .txt or .md")
+    add.add_argument("--rows", metavar="TEXT", help="rows or rounds in your own words, held against the chart")
     add.add_argument("--words", metavar="FILE.toml", help="what the pattern says beside the design; see `pattern`")
     add.add_argument("--terms", choices=("US", "UK"), help="the terms of a text, if it does not say")
     add.add_argument("--without", metavar="KIND", action="append", default=[], help="a kind to leave out; see --kinds")
@@ -40,17 +40,23 @@ def _act(given: argparse.Namespace) -> int:
         kind for kind in kinds if kind.name not in given.without and not (given.errors and kind.severity != "error")
     ]
     file = Path(given.file)
-    if mk.sizes.is_design(file):
+    if mk.sizes.is_square(file) or mk.sizes.is_design(file):
         if given.terms:
-            raise OptionError("`--terms` goes with a text; a .design says its own.")
+            raise OptionError(f"`--terms` goes with a text; a {file.suffix} says its own.")
+        rows = None if given.rows is None else read_text(Path(given.rows))
+    if mk.sizes.is_square(file):
+        square = mk.load(file)
+        assert isinstance(square, mk.CentreDesign)  # by its ending
+        square = square if given.words is None else with_words(square, words_in(Path(given.words), square))
+        report = mk.tech_edit(workable_square(with_gauge(square, given.file), given.file), rows, kinds=chosen)
+    elif mk.sizes.is_design(file):
         design = mk.sizes.load_design(file)
         words = Words() if given.words is None else words_in(Path(given.words), design)
         design = workable(with_gauge(design.but(**words.changes), given.file), given.file)
-        rows = None if given.rows is None else read_text(Path(given.rows))
         report = mk.tech_edit(design.page(words.photographs or None), rows, kinds=chosen)
     else:
         if given.rows or given.words:
-            raise OptionError("`--rows` and `--words` go with a .design; a text says everything itself.")
+            raise OptionError("`--rows` and `--words` go with a .design or a .square; a text says everything itself.")
         report = mk.tech_edit(read_text(file, _WHAT), terms=given.terms, kinds=chosen)
     print(report)
     return OK if report.ok else NOT_SO
@@ -64,6 +70,7 @@ COMMAND = Command(
   mosaickit edit scarf.design                               the pattern as it would be published
   mosaickit edit scarf.design --words scarf.toml --errors   what is wrong only
   mosaickit edit scarf.design --rows rows.txt               your own words for the rows, held against the chart
+  mosaickit edit cushion.square --rows rounds.txt           a square from the centre, with your own rounds
   mosaickit edit cloth.txt --without "no photograph"        a text of your own, with headings and rows
   mosaickit edit --kinds                                    what is looked for, and where it is published""",
     options=_options,

@@ -17,7 +17,9 @@ from mosaickit.cli.pictures import (
     marks_options,
     picture_options,
     with_gauge,
+    with_words,
     workable,
+    workable_square,
 )
 from mosaickit.cli.words import Words, words_in
 from mosaickit.errors import OptionError
@@ -71,7 +73,7 @@ def _act(given: argparse.Namespace) -> int:
         tongue_of(given.terms, given.language)
     design = design_in(given, given.file, squares=True)
     if isinstance(design, mk.CentreDesign):
-        return _square(given, with_gauge(design, given.file))
+        return _square(given, design)
     words = Words()
     if given.words is not None:
         words = words_in(Path(given.words), design)
@@ -97,21 +99,27 @@ def _act(given: argparse.Namespace) -> int:
 
 
 def _square(given: argparse.Namespace, design: mk.CentreDesign) -> int:
-    """Write the pattern of a square from the centre, which has one form, and words of its own."""
+    """Write the pattern of a square from the centre."""
     options = {
-        "words": given.words, "size": given.size, "form": given.form, "guide": given.guide, "in_full": given.in_full,
-        "system_fonts": given.system_fonts,
+        "size": given.size, "guide": given.guide, "in_full": given.in_full, "system_fonts": given.system_fonts,
+        "marks": given.marks, "letters": given.letters,
     }  # fmt: skip
     meant = next((name for name, value in options.items() if value), None)
     if meant is not None:
         raise OptionError(f"--{meant.replace('_', '-')} is not for a square from the centre: leave it out.")
+    form = (given.form or "regular").replace("-", " ")
+    if form not in mk.publish.SQUARE_FORMS:
+        raise OptionError(f"A square from the centre is set as regular or low-ink; got --form {given.form}.")
+    if given.words is not None:
+        design = with_words(design, words_in(Path(given.words), design), decided(given))
+    design = workable_square(with_gauge(design, given.file), given.file)
+    known: dict[str, Any] = {"design": known_by(design, given.file, given.out), "replace": given.replace}
     if not design.words.title and not design.square.motif.name:
         design = design.but(title=called_after(Path(given.file)))
-    known: dict[str, Any] = {"replace": given.replace}
     if Path(given.out).suffix.lower() == ".html":
         print(mk.publish.html_from_centre(design, given.out, **known))
     else:
-        print(mk.publish.pdf_from_centre(design, given.out, paper=given.paper or "a4", **known))
+        print(mk.publish.pdf_from_centre(design, given.out, form=form, paper=given.paper or "a4", **known))
     return OK
 
 
@@ -128,7 +136,7 @@ COMMAND = Command(
   mosaickit pattern scarf.design schal.pdf --language de --phrasing shortest
   mosaickit pattern scarf.design scarf.pdf --words scarf.toml
   mosaickit pattern mat.design mat.html --guide --size M
-  mosaickit pattern cushion.square cushion.pdf --terms UK""",
+  mosaickit pattern cushion.square cushion.pdf --terms UK --form low-ink""",
     options=_options,
     act=_act,
 )

@@ -5,12 +5,14 @@ from __future__ import annotations
 import argparse
 import os
 import shlex
+from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
 
 import mosaickit as mk
 from mosaickit.cli.decisions import decided, decision_options
 from mosaickit.cli.values import letters, whole
+from mosaickit.cli.words import Words
 from mosaickit.errors import OptionError, UnworkableError
 from mosaickit.files import place
 from mosaickit.orientation import ROLES
@@ -62,7 +64,9 @@ def read_design(given: argparse.Namespace, file: str, *, edges: int | None = 0, 
     """
     read = mk.load(file, first=given.first, square=given.square)
     if isinstance(read, mk.CentreDesign) and not squares:
-        raise OptionError(f"{file} is a square from the centre: `mosaickit pattern` writes its pattern.")
+        raise OptionError(
+            f"{file} is a square from the centre: `mosaickit pattern` writes its pattern, `check` and `edit` read it."
+        )
     return mk.Design(read, surround=mk.Surround(edges=edges)) if isinstance(read, mk.Motif) else read
 
 
@@ -124,6 +128,23 @@ def workable(design: Any, file: str) -> Any:  # noqa: ANN401
     return design
 
 
+def workable_square(design: Any, file: str) -> Any:  # noqa: ANN401
+    """Give a square from the centre, or refuse one that cannot be worked and say what mends it."""
+    if not design.report.ok:
+        raise UnworkableError(
+            f"{file} cannot be worked; `mosaickit check {shlex.quote(file)} --mend OUT.square` writes the nearest "
+            f"picture that can. What is wrong: {design.report.errors_in_words}",
+            design.report,
+        )
+    return design
+
+
+def with_words(design: Any, words: Words, leave: Iterable[str] = ()) -> Any:  # noqa: ANN401
+    """Give a square from the centre with what a file of words says, but for the decisions that are to be left."""
+    photographs = {"photographs": words.photographs} if words.photographs else {}
+    return design.but(**{name: value for name, value in words.changes.items() if name not in set(leave)}, **photographs)
+
+
 def replaced(given: argparse.Namespace, file: str, out: str) -> bool:
     """Whether what is there may be replaced: it was said, or it is the very file that was read."""
     return bool(given.replace) or os.path.realpath(file) == os.path.realpath(out)
@@ -131,5 +152,6 @@ def replaced(given: argparse.Namespace, file: str, out: str) -> bool:
 
 def known_by(design: Any, file: str, out: str) -> str:  # noqa: ANN401
     """Give what a design is known by: its title or name, or else its file, as seen from where something is written."""
-    name: str = design.words.title or design.motif.name or place(Path(file), Path(out).parent)
+    motif = design.square.motif if isinstance(design, mk.CentreDesign) else design.motif
+    name: str = design.words.title or motif.name or place(Path(file), Path(out).parent)
     return name

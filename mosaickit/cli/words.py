@@ -18,7 +18,7 @@ from mosaickit.cli.texts import read_named
 from mosaickit.errors import FileError, MosaickitError, OptionError, shortly
 
 if TYPE_CHECKING:
-    from mosaickit.sizes import Design, Photograph
+    from mosaickit.sizes import CentreDesign, Design, Photograph
 
 _LISTS = ("yarns", "photographs")
 
@@ -31,7 +31,7 @@ class Words:
     photographs: tuple[Photograph, ...] = ()
 
 
-def words_in(file: Path, design: Design) -> Words:
+def words_in(file: Path, design: Design | CentreDesign) -> Words:
     """Read what a pattern of a design says; raises `FileError` or `OptionError` with the name of the file."""
     data = read_named(file)
     try:
@@ -72,10 +72,10 @@ def _tables(told: dict[str, Any], name: str) -> list[dict[str, Any]]:
     return tables
 
 
-def _yarns(tables: list[dict[str, Any]], design: Design) -> dict[str, Any]:
+def _yarns(tables: list[dict[str, Any]], design: Design | CentreDesign) -> dict[str, Any]:
     """Give the labels of yarns, and what they are sold in if that is said."""
     labels, skeins = [], {}
-    names = design.motif.yarns.names
+    names = (design.square if isinstance(design, mk.CentreDesign) else design).motif.yarns.names
     for table in tables:
         _check_names(table, {each.name for each in fields(mk.YarnLabel)} - {"_"} | {"metres", "grams"}, "[[yarns]] has")
         name = table.get("yarn")

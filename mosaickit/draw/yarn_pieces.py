@@ -7,13 +7,12 @@ import numpy as np
 from matplotlib.axes import Axes
 
 from mosaickit import orientation
+from mosaickit.centre import square_seen
 from mosaickit.draw.style import SMALL, in_cm
-from mosaickit.draw.yarn_sheets import Pixels, YarnScale, YarnSheet, cut, fabric_laid, mitred, strip
 from mosaickit.errors import of_kind, one_of
-from mosaickit.fabric import Chart, Stitch
-from mosaickit.gauge import Gauge
 from mosaickit.orientation import FACES, Face
 from mosaickit.sizes import CentreDesign, Design
+from mosaickit.yarn import Pixels, YarnScale, YarnSheet, fabric_laid, mitred, yarn_strip
 
 PIECE_ACROSS = 3
 """Pixels to a yarn's diameter in work."""
@@ -51,7 +50,7 @@ def worked_piece(design: Design, *, side: Face = "front", across: int = PIECE_AC
     of_kind("ax", ax, Axes, or_none=True)
     scale = YarnScale.of(design.known_gauge, design.yarn_settings.yarn_mm, across)
     image, beside = _in_the_round(design, scale, side) if design.surround.in_the_round else _flat(design, scale, side)
-    return _shown(ax, image, scale, (beside, design.size.length_cm), f"{design.title}\n{_what(design, side)}")
+    return _shown(ax, image, scale.pixel_cm, (beside, design.size.length_cm), f"{design.title}\n{_what(design, side)}")
 
 
 def worked_square(
@@ -88,37 +87,17 @@ def worked_square(
     of_kind("design", design, CentreDesign)
     one_of("side", side, FACES)
     of_kind("ax", ax, Axes, or_none=True)
-    gauge, chart = design.known_gauge, design.chart
-    cm = (gauge.stitch_width_cm + gauge.row_height_cm) / 2  # what is drawn is square
-    scale = YarnScale.of(Gauge(10 / cm, 10 / cm), design.yarn_settings.yarn_mm, across)
-    count, one = len(chart.rounds), scale.pixels(cm)
-    deep, wide = scale.pixels(count * cm), scale.pixels(chart.side * cm)
-    room = one
-    sheet = YarnSheet.empty(wide + 2 * room, wide + 2 * room)
-    sheet.lay(strip(1, 1, chart.yarns.at(1, chart.round_colours[0]), scale, side), room + deep, room + deep)
-    away = np.abs(np.arange(-count, count + 1))
-    inside = away <= np.arange(count, 0, -1)[:, np.newaxis]
-    for turns in range(4):
-        of_side = np.where(inside, np.rot90(chart.as_seen, -turns)[:count], Stitch.BLSC).astype(np.uint8)
-        rows = Chart(orientation.to_working(of_side, chart.hand), chart.round_colours, chart.yarns, hand=chart.hand)
-        image = mitred(cut(fabric_laid(rows, scale, side), rows.shape, scale)[:, :wide], deep)
-        placed = turns if side == "front" else -turns % 4
-        over = image.shape[0] - deep
-        places = [
-            (room, room - over),
-            (room - over, room),
-            (room, room + wide - deep),
-            (room + wide - deep, room),
-        ]
-        sheet.lay(np.rot90(image, placed), *places[placed])
-    return _shown(ax, sheet.image, scale, (room, wide * scale.pixel_cm), f"{design.title}\n{side}, as its yarn lies")
+    gauge, yarn_mm = design.known_gauge, design.yarn_settings.yarn_mm
+    drawn = square_seen(design.chart, gauge, side=side, across=across, yarn_mm=yarn_mm)
+    lies = drawn.room, drawn.wide * drawn.pixel_cm
+    return _shown(ax, drawn.image, drawn.pixel_cm, lies, f"{design.title}\n{side}, as its yarn lies")
 
 
-def _shown(ax: Axes | None, image: Pixels, scale: YarnScale, lies: tuple[int, float], title: str) -> Axes:
+def _shown(ax: Axes | None, image: Pixels, pixel: float, lies: tuple[int, float], title: str) -> Axes:
     """Show a picture; `lies` is how many pixels lie to the left of the piece, and how high it is in cm."""
     if ax is None:
         _, ax = plt.subplots(layout="constrained")
-    left, pixel = -lies[0] * scale.pixel_cm, scale.pixel_cm
+    left = -lies[0] * pixel
     high = image.shape[0] * pixel
     foot = (lies[1] - high) / 2
     extent = (left, left + image.shape[1] * pixel, foot, foot + high)
@@ -168,7 +147,7 @@ def _border(design: Design, scale: YarnScale, sheet: YarnSheet, box: Box, side: 
             continue
         whole = length + 2 * deep * around
         stitches = -(-whole // scale.pixels(scale.gauge.stitch_width_cm)) + 1
-        image = strip(edging.rounds_deep, stitches, yarn, scale, side)[:, :whole]
+        image = yarn_strip(edging.rounds_deep, stitches, yarn, scale, side)[:, :whole]
         image = np.rot90(mitred(image, deep) if around else image, turns)
         more = deep * around
         places = [
@@ -231,7 +210,7 @@ def _in_the_round(design: Design, scale: YarnScale, side: Face) -> tuple[Pixels,
     if edging.rounds:
         yarn = design.layout.last_yarn(design.finish.finish_colour)
         stitches = -(-2 * around // scale.pixels(scale.gauge.stitch_width_cm)) + 1
-        edge = strip(edging.rounds_deep, stitches, yarn, scale, "front")[:, : 2 * around]
+        edge = yarn_strip(edging.rounds_deep, stitches, yarn, scale, "front")[:, : 2 * around]
         sheet.lay(edge, 0, top - edge.shape[0])
         sheet.lay(edge[::-1], 0, top + high)
     start = (around - half) // 2 if side == "front" else around - half // 2

@@ -26,7 +26,7 @@ from mosaickit.publish.drawing import Drawing, sample_square
 from mosaickit.publish.numbering import BAR_AT, BAR_WIDE, DIGIT, PrintStyle, numbers_around, room_of_numbers
 from mosaickit.publish.page import Page
 from mosaickit.publish.parts import OVERLAP, ChartPart
-from mosaickit.publish.strokes import GRID, REGION, borders, corners_path, dots_path, grid, lines_after
+from mosaickit.publish.strokes import GRID, REGION, corners_path, dots_path, grid, lines_after
 from mosaickit.svg import YARN_PATTERNS, ChartMarks
 from mosaickit.wording import STITCH_NAMES, Tongue
 
@@ -105,20 +105,15 @@ class Drawings:
         cc = self.page.front.grid[window]
         index, colours = self.front
         if not look.filled:
-            return svg.patterns_over(self.patterns[index[window]]) + lines + borders(cc)
+            return svg.patterns_over(self.patterns[index[window]]) + lines + svg.borders(cc)
         drawn = svg.squares(index[window], colours) + lines
         return drawn + (self._corners(cc, index[window]) if self.marked else "")
 
     @cached_property
     def patterns(self) -> NDArray[np.intp]:
-        """Which pattern each of the colours has where nothing is filled; those beyond the last share it.
-
-        The first yarns of MC and of CC have the first two, which can be told apart best.
-        """
-        colours, yarns = self.front[1], self.page.front.yarns
-        firsts = dict.fromkeys(yarns.of(role)[0][1].colour for role in ROLES)
-        order = [*firsts, *(colour for colour in colours if colour not in firsts)]
-        return np.minimum([order.index(colour) for colour in colours], len(YARN_PATTERNS) - 1)
+        """Which pattern each of the colours has where nothing is filled."""
+        yarns = self.page.front.yarns
+        return svg.patterns_of(self.front[1], [yarns.of(role)[0][1].colour for role in ROLES])
 
     def _corners(self, cc: NDArray[np.bool_], index: NDArray[np.intp]) -> str:
         """Mark the corner of each CC square in black or white."""
@@ -248,7 +243,7 @@ class Drawings:
             drawn = f'<path fill="{REGION}" d="{svg.runs_path(motif.grid)}"/>'
         else:
             # what a line takes is calculated in points, whatever the square
-            drawn = borders(motif.grid, 0.9 / high) + f'<path fill="#000000" d="{dots_path(motif.grid)}"/>'
+            drawn = svg.borders(motif.grid, 0.9 / high) + f'<path fill="#000000" d="{dots_path(motif.grid)}"/>'
         edge = (
             f'<rect x="1" y="1" width="{stitches * aspect * high:g}" height="{rows * high:g}" fill="none" '
             f'stroke="{GRID}" stroke-width="0.7"/>'

@@ -8,27 +8,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from mosaickit.gauge import CM_PER_INCH, GRAMS_PER_OUNCE, METRES_PER_YARD
+from mosaickit.gauge import CM_PER_INCH, METRES_PER_YARD
 from mosaickit.motif import LEAST_CONTRAST
 from mosaickit.orientation import ROLES, Role
 from mosaickit.publish.entries import EdgeUse, Meeting, PageRow, PageYarn, RowUse
 from mosaickit.publish.laid_over import in_all_sizes, laid_or_listed
 from mosaickit.publish.page import Page
+from mosaickit.publish.rights import about_words, care_words, foot_words, hook_words, label_words
 from mosaickit.publish.sizes_told import advice_of_sizes, all_yarns, facts_of_sizes, of_size, yarns_of_sizes
 from mosaickit.sizes import LEVELS
 from mosaickit.wording import NATIONS, TERMS, Tongue, in_series, render
 from mosaickit.yarn import DYE_LOT, rounded_down, rounded_up
-
-# the letter is a label, never a key (Craft Yarn Council: rely on the millimetres); sizes of its list only
-_US_HOOKS = {2.25: "B-1", 3.5: "E-4", 4.0: "G-6", 5.0: "H-8", 5.5: "I-9", 6.0: "J-10", 6.5: "K-10½", 8.0: "L-11"}
-
-
-_MONTHS = (
-    *("January", "February", "March", "April", "May", "June"),
-    *("July", "August", "September", "October", "November", "December"),
-)
-_LONGEST_IN_FOOT = 60
-"""A longer title is cut at the foot of a page; it stands whole on the first."""
 
 _MOST_SPANS = 4
 """At most so many stretches of rows are named for a yarn; the chart shows the rest."""
@@ -110,7 +100,7 @@ def _facts(page: Page, terms: Tongue) -> tuple[tuple[str, str], ...]:
         found.append(("Before blocking", f"{size_words(own.unblocked_cm, in_the_round=in_the_round)}."))
     found.append((label, f"{gauge}{f', in {own.gauge_stitch}' if own.gauge_stitch else ''}."))
     if page.hook_mm is not None:
-        found.append(("Hook", f"{_hook(page.hook_mm)}, or whatever size gives the {label.lower()}."))
+        found.append(("Hook", f"{hook_words(page.hook_mm)}, or whatever size gives the {label.lower()}."))
     if page.level is not None:
         found.append(("Level", f"{page.level.capitalize()}. {LEVELS[page.level]} (Craft Yarn Council)"))
     if terms in TERMS:
@@ -136,14 +126,9 @@ def size_words(cm: tuple[float, float], *, in_the_round: bool = False) -> str:
     return f"{width:.1f} cm {across} × {height:.1f} cm high {inches}"
 
 
-def _hook(mm: float) -> str:
-    us = _US_HOOKS.get(mm)
-    return f"{mm:g} mm{f' (US {us})' if us else ''}"
-
-
 def notions(page: Page) -> tuple[str, ...]:
     """List what is needed beside the yarn: the hook, and the notions as the designer wrote them."""
-    hook = () if page.hook_mm is None else (f"Hook, {_hook(page.hook_mm)}",)
+    hook = () if page.hook_mm is None else (f"Hook, {hook_words(page.hook_mm)}",)
     return (*hook, *page.publishing.notions)
 
 
@@ -165,44 +150,22 @@ def _about_yarn(page: Page) -> tuple[str, ...]:
 
 def yarn_labels(page: Page) -> tuple[str, ...]:
     """Say of each yarn what its label says: what it is, what a ball holds, how it is cared for; "" if nothing."""
-    found = []
-    for yarn in all_yarns(page):
-        label = page.publishing.label(yarn.name)
-        ball = ""
-        if yarn.ball is not None:
-            metres, grams = yarn.ball.metres, yarn.ball.grams
-            other = f"{metres / METRES_PER_YARD:.0f} yd / {grams / GRAMS_PER_OUNCE:.1f} oz"
-            ball = f"{metres:g} m / {grams:g} g a ball ({other})"
-        said = "; ".join(filter(None, (label.line, label.category, label.fibre, ball)))
-        care = f"Care: {label.care[:1].lower()}{label.care[1:]}" if label.care else ""
-        found.append(" ".join(filter(None, (f"{said}." if said else "", care))))
-    return tuple(found)
+    return tuple(label_words(page.publishing.label(yarn.name), yarn.ball) for yarn in all_yarns(page))
 
 
 def care_line(page: Page) -> str:
     """Say how the piece is cared for where its yarns differ; "" where they do not."""
-    cares = {label.care for label in map(page.publishing.label, (yarn.name for yarn in all_yarns(page))) if label.care}
-    return "Care for the finished piece as the most delicate of its yarns asks." if len(cares) > 1 else ""
+    return care_words(map(page.publishing.label, (yarn.name for yarn in all_yarns(page))))
 
 
 def about(page: Page) -> tuple[tuple[str, str], ...]:
     """List whom to ask, where corrections are and what is allowed, as (what, text)."""
-    own = page.publishing
-    day = f"{own.published.day} {_MONTHS[own.published.month - 1]} {own.published.year}" if own.published else ""
-    told = (
-        ("Edition", ", ".join(filter(None, (own.edition_line, day)))),
-        ("Corrections", own.errata),
-        ("Questions", own.contact),
-        ("Copyright", own.copyright_line),
-        ("Licence", own.licence_line),
-    )
-    return tuple((what, text) for what, text in told if text)
+    return about_words(page.publishing)
 
 
 def foot(page: Page) -> str:
     """Write what stands at the foot of every page: title, copyright and contact."""
-    title = page.title if len(page.title) <= _LONGEST_IN_FOOT else f"{page.title[: _LONGEST_IN_FOOT - 1].rstrip()}…"
-    return " · ".join(filter(None, (title, page.publishing.copyright_line, page.publishing.contact)))
+    return foot_words(page.title, page.publishing)
 
 
 def keywords(page: Page) -> tuple[str, ...]:

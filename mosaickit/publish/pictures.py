@@ -6,6 +6,7 @@ from base64 import b64encode
 from dataclasses import dataclass
 from functools import lru_cache
 
+from mosaickit.centre import CentreChart, size, square_seen
 from mosaickit.fabric import Chart, patch_of
 from mosaickit.files import png_of
 from mosaickit.gauge import Gauge
@@ -13,7 +14,8 @@ from mosaickit.orientation import Face
 from mosaickit.publish.contents import front_words, row_word, several
 from mosaickit.publish.page import Page
 from mosaickit.publish.sizes_told import of_size
-from mosaickit.yarn import YarnSettings, seen, thread_of
+from mosaickit.sizes import CentreDesign
+from mosaickit.yarn import YarnSettings, seen, thread_of, yarn_cm
 
 MOST_STITCHES_AS_YARN = 10_000
 """A larger piece is shown in squares: drawing its yarn would take longer than all the rest of its pages."""
@@ -57,9 +59,9 @@ class PagePicture:
         return self.size[0] * scale, self.size[1] * scale
 
 
-def photographs(page: Page) -> tuple[PagePicture, ...]:
-    """Give the photographs of a page, the cover first."""
-    return tuple(PagePicture(each.data, "jpeg", each.size, each.text, each.caption) for each in page.photographs)
+def photographs(of: Page | CentreDesign) -> tuple[PagePicture, ...]:
+    """Give the photographs of a page, or of a square from the centre, the cover first."""
+    return tuple(PagePicture(each.data, "jpeg", each.size, each.text, each.caption) for each in of.photographs)
 
 
 def yarn_views(page: Page) -> tuple[PagePicture, ...]:
@@ -101,6 +103,38 @@ def _view(page: Page, chart: Chart, side: Face, alt: str, caption: str) -> PageP
 def _drawn(chart: Chart, gauge: Gauge, yarn_mm: float | None, side: Face) -> tuple[bytes, tuple[int, int]]:
     thread = thread_of(chart, gauge, yarn_settings=YarnSettings(yarn_mm=yarn_mm, tail_cm=0))
     width, height = (length / thread.yarn_cm for length in gauge.size_cm(*chart.shape))
-    across = min(_PIXELS / width, (_MOST_PIXELS / (width * height)) ** 0.5)
-    image = seen(thread, chart, side=side, across=max(2, min(round(across), 12)))
+    image = seen(thread, chart, side=side, across=_across(width, height))
+    return png_of(image), (image.shape[1], image.shape[0])
+
+
+def _across(width: float, height: float) -> int:
+    """Give the pixels to a yarn's diameter in a picture of fabric of so many of them."""
+    across = float(min(_PIXELS / width, (_MOST_PIXELS / (width * height)) ** 0.5))
+    return max(2, min(round(across), 12))
+
+
+# ---- squares from the centre -------------------------------------------------------------------------------
+
+
+def square_views(chart: CentreChart, gauge: Gauge, yarn_mm: float | None) -> tuple[PagePicture, ...]:
+    """Give front and back of a square from the centre as its yarn lies; none of a very large square."""
+    if chart.side**2 > MOST_STITCHES_AS_YARN:
+        return ()
+    captions: dict[Face, str] = {
+        "front": "The front as its yarn lies. How the corners of such a square look is not known.",
+        "back": "The back, seen from behind.",
+    }
+    rounds = several(len(chart.rounds), "round")
+    found = []
+    for side, caption in captions.items():
+        data, size = _square_drawn(chart, gauge, yarn_mm, side)
+        alt = f"The {side} of the square as its yarn lies: {rounds} from the centre."
+        found.append(PagePicture(data, "png", size, alt, caption))
+    return tuple(found)
+
+
+@lru_cache(maxsize=4)
+def _square_drawn(chart: CentreChart, gauge: Gauge, yarn_mm: float | None, side: Face) -> tuple[bytes, tuple[int, int]]:
+    wide = max(size(chart, gauge).across_cm, size(chart, gauge).edge_cm) / yarn_cm(gauge, yarn_mm)
+    image = square_seen(chart, gauge, side=side, across=_across(wide, wide), yarn_mm=yarn_mm).image
     return png_of(image), (image.shape[1], image.shape[0])

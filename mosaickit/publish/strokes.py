@@ -1,25 +1,15 @@
-"""What is drawn over and instead of coloured squares, as SVG text in units of squares: grid, borders, marks."""
+"""What is drawn over and instead of coloured squares, as SVG text in units of squares: grid and marks."""
 
 from __future__ import annotations
 
 import numpy as np
 from numpy.typing import NDArray
 
-from mosaickit import svg
 from mosaickit.svg import heavy_lines
 
 GRID = "#7f7f7f"
 REGION = "#b8b8b8"
 """Where regions of CC are not outlined and have no colour."""
-
-
-def borders(cc: NDArray[np.bool_], width: float = 0.12) -> str:
-    """Draw the border between CC and MC, in units of squares."""
-    across = svg.runs(cc[1:] != cc[:-1]).tolist()
-    down = svg.runs((cc[:, 1:] != cc[:, :-1]).T).tolist()
-    path = "".join(f"M{left} {row + 1}H{right}" for row, left, right in across)
-    path += "".join(f"M{column + 1} {top}V{bottom}" for column, top, bottom in down)
-    return f'<path fill="none" stroke="#000000" stroke-width="{width:.3g}" stroke-linecap="square" d="{path}"/>'
 
 
 def corners_path(here: NDArray[np.bool_]) -> str:

@@ -42,6 +42,7 @@ from mosaickit.sizes.designs.publishing import Publishing as Publishing
 from mosaickit.sizes.designs.publishing import YarnLabel as YarnLabel
 from mosaickit.sizes.designs.saving import design_in as design_in
 from mosaickit.sizes.designs.saving import is_design as is_design
+from mosaickit.sizes.designs.saving import is_square as is_square
 from mosaickit.sizes.designs.saving import load as load
 from mosaickit.sizes.designs.saving import load_design as load_design
 from mosaickit.sizes.designs.saving import save as save

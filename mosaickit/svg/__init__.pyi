@@ -2,12 +2,14 @@
 
 from mosaickit.svg.drawing import LETTERS_FONT as LETTERS_FONT
 from mosaickit.svg.drawing import WIDEST as WIDEST
+from mosaickit.svg.drawing import borders as borders
 from mosaickit.svg.drawing import corner as corner
 from mosaickit.svg.drawing import ink_on as ink_on
 from mosaickit.svg.drawing import letter_size as letter_size
 from mosaickit.svg.drawing import notebook_chart as notebook_chart
 from mosaickit.svg.drawing import notebook_faces as notebook_faces
 from mosaickit.svg.drawing import notebook_picture as notebook_picture
+from mosaickit.svg.drawing import patterns_of as patterns_of
 from mosaickit.svg.drawing import patterns_over as patterns_over
 from mosaickit.svg.drawing import picture as picture
 from mosaickit.svg.drawing import runs as runs

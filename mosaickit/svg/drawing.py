@@ -151,6 +151,25 @@ def patterns_over(index: NDArray[np.intp]) -> str:
     )
 
 
+def borders(cc: NDArray[np.bool_], width: float = 0.12) -> str:
+    """Draw the border between CC and MC, in units of squares."""
+    across = runs(cc[1:] != cc[:-1]).tolist()
+    down = runs((cc[:, 1:] != cc[:, :-1]).T).tolist()
+    path = "".join(f"M{left} {row + 1}H{right}" for row, left, right in across)
+    path += "".join(f"M{column + 1} {top}V{bottom}" for column, top, bottom in down)
+    return f'<path fill="none" stroke="#000000" stroke-width="{width:.3g}" stroke-linecap="square" d="{path}"/>'
+
+
+def patterns_of(colours: list[str], firsts: Iterable[str]) -> NDArray[np.intp]:
+    """Tell which of `YARN_PATTERNS` each of the colours has where nothing is filled; those beyond the last share it.
+
+    The colours of the first yarns of MC and of CC, `firsts`, have the first two, which can be told apart best.
+    """
+    order = list(dict.fromkeys([*firsts, *colours]))
+    found: NDArray[np.intp] = np.minimum([order.index(colour) for colour in colours], len(YARN_PATTERNS) - 1)
+    return found
+
+
 _HALO = WIDTH + 3
 LETTERS_FONT = "DejaVu Sans Mono, ui-monospace, monospace"
 """What letters on squares are set in: each takes the same place."""

@@ -29,6 +29,14 @@ from mosaickit.yarn.thread.rows import lengths_of_thread as lengths_of_thread
 from mosaickit.yarn.thread.rows import thread_of as thread_of
 from mosaickit.yarn.thread.seeing import SQUARE_ACROSS as SQUARE_ACROSS
 from mosaickit.yarn.thread.seeing import seen as seen
+from mosaickit.yarn.thread.sheets import Pixels as Pixels
+from mosaickit.yarn.thread.sheets import YarnScale as YarnScale
+from mosaickit.yarn.thread.sheets import YarnSheet as YarnSheet
+from mosaickit.yarn.thread.sheets import cut_to_fabric as cut_to_fabric
+from mosaickit.yarn.thread.sheets import fabric_laid as fabric_laid
+from mosaickit.yarn.thread.sheets import mitred as mitred
+from mosaickit.yarn.thread.sheets import yarn_cm as yarn_cm
+from mosaickit.yarn.thread.sheets import yarn_strip as yarn_strip
 from mosaickit.yarn.totals import Skein as Skein
 from mosaickit.yarn.totals import YarnTotal as YarnTotal
 from mosaickit.yarn.totals import rounded_down as rounded_down

@@ -10,6 +10,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from mosaickit.centre import CentreChart
+from mosaickit.errors import number_of
 from mosaickit.fabric import Chart
 from mosaickit.gauge import Gauge
 from mosaickit.publish.entries import Meeting
@@ -154,11 +156,34 @@ class SizeSaid(NamedTuple):
     spot: Spot
 
 
+class Extent(NamedTuple):
+    """What a size follows from: rows and stitches, whether they close to a round, and the same in words."""
+
+    rows: int
+    stitches: int
+    in_the_round: bool
+    words: str
+    from_centre: bool = False
+    """Whether it is a square that is worked outward, all sides of which are alike."""
+
+
+def extent_of(chart: Chart | CentreChart | None) -> Extent | None:
+    """Give what the size of a chart follows from."""
+    if chart is None:
+        return None
+    if isinstance(chart, CentreChart):
+        rounds = number_of(len(chart.rounds), "round")
+        words = f"{rounds} from the centre, {chart.side} stitches from side to side,"
+        return Extent(chart.side, chart.side, False, words, from_centre=True)
+    rows, stitches = chart.shape
+    return Extent(rows, stitches, chart.in_the_round, f"{stitches} stitches and {rows} rows")
+
+
 class SizeFigures(NamedTuple):
     """What has to agree in figures, of the one size of a pattern or of one of several; fields as of `Draft`."""
 
     name: str
-    chart: Chart | None
+    extent: Extent | None
     gauge: Gauge | None
     sizes: tuple[SizeSaid, ...]
     yarns: tuple[DraftYarn, ...]
@@ -183,8 +208,8 @@ class Draft:
         What each part of `PARTS_READ` says; a part that is missing is not there.
     sets : tuple of RowsSaid
         The rows, once for each of the terms.
-    chart : Chart or None
-        The stitches, if they are known.
+    extent : Extent or None
+        What the size follows from, if the stitches are known.
     gauge : Gauge or None
         The gauge, if it is known.
     sizes : tuple of SizeSaid
@@ -213,7 +238,7 @@ class Draft:
     is_text: bool
     parts: Mapping[str, Said]
     sets: tuple[RowsSaid, ...]
-    chart: Chart | None = None
+    extent: Extent | None = None
     gauge: Gauge | None = None
     sizes: tuple[SizeSaid, ...] = ()
     yarns: tuple[DraftYarn, ...] = ()
@@ -227,9 +252,14 @@ class Draft:
     in_series: tuple[Said, ...] = ()
 
     @property
+    def worked(self) -> str:
+        """Name what takes yarn."""
+        return "rounds" if self.extent is not None and self.extent.from_centre else "rows and edges"
+
+    @property
     def figures(self) -> tuple[SizeFigures, ...]:
         """The figures of each size, or those of the one that there is."""
-        return self.sized or (SizeFigures("", self.chart, self.gauge, self.sizes, self.yarns, self.border_cm),)
+        return self.sized or (SizeFigures("", self.extent, self.gauge, self.sizes, self.yarns, self.border_cm),)
 
     def spot(self, part: str) -> Spot:
         """Give where a part is, or where it ought to be."""

@@ -11,11 +11,12 @@ from mosaickit.publish.editing.figures import FIGURE_KINDS
 from mosaickit.publish.editing.findings import EditFinding, EditKind, EditReport, Marked
 from mosaickit.publish.editing.of_page import draft_of_page
 from mosaickit.publish.editing.of_sizes import SIZE_KINDS
+from mosaickit.publish.editing.of_square import draft_of_square
 from mosaickit.publish.editing.of_text import draft_of_text
 from mosaickit.publish.editing.rows import ROW_KINDS
 from mosaickit.publish.editing.terms_used import WORD_KINDS
 from mosaickit.publish.page import Page
-from mosaickit.sizes import Design
+from mosaickit.sizes import CentreDesign, Design
 from mosaickit.wording import TERMS, Terms
 
 EDIT_KINDS: tuple[EditKind, ...] = (*CARRIED_KINDS, *FIGURE_KINDS, *SIZE_KINDS, *WORD_KINDS, *ROW_KINDS)
@@ -29,7 +30,7 @@ BY_PEOPLE = (
 
 
 def tech_edit(
-    pattern: Page | Design | str,
+    pattern: Page | Design | CentreDesign | str,
     text: str | None = None,
     *,
     terms: Terms | None = None,
@@ -39,11 +40,12 @@ def tech_edit(
 
     Parameters
     ----------
-    pattern : Page, Design or str
-        A page, a design, whose page is read, or an author's whole text: headings as "Gauge:" and "Materials:", and
-        rows as `read_rows` takes them.
+    pattern : Page, Design, CentreDesign or str
+        A page; a design or a square from the centre, whose page is read; or an author's whole text: headings as
+        "Gauge:" and "Materials:", and rows as `read_rows` takes them, or rounds as `mk.centre.write` writes them.
     text : str, optional
-        The rows in the author's own words, held against the chart of the page, and read in place of the page's.
+        The rows in the author's own words, held against the chart of the page, and read in place of the page's. Of a
+        square from the centre it may be more of the pattern, which then stands in place of what the page says.
     terms : "US" or "UK", optional
         The terms of an author's text, if it does not say.
     kinds : EditKinds
@@ -89,12 +91,17 @@ def tech_edit(
         if text is not None:
             raise OptionError("`text` goes with a page, whose rows it replaces; `pattern` is a text already.")
         draft = draft_of_text(pattern, terms=terms)
-    elif isinstance(pattern, Page | Design):
+    elif isinstance(pattern, Page | Design | CentreDesign):
         if terms is not None:
             raise OptionError("`terms` goes with a text; a page says its own.")
-        draft = draft_of_page(pattern.page() if isinstance(pattern, Design) else pattern, text)
+        if isinstance(pattern, CentreDesign):
+            draft = draft_of_square(pattern, text)
+        else:
+            draft = draft_of_page(pattern.page() if isinstance(pattern, Design) else pattern, text)
     else:
-        raise OptionError(f"`pattern` must be a page, a design or a text; got {shortly(pattern)}.")
+        raise OptionError(
+            f"`pattern` must be a page, a design, a square from the centre or a text; got {shortly(pattern)}."
+        )
     marked = [(kind, each) for kind in kinds for each in kind.found(draft)]
     marked.sort(key=lambda pair: _order(draft, pair[1][0]))
     return EditReport(draft.title, tuple(_finding(kind, each) for kind, each in marked), (*draft.unjudged, *BY_PEOPLE))

@@ -39,25 +39,26 @@ _FILE_NAME = re.compile(
 
 def _size(draft: Draft) -> Iterator[Marked]:
     for own in draft.figures:
-        if own.gauge is None or own.chart is None:
+        extent = own.extent
+        if own.gauge is None or extent is None:
             continue
-        (width, height), (wider, higher) = own.gauge.size_cm(*own.chart.shape), own.border_cm
+        (width, height), (wider, higher) = own.gauge.size_cm(extent.rows, extent.stitches), own.border_cm
         expected = (width + wider, height + higher)
-        ways = [expected] if own.chart.in_the_round else [expected, expected[::-1]]
+        ways = [expected] if extent.in_the_round else [expected, expected[::-1]]
+        if extent.from_centre:  # its edges have the width of stitches, and its middle the height of rounds
+            ways += [(side, side) for side in expected]
         for size in own.sizes:
             stated = in_cm(size)
             if not any(
                 all(abs(one - other) <= SIZE_MARGIN * other for one, other in zip(stated, way, strict=True))
                 for way in ways
             ):
-                rows, stitches = own.chart.shape
                 border = " with the border" if any(own.border_cm) else ""
                 yield (
                     size.spot,
                     own.told(
-                        f"{length_words(stated[0])} by {length_words(stated[1])} is stated; {stitches} stitches and "
-                        f"{rows} rows{border} are {length_words(expected[0])} by {length_words(expected[1])} by the "
-                        "gauge."
+                        f"{length_words(stated[0])} by {length_words(stated[1])} is stated; {extent.words}{border} are "
+                        f"{length_words(expected[0])} by {length_words(expected[1])} by the gauge."
                     ),
                     "Measure the piece and the swatch again.",
                 )
@@ -137,7 +138,7 @@ def _amounts(draft: Draft) -> Iterator[Marked]:
             yield (
                 yarn.spot,
                 own.told(
-                    f"Up to {yarn.most_m:.1f} m are stated, and rows and edges take up to {yarn.by_row_m:.1f} m "
+                    f"Up to {yarn.most_m:.1f} m are stated, and {draft.worked} take up to {yarn.by_row_m:.1f} m "
                     "together."
                 ),
                 "Add up the rows again.",

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from mosaickit.fabric import Chart
+from mosaickit.gauge import Gauge
 from mosaickit.publish import contents
 from mosaickit.publish.editing.draft import (
     Draft,
@@ -18,6 +19,7 @@ from mosaickit.publish.editing.draft import (
     SizeFigures,
     SizeSaid,
     Spot,
+    extent_of,
     not_english,
     spot_of,
 )
@@ -26,7 +28,9 @@ from mosaickit.publish.editing.proved import proved
 from mosaickit.publish.entries import EdgeUse, Instructions, PageYarn, RowUse
 from mosaickit.publish.page import Page, PageSize
 from mosaickit.publish.translating import Translator
+from mosaickit.sizes import Photograph, Publishing
 from mosaickit.wording import TERMS, in_tongue, terms_or_language, write_rows
+from mosaickit.yarn import Skein
 
 
 def draft_of_page(page: Page, text: str | None = None) -> Draft:
@@ -63,14 +67,12 @@ def draft_of_page(page: Page, text: str | None = None) -> Draft:
         is_text=False,
         parts=parts,
         sets=sets,
-        chart=page.chart,
+        extent=extent_of(page.chart),
         gauge=page.gauge,
         sizes=tuple(_sizes(page)),
         yarns=tuple(_yarn(page, yarn) for yarn in page.yarns),
         meetings=page.meetings,
-        pictures=tuple(
-            Said(each.text, Spot("pictures", f"Photograph {number}")) for number, each in enumerate(page.photographs, 1)
-        ),
+        pictures=said_pictures(page.photographs),
         prose=tuple(_prose(page)),
         notions=tuple(Said(each, Spot("notions", "Notions")) for each in own.notions),
         unjudged=tuple(left),
@@ -83,7 +85,7 @@ def draft_of_page(page: Page, text: str | None = None) -> Draft:
 def _figures(size: PageSize) -> SizeFigures:
     page = size.page
     yarns = tuple(_yarn(page, yarn) for yarn in page.yarns)
-    return SizeFigures(size.name, page.chart, page.gauge, tuple(_sizes(page)), yarns, page.border_cm)
+    return SizeFigures(size.name, extent_of(page.chart), page.gauge, tuple(_sizes(page)), yarns, page.border_cm)
 
 
 def _in_series(page: Page) -> Iterator[Said]:
@@ -102,23 +104,52 @@ def _own_first(page: Page) -> list[Instructions]:
 
 
 def _parts(page: Page) -> Iterator[tuple[str, Said]]:
-    own = page.publishing
+    return said_parts(
+        page.publishing,
+        title=page.title,
+        designer=page.designer,
+        photographs=page.photographs,
+        intro=page.intro,
+        size=contents.size_words(page.finished_cm),
+        gauge=page.gauge,
+        hook_mm=page.hook_mm,
+        level=page.level,
+        terms=page.terms,
+        yarns=[yarn.name for yarn in page.yarns],
+    )
+
+
+def said_parts(
+    own: Publishing,
+    *,
+    title: str,
+    designer: str,
+    photographs: Iterable[Photograph],
+    intro: str,
+    size: str,
+    gauge: Gauge,
+    hook_mm: float | None,
+    level: str | None,
+    terms: str,
+    yarns: Iterable[str],
+) -> Iterator[tuple[str, Said]]:
+    """Yield each part of a page, of a design or of a square from the centre, that says anything."""
     measured = ", measured after blocking" if own.blocked_cm else ""
     in_stitch = f", in {own.gauge_stitch}" if own.gauge_stitch else ""
     said = {
-        "title": page.title,
-        "designer": page.designer,
-        "pictures": "; ".join(each.text for each in page.photographs),
-        "intro": page.intro,
-        "size": f"{contents.size_words(page.finished_cm)}{measured}",
-        "gauge": f"{page.gauge.sentence.partition(': ')[2]}{in_stitch}",
-        "hook": "" if page.hook_mm is None else f"{page.hook_mm:g} mm",
-        "level": page.level or "",
-        "terms": page.terms,
+        "title": title,
+        "designer": designer,
+        "pictures": "; ".join(each.text for each in photographs),
+        "intro": intro,
+        "size": f"{size}{measured}",
+        "gauge": f"{gauge.sentence.partition(': ')[2]}{in_stitch}",
+        "hook": "" if hook_mm is None else f"{hook_mm:g} mm",
+        "level": level or "",
+        "terms": terms,
         "notions": "; ".join(own.notions),
         "finishing": own.finishing,
         "blocking": own.blocking,
-        "care": "; ".join(filter(None, (own.label(yarn.name).care for yarn in page.yarns))),
+        "care": "; ".join(filter(None, (own.label(yarn).care for yarn in yarns))),
         "edition": own.edition_line,
         "date": own.published.isoformat() if own.published else "",
         "errata": own.errata,
@@ -139,27 +170,46 @@ def _sizes(page: Page) -> Iterator[SizeSaid]:
 
 
 def _yarn(page: Page, yarn: PageYarn) -> DraftYarn:
-    label = page.publishing.label(yarn.name)
     uses: tuple[RowUse | EdgeUse, ...] = (*page.row_use, *page.edge_use)
-    told = {"what it is sold as": label.line, "weight": label.category, "fibre": label.fibre, "ball": yarn.ball}
+    by_row_m = sum(use.high_m for use in uses if use.letter == yarn.letter)
+    return said_yarn(page.publishing, yarn.name, yarn.letter, yarn.ball, yarn.skeins, yarn.high_m, by_row_m)
+
+
+def said_yarn(
+    own: Publishing, name: str, letter: str, ball: Skein | None, skeins: int | None, most_m: float, by_row_m: float
+) -> DraftYarn:
+    """Give what a page tells of a yarn; `letter` is what it is called where it has no name."""
+    label = own.label(name)
+    told = {"what it is sold as": label.line, "weight": label.category, "fibre": label.fibre, "ball": ball}
     return DraftYarn(
-        name=yarn.name or f"yarn {yarn.letter}",
-        spot=Spot("yarn", f"Yarn, {yarn.name or yarn.letter}"),
+        name=name or f"yarn {letter}",
+        spot=Spot("yarn", f"Yarn, {name or letter}"),
         lacks=tuple(what for what, value in told.items() if not value),
-        most_m=yarn.high_m,
-        by_row_m=sum(use.high_m for use in uses if use.letter == yarn.letter),
-        skeins=yarn.skeins,
-        ball_m=None if yarn.ball is None else yarn.ball.metres,
+        most_m=most_m,
+        by_row_m=by_row_m,
+        skeins=skeins,
+        ball_m=None if ball is None else ball.metres,
     )
 
 
 def _prose(page: Page) -> Iterator[Said]:
-    own = page.publishing
-    for part, text in (("intro", page.intro), ("finishing", own.finishing), ("blocking", own.blocking)):
+    return said_prose(page.publishing, page.intro, page.notes)
+
+
+def said_prose(own: Publishing, intro: str, notes: Iterable[str]) -> Iterator[Said]:
+    """Yield what the author says in sentences."""
+    for part, text in (("intro", intro), ("finishing", own.finishing), ("blocking", own.blocking)):
         if text:
             yield Said(text, spot_of(part))
-    for number, note in enumerate(page.notes, 1):
+    for number, note in enumerate(notes, 1):
         yield Said(note, Spot("notes", f"Note {number}"))
+
+
+def said_pictures(photographs: Iterable[Photograph]) -> tuple[Said, ...]:
+    """Give what the photographs show, in words."""
+    return tuple(
+        Said(each.text, Spot("pictures", f"Photograph {number}")) for number, each in enumerate(photographs, 1)
+    )
 
 
 # ---- rows --------------------------------------------------------------------------------------------------

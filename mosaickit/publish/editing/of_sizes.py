@@ -90,8 +90,8 @@ def _by_area(named: tuple[str, float | None]) -> float:
 
 def _area(own: SizeFigures) -> float | None:
     """Give how large a size is, by its stitches if they are known, or else as is stated."""
-    if own.chart is not None:
-        return float(own.chart.shape[0] * own.chart.shape[1])
+    if own.extent is not None:
+        return float(own.extent.rows * own.extent.stitches)
     stated = [in_cm(size) for size in own.sizes]
     return stated[0][0] * stated[0][1] if stated else None
 

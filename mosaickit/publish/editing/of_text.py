@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field, replace
 
+from mosaickit.centre import CentreChart
 from mosaickit.fabric import Chart
 from mosaickit.publish.editing.draft import (
     PARTS_READ,
@@ -19,9 +20,11 @@ from mosaickit.publish.editing.draft import (
     Said,
     SizeFigures,
     Spot,
+    extent_of,
     not_english,
 )
 from mosaickit.publish.editing.measures import gauge_in, sizes_in, yarn_in
+from mosaickit.publish.editing.of_rounds import is_from_centre, proved_rounds, with_special
 from mosaickit.publish.editing.of_sizes import names_in, of_one_size
 from mosaickit.publish.editing.proved import proved
 from mosaickit.publish.yarns import meetings_of
@@ -57,10 +60,11 @@ _HEADINGS: tuple[tuple[str, str], ...] = (
 )
 _HEADING = re.compile("|".join(f"(?P<h{at}>{words})" for at, (_, words) in enumerate(_HEADINGS)), re.IGNORECASE)
 _ROW = re.compile(r"\s*\W{0,2}(?:rows?|rnds?|rounds?)\b\W*\d", re.IGNORECASE)
+_ROUND = re.compile(r"\W*(?:rnd|round)", re.IGNORECASE)
 _ROW_LABEL = re.compile(r"\s*([^:.;]*?\d[^:;]*?)[:.]\s+(.*)", re.DOTALL)
 _AGAIN = re.compile(r"\s*(?:rep(?:eat)?)\b(?!.*\*)", re.IGNORECASE)
 _ABOVE_ROWS = re.compile(
-    r"\s*(?:written in|(?:US|UK|American|British) term|name\s*:|worked (?:flat|in)|foundation|multiple of"
+    r"\s*(?:written in|(?:US|UK|American|British) term|name\s*:|worked (?:flat|in|from)|foundation|multiple of"
     r"|with (?:MC|CC)\b|ch(?:ain)? \d|sizes?: *[^\n()]+\([^\n()]+\)\.?\s*$|rep(?:eat)? (?:rows?|rnds?|rounds?)\b)",
     re.IGNORECASE,
 )
@@ -92,7 +96,7 @@ class _Parts:
         self.lines.setdefault(part, []).append((line, number))
 
 
-def draft_of_text(text: str, *, terms: Tongue | None = None, chart: Chart | None = None) -> Draft:
+def draft_of_text(text: str, *, terms: Tongue | None = None, chart: Chart | CentreChart | None = None) -> Draft:
     """Read an author's text; `chart` is what its rows ought to say, if that is known."""
     draft = _draft_of(text, terms, chart)
     names = names_in(text)
@@ -100,19 +104,19 @@ def draft_of_text(text: str, *, terms: Tongue | None = None, chart: Chart | None
         return draft
     of_each = [_draft_of(of_one_size(text, names, place), terms, None) for place in range(len(names))]
     lines = enumerate(text.splitlines(), 1)
-    read = any(own.chart is not None for own in of_each)
+    read = any(own.extent is not None for own in of_each)
     return replace(
         draft,
         unjudged=tuple(each for each in draft.unjudged if not (read and each == _NO_ROWS_TO_MEASURE)),
         sized=tuple(
-            SizeFigures(name, own.chart, own.gauge, own.sizes, own.yarns)
+            SizeFigures(name, own.extent, own.gauge, own.sizes, own.yarns)
             for name, own in zip(names, of_each, strict=True)
         ),
         in_series=tuple(Said(line, _spot("rows", number)) for number, line in lines),
     )
 
 
-def _draft_of(text: str, terms: Tongue | None, chart: Chart | None) -> Draft:
+def _draft_of(text: str, terms: Tongue | None, chart: Chart | CentreChart | None) -> Draft:
     lines = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n").split("\n")
     sorted_lines = _sorted(lines)
     given = sorted_lines.lines
@@ -139,10 +143,16 @@ def _draft_of(text: str, terms: Tongue | None, chart: Chart | None) -> Draft:
     )
     row_of_line = {number: _row_number(row) for row in sorted_lines.rows for _, number in row}
     unjudged: list[str] = []
-    found: Chart | None = None
-    if rows:
+    found: Chart | CentreChart | None = None
+    if isinstance(chart, CentreChart) or is_from_centre(rows):
+        said = with_special(said, [Said(line, _spot("notes", number)) for line, number in given.get("notes", ())])
+        of_square = chart if isinstance(chart, CentreChart) else None
+        said, found = proved_rounds(said, left, terms=terms, chart=of_square)
+        unjudged += [] if rows else ["The rows, as the text has none."]
+    elif rows:
+        of_rows = chart if isinstance(chart, Chart) else None
         said, found, why = proved(
-            said, left, lambda line: _spot("rows", line, row_of_line.get(line)), terms=terms, chart=chart
+            said, left, lambda line: _spot("rows", line, row_of_line.get(line)), terms=terms, chart=of_rows
         )
         unjudged += [why] if why else []
     else:
@@ -155,7 +165,8 @@ def _draft_of(text: str, terms: Tongue | None, chart: Chart | None) -> Draft:
         unjudged.append(_NO_ROWS_TO_MEASURE)
     yarn_lines = [line for line in given.get("yarn", ()) if not _YARN_OF_READER.match(line[0])]
     yarns = tuple(yarn for line, number in yarn_lines if (yarn := yarn_in(line, _spot("yarn", number))) is not None)
-    meetings = meetings_of(found) if found is not None and re.search("#[0-9a-f]{6}", left, re.IGNORECASE) else ()
+    told_colours = re.search("#[0-9a-f]{6}", left, re.IGNORECASE)
+    meetings = meetings_of(found.yarns, _rows_of(found)) if found is not None and told_colours else ()
     if not meetings:
         unjudged.append("Whether the yarns can be told apart: the text gives no colours, as #1f4e79.")
     return Draft(
@@ -163,7 +174,7 @@ def _draft_of(text: str, terms: Tongue | None, chart: Chart | None) -> Draft:
         is_text=True,
         parts=parts,
         sets=(said,),
-        chart=found,
+        extent=extent_of(found),
         gauge=gauge,
         sizes=sizes,
         yarns=yarns,
@@ -179,8 +190,8 @@ def _draft_of(text: str, terms: Tongue | None, chart: Chart | None) -> Draft:
     )
 
 
-def _spot(part: str, line: int, row: int | None = None) -> Spot:
-    return Spot(part, f"line {line}" if row is None else f"line {line} (row {row})", row, line)
+def _spot(part: str, line: int, row: int | None = None, what: str = "row") -> Spot:
+    return Spot(part, f"line {line}" if row is None else f"line {line} ({what} {row})", row, line)
 
 
 def _said(part: str, lines: list[tuple[str, int]]) -> Said:
@@ -284,7 +295,7 @@ def _row(lines: list[tuple[str, int]]) -> DraftRow:
     label, body = (match[1].strip(), match[2].strip()) if match else (text, "")
     count = _COUNT.search(body)
     number = _row_number(lines)
-    spot = _spot("rows", lines[0][1], number)
+    spot = _spot("rows", lines[0][1], number, "round" if _ROUND.match(label) else "row")
     again = bool(_AGAIN.match(body))
     return DraftRow(label, body[: count.start()] if count else body, count.group() if count else "", again, spot)
 
@@ -303,3 +314,7 @@ def _pairs(part: str, given: dict[str, list[tuple[str, int]]]) -> tuple[Pair, ..
             if match:
                 found.append(Pair(match[1].strip(), match[2].strip(" .;"), _spot(part, number)))
     return tuple(found)
+
+
+def _rows_of(chart: Chart | CentreChart) -> int:
+    return len(chart.rounds) if isinstance(chart, CentreChart) else len(chart.row_colours)

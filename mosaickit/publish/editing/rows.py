@@ -40,7 +40,8 @@ def _without_count(draft: Draft) -> Iterator[Marked]:
     for rows in draft.sets:
         for row in rows.rows:
             if not row.tally.strip() and not row.again:
-                yield row.spot, "This row does not say how many stitches it has.", "Give its count at its end."
+                what = "round" if re.match(r"\W*(?:rnd|round)", row.label, re.IGNORECASE) else "row"
+                yield row.spot, f"This {what} does not say how many stitches it has.", "Give its count at its end."
 
 
 def _differs(draft: Draft) -> Iterator[Marked]:
@@ -52,7 +53,7 @@ def _differs(draft: Draft) -> Iterator[Marked]:
 def _unworkable(draft: Draft) -> Iterator[Marked]:
     for rows in draft.sets:
         if rows.trouble:
-            row = re.search(r"[Rr]ow (\d+)", rows.trouble)
+            row = re.search(r"[Rr](?:ow|ound) (\d+)", rows.trouble)
             number = int(row[1]) if row else None
             spot = next((each.spot for each in rows.rows if each.spot.row == number), draft.spot("rows"))
             yield spot, rows.trouble, "Work the row by hand, and write what was worked."
@@ -107,8 +108,9 @@ ROW_KINDS: tuple[EditKind, ...] = (
         "row without a count", "advice", "Each row says how many stitches it has.", EDITORS, _without_count
     ),
     EditKind(
-        "wrong count", "error", "A row has the stitches that it says, as many as the row below.", EDITORS,
-        _faults(_of_kind("count"), "Count the row again."),
+        "wrong count", "error",
+        "A row has the stitches that it says, as many as the row below; a round from the centre has 8 more.", EDITORS,
+        _faults(_of_kind("count"), "Count the stitches again."),
     ),
     EditKind(
         "repeat that does not divide", "error",

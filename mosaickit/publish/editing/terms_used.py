@@ -103,6 +103,20 @@ def _special_missing(draft: Draft) -> Iterator[Marked]:
                     f"How {word!r} is made is not explained.",
                     f"Add {word!r} to the special stitches, with how it is made.",
                 )
+        corner = _corner(rows)
+        if corner is not None:
+            yield (
+                corner,
+                "What is worked into a corner stitch is not explained.",
+                "Say how all stitches of a corner are made, and which of them is the next corner stitch.",
+            )
+
+
+def _corner(rows: RowsSaid) -> Spot | None:
+    """Give where a corner stitch is first worked into that nothing explains; None if there is none."""
+    if any("corner" in pair.short.lower() for pair in rows.special):
+        return None
+    return next((row.spot for row in rows.rows if re.search(r"\bcorner st", row.text)), None)
 
 
 def _special_unused(draft: Draft) -> Iterator[Marked]:

@@ -3,17 +3,23 @@
 from __future__ import annotations
 
 from dataclasses import KW_ONLY, dataclass, field, fields, replace
+from datetime import date
 from functools import cached_property
 from typing import Any
 
 from mosaickit import centre
 from mosaickit.centre import CentreChart, CentreFabric, CentreOut, CentreReport, CentreSize, CentreUsage
-from mosaickit.errors import OptionError, of_kind, positive
+from mosaickit.errors import OptionError, each_of_kind, of_kind, positive
 from mosaickit.gauge import Gauge
+from mosaickit.sizes.designs.changing import PARTS_OF_DESIGN, changed
+from mosaickit.sizes.designs.editions import Edition, edition_now
+from mosaickit.sizes.designs.photographs import Photograph, check_bytes, checked_photographs
+from mosaickit.sizes.designs.publishing import USUAL_PUBLISHING, Publishing
 from mosaickit.sizes.designs.words import PatternWords
 from mosaickit.yarn import USUAL_YARN_SETTINGS, YarnSettings
 
 UNNAMED_SQUARE = "A square from the centre"
+_PARTS = {part: PARTS_OF_DESIGN[part] for part in ("yarn_settings", "words", "publishing")}
 
 
 @dataclass(frozen=True, repr=False)
@@ -32,6 +38,13 @@ class CentreDesign:
         The diameter of the hook.
     words : PatternWords
         Title, notes and the rest of what a pattern says; `phrasing` means nothing here.
+    publishing : Publishing
+        Contact, copyright, labels of the yarns and whatever else a pattern that is sold has. Whatever its `language`,
+        all that you did not write yourself is printed in English.
+    photographs : Photographs
+        Pictures of the worked square, at most 12 of 8 MB together, the cover first; editions have none.
+    editions : Editions
+        What it was earlier, the first edition first; `edition` adds one.
 
     Raises
     ------
@@ -52,36 +65,47 @@ class CentreDesign:
     yarn_settings: YarnSettings = USUAL_YARN_SETTINGS
     hook_mm: float | None = None
     words: PatternWords = field(default_factory=PatternWords)
+    publishing: Publishing = USUAL_PUBLISHING
+    photographs: tuple[Photograph, ...] = ()
+    editions: tuple[Edition[CentreDesign], ...] = ()
 
     def __post_init__(self) -> None:
         of_kind("square", self.square, CentreOut)
         of_kind("gauge", self.gauge, Gauge, or_none=True)
         of_kind("yarn_settings", self.yarn_settings, YarnSettings)
         of_kind("words", self.words, PatternWords)
+        of_kind("publishing", self.publishing, Publishing)
+        own = self.__dict__  # a design is frozen
+        own["photographs"] = checked_photographs(self.photographs)
+        check_bytes(own["photographs"])
+        own["editions"] = each_of_kind("editions", self.editions, Edition)
         if self.hook_mm is not None:
-            self.__dict__["hook_mm"] = positive("hook_mm", self.hook_mm, "mm")
+            own["hook_mm"] = positive("hook_mm", self.hook_mm, "mm")
 
     def but(self, **changes: Any) -> CentreDesign:  # noqa: ANN401 — each is what its field takes
-        """Give the same design with some decisions changed: fields of its own, of its yarn settings or its words.
+        """Give the same design with some decisions changed: its own fields, or those of its parts.
+
+        Parameters
+        ----------
+        **changes
+            Any field of a `CentreDesign`, of its `YarnSettings`, `PatternWords` or `Publishing`, by its own name.
 
         Raises
         ------
         OptionError
             If a name is none of these, or a value is not as described there.
         """
-        own = {each.name for each in fields(self) if each.name != "_"}
-        whole = {name: value for name, value in changes.items() if name in own}
-        for part in ("yarn_settings", "words"):
-            base = whole.get(part, getattr(self, part))
-            names = {each.name for each in fields(getattr(self, part)) if each.name != "_"}
-            inner = {name: value for name, value in changes.items() if name in names}
-            if inner:
-                whole[part] = replace(base, **inner)
-            own |= names
-        unknown = next((name for name in changes if name not in own), None)
-        if unknown is not None:
-            raise OptionError(f"A square from the centre has no `{unknown}`: known are {', '.join(sorted(own))}.")
-        return replace(self, **whole)
+        return changed(self, changes, _PARTS, "A square from the centre")
+
+    def edition(self, changed: str, *, date: date | None = None) -> CentreDesign:
+        """Keep the square as it is now among its editions, under the next number; as `Design.edition` does.
+
+        Raises
+        ------
+        OptionError
+            If `changed` is no line of text, or nothing changed since the last edition.
+        """
+        return replace(self, editions=(*self.editions, edition_now(self, changed, date)))
 
     @property
     def title(self) -> str:
@@ -136,7 +160,7 @@ class CentreDesign:
 
     def __getstate__(self) -> dict[str, Any]:
         # what follows stays behind
-        return {each.name: getattr(self, each.name) for each in fields(self) if each.name != "_"}
+        return {each.name: getattr(self, each.name) for each in fields(self)}
 
     def _repr_svg_(self) -> str:
         return self.square._repr_svg_()

@@ -172,7 +172,8 @@ def drawn_in_squares(file: Path, *, first: Role | None = None, square: int | Non
         rows, columns = motif.shape
         raise FileError(
             f"{file_name(file)}: This picture has {columns:,} × {rows:,} pixels, and at most {LARGEST_DRAWING} on "
-            "a side are read stitch by stitch. If each is one stitch, say `square=1`, or how many pixels wide a square is."
+            "a side are read stitch by stitch. If each is one stitch, say `square=1`, or how many pixels wide a "
+            "square is."
         )
     return motif
 

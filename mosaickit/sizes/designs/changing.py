@@ -9,6 +9,7 @@ from operator import attrgetter
 from typing import TYPE_CHECKING, Any
 
 from mosaickit.errors import OptionError
+from mosaickit.sizes.designs.editions import Kind
 from mosaickit.sizes.designs.publishing import Publishing
 from mosaickit.sizes.designs.words import PatternWords
 from mosaickit.sizes.finishes.finish import Finish
@@ -25,8 +26,6 @@ PARTS_OF_DESIGN: dict[str, type[Any]] = {
     "words": PatternWords,
     "publishing": Publishing,
 }
-_OF_PART = {each.name: part for part, kind in PARTS_OF_DESIGN.items() for each in fields(kind)}
-"""Which part of a design has a field of this name; no two have."""
 
 _LAID = ("motif", "across", "up", "laying", "seam", "bands", "surround")
 _SIZED = (*_LAID, "sizes", "gauge", "reversible", "hand", "finish")
@@ -64,22 +63,25 @@ _BEHIND = {
 """What follows, and the decisions that it follows from; of a part, as "words.terms", only what counts."""
 
 
-def changed(design: Design, changes: Mapping[str, Any]) -> Design:
-    """Give the design with some fields changed, its own or those of its parts."""
+def changed(
+    design: Kind, changes: Mapping[str, Any], parts: Mapping[str, type[Any]] = PARTS_OF_DESIGN, what: str = "A design"
+) -> Kind:
+    """Give a design with some fields changed, its own or those of its parts, of which no two have one of one name."""
     own = {each.name for each in fields(design)}
+    of_part = {each.name: part for part, kind in parts.items() for each in fields(kind)}
     whole = {name: value for name, value in changes.items() if name in own}
     of_parts: dict[str, dict[str, Any]] = {}
     for name, value in changes.items():
         if name in own:
             continue
-        if name not in _OF_PART:
-            near = difflib.get_close_matches(name, [*own, *_OF_PART], n=1)
-            meant = f"did you mean `{near[0]}`?" if near else f"known are {', '.join(sorted({*own, *_OF_PART}))}."
-            raise OptionError(f"A design has no `{name}`: {meant}")
-        of_parts.setdefault(_OF_PART[name], {})[name] = value
+        if name not in of_part:
+            near = difflib.get_close_matches(name, [*own, *of_part], n=1)
+            meant = f"did you mean `{near[0]}`?" if near else f"known are {', '.join(sorted({*own, *of_part}))}."
+            raise OptionError(f"{what} has no `{name}`: {meant}")
+        of_parts.setdefault(of_part[name], {})[name] = value
     for part, values in of_parts.items():
         base = whole.get(part, getattr(design, part))
-        if not isinstance(base, PARTS_OF_DESIGN[part]):
+        if not isinstance(base, parts[part]):
             continue  # the design says what it must be
         whole[part] = replace(base, **values)
     return replace(design, **whole)

@@ -146,7 +146,7 @@ class Design:
     publishing: Publishing = USUAL_PUBLISHING
     sizes: tuple[NamedSize, ...] = ()
     photographs: tuple[Photograph, ...] = ()
-    editions: tuple[Edition, ...] = ()
+    editions: tuple[Edition[Design], ...] = ()
 
     def __post_init__(self) -> None:
         check_design(self)
@@ -194,7 +194,9 @@ class Design:
         OptionError
             If `changed` is no line of text, or nothing changed since the last edition.
         """
-        return kept(self, replace(self, editions=(*self.editions, edition_now(self, changed, date))))
+        one = edition_now(self, changed, date)
+        kept(self, one.design)
+        return kept(self, replace(self, editions=(*self.editions, one)))
 
     def mended(self) -> Design:
         """Give the design with the nearest motif that can be worked as it is laid; itself if it can be.

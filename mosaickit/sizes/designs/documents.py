@@ -6,7 +6,7 @@ it and is made from the models here. It is versioned, and a version that is not 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import fields
 from datetime import date
 from typing import Annotated, Any, Literal
@@ -34,7 +34,7 @@ from mosaickit.motif import LARGEST_SIDE, BetweenRows, Colours, Laying, Seam
 from mosaickit.orientation import Hand
 from mosaickit.sizes.bands.forms import KeptBands, KeptMotif
 from mosaickit.sizes.designs.design import Design
-from mosaickit.sizes.designs.editions import Edition
+from mosaickit.sizes.designs.editions import Edition, Kind
 from mosaickit.sizes.designs.finish_forms import KeptFinish
 from mosaickit.sizes.designs.named_forms import KeptSizes
 from mosaickit.sizes.designs.photograph_forms import KeptPhotographs
@@ -291,14 +291,19 @@ class DesignForm(FileForm):
     photographs: KeptPhotographs = Field(default_factory=list)
 
 
-class EditionForm(FileForm):
-    """What the design was at some time."""
+class EditionHead(FileForm):
+    """Which edition of a design it is."""
 
     number: Annotated[int, Field(ge=1, le=MOST_EDITIONS)]
     date: Annotated[
         str, Field(pattern=r"^\d{4}-\d{2}-\d{2}$", examples=["2026-05-31"], description="Year, month, day.")
     ]
     changed: Annotated[str, Field(max_length=LONGEST_TITLE, description="A line of what changed.")]
+
+
+class EditionForm(EditionHead):
+    """What the design was at some time."""
+
     design: DesignForm
 
 
@@ -325,25 +330,20 @@ def _decided(design: Design) -> dict[str, Any]:
     }
 
 
-def design_to_json(design: Design) -> str:
-    """Write a design as a JSON document, one row of squares a line."""
-    editions = [
-        EditionForm(
-            number=number,
-            date=edition.date.isoformat(),
-            changed=edition.changed,
-            design=DesignForm(**_decided(edition.design)),
-        )
-        for number, edition in enumerate(design.editions, 1)
+def edition_heads(editions: Iterable[Edition[Any]]) -> list[dict[str, Any]]:
+    """Give what a file says of each edition beside its design."""
+    return [
+        {"number": number, "date": edition.date.isoformat(), "changed": edition.changed}
+        for number, edition in enumerate(editions, 1)
     ]
-    return written(DesignDocument(format="mosaickit design", version=1, **_decided(design), editions=editions))
 
 
-def design_from_json(text: str) -> Design:
-    """Read a design from a JSON document, or raise `FileError` with the place of a fault."""
-    document = read_document(DesignDocument, text)
+def read_editions(
+    forms: Iterable[EditionHead], read: Callable[[Any, tuple[str | int, ...]], Kind]
+) -> tuple[Edition[Kind], ...]:
+    """Read editions; `read` makes of a form, and its place in the file, the design of that day."""
     editions = []
-    for number, form in enumerate(document.editions, 1):
+    for number, form in enumerate(forms, 1):
         place = ("editions", number)
         if form.number != number:
             raise fault((*place, "number"), f"Expected {number}, as editions are numbered from 1; found {form.number}.")
@@ -351,11 +351,27 @@ def design_from_json(text: str) -> Design:
             day = date.fromisoformat(form.date)
         except ValueError:
             raise fault((*place, "date"), f"Expected a day that there is, found {form.date!r}.") from None
-        editions.append(Edition(day, form.changed, _design(form.design, (*place, "design"))))
-    return _design(document, (), tuple(editions))
+        editions.append(Edition(day, form.changed, read(form, (*place, "design"))))
+    return tuple(editions)
 
 
-def _design(form: DesignForm, place: tuple[str | int, ...], editions: tuple[Edition, ...] = ()) -> Design:
+def design_to_json(design: Design) -> str:
+    """Write a design as a JSON document, one row of squares a line."""
+    editions = [
+        EditionForm(**head, design=DesignForm(**_decided(edition.design)))
+        for head, edition in zip(edition_heads(design.editions), design.editions, strict=True)
+    ]
+    return written(DesignDocument(format="mosaickit design", version=1, **_decided(design), editions=editions))
+
+
+def design_from_json(text: str) -> Design:
+    """Read a design from a JSON document, or raise `FileError` with the place of a fault."""
+    document = read_document(DesignDocument, text)
+    editions = read_editions(document.editions, lambda form, place: _design(form.design, place))
+    return _design(document, (), editions)
+
+
+def _design(form: DesignForm, place: tuple[str | int, ...], editions: tuple[Edition[Design], ...] = ()) -> Design:
     decided = {name: getattr(form, name) for name in DesignForm.model_fields}
     try:
         return Design(**decided, editions=editions)

@@ -83,7 +83,7 @@ def save(
         of_kind("what", what, Motif)
         if is_design(as_path(path)):
             raise OptionError(f"{ENDING} is for designs: save mk.Design(motif), or save the motif as .json.")
-        if _is_square(as_path(path)):
+        if is_square(as_path(path)):
             raise OptionError(
                 f"{SQUARE_ENDING} is for squares from the centre: save mk.CentreDesign(mk.centre.CentreOut(motif)), or "
                 "save the motif as .json."
@@ -104,7 +104,7 @@ def _save_square(
     what: CentreDesign | CentreOut, path: str | PathLike[str], *, plainly: bool, design: str, replace: bool
 ) -> Path:
     file = as_path(path)
-    if not _is_square(file) or not plainly:
+    if not is_square(file) or not plainly:
         raise OptionError(
             f"A square from the centre is saved under a name that ends in {SQUARE_ENDING}, without `format` and "
             f"`square`; got {file_name(file)}. Its picture may be saved otherwise: `square.motif`."
@@ -155,13 +155,13 @@ def load(
     ['..#', '.##']
     """
     file = as_path(path)
-    if not (is_design(file) or _is_square(file)) or format is not None:
+    if not (is_design(file) or is_square(file)) or format is not None:
         return files.load(path, first=first, square=square, format=format)
     if first is not None or square is not None:
         raise OptionError(f"A file that ends in {file.suffix} says everything itself: leave out `first` and `square`.")
     try:
         text = decode(read_whole(file))
-        return forms.square_from_json(text) if _is_square(file) else documents.design_from_json(text)
+        return forms.square_from_json(text) if is_square(file) else documents.design_from_json(text)
     except MosaickitError as error:
         raise FileError(f"{file_name(file)}: {error}") from None
 
@@ -202,7 +202,8 @@ def design_in(data: bytes, name: str) -> Design:
         raise FileError(f"{file_name(file)}: {error}") from None
 
 
-def _is_square(file: Path) -> bool:
+def is_square(file: Path) -> bool:
+    """Whether a file is that of a square from the centre, by the ending of its name."""
     return file.suffix.lower() == SQUARE_ENDING
 
 

@@ -170,7 +170,7 @@ def _changes(read: _Read, marked: list[WrittenRow]) -> str:
 # ---- editions ----------------------------------------------------------------------------------------------
 
 
-def _edition(book: Book, values: dict[str, Any]) -> tuple[int, Edition]:
+def _edition(book: Book, values: dict[str, Any]) -> tuple[int, Edition[Design]]:
     number = whole_number("edition", values.get("number"), least=1)
     editions = book.design.editions
     if number > len(editions):

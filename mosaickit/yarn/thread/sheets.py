@@ -1,7 +1,7 @@
 """Sheets of yarn: fabric, edgings and loose strands as their yarn lies, laid together into one picture in pixels.
 
-What is drawn here stands in `pieces`: the piece itself is `yarn.seen`; a border is strips of single crochet, one at
-each side, that meet at the corners; a fringe is strands of their own.
+The fabric of a piece is what `seen` draws; a border is strips of single crochet, one at each side, that meet at the
+corners; a fringe is strands of their own. The sides of a square from the centre meet at the corners in the same way.
 """
 
 from __future__ import annotations
@@ -17,7 +17,10 @@ from mosaickit.errors import whole_number
 from mosaickit.fabric import Chart, Stitch
 from mosaickit.gauge import Gauge
 from mosaickit.orientation import Face, role_of_row
-from mosaickit.yarn import YarnSettings, evenly, seen, thread_of
+from mosaickit.yarn.settings import YarnSettings
+from mosaickit.yarn.thread.curves import evenly
+from mosaickit.yarn.thread.rows import thread_of
+from mosaickit.yarn.thread.seeing import seen
 
 Pixels = NDArray[np.uint8]
 
@@ -58,8 +61,13 @@ class YarnScale(NamedTuple):
     def of(cls, gauge: Gauge, yarn_mm: float | None, across: int) -> YarnScale:
         """Find how large a pixel is; raises `OptionError` if `across` is no number of pixels from 2 to 100."""
         across = whole_number("across", across, least=2, most=100)
-        one = Chart(np.full((1, 1), Stitch.SC, dtype=np.uint8), ("MC",))
-        return cls(gauge, yarn_mm, across, thread_of(one, gauge, yarn_settings=_settings(yarn_mm)).yarn_cm / across)
+        return cls(gauge, yarn_mm, across, yarn_cm(gauge, yarn_mm) / across)
+
+
+def yarn_cm(gauge: Gauge, yarn_mm: float | None) -> float:
+    """Give the diameter of yarn as it lies in work, in cm, if it is so thick or, where that is not known, usual."""
+    one = Chart(np.full((1, 1), Stitch.SC, dtype=np.uint8), ("MC",))
+    return thread_of(one, gauge, yarn_settings=_settings(yarn_mm)).yarn_cm
 
 
 def _settings(yarn_mm: float | None) -> YarnSettings:
@@ -82,14 +90,14 @@ def fabric_laid(chart: Chart, scale: YarnScale, side: Face) -> Laid:
     return Laid(image, scale.pixels(_ROOM * width), scale.pixels(_ROOM * height))
 
 
-def strip(rounds: int, stitches: int, yarn: Yarn, scale: YarnScale, side: Face) -> Pixels:
+def yarn_strip(rounds: int, stitches: int, yarn: Yarn, scale: YarnScale, side: Face) -> Pixels:
     """Draw rounds of single crochet as a strip, the first at the foot, cut where the fabric ends at three sides."""
     kinds = np.full((rounds, stitches), Stitch.SC, dtype=np.uint8)
     chart = Chart(kinds, tuple(role_of_row(row, "MC") for row in range(1, rounds + 1)), Yarns(yarn, yarn))
-    return cut(fabric_laid(chart, scale, side), (rounds, stitches), scale)
+    return cut_to_fabric(fabric_laid(chart, scale, side), (rounds, stitches), scale)
 
 
-def cut(laid: Laid, shape: tuple[int, int], scale: YarnScale) -> Pixels:
+def cut_to_fabric(laid: Laid, shape: tuple[int, int], scale: YarnScale) -> Pixels:
     """Cut a picture to its fabric, (rows, stitches), but for the loops above the last row."""
     image, left, foot = laid
     width, height = scale.gauge.size_cm(*shape)

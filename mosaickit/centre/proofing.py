@@ -1,0 +1,101 @@
+"""Rounds in words as somebody else writes them: each read by itself, and all that is wrong with them at once.
+
+`reading` reads what `writing` writes and stops at the first fault, since all of such a text means something. Here what
+stands above the rounds is an author's own, a round may leave out its count, and one that cannot be read hides no other.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from typing import NamedTuple
+
+from mosaickit.centre.reading import _Line, _read_round, _swap, _yarns
+from mosaickit.centre.stitches import CentreChart
+from mosaickit.centre.working import work
+from mosaickit.colours import Yarns
+from mosaickit.errors import StitchError, WordingError
+from mosaickit.orientation import Hand, Role
+from mosaickit.wording import Fault, Terms
+
+_LOOSE = re.compile(
+    r"(?:Rnd|Round) (?P<number>[1-9]\d{0,3}) \((?P<colour>MC|CC)\): "
+    r'(?:change to "(?P<yarn>(?:[^"\\]|\\["\\])*)"; )?'
+    r"(?P<words>.+?)\.?(?:\s*[(\[](?P<count>[1-9]\d{0,5})(?: sts?| stitches)?[)\]])?\.?"
+)
+_NUMBER = re.compile(r"\s*\w+ ([1-9]\d{0,3})\b")
+
+
+class RoundsRead(NamedTuple):
+    """What written rounds say."""
+
+    chart: CentreChart | None
+    """Their stitches, if all of them can be read."""
+    terms: Terms
+    """Those they are written in."""
+    faults: tuple[Fault, ...]
+    """What is wrong, at most one fault a round."""
+    trouble: str
+    """Why no hook can work them; empty if one can, or if they cannot be read."""
+
+
+def read_rounds(
+    rounds: Iterable[tuple[int, str]], *, terms: Terms | None = None, yarns: Yarns | None = None, hand: Hand = "right"
+) -> RoundsRead:
+    """Read written rounds, each by itself.
+
+    Parameters
+    ----------
+    rounds : (line, text) pairs
+        Each round with its label, and the number of its line.
+    terms : "US" or "UK", optional
+        The terms of the stitches; left out, they are those of the ring: 8 sc are US, 8 dc UK terms.
+    yarns : Yarns, optional
+        Where yarns change; without them such changes are not held against anything.
+    hand : "right" or "left"
+        The hand of the chart.
+
+    Examples
+    --------
+    >>> found = read_rounds([(1, "Rnd 1 (MC): 8 sc in ring."), (2, "Rnd 2 (CC): BLsc in next st, 3 BLsc in corner st")])
+    >>> print(found.faults[0].sentence)
+    round 1 has 6 stitches left.
+    """
+    told = list(rounds)
+    if terms is None:
+        terms = "UK" if any(re.search(r"\b8 dc in (?:the )?ring", text) for _, text in told) else "US"
+    colour = _LOOSE.fullmatch(told[0][1].strip()) if told else None
+    first: Role = "CC" if colour and colour["colour"] == "CC" else "MC"
+    made, number = [], 0
+    faults: list[Fault] = []
+    labels = (_NUMBER.match(text) for _, text in told)
+    numbers = [None if label is None else int(label[1]) for label in labels]
+    for (place, text), said, following in zip(told, numbers, [*numbers[1:], None], strict=True):
+        line, number = _Line(place, text.strip()), number + 1
+        try:
+            if said is not None and said != number:
+                wanted = number
+                # a label that is wrong, or else rounds that are missing or there twice: those after it count on from it
+                number = number if following == number + 1 else said
+                line.round = said
+                line.refuse("row", 4, f"expected round {wanted}, found {said}.", f"Rnd {wanted}")
+            made.append(_read_round(line, number, first, yarns, terms, _LOOSE))
+        except WordingError as error:
+            faults += error.faults
+    if faults or not made:
+        return RoundsRead(None, terms, tuple(faults), "")
+    colours = tuple(first if at % 2 == 0 else _swap(first) for at in range(len(made)))
+    chart = CentreChart(tuple(made), colours, yarns or Yarns(), hand)
+    try:
+        work(chart)
+    except StitchError as error:
+        return RoundsRead(chart, terms, (), str(error))
+    return RoundsRead(chart, terms, (), "")
+
+
+def yarns_above(lines: Iterable[str]) -> Yarns | None:
+    """Read the yarns that stand above rounds, a line for each colour; None if they are not told so."""
+    try:
+        return _yarns([_Line(number, line.strip()) for number, line in enumerate(lines, 1)])
+    except WordingError:
+        return None
