@@ -188,7 +188,8 @@ class Lab:
         """Close a page that cannot be used again, and end its kernels: one that is behind would go on writing files."""
         self.pages = {touch: kept for touch, kept in self.pages.items() if kept is not page}
         server, address = page.context.request, f"{self.address}/api/sessions"
-        allowed = {"X-XSRFToken": cookie["value"] for cookie in page.context.cookies() if cookie["name"] == "_xsrf"}
+        cookies = {cookie["name"]: cookie["value"] for cookie in page.context.cookies()}
+        allowed = {"X-XSRFToken": cookies.get("_xsrf", "")}
         for session in server.get(address, timeout=PATIENCE * 1000).json():
             answer = server.delete(f"{address}/{session['id']}", headers=allowed, timeout=PATIENCE * 1000)
             assert answer.ok, answer.text()
