@@ -8,7 +8,7 @@ import scipy.integrate
 import scipy.linalg
 import scipy.stats
 from samples import letter_f
-from scipy.special import ndtr
+from scipy.special import ndtr, ndtri
 
 from mosaickit import (
     Chart,
@@ -49,13 +49,13 @@ label = Skein(metres=210, grams=100)
 EVEN = 0.02  # how far two swatches by an even hand differ
 
 
-def took(chart, factors, rng=None, *, parts=("MC", "CC"), kind="metres", step=0.01, heavier=1.0):
+def took(chart, factors, rng=None, *, parts=("MC", "CC"), kind="metres", step=0.01, heavier=1.0, uneven=EVEN):
     """What a swatch takes by a hand whose stitches are so many times as long, measured."""
     swatch = Swatch(chart, gauge)
     metres, other = default_metres(swatch, parts)
     stitches = metres @ factors
     if rng is not None:
-        stitches = stitches + rng.normal(0, EVEN * metres.sum(axis=1))
+        stitches = stitches + rng.normal(0, uneven * metres.sum(axis=1))
     amounts = (stitches + other) * heavier
     if kind == "grams":
         amounts = amounts / (label.metres / label.grams)
@@ -77,11 +77,11 @@ def test_what_is_learned_is_what_the_normal_equations_say():
     parts = (default_metres(swatch, ("MC", "CC")) for swatch in swatches)
     metres, other = map(np.concatenate, zip(*parts, strict=True))
     amounts = np.concatenate([list(s.metres.values()) for s in swatches]) - other
-    weights, owns, unevennesses = hands(STITCH_SPREAD)
+    weights, commons, owns, unevennesses = hands(COMMON_SPREAD, STITCH_SPREAD)
     means, second = [], []
-    for number, (own, uneven) in enumerate(zip(owns, unevennesses, strict=True)):
+    for number, (common, own, uneven) in enumerate(zip(commons, owns, unevennesses, strict=True)):
         noise = 0.01**2 / 12 + (uneven * metres.sum(axis=1)) ** 2
-        believed = COMMON_SPREAD**2 * np.ones((6, 6)) + own**2 * np.eye(6)
+        believed = common**2 * np.ones((6, 6)) + own**2 * np.eye(6)
         prior = np.linalg.inv(believed)
         precision = prior + metres.T @ (metres / noise[:, np.newaxis])
         means.append(np.linalg.solve(precision, prior @ np.ones(6) + metres.T @ (amounts / noise)))
@@ -110,7 +110,8 @@ def test_with_nothing_believed_beforehand_it_is_the_least_squares_of_scipy():
     for share in (0.15, 0.3, 0.5, 0.7):
         motif = nearest_workable(Motif(rng.random((rng.integers(6, 30), rng.integers(6, 40))) < share)).motif
         charts += [compile_chart(motif), compile_chart(motif, reversible=True)]
-    swatches = [measured(chart, factors, rng, step=1e-6) for chart in charts]
+    # so even that what is measured is all that counts
+    swatches = [measured(chart, factors, rng, step=1e-6, uneven=0.002) for chart in charts]
     learned = calibrate(swatches, common_spread=10, stitch_spread=10)
     parts = (default_metres(swatch, ("MC", "CC")) for swatch in swatches)
     metres, other = map(np.concatenate, zip(*parts, strict=True))
@@ -122,8 +123,13 @@ def test_with_nothing_believed_beforehand_it_is_the_least_squares_of_scipy():
 
 # ---- how often an interval holds the truth -----------------------------------------------------------------
 
-HANDS = int(os.environ.get("MOSAICKIT_HANDS", "2000"))
-"""How many makers are made up in each setting; MOSAICKIT_HANDS=20000 gives the full simulation."""
+HANDS = int(os.environ.get("MOSAICKIT_HANDS", "8192"))
+"""How many makers are made up in each setting, a power of two.
+
+MOSAICKIT_HANDS=65536 gives the full simulation: 87.4 to 94.9 of 100 after two swatches or four, 90.6 to 98.4 after one.
+"""
+TOLD = 2 * (0.05 * 0.95 / HANDS) ** 0.5
+"""How far off a share of about 95 of 100 may be by chance, twice its standard error: so many hands tell no more."""
 
 SETTINGS = {
     # how far apart makers are in all stitches, how far beside that in each kind, and how uneven each of them is
@@ -134,29 +140,35 @@ SETTINGS = {
 }
 SWATCHES = {"plain and reversible": (plain, closed), "each twice": (plain, plain, closed, closed)}
 PIECE = compile_chart(letter_f, reversible=True)
-MEASURED = [KINDS.index(kind) for kind in ("blsc", "fldc", "tog_back")]
-"""The kinds that make up 9 of 10 stitches of these swatches."""
 
 
 def made_up(setting, charts):
     """What swatches teach of made-up hands: the hands (H, 6), the design, what the stitches took and the piece took."""
     common, own, uneven = SETTINGS[setting]
-    rng = np.random.default_rng(3)
     metres = np.concatenate([default_metres(Swatch(chart, gauge), ("MC", "CC"))[0] for chart in charts])
     of_piece = default_metres(Swatch(PIECE, gauge), ("all",))[0]
-    factors = rng.multivariate_normal(np.ones(6), common**2 * np.ones((6, 6)) + own**2 * np.eye(6), size=HANDS)
+    # SciPy's Sobol points, which lie more evenly than chance would: so many hands tell more
+    points = scipy.stats.qmc.Sobol(1 + 6 + len(metres) + 1, rng=3).random(HANDS)
+    of_hand, of_kind, of_swatch, of_work = np.split(ndtri(points), [1, 7, 7 + len(metres)], axis=1)
+    factors = 1 + common * of_hand + own * of_kind
     took_, piece_took = (
-        factors @ each.T + uneven * each.sum(axis=1) * rng.normal(size=(HANDS, len(each)))
-        for each in (metres, of_piece)
+        factors @ each.T + uneven * each.sum(axis=1) * handwork
+        for each, handwork in ((metres, of_swatch), (of_piece, of_work))
     )
     return factors, metres, np.round(took_, 2), piece_took[:, 0]
+
+
+def believed():
+    """What is believed of hands beforehand: how likely each is (G,), its six kinds (G, 6, 6), how uneven it is (G,)."""
+    weights, commons, owns, unevennesses = hands(COMMON_SPREAD, STITCH_SPREAD)
+    covariances = [prior_covariance(*each, weighed=False) for each in zip(commons, owns, strict=True)]
+    return weights, np.array(covariances)[:, :6, :6], unevennesses
 
 
 def share_held(setting, charts):
     """How often intervals of 90 percent hold the truth: (6,) for the kinds of stitches, and for a piece."""
     factors, metres, took_, piece_took = made_up(setting, charts)
-    weights, owns, unevennesses = hands(STITCH_SPREAD)
-    covariances = np.array([prior_covariance(COMMON_SPREAD, own, weighed=False) for own in owns])[:, :6, :6]
+    weights, covariances, unevennesses = believed()
     noise = noise_of(metres, 0.01, unevennesses)
     weights, means, covariances = learn(metres, took_, noise, weights, np.ones(6), covariances)
     spreads = np.sqrt(np.diagonal(covariances, axis1=1, axis2=2))
@@ -172,14 +184,9 @@ def share_held(setting, charts):
 def test_ninety_percent_intervals_hold_the_truth_about_nine_times_in_ten_for_all_sorts_of_hands(setting, charts):
     kinds, piece = share_held(setting, charts)
     print(f"{setting}, {len(charts)} swatches: {(100 * kinds).round(1).tolist()}, piece {100 * piece:.1f}")
-    assert 0.87 <= kinds.mean() <= 0.95
-    assert kinds[MEASURED].min() >= 0.87
-    assert kinds[MEASURED].max() <= 0.95
-    assert 0.87 <= piece <= 0.95
-    # of a kind that is hardly in the swatches nothing tells how far it is off, and the interval that holds 95 of 100 at
-    # a spread of 7 percent holds 83 at one of 10: that the swatches tell a little of the spread brings both nearer
-    assert kinds.min() >= 0.85
-    assert kinds.max() <= 0.97
+    # also of a kind that is hardly in the swatches: the others, and how far the hand is off in all, tell of its spread
+    assert min(*kinds, piece) >= 0.87 - TOLD
+    assert max(*kinds, piece) <= 0.95 + TOLD
 
 
 @pytest.mark.parametrize("setting", SETTINGS)
@@ -230,8 +237,7 @@ def test_a_slip_of_the_pen_in_the_only_swatch_is_mostly_refused(slip, share):
 
 def test_what_many_makers_are_taught_at_once_is_what_calibrate_teaches_each():
     _, metres, took_, _ = made_up("uneven", (plain, closed))
-    weights, owns, unevennesses = hands(STITCH_SPREAD)
-    covariances = np.array([prior_covariance(COMMON_SPREAD, own, weighed=False) for own in owns])[:, :6, :6]
+    weights, covariances, unevennesses = believed()
     weights, means, _ = learn(metres, took_, noise_of(metres, 0.01, unevennesses), weights, np.ones(6), covariances)
     for number in range(3):
         swatches = []
@@ -349,7 +355,7 @@ def test_after_a_plain_and_a_reversible_swatch_the_prior_makes_no_difference():
 def test_nothing_measured_leaves_what_is_believed():
     learned = calibrate([])
     assert learned.factors == pytest.approx(np.ones(6))
-    weights, owns, _ = hands(STITCH_SPREAD)
+    weights, _, owns, _ = hands(COMMON_SPREAD, STITCH_SPREAD)
     assert learned.spreads == pytest.approx([np.sqrt(COMMON_SPREAD**2 + weights @ owns**2)] * 6)
     assert learned.grams_factor == 1
 
@@ -361,7 +367,7 @@ def test_a_plain_swatch_sets_the_scale_and_a_reversible_one_tells_the_stitches_a
     kinds = dict(zip(KINDS, range(6), strict=True))
     # the scale moves all kinds, and leaves each as much of its own as nobody has measured
     assert (one.factors > 1.1).all()
-    assert one.spreads[kinds["blsc"]] < 0.03
+    assert one.spreads[kinds["blsc"]] < 0.05
     assert one.spreads[kinds["fldc"]] > 2 * one.spreads[kinds["blsc"]]
     assert two.spreads[kinds["fldc"]] < one.spreads[kinds["fldc"]]
     assert two.spreads[kinds["tog_back"]] < one.spreads[kinds["tog_back"]]

