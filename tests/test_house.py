@@ -24,6 +24,7 @@ DEVELOPERS = Path(__file__).parent.parent / "DEVELOPERS.md"
 FLOORS = [
     {
         "distribution",
+        "fixed",
         "doors",
         "cures",
         "errors",
