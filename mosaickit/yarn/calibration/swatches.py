@@ -33,7 +33,8 @@ class Swatch:
     Parameters
     ----------
     chart : Chart
-        What was worked.
+        What was worked, flat or in the round as the chart says: chains, joins and carried strands are calculated so,
+        whatever the piece is.
     gauge : Gauge
         Its stitches and rows over a measured length.
     metres, grams : mapping of "MC", "CC" or "all" to float, optional
