@@ -106,7 +106,7 @@ def _square(given: argparse.Namespace, design: mk.CentreDesign) -> int:
     if meant is not None:
         raise OptionError(f"--{meant.replace('_', '-')} is not for a square from the centre: leave it out.")
     if not design.words.title and not design.square.motif.name:
-        design = design.but(title=called_after(Path(given.file)))
+        design = design.but(title=Path(given.file).stem)
     known: dict[str, Any] = {"replace": given.replace}
     if Path(given.out).suffix.lower() == ".html":
         print(mk.publish.html_from_centre(design, given.out, **known))

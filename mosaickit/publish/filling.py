@@ -171,7 +171,7 @@ def pattern(
         instructions=tuple(rows),
         yarns=page_yarns(usage.by_yarn, _roles(usage), letters),
         starts=tuple(YarnStart(row, role, letters[yarn]) for row, role, yarn in chart.yarns.starts(chart.row_colours)),
-        meetings=meetings_of(chart),
+        meetings=meetings_of(chart.yarns, chart.shape[0]),
         row_use=_row_use(chart, usage, letters),
         between_rows=yarn_settings.between_rows,
         accuracy=accuracy(usage.lengths),

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
-from mosaickit.colours import Yarn, contrast, weakest_contrast
-from mosaickit.fabric import Chart
+from mosaickit.colours import Yarn, Yarns, contrast, weakest_contrast
 from mosaickit.orientation import Role
 from mosaickit.publish.entries import Meeting, PageYarn
 from mosaickit.yarn import YarnTotal
@@ -45,10 +44,10 @@ def page_yarns(
     )
 
 
-def meetings_of(chart: Chart) -> tuple[Meeting, ...]:
-    """Give the pairs of yarns that meet, from the row on in which they do, with their contrast."""
+def meetings_of(yarns: Yarns, rows: int) -> tuple[Meeting, ...]:
+    """Give the pairs of yarns that meet in so many rows or rounds, each with its first and with the contrast."""
     found = []
-    for row, mc, cc in chart.yarns.meetings(chart.shape[0]):
+    for row, mc, cc in yarns.meetings(rows):
         vision, weakest = weakest_contrast(mc.colour, cc.colour)
         found.append(Meeting(row, mc.name, cc.name, contrast(mc.colour, cc.colour), weakest, vision))
     return tuple(found)

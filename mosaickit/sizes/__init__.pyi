@@ -21,11 +21,11 @@ from mosaickit.sizes.designs.comparing import Comparison as Comparison
 from mosaickit.sizes.designs.comparing import DesignDifference as DesignDifference
 from mosaickit.sizes.designs.comparing import compare as compare
 from mosaickit.sizes.designs.design import Design as Design
+from mosaickit.sizes.designs.design import Edition as Edition
 from mosaickit.sizes.designs.documents import KeptChart as KeptChart
 from mosaickit.sizes.designs.documents import KeptGauge as KeptGauge
 from mosaickit.sizes.designs.documents import design_from_json as design_from_json
 from mosaickit.sizes.designs.documents import design_to_json as design_to_json
-from mosaickit.sizes.designs.editions import Edition as Edition
 from mosaickit.sizes.designs.folders import DesignFigures as DesignFigures
 from mosaickit.sizes.designs.folders import DesignFile as DesignFile
 from mosaickit.sizes.designs.folders import DesignFolder as DesignFolder

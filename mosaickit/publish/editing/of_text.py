@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field, replace
 
+from mosaickit.colours import contrast, weakest_contrast
 from mosaickit.fabric import Chart
 from mosaickit.publish.editing.draft import (
     PARTS_READ,
@@ -24,7 +25,7 @@ from mosaickit.publish.editing.draft import (
 from mosaickit.publish.editing.measures import gauge_in, sizes_in, yarn_in
 from mosaickit.publish.editing.of_sizes import names_in, of_one_size
 from mosaickit.publish.editing.proved import proved
-from mosaickit.publish.yarns import meetings_of
+from mosaickit.publish.entries import Meeting
 from mosaickit.wording import Tongue, is_german_row, says_german
 
 # a part and the words that a heading of it begins with; the first that fits counts
@@ -155,7 +156,7 @@ def _draft_of(text: str, terms: Tongue | None, chart: Chart | None) -> Draft:
         unjudged.append(_NO_ROWS_TO_MEASURE)
     yarn_lines = [line for line in given.get("yarn", ()) if not _YARN_OF_READER.match(line[0])]
     yarns = tuple(yarn for line, number in yarn_lines if (yarn := yarn_in(line, _spot("yarn", number))) is not None)
-    meetings = meetings_of(found) if found is not None and re.search("#[0-9a-f]{6}", left, re.IGNORECASE) else ()
+    meetings = _meetings(found) if found is not None and re.search("#[0-9a-f]{6}", left, re.IGNORECASE) else ()
     if not meetings:
         unjudged.append("Whether the yarns can be told apart: the text gives no colours, as #1f4e79.")
     return Draft(
@@ -302,4 +303,12 @@ def _pairs(part: str, given: dict[str, list[tuple[str, int]]]) -> tuple[Pair, ..
             match = _PAIR.match(piece)
             if match:
                 found.append(Pair(match[1].strip(), match[2].strip(" .;"), _spot(part, number)))
+    return tuple(found)
+
+
+def _meetings(chart: Chart) -> tuple[Meeting, ...]:
+    found = []
+    for row, mc, cc in chart.yarns.meetings(chart.shape[0]):
+        vision, weakest = weakest_contrast(mc.colour, cc.colour)
+        found.append(Meeting(row, mc.name, cc.name, contrast(mc.colour, cc.colour), weakest, vision))
     return tuple(found)

@@ -27,8 +27,8 @@ from mosaickit.orientation import Hand
 from mosaickit.sizes.bands.order import Bands
 from mosaickit.sizes.designs.changing import changed, kept
 from mosaickit.sizes.designs.checked import check_design
-from mosaickit.sizes.designs.editions import Edition, edition_now
-from mosaickit.sizes.designs.laid import layout_of, multiple_of, shape_of, size_of
+from mosaickit.sizes.designs.editions import as_it_is_now
+from mosaickit.sizes.designs.laid import layout_of, multiple_of, shape_of
 from mosaickit.sizes.designs.lengths import gauge_of, lengths_of, settings_of
 from mosaickit.sizes.designs.mending import mended
 from mosaickit.sizes.designs.named import NamedSize, designs_in_sizes, sizes_in_words
@@ -50,6 +50,21 @@ from mosaickit.yarn import USUAL_YARN_SETTINGS, StitchLengths, Swatch, YarnSetti
 
 if TYPE_CHECKING:
     from mosaickit.publish import Page
+
+
+_Day = date
+
+
+@dataclass(frozen=True)
+class Edition:
+    """What a design was at some time; see `Design.edition`."""
+
+    date: date
+    """The day it was kept."""
+    changed: str
+    """A line of what changed."""
+    design: Design
+    """The design of that day, without editions of its own."""
 
 
 @dataclass(frozen=True, repr=False)
@@ -194,7 +209,8 @@ class Design:
         OptionError
             If `changed` is no line of text, or nothing changed since the last edition.
         """
-        return kept(self, replace(self, editions=(*self.editions, edition_now(self, changed, date))))
+        now = as_it_is_now(self, changed, date)
+        return kept(self, replace(self, editions=(*self.editions, Edition(date or _Day.today(), changed, now))))
 
     def mended(self) -> Design:
         """Give the design with the nearest motif that can be worked as it is laid; itself if it can be.
@@ -280,7 +296,9 @@ class Design:
         OptionError
             If the design has no gauge.
         """
-        return size_of(self)
+        width, length = self.known_gauge.size_cm(*self.shape)
+        wider, longer = self.edging.adds_cm
+        return Size(width + wider, length + longer)
 
     @cached_property
     def edging(self) -> Edging:

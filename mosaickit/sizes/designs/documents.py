@@ -33,8 +33,7 @@ from mosaickit.gauge import Gauge, Unit
 from mosaickit.motif import LARGEST_SIDE, BetweenRows, Colours, Laying, Seam
 from mosaickit.orientation import Hand
 from mosaickit.sizes.bands.forms import KeptBands, KeptMotif
-from mosaickit.sizes.designs.design import Design
-from mosaickit.sizes.designs.editions import Edition
+from mosaickit.sizes.designs.design import Design, Edition
 from mosaickit.sizes.designs.finish_forms import KeptFinish
 from mosaickit.sizes.designs.named_forms import KeptSizes
 from mosaickit.sizes.designs.photograph_forms import KeptPhotographs

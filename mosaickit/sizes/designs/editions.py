@@ -1,8 +1,8 @@
-"""Editions: what a design was at some time, kept under a line of what changed."""
+"""Editions: whether a design may be kept as it is now, under a line of what changed."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING
 
@@ -14,23 +14,8 @@ if TYPE_CHECKING:
     from mosaickit.sizes.designs.design import Design
 
 
-_Day = date
-
-
-@dataclass(frozen=True)
-class Edition:
-    """What a design was at some time; see `Design.edition`."""
-
-    date: date
-    """The day it was kept."""
-    changed: str
-    """A line of what changed."""
-    design: Design
-    """The design of that day, without editions of its own."""
-
-
-def edition_now(design: Design, changed: str, day: date | None) -> Edition:
-    """Give a design as it is now as an edition, without those it has; see `Design.edition`."""
+def as_it_is_now(design: Design, changed: str, day: date | None) -> Design:
+    """Check what is said of an edition, and give the design without those it has; see `Design.edition`."""
     if not text("changed", changed).strip() or "\n" in changed:
         raise OptionError(f"`changed` must be one line that says what changed; got {changed!r}.")
     check_prose("changed", changed, LONGEST_TITLE)
@@ -38,4 +23,4 @@ def edition_now(design: Design, changed: str, day: date | None) -> Edition:
     now = replace(design, editions=(), photographs=())  # each edition with all pictures would make the file large
     if design.editions and design.editions[-1].design == now:
         raise OptionError(f"Nothing changed since edition {len(design.editions)}: {design.editions[-1].changed}")
-    return Edition(day or _Day.today(), changed, kept(design, now))
+    return kept(design, now)
