@@ -83,8 +83,8 @@ SUBJECT_FOLDERS = frozenset(
 """Folders that offer what comes out of verbs, beside what the package takes from them: the verbs say what of it."""
 
 
-LOOKED_UP_TO = {"CentreReport": mk.centre.CentreReport, "Design": mk.Design, "Page": mk.publish.Page}
-"""Classes that a lower floor, or a part of them, names for type checkers only."""
+LOOKED_UP_TO = {"CentreReport": mk.centre.CentreReport, "Page": mk.publish.Page}
+"""Classes of a higher floor that a lower one names for type checkers only."""
 
 
 class DocsError(Exception):

@@ -9,6 +9,8 @@ import json
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
+from mosaickit.fixed import FixedMapping
+
 
 @dataclass(frozen=True)
 class Cure:
@@ -33,6 +35,10 @@ class Cure:
     before: Mapping[str, int] = field(default_factory=dict)
     after: Mapping[str, int] = field(default_factory=dict)
     mend: bool = False
+
+    def __post_init__(self) -> None:
+        for name in ("options", "before", "after"):
+            self.__dict__[name] = FixedMapping(getattr(self, name))
 
     @property
     def changes(self) -> frozenset[str]:

@@ -6,7 +6,11 @@ reader, and the code of a design by Python.
 
 import base64
 import io
+import os
 import re
+import signal
+import subprocess
+import sys
 import xml.etree.ElementTree as ET
 import zipfile
 from pathlib import Path
@@ -453,6 +457,43 @@ def test_what_cannot_be_made_there_says_why_and_one_that_dies_too(press, slow):
     PANEL._of(pressed.book).work._process.kill()
     _, answer = to_the_end(pressed)
     assert answer["outcome"]["error"].startswith("It was not made: what worked at it ended by itself.")
+
+
+ENDED = """
+import atexit, os, signal, sys
+import mosaickit as mk
+from multiprocessing import Pipe
+from mosaickit.widgets.book.share_options import ShareOptions
+from mosaickit.widgets.book.share_work import ShareTask, _make
+
+class Asks:
+    def __del__(self):
+        os.kill(os.getpid(), signal.SIGTERM)
+        sum(range(1000))  # which lets Python look at its signals
+
+class Task(ShareTask):
+    def made(self, of):
+        if sys.argv[1] == "in a finalizer":
+            Asks()
+            signal.pause()
+        return mk.save(self.design, self.path)
+
+if sys.argv[1] == "when it is done":
+    atexit.register(lambda: os.kill(os.getpid(), signal.SIGTERM))
+hears, tells = Pipe(duplex=False)
+_make(Task("design", mk.Design(mk.Motif.from_text("...")), ShareOptions(), "dots.design"), tells)
+"""
+
+
+@pytest.mark.skipif(os.name == "nt", reason="on Windows a process is ended without being asked")
+@pytest.mark.parametrize("when", ["when it is done", "in a finalizer"])
+def test_a_process_that_is_ended_writes_nothing_into_the_log(slow, tmp_path, when):
+    ended = subprocess.run(
+        [sys.executable, "-c", ENDED, when], cwd=tmp_path, capture_output=True, text=True, check=False
+    )
+    assert (ended.stderr, ended.stdout) == ("", "")
+    assert ended.returncode == (-signal.SIGTERM if when == "when it is done" else 0)
+    assert (tmp_path / "dots.design").exists() == (when == "when it is done")
 
 
 def test_the_sheets_of_a_large_piece_are_kept_until_it_changes(press, slow):

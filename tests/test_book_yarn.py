@@ -331,3 +331,47 @@ def test_lengths_of_ones_own_are_said_and_left_out(tmp_path):
     assert "Lengths of your own are told once" in hand("swatch", **form(hand, of="plain", MC=14.0, CC=13.4))
     assert hand("own lengths out") == ""
     assert hand.design == SCARF
+
+
+def test_a_swatch_of_a_piece_in_the_round_may_be_worked_flat_or_in_the_round(tmp_path):
+    """Plain, 20 by 20, by someone whose every stitch is a fifth longer: what is around the stitches is counted here."""
+    cowl = mk.Design(LEAF, GAUGE).but(across=9, up=4, colours="swap", in_the_round=True)
+    hand = Pressed(cowl, tmp_path, "yarn")
+    assert hand.view["swatches"]["round"]
+    lengths = mk.StitchLengths.from_gauge(GAUGE)
+    width, height = GAUGE.over / GAUGE.stitches, GAUGE.over / GAUGE.rows
+    rows = stitches = 20
+    # a chain for each stitch and one more; two at the ends of each row, flat one at row 1 (its start chain is counted)
+    chains = {False: stitches + 1 + 2 * rows - 1, True: stitches + 1 + 2 * rows}
+    # to the row two up: along the row, or up two rounds, with 5 percent of ease; from all rows but the last two
+    strand = {False: stitches * width, True: 2 * height}
+    took = {
+        worked: (
+            1.2 * (stitches * lengths.sc + (rows - 1) * stitches * lengths.blsc + chains[worked] * lengths.chain)
+            + (rows - 2) * strand[worked] * 1.05
+            + 4 * 15
+        )
+        / 100
+        for worked in (False, True)
+    }
+    assert took[False] - took[True] > 2
+    factors = []
+    for number, (worked, metres) in enumerate(took.items(), 1):
+        entered = {"of": "plain", "in_the_round": worked, "each": False, "all": metres, "resolution": 0.01}
+        assert hand("swatch", **form(hand, **entered)) == ""
+        swatch = hand.design.swatches[-1]
+        assert swatch.chart.in_the_round == worked
+        assert ("in the round" in hand.view["swatches"]["swatches"][number - 1]["chart"]) == worked
+        factors.append(mk.calibrate([swatch]).factors[2])
+    assert factors == pytest.approx([1.2, 1.2], abs=0.03)
+    mistaken = mk.Swatch(hand.design.swatches[0].chart, GAUGE, metres={"all": took[True]}, resolution=0.01)
+    assert mk.calibrate([mistaken]).factors[2] < 1.15, "taken for flat, it would hide how loose the hand is"
+    assert hand("advise") == ""
+    assert all(each["word"].endswith("worked flat") for each in hand.view["swatches"]["advised"])
+
+
+def test_a_flat_piece_has_flat_swatches(hand):
+    assert not hand.view["swatches"]["round"]
+    entered = form(hand, of="plain", in_the_round=True, MC=14.0, CC=13.4)
+    assert hand("swatch", **entered) == ("This piece is worked flat, and so are its swatches: choose worked flat.")
+    assert hand("swatch", **form(hand, of="plain", in_the_round="yes", MC=14.0, CC=13.4)).endswith("got 'yes'.")

@@ -24,6 +24,7 @@ DEVELOPERS = Path(__file__).parent.parent / "DEVELOPERS.md"
 FLOORS = [
     {
         "distribution",
+        "fixed",
         "doors",
         "cures",
         "errors",
@@ -445,9 +446,9 @@ def ours(types):
 
 
 def hints(one):
-    # errors name for types only what floors above them make, and an edition the design that holds it
+    # errors name for types only what floors above them make
     above = {"Report": mk.motif.Report, "Cure": import_module("mosaickit.cures").Cure, "Fault": mk.wording.Fault}
-    above |= {"CentreReport": mk.centre.CentreReport, "Design": mk.Design}
+    above |= {"CentreReport": mk.centre.CentreReport}
     above |= {"Page": mk.publish.Page, "Photograph": mk.Photograph, "Fit": import_module("mosaickit.sizes").Fit}
     return typing.get_type_hints(one, localns=above)
 

@@ -352,3 +352,10 @@ def test_a_part_that_the_others_need_ends_the_looking():
 
 def test_what_a_learner_wrote_is_shown_as_text():
     assert "&lt;b&gt;" in mk.lessons.check("1.1", "<b>")._repr_html_()
+
+
+@pytest.mark.parametrize("path", sorted(FOLDER.glob("*.ipynb")), ids=lambda path: path.stem)
+def test_what_a_lesson_says_is_true_of_its_handout_on_paper(path):
+    """Which has no cells below and above one another: code and what is hidden are not there."""
+    texts = [cell.source for cell in cells(path) if cell.cell_type == "markdown"]
+    assert [said for text in texts for said in re.findall(r"\b[Tt]he\s+cells?\s+(?:below|above)\b", text)] == []

@@ -374,6 +374,7 @@ SIZED = mk.Design(LEAF, GAUGE).but(
         (lambda: SIZED.in_size("XL"), "`name` must be one of 'S', 'M', 'L'; got 'XL'"),
         (lambda: mk.Design(LEAF).in_size("M"), "`name` must be one of "),
         (lambda: SIZED.but(sizes=[mk.NamedSize("S")]).sized_rows, "`charts` must be 2 to 12 sizes"),
+        (lambda: SIZED.but(sizes=()).sized_rows, "`charts` must be 2 to 12 sizes"),
         (lambda: SIZED.page().led_by("XL"), "`name` must be one of 'S', 'M', 'L'; got 'XL'"),
         (lambda: mk.write_rows(SIZED.chart, repeat_from=0), "`repeat_from` must be a whole number from 1 to 6; got 0"),
         (

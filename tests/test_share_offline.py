@@ -438,6 +438,18 @@ def test_headings_stay_with_what_follows_and_wide_tables_fit(opened, tmp_path):
             assert alone_at_the_end(page, found) == []
         for paper in PAPERS:
             assert fits(page, paper) == []
+            assert broken_headings(page) == []
+
+
+def broken_headings(page):
+    """The headings of tables that stand on more than one line, and so may be broken within a word."""
+    return page.evaluate(
+        """() => [...document.querySelectorAll(".very-many thead th")].filter((head) => {
+            const words = document.createRange();
+            words.selectNodeContents(head);
+            return words.getClientRects().length > 1;
+        }).map((head) => head.textContent)"""
+    )
 
 
 # ---- every notebook and lesson -------------------------------------------------------------------------------

@@ -1,4 +1,9 @@
-"""start.py and what starts it by a double click: what a newcomer sees, and what is said if something fails."""
+"""start.py and what starts it by a double click: what a newcomer sees, and what is said if something fails.
+
+start.bat was never tried on Windows. It is read here by `batch_files`, which knows what is published of its commands.
+What that cannot tell: whether a double click opens a window, what a real py launcher and the Store's stand-in for
+Python answer beyond their numbers, a drive letter that a network gives, and how the console shows what start.py says.
+"""
 
 import ast
 import importlib.util
@@ -11,6 +16,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from batch_files import Batch
 from lab import answers, idle, stop, wait_until
 
 ROOT = Path(__file__).parent.parent
@@ -307,3 +313,68 @@ def test_the_double_clicks_are_laid_out_for_their_systems():
     assert lines.index(":failed") < lines.index("pause"), "the window stays open when it fails"
     sentence = next(line for line in lines if "none was found here" in line).removeprefix("echo ")
     assert sentence in command.decode("ascii")
+
+
+# ---- start.bat ---------------------------------------------------------------------------------------------
+
+BAT = (ROOT / "start.bat").read_bytes().decode("ascii")
+HERE = "C:\\maker's folder & more!\\"
+
+
+def program(*, asked=0, started=0):
+    """A Python that answers the question for its version, and then start.py, with these numbers."""
+    return lambda words: started if "start.py" in words else asked
+
+
+def ran(batch):
+    return [words for _, words in batch.ran if "start.py" in words]
+
+
+@pytest.mark.parametrize(
+    ("programs", "line"),
+    [
+        ({"py": program(), "python": program()}, "py -3 start.py"),
+        ({"python": program()}, "python start.py"),
+        ({"py": program(asked=1), "python": program()}, "python start.py"),  # the launcher has an older one
+        ({"py": program(asked=103), "python": program()}, "python start.py"),  # the launcher has none
+    ],
+)
+def test_a_double_click_on_windows_starts_with_the_python_that_is_new_enough(programs, line):
+    batch = Batch(BAT, HERE, programs=programs)
+    assert ran(batch) == [line]
+    assert {folder for folder, _ in batch.ran} == {HERE}
+    assert (batch.ended, batch.paused, batch.said, batch.pushed) == (0, 0, [], [])
+
+
+@pytest.mark.parametrize("python", [None, program(asked=1), program(asked=9009)])  # the last is the shop's stand-in
+def test_without_a_python_windows_says_so_and_keeps_the_window_open(python):
+    batch = Batch(BAT, HERE, programs={} if python is None else {"python": python})
+    assert ran(batch) == []
+    assert (batch.ended, batch.paused, batch.pushed) == (1, 1, [])
+    assert batch.said == [
+        "mosaickit needs Python 3.11 or newer, and none was found here. Install it from python.org, then start again."
+    ]
+
+
+@pytest.mark.parametrize("number", [1, 2, 130, -1073741510])  # the last is what Windows gives for Ctrl C
+def test_what_fails_on_windows_keeps_the_window_open(number):
+    batch = Batch(BAT, HERE, programs={"py": program(started=number)})
+    assert ran(batch) == ["py -3 start.py"]
+    assert (batch.ended, batch.paused, batch.said, batch.pushed) == (1, 1, [], [])
+
+
+def test_a_folder_of_a_network_is_gone_to_or_said_to_be_out_of_reach():
+    place = "\\\\server\\crafts\\mosaickit\\"
+    assert ran(Batch(BAT, place, programs={"py": program()})) == ["py -3 start.py"]
+    batch = Batch(BAT, place, programs={"py": program()}, folders=set())
+    assert (batch.ran, batch.ended, batch.paused, batch.pushed) == ([], 1, 1, [])
+    assert batch.said[0].startswith("This folder cannot be opened from here. Copy it to a disk of this computer")
+
+
+def test_what_is_typed_behind_start_bat_goes_to_start_py_whatever_python_was_set_to():
+    batch = Batch(BAT, HERE, programs={"python": program()}, variables={"PYTHON": "old.exe"}, given=("test", "--quick"))
+    assert ran(batch) == ["python start.py test --quick"]
+
+
+def test_git_keeps_the_line_ends_that_windows_needs():
+    assert "start.bat text eol=crlf" in (ROOT / ".gitattributes").read_text("utf-8").splitlines()

@@ -238,7 +238,7 @@ class Motif:
     def row_is_cc(self) -> NDArray[np.bool_]:
         """Which rows are worked in CC, (R, 1) as seen, so that it broadcasts over `grid`."""
         working = orientation.contrast_rows(self.shape[0], self.first)
-        return orientation.to_working(working[:, np.newaxis])
+        return read_only(orientation.to_working(working[:, np.newaxis]))
 
     @cached_property
     def overlaid(self) -> NDArray[np.bool_]:

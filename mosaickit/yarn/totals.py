@@ -6,12 +6,13 @@ of skeins that are there already is said by `skeins`.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from math import ceil, floor
 
 from mosaickit.colours import Yarn
 from mosaickit.errors import OptionError, of_kind, shortly, within
+from mosaickit.fixed import FixedMapping
 from mosaickit.gauge import METRES_PER_YARD
 
 
@@ -58,8 +59,8 @@ class Skein:
         object.__setattr__(self, "grams", within("grams", self.grams, 0.1, 1e6))
 
 
-class NamedSkeins(Mapping[str, Skein]):
-    """Skeins by the names of their yarns: a mapping that stays as it is, and so can be hashed.
+class NamedSkeins(FixedMapping[str, Skein]):
+    """Skeins by the names of their yarns.
 
     Raises
     ------
@@ -75,22 +76,7 @@ class NamedSkeins(Mapping[str, Skein]):
             )
         for name, skein in skeins.items():
             of_kind(f"skeins[{name!r}]", skein, Skein)
-        self._skeins: dict[str, Skein] = dict(sorted(skeins.items()))
-
-    def __getitem__(self, name: str) -> Skein:
-        return self._skeins[name]
-
-    def __iter__(self) -> Iterator[str]:
-        return iter(self._skeins)
-
-    def __len__(self) -> int:
-        return len(self._skeins)
-
-    def __hash__(self) -> int:
-        return hash(tuple(self._skeins.items()))
-
-    def __repr__(self) -> str:
-        return repr(self._skeins)
+        super().__init__(dict(sorted(skeins.items())))
 
 
 @dataclass(frozen=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from mosaickit.errors import of_kind
-from mosaickit.motif.motif import Motif
+from mosaickit.motif.motif import Motif, read_only
 from mosaickit.motif.rules.advice import ADVICE
 from mosaickit.motif.rules.deciding import WORKABLE
 from mosaickit.motif.rules.findings import BetweenRows, Report, Rule, Setting
@@ -55,4 +55,4 @@ def check(
     of_kind("motif", motif, Motif)
     setting = Setting(in_the_round, repeats_up, hand, between_rows)
     masks = ((rule, rule(motif, setting)) for rule in rules)
-    return Report(motif, setting, tuple((rule, mask) for rule, mask in masks if mask.any()))
+    return Report(motif, setting, tuple((rule, read_only(mask)) for rule, mask in masks if mask.any()))

@@ -171,9 +171,8 @@ def drawn_in_squares(file: Path, *, first: Role | None = None, square: int | Non
     if is_png(file) and square is None and not motif.name and max(motif.shape) > LARGEST_DRAWING:
         rows, columns = motif.shape
         raise FileError(
-            f"{file_name(file)}: This picture has {columns:,} × {rows:,} pixels, and at most {LARGEST_DRAWING} on "
-            "a side are read stitch by stitch. If each is one stitch, say `square=1`, or how many pixels wide a "
-            "square is."
+            f"{file_name(file)}: This picture has {columns:,} × {rows:,} pixels, and at most {LARGEST_DRAWING} on a "
+            "side are read stitch by stitch. If each is one stitch, say `square=1`, or how wide a square is in pixels."
         )
     return motif
 

@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from mosaickit.errors import number_of, of_kind
 from mosaickit.fabric import Stitch
-from mosaickit.motif import Motif
+from mosaickit.motif import Motif, read_only
 from mosaickit.orientation import ROLES, to_working
 from mosaickit.sizes.designs.changing import PARTS_OF_DESIGN
 from mosaickit.sizes.designs.design import Design
@@ -144,7 +144,7 @@ class Comparison:
     def squares(self) -> NDArray[np.bool_] | None:
         """Which squares of the motif show another colour, (R, C) as seen; None if the motifs differ in size."""
         one, other = self.before.motif, self.after.motif
-        return one.grid ^ other.grid if one.shape == other.shape else None
+        return read_only(one.grid ^ other.grid) if one.shape == other.shape else None
 
     @cached_property
     def figures(self) -> tuple[DesignDifference, ...]:

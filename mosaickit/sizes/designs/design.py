@@ -28,7 +28,7 @@ from mosaickit.sizes.bands.order import Bands
 from mosaickit.sizes.designs.changing import changed, kept
 from mosaickit.sizes.designs.checked import check_design
 from mosaickit.sizes.designs.editions import Edition, edition_now
-from mosaickit.sizes.designs.laid import layout_of, multiple_of, shape_of, size_of
+from mosaickit.sizes.designs.laid import layout_of, multiple_of, shape_of
 from mosaickit.sizes.designs.lengths import gauge_of, lengths_of, settings_of
 from mosaickit.sizes.designs.mending import mended
 from mosaickit.sizes.designs.named import NamedSize, designs_in_sizes, sizes_in_words
@@ -282,7 +282,9 @@ class Design:
         OptionError
             If the design has no gauge.
         """
-        return size_of(self)
+        width, length = self.known_gauge.size_cm(*self.shape)
+        wider, longer = self.edging.adds_cm
+        return Size(width + wider, length + longer)
 
     @cached_property
     def edging(self) -> Edging:

@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 
 from mosaickit.sizes.bands.banded import BandedLayout
 from mosaickit.sizes.designs.laying import LaidWay, kept_sums, ways_of
-from mosaickit.sizes.designs.size import Size
 from mosaickit.sizes.layouts.layout import Layout
 from mosaickit.sizes.layouts.multiples import Multiple
 
@@ -40,13 +39,6 @@ def shape_of(design: Design) -> tuple[int, int]:
         return design.layout.shape
     along, above = _ways(design)
     return design.surround.around((above.whole, along.whole))
-
-
-def size_of(design: Design) -> Size:
-    """Give the size of the finished piece with its border; raises `OptionError` without a gauge."""
-    width, length = design.known_gauge.size_cm(*design.shape)
-    wider, longer = design.edging.adds_cm
-    return Size(width + wider, length + longer)
 
 
 def multiple_of(design: Design) -> Multiple:

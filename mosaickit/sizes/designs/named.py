@@ -14,6 +14,7 @@ from collections.abc import Mapping
 from dataclasses import KW_ONLY, dataclass, replace
 from itertools import pairwise
 from math import ceil
+from types import MappingProxyType
 from typing import TYPE_CHECKING, NamedTuple
 
 from mosaickit.errors import MotifError, OptionError, number_of, shortly, text, whole_number
@@ -216,7 +217,7 @@ def designs_in_sizes(design: Design) -> Mapping[str, Design]:
     """Lay a design in each of its sizes; see `Design.in_sizes`."""
     found = {size.name: _design_in(design, size) for size in design.sizes}
     _check_order([_Laid(name, one.across, one.up, one.shape) for name, one in found.items()])
-    return found
+    return MappingProxyType(found)
 
 
 def _check_order(laid: list[_Laid]) -> None:

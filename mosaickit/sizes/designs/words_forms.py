@@ -9,6 +9,7 @@ from typing import Annotated, Any, TypeVar
 from pydantic import Field
 
 from mosaickit.files import FileForm, Name, kept_as
+from mosaickit.fixed import FixedMapping
 from mosaickit.sizes.designs.publishing import (
     CARE,
     LONGEST_FOOT_LINE,
@@ -25,7 +26,9 @@ OneForm = TypeVar("OneForm", bound=FileForm)
 
 def same_fields(form: type[OneForm], value: object) -> OneForm:
     """Write the fields of a value that are called as those of its form."""
-    return form(**{name: getattr(value, name) for name in form.model_fields})
+    said = {name: getattr(value, name) for name in form.model_fields}
+    # a form holds plain dicts
+    return form(**{name: dict(part) if isinstance(part, FixedMapping) else part for name, part in said.items()})
 
 
 def taken(form: FileForm) -> dict[str, Any]:

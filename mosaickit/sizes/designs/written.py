@@ -39,7 +39,7 @@ def sizes_in_one(design: Design, tongue: Tongue) -> WrittenSizes:
     charts = charts_in_sizes(design)
     start = 1 if first is None else first[1][0]
     # a size may be narrower than where the repeat of the others begins
-    begins = start if start <= min(chart.shape[1] for chart in charts.values()) else None
+    begins = start if start <= min((chart.shape[1] for chart in charts.values()), default=0) else None
     return write_sizes(
         charts,
         **in_tongue(tongue),

@@ -153,7 +153,7 @@ class ShareWork:
 
 def _make(task: ShareTask, tells: Connection) -> None:
     """Do a task, in the other process, and tell of each step and of what came of it."""
-    signal.signal(signal.SIGTERM, lambda *_: sys.exit())  # what is being written is then taken away
+    _end_quietly()
     of = Sharing(task.design, task.options, task.design.page, lambda *step: tells.send([*step]))
     try:
         made: object = task.made(of)
@@ -162,3 +162,21 @@ def _make(task: ShareTask, tells: Connection) -> None:
     except Exception as error:  # which no one would see there
         made = PublishError(f"mosaickit met an error of its own, and nothing was saved: {error!r}")
     tells.send(made)
+    # all is written: to be ended while Python is going away would only put an error into the server's log
+    signal.signal(signal.SIGTERM, signal.SIG_DFL)
+
+
+def _end_quietly() -> None:
+    """Let this process end when it is asked to, so that what is being written is taken away, and say nothing of it."""
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit())
+    tell = sys.unraisablehook
+
+    def hook(lost: Any) -> None:  # noqa: ANN401 — its type has no name
+        """Ask once more where the end was asked for in a place that lets no error through, as a finalizer."""
+        if lost.exc_type is not SystemExit:
+            tell(lost)
+        elif hasattr(signal, "setitimer"):  # on Windows a process is ended without being asked
+            signal.signal(signal.SIGALRM, lambda *_: sys.exit())
+            signal.setitimer(signal.ITIMER_REAL, _SECONDS_BETWEEN_LOOKS)
+
+    sys.unraisablehook = hook

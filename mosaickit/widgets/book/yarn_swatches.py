@@ -36,6 +36,7 @@ def shown_swatches(book: Book) -> dict[str, Any]:
         "taught": _taught(design),
         "own_lengths": design.yarn_settings.lengths is not None,
         "form": _form_of(design),
+        "round": design.surround.in_the_round,
         "advised": advised,
     }
 
@@ -60,6 +61,7 @@ def _form_of(design: Design) -> dict[str, Any]:
         "across": 1,
         "up": 1,
         "reversible": design.reversible,
+        "in_the_round": False,
         "stitches": USUAL_SIDE,
         "rows": USUAL_SIDE,
         "gauge_stitches": gauge.stitches if known else None,
@@ -154,24 +156,30 @@ def _gauge_of(values: Mapping[str, Any]) -> Gauge:
 def _chart_of(design: Design, values: Mapping[str, Any]) -> Chart:
     """Give what was worked: the motif by itself, or plain rows."""
     one_of("of", values.get("of"), ("motif", "plain"))
+    in_the_round = true_or_false("in_the_round", values.get("in_the_round", False))
+    if in_the_round and not design.surround.in_the_round:
+        raise OptionError("This piece is worked flat, and so are its swatches: choose worked flat.")
     if values["of"] == "plain":
         stitches, rows = (
             whole_in(values, name, f"{name.capitalize()} of the swatch", least=1, most=MOST_OF_A_SWATCH)
             for name in ("stitches", "rows")
         )
-        return plain_piece(rows, stitches, design)
+        return plain_piece(rows, stitches, design, in_the_round=in_the_round)
     across, up = (whole_in(values, name, f"Repeats {name}", least=1, most=99) for name in ("across", "up"))
-    return motif_alone(design, across, up, true_or_false("reversible", values.get("reversible")))
+    reversible = true_or_false("reversible", values.get("reversible"))
+    return motif_alone(design, across, up, reversible, in_the_round=in_the_round)
 
 
-def plain_piece(rows: int, stitches: int, design: Design) -> Chart:
+def plain_piece(rows: int, stitches: int, design: Design, *, in_the_round: bool = False) -> Chart:
     """Give plain rows of the two colours, for the hand of a design."""
-    return Chart.from_text("\n".join(["." * stitches] * rows), design.motif.first, hand=design.hand)
+    text = "\n".join(["." * stitches] * rows)
+    return Chart.from_text(text, design.motif.first, hand=design.hand, in_the_round=in_the_round)
 
 
-def motif_alone(design: Design, across: int, up: int, reversible: bool) -> Chart:
-    """Give the motif worked flat with nothing around it; raises `OptionError` if it cannot be worked so."""
-    alone = replace(design, surround=Surround(edges=0, colours=design.surround.colours), swatches=())
+def motif_alone(design: Design, across: int, up: int, reversible: bool, *, in_the_round: bool = False) -> Chart:
+    """Give the motif with nothing around it; raises `OptionError` if it cannot be worked so."""
+    bare = Surround(edges=0, colours=design.surround.colours, in_the_round=in_the_round)
+    alone = replace(design, surround=bare, swatches=())
     try:
         return alone.but(across=across, up=up, reversible=reversible).chart
     except UnworkableError as error:
@@ -253,8 +261,9 @@ def _candidates(design: Design) -> list[tuple[str, dict[str, Any], Chart]]:
     rows, stitches = design.motif.shape
     across, up = ceil(USUAL_SIDE / stitches), ceil(USUAL_SIDE / rows)
     plain = plain_piece(USUAL_SIDE, USUAL_SIDE, design)
-    form: dict[str, Any] = {"of": "plain", "rows": USUAL_SIDE, "stitches": USUAL_SIDE}
-    found = [(f"Plain rows, {USUAL_SIDE} rows of {USUAL_SIDE} stitches", form, plain)]
+    form: dict[str, Any] = {"of": "plain", "rows": USUAL_SIDE, "stitches": USUAL_SIDE, "in_the_round": False}
+    flat = ", worked flat" if design.surround.in_the_round else ""
+    found = [(f"Plain rows, {USUAL_SIDE} rows of {USUAL_SIDE} stitches{flat}", form, plain)]
     for reversible in (False, True):
         chart, laid = None, (across, up)
         for laid in ((across, up), (across, 1)):
@@ -265,6 +274,6 @@ def _candidates(design: Design) -> list[tuple[str, dict[str, Any], Chart]]:
                 continue  # it cannot be worked by itself, or not one above the other
         if chart is not None:
             fabric = "reversible" if reversible else "plain"
-            form = {"of": "motif", "across": laid[0], "up": laid[1], "reversible": reversible}
-            found.append((f"The motif, {laid[0]} × {laid[1]} times, {fabric} fabric", form, chart))
+            form = {"of": "motif", "across": laid[0], "up": laid[1], "reversible": reversible, "in_the_round": False}
+            found.append((f"The motif, {laid[0]} × {laid[1]} times, {fabric} fabric{flat}", form, chart))
     return found

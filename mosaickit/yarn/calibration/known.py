@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from mosaickit.fabric import Chart
 from mosaickit.gauge import Gauge
+from mosaickit.motif import read_only
 from mosaickit.orientation import ROLES
 from mosaickit.yarn.calibration.hands import gain_from, noise_of, quantile
 from mosaickit.yarn.calibration.swatches import Prior, Swatch, default_metres, rates_of
@@ -48,6 +49,10 @@ class Calibration:
     unevennesses: NDArray[np.float64]
     grams_factor: float
     prior: Prior = "estimate"
+
+    def __post_init__(self) -> None:
+        for array in (self.weights, self.unevennesses, self.means, self.covariances):
+            read_only(array)
 
     @property
     def factors(self) -> NDArray[np.float64]:

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from mosaickit.errors import OptionError, of_kind, positive
 from mosaickit.fabric import Chart, count_rows
+from mosaickit.fixed import FixedMapping
 from mosaickit.gauge import Gauge
 from mosaickit.yarn.rates import YarnRates
 from mosaickit.yarn.settings import USUAL_YARN_SETTINGS, YarnSettings
@@ -32,7 +33,8 @@ class Swatch:
     Parameters
     ----------
     chart : Chart
-        What was worked.
+        What was worked, flat or in the round as the chart says: chains, joins and carried strands are calculated so,
+        whatever the piece is.
     gauge : Gauge
         Its stitches and rows over a measured length.
     metres, grams : mapping of "MC", "CC" or "all" to float, optional
@@ -81,13 +83,9 @@ class Swatch:
                 raise OptionError(f"`{name}` must give the amount of 'MC', 'CC' or 'all'; got {amounts!r}.")
             if len(amounts) == len(PARTS) or ("all" in amounts and len(amounts) > 1):
                 raise OptionError(f"`{name}` must give 'all' or the colours, not both; got {dict(amounts)!r}.")
-            for part, amount in amounts.items():
-                positive(f"{name}[{part!r}]", amount)
+            took = {part: positive(f"{name}[{part!r}]", amount) for part, amount in amounts.items()}
+            self.__dict__[name] = FixedMapping(took)
         positive("resolution", self.resolution)
-
-    def __hash__(self) -> int:
-        took = tuple(sorted(self.measured.items()))
-        return hash((self.chart, self.gauge, took, self.resolution, self.yarn_settings))
 
     @property
     def rates(self) -> YarnRates:

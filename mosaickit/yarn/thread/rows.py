@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from mosaickit.errors import of_kind, positive
 from mosaickit.fabric import Chart
 from mosaickit.gauge import Gauge
+from mosaickit.motif import read_only
 from mosaickit.orientation import Hand, Role
 from mosaickit.yarn.lengths import YARN_OF_STITCH_WIDTH, StitchLengths
 from mosaickit.yarn.settings import USUAL_YARN_SETTINGS, YarnSettings
@@ -53,6 +54,10 @@ class RowThread:
     pieces: tuple[Piece, ...]
     starts: NDArray[np.int64]
 
+    def __post_init__(self) -> None:
+        read_only(self.points)
+        read_only(self.starts)
+
     def of(self, stitch: int) -> Points:
         """Give the points of a stitch, from 1; 0 is the start chain and N + 1 the lock."""
         return self.points[self.starts[stitch] : self.starts[stitch + 1] + 1]
@@ -88,6 +93,9 @@ class Strand:
     kind: StrandKind
     row: int
     points: Points
+
+    def __post_init__(self) -> None:
+        read_only(self.points)
 
     @property
     def length_cm(self) -> float:
