@@ -269,7 +269,7 @@ def leads(place):
     place.get_by_label("Row", exact=True).fill("3")
     press("Go")
     assert "Row 3 of" in at()
-    place.get_by_label("Seconds").fill("1")
+    place.get_by_label("Seconds").fill("600")  # so long that it does not step before it is paused
     press("Start timer")
     press("Pause timer")
     press("Large type")
