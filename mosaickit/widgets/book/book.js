@@ -28,11 +28,14 @@ function layBook({ model, el }) {
   };
   el.addEventListener("pointerdown", ({ target, button }) => {
     window.clearTimeout(lettingGo);
-    pressed = button === 0 && target instanceof Element && Boolean(target.closest("button"));
+    if (button === 0 && target instanceof Element && target.closest("button")) pressed = true;
+    else letGo();
   }, { capture: true, signal: hands.signal });
   window.addEventListener("click", letGo, { signal: hands.signal }); // what was pressed has heard of it by now
   for (const end of ["pointerup", "pointercancel", "dragend", "contextmenu"]) { // where no click follows
-    window.addEventListener(end, () => { lettingGo = window.setTimeout(letGo); }, { capture: true, signal: hands.signal });
+    window.addEventListener(end, () => {
+      lettingGo = window.setTimeout(letGo);
+    }, { capture: true, signal: hands.signal });
   }
   const book = new BookState(model, draw);
   draw();
