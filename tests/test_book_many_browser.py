@@ -42,6 +42,7 @@ def test_many_pieces_are_compared_by_hand(open_notebook, lab):
     page.get_by_text("6 combinations.").wait_for()
     # stopped as soon as it runs, it keeps what is done and can go on
     page.get_by_role("button", name="Work them out").click()
+    page.get_by_text("0 of 2 parts done").wait_for()
     page.get_by_role("button", name="Stop", exact=True).click()
     page.get_by_role("button", name="Stopping…").wait_for()
     (lab.root / "go").touch()

@@ -361,9 +361,7 @@ PAPERS = {"A4": 680, "Letter": 702}  # the width between margins of 1.5 cm, in p
 def sheets(page, paper):
     """Print a page; gives the text of each sheet, line by line."""
     printed = pypdfium2.PdfDocument(page.pdf(format=paper, print_background=False))
-    found = [
-        [line for line in sheet.get_textpage().get_text_range().splitlines() if line.strip()] for sheet in printed
-    ]
+    found = [[line for line in sheet.get_textpage().get_text_range().splitlines() if line.strip()] for sheet in printed]
     printed.close()
     return found
 

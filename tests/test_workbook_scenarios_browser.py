@@ -317,6 +317,7 @@ def test_with_the_keys_alone_from_an_empty_sheet_to_a_pdf_and_the_keyboard_is_ne
     assert keys.at()["name"] == "Undo", "nothing is left to redo"
     keys.to("Share")
     keys.press("Enter")
+    page.locator("section[aria-label=Share]").wait_for()
     for button, file in (("Save PDF: On paper", "By-keys.pdf"), ("Save design file: Design", "By-keys.design")):
         keys.to(button)
         keys.press("Enter")
