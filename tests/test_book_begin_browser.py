@@ -98,8 +98,8 @@ def test_what_was_wrong_before_it_was_put_right_switches_no_button_off(begun):
     begun.get_by_text("enter the rows too").wait_for()
     button = begun.get_by_role("button", name="Begin a new sheet")
     assert button.is_enabled()
-    answer(begun, "size", error="There is none.")
-    begun.get_by_text("There is none.").wait_for()
+    answer(begun, "size", error="Gauge: too few rows.")
+    begun.get_by_text("Gauge: too few rows.").wait_for()
     assert button.is_disabled()
 
 
