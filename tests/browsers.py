@@ -134,8 +134,12 @@ def open_notebook(lab, browser, request):
     for page in used:
         if page.is_closed():
             continue
-        if request.node.stash.get(FAILED, True) or not lab.clear(page):
-            lab.forget(page)
+        again = False
+        try:
+            again = not request.node.stash.get(FAILED, True) and lab.clear(page)
+        finally:
+            if not again:
+                lab.forget(page)
 
 
 FAILED = pytest.StashKey()

@@ -87,7 +87,8 @@ async function step(told) {
 function picture({ el, model, banners }) {
   const canvas = el.querySelector(".mk-canvas"), sheet = model.get("sheet"), sharp = window.devicePixelRatio || 1;
   const larger = [...el.querySelectorAll("button")].find((each) => each.textContent === "Larger");
-  for (let step = 0; step < 12; step++) larger.click(); // a square is then larger than what outlines it
+  for (let width = ""; width !== canvas.style.width; larger.click()) width = canvas.style.width; // so that a square is
+  // larger than what outlines it
   const dots = canvas.getContext("2d").getImageData(0, 0, canvas.width, canvas.height).data;
   const origin = canvas.getBoundingClientRect(), side = (parseFloat(canvas.style.height) - 24) / sheet.rows;
   const drawn = Array.from({ length: sheet.rows }, (_, y) => Array.from({ length: sheet.columns }, (_, x) => {

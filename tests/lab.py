@@ -37,6 +37,8 @@ SETTINGS = {
     "@jupyterlab/apputils-extension:notification": {"fetchNews": "false", "checkForUpdates": False},
     "@jupyterlab/docmanager-extension:plugin": {"autosave": False},
 }
+AT_THE_END = "import atexit, os\natexit.register(os._exit, 0)"
+"""What kernels run first: they end without taking apart, at length, what ends with them."""
 
 
 def need(there, missing, *, left_out, skipped):
@@ -70,6 +72,9 @@ def running_lab(folder):
     homes |= {name: folder / name for name in ("JUPYTERLAB_SETTINGS_DIR", "JUPYTERLAB_WORKSPACES_DIR", "IPYTHONDIR")}
     for home in (*homes.values(), folder / "root"):
         home.mkdir(exist_ok=True)
+    startup = folder / "IPYTHONDIR" / "profile_default" / "startup" / "end.py"
+    startup.parent.mkdir(parents=True, exist_ok=True)
+    startup.write_text(AT_THE_END, "utf-8")
     overrides = folder / "CONFIG_DIR" / "labconfig" / "default_setting_overrides.json"
     overrides.parent.mkdir(exist_ok=True)
     overrides.write_text(json.dumps(SETTINGS), "utf-8")
@@ -151,7 +156,9 @@ class Lab:
 
     def page(self, browser, *, dark, touch):
         """Give a page with the lab and nothing open in it: the one used before, or a new one."""
-        page = self.pages[touch] = self.pages.get(touch) or self.new_page(browser, touch=touch)
+        page = self.pages.get(touch)
+        if page is None or page.is_closed():  # as those of a browser that broke down are
+            page = self.pages[touch] = self.new_page(browser, touch=touch)
         theme = "JupyterLab Dark" if dark else "JupyterLab Light"
         # the device stays light: a widget has to follow the lab
         promised(page, "theme => jupyterapp.commands.execute('apputils:change-theme', { theme })", theme)

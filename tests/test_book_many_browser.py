@@ -5,9 +5,17 @@ from lab import run_all
 
 import mosaickit as mk
 
-CODE = """import mosaickit as mk, numpy as np
+CODE = """import mosaickit as mk, numpy as np, time
+from pathlib import Path
 from mosaickit.tables import saving
+from mosaickit.widgets.book.many_runs import ManyRun
 saving.LINES_OF_PART = 3  # so that a short table too is saved in many parts
+step = ManyRun.step
+def waits(run):  # so that it is not done before it is stopped
+    while not Path("go").exists():
+        time.sleep(0.01)
+    step(run)
+ManyRun.step = waits
 tiles = mk.nearest_workable(mk.Motif(np.arange(96).reshape(12, 8) % 7 == 3, name="tiles")).motif
 book = mk.widgets.Workbook(mk.Design(tiles, mk.Gauge(16, 17)))
 book"""
@@ -18,7 +26,7 @@ def faults(page):
 
 
 def test_many_pieces_are_compared_by_hand(open_notebook, lab):
-    for file in [*lab.root.glob("*.sketch"), *lab.root.glob("tiles-many*")]:
+    for file in [*lab.root.glob("*.sketch*"), *lab.root.glob("tiles-many*"), *lab.root.glob("go")]:
         file.unlink()
     mk.save(mk.Motif.from_text("....\n####\n.##.\n####\n....", name="leaf"), lab.root / "leaf.json", replace=True)
     page = open_notebook("many.ipynb", [CODE])
@@ -34,10 +42,12 @@ def test_many_pieces_are_compared_by_hand(open_notebook, lab):
     page.get_by_text("6 combinations.").wait_for()
     # stopped as soon as it runs, it keeps what is done and can go on
     page.get_by_role("button", name="Work them out").click()
-    page.get_by_role("button", name="Stop").click()
-    page.get_by_role("button", name="Work them out").wait_for()
-    if page.get_by_role("button", name="Go on").count():
-        page.get_by_role("button", name="Go on").click()
+    page.get_by_text("0 of 2 parts done").wait_for()
+    page.get_by_role("button", name="Stop", exact=True).click()
+    page.get_by_role("button", name="Stopping…").wait_for()
+    (lab.root / "go").touch()
+    page.get_by_text("1 of 2 parts done").wait_for()
+    page.get_by_role("button", name="Go on").click()
     page.get_by_text("2 of 2 parts done").wait_for()
     assert faults(page) == []
     lines = page.locator(".mk-many-scroll tbody tr")

@@ -42,7 +42,8 @@ def outside(page):
 
 @pytest.mark.parametrize(("dark", "width"), [(False, 1280), (True, 390)])
 def test_words_and_share_are_done_by_hand(open_notebook, lab, dark, width):
-    (lab.root / "leaf.sketch").unlink(missing_ok=True)
+    for file in lab.root.glob("leaf.sketch*"):
+        file.unlink()
     folder = emptied(lab.root / "shared")
     page = open_notebook("share.ipynb", [CODE], dark=dark)
     page.set_viewport_size({"width": width, "height": 900})
@@ -141,7 +142,8 @@ share_writing.sizes = type("Slow", (), {"save": staticmethod(save)})"""
 
 
 def test_a_button_at_work_says_so_and_is_not_pressed_twice(open_notebook, lab):
-    (lab.root / "leaf.sketch").unlink(missing_ok=True)
+    for file in lab.root.glob("leaf.sketch*"):
+        file.unlink()
     folder = emptied(lab.root / "shared")
     page = open_notebook("slow.ipynb", [SLOW, CODE, "print('begun', len(begun))"])
     cells = page.locator(".jp-Cell")

@@ -415,6 +415,7 @@ def test_what_was_found_is_said_with_its_words_marked_and_enter_goes_to_the_firs
     address = page.evaluate("document.activeElement.href")
     page.keyboard.press("Enter")
     page.wait_for_url(address)
+    page.locator(".highlighted").first.wait_for()  # which comes a little later than the page
     assert "gauge" in {word.lower() for word in page.locator(".highlighted").all_text_contents()}
 
 

@@ -2,7 +2,7 @@
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from lab import restart_kernel, run_all, wait_until
+from lab import restart_kernel, run_all, settle, wait_until
 
 from mosaickit.widgets.sketch import Sketch
 
@@ -314,7 +314,8 @@ def test_two_views_agree(opened):
     opened.wait_for(with_squares((7, 7)))
     second = opened.page.locator(".mk-canvas").nth(1)
     second.scroll_into_view_if_needed()
-    assert opened.pixel(7, 7, second) == INK_BLUE
+    # the file may have it before the other view has heard of it
+    wait_until(lambda: opened.pixel(7, 7, second) == INK_BLUE, "the other view does not show it")
 
 
 def test_after_a_restart_the_painter_says_so_and_the_cell_brings_the_picture_back(opened):
@@ -366,6 +367,7 @@ def test_in_the_workbook_the_painter_leaves_out_what_the_workbook_has_and_on_a_t
     page.set_viewport_size({"width": 390, "height": 800})
     page.evaluate("jupyterapp.shell.collapseLeft()")
     page.wait_for_function("document.querySelector('.mk-book').clientWidth < 400")
+    settle(page)
     at = painter.get_by_role("button", name="Line", exact=True).bounding_box()
     assert at["y"] > canvas.bounding_box()["y"]
     assert min(at["width"], at["height"]) >= 44

@@ -307,8 +307,9 @@ def test_with_the_keys_alone_from_an_empty_sheet_to_a_pdf_and_the_keyboard_is_ne
     keys.to("Title")
     keys.type("By keys")
     keys.to("Undo", back=True)
+    page.locator(".mk-book-head h2", has_text="By keys").wait_for()
     keys.press("Enter")
-    page.locator(".mk-book-head h2").filter(has_text="By keys").wait_for(state="detached")
+    page.locator(".mk-book-head h2", has_text="By keys").wait_for(state="detached")
     keys.to("Redo")
     keys.press("Enter")
     page.locator(".mk-book-head h2", has_text="By keys").wait_for()
@@ -316,6 +317,7 @@ def test_with_the_keys_alone_from_an_empty_sheet_to_a_pdf_and_the_keyboard_is_ne
     assert keys.at()["name"] == "Undo", "nothing is left to redo"
     keys.to("Share")
     keys.press("Enter")
+    page.locator("section[aria-label=Share]").wait_for()
     for button, file in (("Save PDF: On paper", "By-keys.pdf"), ("Save design file: Design", "By-keys.design")):
         keys.to(button)
         keys.press("Enter")

@@ -47,7 +47,7 @@ function BeginSheetWay({ book }) {
       ? "The new design gets it. Leave it empty if you do not know it yet."
       : "It says how many stitches and rows that is, and the new design gets it."} />
     <p class=${size.error ? "mk-fault" : ""} role="status">${size.error ?? size.said ?? ""}</p>
-    <div class="mk-row"><${Button} icon="begin" word="Begin a new sheet" main off=${Boolean(size.error)}
+    <div class="mk-row"><${Button} icon="begin" word="Begin a new sheet" main off=${Boolean(size.error) && !live.busy}
       press=${() => beginTake(book, "sheet", values())} /></div>
     <${BeginFolder} book=${book} few=${6} />
   </section>`;

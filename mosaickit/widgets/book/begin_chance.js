@@ -40,7 +40,7 @@ export function BeginChanceWay({ book }) {
     ${squares && html`<div class="mk-begin-drawn"><${SquaresPicture} squares=${squares} /></div>`}
     <div class="mk-row">
       <${Button} icon="chance" word="Another one" press=${draw} />
-      <${Button} icon="done" word="Use this one" main off=${!squares || Boolean(hand.refused)} press=${() => beginTake(book, "keep")} />
+      <${Button} icon="done" word="Use this one" main off=${!squares || (Boolean(hand.refused) && !live.busy)} press=${() => beginTake(book, "keep")} />
     </div>
   </section>`;
 }

@@ -6,7 +6,7 @@ export class BeginLive {
   constructor(ask, hear) {
     this.ask = ask;
     this.hear = hear;
-    this.busy = false;
+    this.busy = false; // whether what was sent last is not answered yet, so that an answer was to something else
     /** @type {Record<string, any> | null} */
     this.next = null;
   }

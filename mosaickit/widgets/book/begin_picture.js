@@ -146,7 +146,7 @@ export function BeginPictureWay({ book }) {
           hint="It gives the squares their proportion, and the new design gets it. Leave it empty if you do not know it yet." />
       </details>
     </div>
-    <div class="mk-row"><${Button} icon="done" word="Use this picture" main off=${Boolean(hand.refused)}
+    <div class="mk-row"><${Button} icon="done" word="Use this picture" main off=${Boolean(hand.refused) && !live.busy}
       press=${() => beginTake(book, "use", beginNumbers(hand.picture ?? typed))} /></div>
   </section>`;
 }

@@ -166,12 +166,13 @@ class Workbook(anywidget.AnyWidget):
             else:
                 if content.get("kind") != "part":  # which the hand has not pressed
                     self.said = ""
-                self._hearing = True
-                try:
-                    answer = answer_to(content, lambda: self._handle(content, buffers), kept="the design")
-                finally:
-                    self._hearing = False
-                self._show()
+                with self.hold_sync():  # what came of it is said with the panel that shows it, never before
+                    self._hearing = True
+                    try:
+                        answer = answer_to(content, lambda: self._handle(content, buffers), kept="the design")
+                    finally:
+                        self._hearing = False
+                    self._show()
             if "error" in answer:
                 answer["error"] = in_labels(answer["error"])
             self.send(answer)
