@@ -1,0 +1,20 @@
+"""Processes that begin where another one stands that has loaded the package once, as loading is most of a short life.
+
+Python's fork server loads what it is told when it starts, and nothing that it does not find, which it does not say; nor
+does one that runs already load more. So there is a new one for whoever asks, for modules that are found anywhere.
+"""
+
+import multiprocessing
+import sys
+from multiprocessing import forkserver
+
+KIND = "spawn" if sys.platform == "win32" else "forkserver"
+
+
+def processes(*modules):
+    """A context like those of `multiprocessing` whose processes have these modules loaded."""
+    context = multiprocessing.get_context(KIND)
+    if KIND == "forkserver":
+        forkserver._forkserver._stop()
+        context.set_forkserver_preload(list(modules))
+    return context
