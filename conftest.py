@@ -1,6 +1,7 @@
 """How tests are run: the slow ones first or never (--quick), in order or by chance (--shuffle), in CI without skips."""
 
 import faulthandler
+import gc
 import os
 import random
 import re
@@ -11,6 +12,8 @@ import pytest
 from _pytest.faulthandler import fault_handler_stderr_fd_key, get_timeout_config_value
 
 pytest_plugins = ["browsers"]  # the fixtures that start one
+
+gc.disable()  # until all is collected: modules and tests are no garbage
 
 KINDS = {"lab": "in a lab", "browser": "in a browser", "slow": "other slow ones"}
 """What a test is that asks for a fixture; the first that is asked for counts. All of them ask for `slow`."""
@@ -61,6 +64,12 @@ def pytest_collection_modifyitems(config, items):
         config.stash[LEFT_OUT] = counts
         if hasattr(config, "workeroutput"):
             config.workeroutput["left out"] = dict(counts)
+
+
+def pytest_collection_finish():
+    """Let nobody who looks for garbage look through the thousands of tests, and all that was loaded, again and again."""
+    gc.freeze()
+    gc.enable()
 
 
 LEFT_OUT = pytest.StashKey()
