@@ -13,8 +13,6 @@ from _pytest.faulthandler import fault_handler_stderr_fd_key, get_timeout_config
 
 pytest_plugins = ["browsers"]  # the fixtures that start one
 
-gc.disable()  # until all is collected: modules and tests are no garbage
-
 KINDS = {"lab": "in a lab", "browser": "in a browser", "slow": "other slow ones"}
 """What a test is that asks for a fixture; the first that is asked for counts. All of them ask for `slow`."""
 
@@ -80,10 +78,15 @@ def pytest_collection_modifyitems(config, items):
             config.workeroutput["left out"] = dict(counts)
 
 
-def pytest_collection_finish():
-    """Let nobody who looks for garbage look through the thousands of tests, and all that was loaded, each time."""
-    gc.freeze()
-    gc.enable()
+@pytest.hookimpl(wrapper=True)
+def pytest_collection():
+    """Let nobody who looks for garbage look through thousands of tests and all that was loaded: they are none."""
+    gc.disable()
+    try:
+        return (yield)
+    finally:
+        gc.freeze()
+        gc.enable()
 
 
 LEFT_OUT = pytest.StashKey()

@@ -108,7 +108,7 @@ class Printed:
     abbreviations: list = field(default_factory=list)
     special: list = field(default_factory=list)
     told: list = field(default_factory=list)
-    """Whatever else is said of the rows."""
+    """What else is said of the rows."""
 
 
 def printed(source, *terms):
