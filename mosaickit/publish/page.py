@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import hashlib
 from dataclasses import dataclass, fields, is_dataclass, replace
-from functools import cache
 
 from mosaickit.errors import OptionError, one_of
 from mosaickit.fabric import Chart, Foundation
@@ -244,12 +243,15 @@ def _gather(value: object, field: str, found: list[tuple[str, str]]) -> None:
             _gather(getattr(value, name), f"{field}.{name}" if field else name, found)
 
 
-@cache
+_PARTS: dict[type, tuple[str, ...]] = {}
+
+
 def _parts(kind: type) -> tuple[str, ...]:
     """Name the fields of a kind of value in which texts of a page are looked for."""
-    if not is_dataclass(kind) or issubclass(kind, Chart | Motif | Gauge):
-        return ()
-    return tuple(inner.name for inner in fields(kind))
+    if kind not in _PARTS:
+        looked_for = is_dataclass(kind) and not issubclass(kind, Chart | Motif | Gauge)
+        _PARTS[kind] = tuple(inner.name for inner in fields(kind)) if looked_for else ()
+    return _PARTS[kind]
 
 
 def _check_rows(instructions: Instructions, chart: Chart) -> None:
