@@ -1,6 +1,7 @@
 """How tests are run: the slow ones first or never (--quick), in order or by chance (--shuffle), in CI without skips."""
 
 import faulthandler
+import gc
 import os
 import random
 import re
@@ -14,6 +15,10 @@ pytest_plugins = ["browsers"]  # the fixtures that start one
 
 KINDS = {"lab": "in a lab", "browser": "in a browser", "slow": "other slow ones"}
 """What a test is that asks for a fixture; the first that is asked for counts. All of them ask for `slow`."""
+
+KILLED, MUCH = "with kernels that are killed", "that try very much"
+HEAVY = (KILLED, MUCH, KINDS["slow"])
+"""What may take half a minute and more in a single test."""
 
 LONG = ("ipykernel", "jupyterlab", "chromium", "playwright", "distributed")
 """Programs that no test starts without asking for `slow`."""
@@ -32,11 +37,21 @@ def slowness(item):
     if item.path.suffix == ".ipynb":
         return "cells of notebooks"
     if item.path.stem.endswith("_kernel"):
-        return "with kernels that are killed"
+        return KILLED
     if item.get_closest_marker("thorough"):
-        return "that try very much"
+        return MUCH
     asked = getattr(item, "fixturenames", ())
     return next((KINDS[name] for name in KINDS if name in asked), None)
+
+
+def cost_of(items):
+    """Guess how long a file takes: a test in a browser as ten others, what is slow otherwise as a hundred.
+
+    Of the latter only functions are counted, as one of many cases takes no longer than one that tries them by itself.
+    """
+    kinds = {item: slowness(item) for item in items}
+    alone = {item.name.partition("[")[0] for item, kind in kinds.items() if kind in HEAVY}
+    return 100 * len(alone) + sum(10 if kind and kind not in HEAVY else 1 for kind in kinds.values())
 
 
 @pytest.hookimpl(trylast=True)
@@ -51,7 +66,7 @@ def pytest_collection_modifyitems(config, items):
             if path.suffix != ".ipynb":  # a notebook's cells build on each other
                 chance.shuffle(files[path])
     else:  # what takes longest begins first, so that no worker ends long after the other
-        order = sorted(files, key=lambda path: -sum(10 if slowness(item) else 1 for item in files[path]))
+        order = sorted(files, key=lambda path: -cost_of(files[path]))
     items[:] = [item for path in order for item in files[path]]
     if config.getoption("quick"):
         left_out = [item for item in items if slowness(item)]
@@ -61,6 +76,17 @@ def pytest_collection_modifyitems(config, items):
         config.stash[LEFT_OUT] = counts
         if hasattr(config, "workeroutput"):
             config.workeroutput["left out"] = dict(counts)
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_collection():
+    """Let nobody who looks for garbage look through thousands of tests and all that was loaded: they are none."""
+    gc.disable()
+    try:
+        return (yield)
+    finally:
+        gc.freeze()
+        gc.enable()
 
 
 LEFT_OUT = pytest.StashKey()

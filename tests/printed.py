@@ -5,6 +5,7 @@ And small designs by chance, of every kind that there is: `DIMENSIONS` names the
 
 import itertools
 import re
+from dataclasses import dataclass, field
 from html.parser import HTMLParser
 
 import numpy as np
@@ -97,18 +98,32 @@ def designs_of_all_kinds(each, seed, kinds=KINDS):
                 yield kind, design
 
 
-class Printed(HTMLParser):
-    """The words of a page in one set of terms, by the part they stand in.
+@dataclass
+class Printed:
+    """The words of a page in one set of terms, by the part they stand in."""
 
-    `rows` are (label, text, count), `abbreviations` and `special` pairs; `told` is whatever else is said of the rows.
-    """
+    terms: str
+    rows: list = field(default_factory=list)
+    """Triples of label, text and count."""
+    abbreviations: list = field(default_factory=list)
+    special: list = field(default_factory=list)
+    told: list = field(default_factory=list)
+    """What else is said of the rows."""
 
-    def __init__(self, source, terms):
+
+def printed(source, *terms):
+    """What a page prints, in each set of terms that is asked for."""
+    reader = _Reader(terms)
+    reader.feed(re.sub(r"<svg\b.*?</svg>", "", source, flags=re.DOTALL))
+    reader.close()
+    return [reader.of[each] for each in terms]
+
+
+class _Reader(HTMLParser):
+    def __init__(self, terms):
         super().__init__()
-        self.terms, self.open, self.items, self.part = terms, [], [], ""
-        self.rows, self.abbreviations, self.special, self.told = [], [], [], []
-        self.feed(source)
-        self.close()
+        self.of = {each: Printed(each) for each in terms}
+        self.open, self.items, self.part = [], [], ""
 
     def handle_starttag(self, tag, attributes):
         if tag not in VOID:
@@ -125,22 +140,27 @@ class Printed(HTMLParser):
     def handle_endtag(self, tag):
         assert self.open[-1][0] == tag
         (_, about), text = self.open.pop(), " ".join(self.items.pop().split())
-        inside = [f"{name}.{each.get('class', '')}" for name, each in self.open]
-        of = [each["class"].removeprefix("in-") for _, each in self.open if each.get("class", "").startswith("in-")]
         if self.items:
             self.items[-1] += (
                 text if "whole" in about.get("class", "") else f" \x00{text}\x00 " if tag in "strong span" else ""
             )
-        section = next((each["id"] for name, each in reversed(self.open) if name == "section"), "")
         if tag == "h3":
             self.part = text
-        if not (of and of[0] == self.terms):
+        elif tag in ("li", "dt", "dd", "p"):
+            self.words(tag, text)
+
+    def words(self, tag, text):
+        """Keep a text by the part it stands in, if its terms are asked for."""
+        classes = [each.get("class", "") for _, each in self.open]
+        said = self.of.get(next((each.removeprefix("in-") for each in classes if each.startswith("in-")), ""))
+        if said is None:
             return
-        if tag == "li" and "ol.rows" in inside:
+        section = next((each["id"] for name, each in reversed(self.open) if name == "section"), "")
+        if tag == "li" and ("ol", "rows") in [(name, each.get("class", "")) for name, each in self.open]:
             label, body, count = re.fullmatch(r"(?:\x00(.*?):\x00 )?(.*?)\. ?\x00(.*?)\x00", text).groups()
-            self.rows.append((label or "", body, count))
+            said.rows.append((label or "", body, count))
         elif tag in ("dt", "dd") and section == "before" and self.part.startswith((*SHORT, *SPECIAL)):
-            pairs = self.abbreviations if self.part.startswith(SHORT) else self.special
+            pairs = said.abbreviations if self.part.startswith(SHORT) else said.special
             pairs.append([text]) if tag == "dt" else pairs[-1].append(text)
         elif tag in ("li", "p") and section == "rows":
-            self.told.append(text)
+            said.told.append(text)

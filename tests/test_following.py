@@ -137,17 +137,24 @@ def test_the_page_expects_what_python_paints(tmp_path):
 def test_the_page_draws_between_two_squares_what_python_draws(tmp_path):
     rng = np.random.default_rng(5)
     corners = [*rng.integers(-2, 13, (200, 4)).tolist(), *rng.integers(0, 900, (20, 4)).tolist()]
-    cases = [[tool, *ends, drawn(*ends).tolist()] for tool, drawn in BETWEEN.items() for ends in corners]
+    squares = [drawn(*ends) for drawn in BETWEEN.values() for ends in corners]
+    cases = [[tool, *ends] for tool in BETWEEN for ends in corners]
+    cases = [[*case, len(each)] for case, each in zip(cases, squares, strict=True)]
     page = Path(mk.__file__).parent / "widgets" / "painter_squares.js"
     (tmp_path / "cases.json").write_text(json.dumps(cases), "utf-8")
+    (tmp_path / "squares").write_bytes(np.concatenate(squares).astype("<i4").tobytes())  # two million of them
     (tmp_path / "compare.mjs").write_text(
         f"""
         import {{ readFileSync }} from "node:fs";
         import {{ BETWEEN, drawnWith }} from {json.dumps(page.as_uri())};
         const cases = JSON.parse(readFileSync({json.dumps(str(tmp_path / "cases.json"))}));
-        for (const [tool, x0, y0, x1, y1, expected] of cases) {{
-          const drawn = drawnWith(tool, [x0, y0], [x1, y1], 1).map(([x, y]) => [x, y]);
-          if (drawn.join() !== expected.join()) throw new Error(JSON.stringify([tool, x0, y0, x1, y1]));
+        const all = readFileSync({json.dumps(str(tmp_path / "squares"))});
+        const expected = new Int32Array(new Uint8Array(all).buffer);
+        let at = 0;
+        for (const [tool, x0, y0, x1, y1, count] of cases) {{
+          const drawn = drawnWith(tool, [x0, y0], [x1, y1], 1);
+          const same = drawn.every(([x, y]) => x === expected[at++] && y === expected[at++]);
+          if (!same || drawn.length !== count) throw new Error(JSON.stringify([tool, x0, y0, x1, y1]));
         }}
         console.log([...BETWEEN].join(), cases.length, "agree");
         """,

@@ -7,6 +7,7 @@ import json
 import re
 import runpy
 from collections import Counter
+from functools import lru_cache
 from pathlib import Path
 from typing import Annotated, Literal
 
@@ -69,10 +70,27 @@ def ecma_pattern(_, pattern, text, schema):
         yield jsonschema.ValidationError(f"{text!r} does not match {pattern!r}")
 
 
-Validator = jsonschema.validators.extend(jsonschema.Draft202012Validator, {"pattern": ecma_pattern})
+def outsider(schema):
+    """A validator of a schema; what it found right once, at the same place of the schema, it does not look at again."""
+    right = set()
+
+    def ref(validator, place, instance, part):
+        seen = place, json.dumps(instance)
+        if seen not in right:
+            faults = False
+            for fault in jsonschema.Draft202012Validator.VALIDATORS["$ref"](validator, place, instance, part):
+                faults = True
+                yield fault
+            if not faults:
+                right.add(seen)
+
+    kind = jsonschema.validators.extend(jsonschema.Draft202012Validator, {"pattern": ecma_pattern, "$ref": ref})
+    return kind(schema)
+
+
 OUTSIDERS = {
-    MotifDocument: Validator(SCHEMA),
-    PngNote: Validator({"$defs": SCHEMA["$defs"], "$ref": "#/$defs/PngNote"}),
+    MotifDocument: outsider(SCHEMA),
+    PngNote: outsider({"$defs": SCHEMA["$defs"], "$ref": "#/$defs/PngNote"}),
 }
 
 # what a reader refuses although a schema cannot say it, and where the published schema says so in words
@@ -114,6 +132,12 @@ def places(value, place=()):
         yield from places(below, (*place, key))
 
 
+@lru_cache(8)
+def places_of(text):
+    """Every place in the document of a text."""
+    return list(places(json.loads(text)))
+
+
 def at(document, place):
     for part in place:
         document = document[part]
@@ -122,8 +146,8 @@ def at(document, place):
 
 def changed(document, rng):
     """A copy with one thing changed: a value set, taken out, moved, doubled, or a key renamed."""
-    copy = json.loads(json.dumps(document))
-    everywhere = list(places(copy))
+    text = json.dumps(document)
+    copy, everywhere = json.loads(text), places_of(text)
     place = everywhere[rng.integers(len(everywhere))]
     new = (
         VALUES[rng.integers(len(VALUES))] if rng.random() < 0.7 else at(copy, everywhere[rng.integers(len(everywhere))])

@@ -1,9 +1,9 @@
 """A guide's place in processes that are killed at random while they step on, over and over."""
 
-import multiprocessing
 import random
-import sys
 import time
+
+import warmed
 
 from mosaickit.errors import FileError
 from mosaickit.fabric import Chart
@@ -51,10 +51,7 @@ def killed_while_stepping(processes, file, steps, moment):
 def test_a_process_killed_a_hundred_times_loses_at_most_the_step_in_hand(tmp_path):
     file = tmp_path / "scarf.place"
     rng = random.Random(KILLS)
-    # the package is loaded once, and each process starts from there
-    processes = multiprocessing.get_context("spawn" if sys.platform == "win32" else "forkserver")
-    if sys.platform != "win32":
-        processes.set_forkserver_preload([__name__])
+    processes = warmed.processes(PlaceFile.__module__, Chart.__module__)
     done = 0
     for _ in range(KILLS):
         said = killed_while_stepping(processes, file, rng.randrange(5), rng.uniform(0, 0.02))
@@ -85,7 +82,7 @@ def step_in_turn(file, mouth, first):
 
 def test_two_guides_that_step_at_once_leave_the_further_place(tmp_path):
     file = tmp_path / "scarf.place"
-    processes = multiprocessing.get_context("spawn" if sys.platform == "win32" else "forkserver")
+    processes = warmed.processes(PlaceFile.__module__, Chart.__module__)
     pipes = [processes.Pipe(duplex=False) for _ in range(2)]
     guides = [processes.Process(target=step_in_turn, args=(file, pipes[n][1], n)) for n in range(2)]
     for guide in guides:

@@ -48,7 +48,7 @@ def inside(folder, monkeypatch):
 
 
 @pytest.fixture(scope="module")
-def own(folder):
+def own(slow, folder):
     """Give what a notebook came to with its own motif; each is run once."""
 
     @cache

@@ -1,7 +1,6 @@
 """The painter in a real Jupyter kernel that is killed while it draws, over and over."""
 
 import asyncio
-import multiprocessing
 import os
 import random
 import sys
@@ -9,6 +8,7 @@ import time
 from queue import Empty
 
 import numpy as np
+import warmed
 from jupyter_client.asynchronous import AsyncKernelClient
 from jupyter_client.connect import write_connection_file
 
@@ -25,8 +25,7 @@ import mosaickit as mk, numpy as np
 painter = mk.widgets.MotifPainter(mk.Motif(np.zeros((30, 30), bool)), autosave="drawing.sketch")
 print(painter.comm.comm_id, int(painter.motif.grid.sum()))
 """
-# a kernel is mostly imports: the fork server has done them once, and each kernel is a process of its own from there
-PROCESSES = multiprocessing.get_context("spawn" if sys.platform == "win32" else "forkserver")
+# a kernel is mostly imports
 IMPORTED = ["ipykernel.kernelapp", "ipykernel.debugger", "IPython.core.completerlib", "IPython.extensions.storemagic"]
 IMPORTED += ["matplotlib_inline.backend_inline", "mosaickit.widgets.painter"]
 
@@ -43,12 +42,15 @@ def run_kernel(folder, connection):
 class Kernel:
     """A kernel with a painter in it, and a page that paints on it."""
 
+    def __init__(self, processes):
+        self.processes = processes
+
     async def start(self, folder):
         """Run the cell that makes the painter; give how many squares it brought back."""
         # by files, where there are such sockets: of two that start at once both might find the same port free
         transport, place = ("tcp", "127.0.0.1") if sys.platform == "win32" else ("ipc", str(folder / "socket"))
         connection, _ = write_connection_file(str(folder / "kernel.json"), transport=transport, ip=place)
-        self.process = PROCESSES.Process(target=run_kernel, args=(folder, connection))
+        self.process = self.processes.Process(target=run_kernel, args=(folder, connection))
         self.process.start()
         self.client = AsyncKernelClient()
         self.client.load_connection_file(connection)
@@ -93,14 +95,14 @@ class Kernel:
         self.client.stop_channels()
 
 
-async def drawn_and_killed(folder, kills):
+async def drawn_and_killed(processes, folder, kills):
     """Draw, kill the kernel in a stroke and run the cell again, over and over; give how many last strokes were kept."""
     folder.mkdir()
     rng = random.Random(folder.name)
     kept = strokes = 0
     moment = 0.01
     for _ in range(kills):
-        kernel = Kernel()
+        kernel = Kernel(processes)
         try:
             assert await kernel.start(folder) == strokes
             for _ in range(rng.randrange(MOST_STROKES + 1)):
@@ -123,13 +125,12 @@ async def drawn_and_killed(folder, kills):
 
 
 def test_a_kernel_killed_a_hundred_times_loses_at_most_the_stroke_in_hand(tmp_path):
-    if sys.platform != "win32":
-        PROCESSES.set_forkserver_preload(IMPORTED)
-
+    processes = warmed.processes(*IMPORTED)
     kills = (24, 25, 26, 25)
 
     async def side_by_side():  # as a kernel that starts mostly waits
-        return await asyncio.gather(*(drawn_and_killed(tmp_path / f"{n}", count) for n, count in enumerate(kills)))
+        each = (drawn_and_killed(processes, tmp_path / f"{n}", count) for n, count in enumerate(kills))
+        return await asyncio.gather(*each)
 
     for kept, count in zip(asyncio.run(side_by_side()), kills, strict=True):
         assert 0 < kept < count

@@ -6,7 +6,7 @@ say is read by the second reader of `wording_opponents`, which shares no code wi
 own. Which abbreviations there are is listed here: the English ones from the Craft Yarn Council's list and table of US
 and UK terms, the German ones from the sources in `mosaickit.wording.languages`, with the stitches of overlay mosaic.
 
-The usual run takes about 5 s of CPU, the thorough one of 512 designs about 40 s.
+The usual run takes about 3 s of CPU, the thorough one of 512 designs about 30 s.
 """
 
 import re
@@ -14,7 +14,7 @@ import unicodedata
 
 import pytest
 from german_opponents import in_english
-from printed import KINDS, Printed, designs_of_all_kinds, pairs_of, pairwise
+from printed import KINDS, designs_of_all_kinds, pairs_of, pairwise, printed
 from wording_opponents import second_reading
 
 import mosaickit as mk
@@ -83,9 +83,9 @@ def foundation_of(told, names, place):
     return " ".join(found)
 
 
-def rows_of(printed, names, place):
+def rows_of(page, names, place):
     """The printed rows of one size, and whether each line that is for one size only is told why."""
-    for label, text, count in printed.rows:
+    for label, text, count in page.rows:
         if not label:
             continue  # the reason why what follows is said for each size
         only = re.fullmatch(r"(?:For size|Für Größe) ([^,]+), (.*)", label)
@@ -130,24 +130,22 @@ def faults_of_rows(rows, foundation, terms, chart):
             yield f"{label} has the count {count}"
 
 
-def faults_of(printed, charts):
+def faults_of(page, charts):
     """What is wrong with the printed rows of the charts of all sizes, by their names."""
-    terms = printed.terms
+    terms = page.terms
     for place, chart in enumerate(charts.values()):
-        rows = [*rows_of(printed, [*charts], place)] if len(charts) > 1 else printed.rows
-        yield from faults_of_rows(rows, foundation_of(printed.told[-1], [*charts], place), terms, chart)
-    explained = {short for short, _ in (*printed.abbreviations, *printed.special)}
-    rows = " ".join(" ".join(row) for row in printed.rows)
-    prose = " ".join([*printed.told, *(how for _, how in printed.special)])
+        rows = [*rows_of(page, [*charts], place)] if len(charts) > 1 else page.rows
+        yield from faults_of_rows(rows, foundation_of(page.told[-1], [*charts], place), terms, chart)
+    explained = {short for short, _ in (*page.abbreviations, *page.special)}
+    rows = " ".join(" ".join(row) for row in page.rows)
+    prose = " ".join([*page.told, *(how for _, how in page.special)])
     for short in used_in(f"{rows} {prose}", terms) - explained:
         yield f"{short} is not explained"
-    for short in {short for short, _ in printed.abbreviations} - used_in(
-        f"{rows} {printed.told[-1]} MC CC GF KF", terms
-    ):
+    for short in {short for short, _ in page.abbreviations} - used_in(f"{rows} {page.told[-1]} MC CC GF KF", terms):
         yield f"{short} is explained and not used"
     special = SPECIAL & used_in(rows, terms)
-    if special != {short for short, _ in printed.special}:
-        yield f"special stitches are {special}, explained are {printed.special}"
+    if special != {short for short, _ in page.special}:
+        yield f"special stitches are {special}, explained are {page.special}"
 
 
 def all_faults(each, seed, folder, monkeypatch, kinds=KINDS):
@@ -156,9 +154,9 @@ def all_faults(each, seed, folder, monkeypatch, kinds=KINDS):
         file = html(design.page(), folder / "x.html", replace=number > 0)
         source = file.read_text("utf-8")
         charts = {name: one.chart for name, one in design.in_sizes.items()} or {"": design.chart}
-        for terms in ("US", "UK") if kind["language"] == "en" else ("de",):
-            for fault in faults_of(Printed(source, terms), charts):
-                yield kind, design.shape, terms, fault
+        for said in printed(source, *(("US", "UK") if kind["language"] == "en" else ("de",))):
+            for fault in faults_of(said, charts):
+                yield kind, design.shape, said.terms, fault
 
 
 def test_the_usual_kinds_hold_every_two_decisions_together():
@@ -222,11 +220,11 @@ def test_an_untouched_page_has_nothing_wrong():
 def test_the_checks_see_what_is_wrong(old, new, fault, tmp_path):
     design = mk.Design(mk.Motif.from_text("...\n###\n.#.\n###\n..."), mk.Gauge(16, 18)).but(edges=1, title="x")
     source = html(design.page(), tmp_path / "x.html").read_text("utf-8")
-    assert list(faults_of(Printed(source, "US"), {"": design.chart})) == []
+    assert list(faults_of(*printed(source, "US"), {"": design.chart})) == []
     assert old in source
     changed = source.replace(old, new)
     try:
-        said = list(faults_of(Printed(changed, "US"), {"": design.chart}))
+        said = list(faults_of(*printed(changed, "US"), {"": design.chart}))
     except Exception as refused:  # a reader that refuses it sees it too
         said = [f"another chart {refused}"]
     assert any(fault in each for each in said), said

@@ -2,7 +2,6 @@
 
 import gc
 import json
-import multiprocessing
 import os
 import random
 import re
@@ -13,12 +12,14 @@ import sys
 import tempfile
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import closing, contextmanager
+from functools import partial
 from itertools import count
 from pathlib import Path
 
 import kill_drawing
 import numpy as np
 import pytest
+import warmed
 from hypothesis import given
 from hypothesis import strategies as st
 from samples import letter_f, stripes, two_stacked
@@ -808,10 +809,9 @@ def test_a_drawing_killed_at_any_call_of_the_system_is_before_or_after_it(what):
         assert any(told[3] for told, *_ in moments)
 
 
-def killed(journal, kills):
+def killed(processes, journal, kills):
     """Kill a child that draws, over and over; give how many strokes it was heard to keep."""
     rng = random.Random(kills)
-    processes = multiprocessing.get_context("spawn" if sys.platform == "win32" else "forkserver")
     strokes = 0
     for kill in range(kills):
         ear, mouth = processes.Pipe(duplex=False)
@@ -839,8 +839,7 @@ def killed(journal, kills):
 
 @pytest.mark.usefixtures("slow")
 def test_a_drawing_killed_a_hundred_times_loses_at_most_the_stroke_in_hand(tmp_path):
-    if sys.platform != "win32":  # the package is loaded once, and each process starts from there
-        multiprocessing.get_context("forkserver").set_forkserver_preload(["kill_drawing"])
+    one_by_one = partial(killed, warmed.processes(Sketch.__module__))
     with ThreadPoolExecutor(2) as pool:
-        heard = list(pool.map(killed, [tmp_path / f"{n}.sketch" for n in range(4)], [24, 25, 25, 26]))
+        heard = list(pool.map(one_by_one, [tmp_path / f"{n}.sketch" for n in range(4)], [24, 25, 25, 26]))
     assert sum(heard) >= 100

@@ -8,7 +8,6 @@ craft. `filling` fills it in from a chart. Rows are in working order; lengths ar
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterator
 from dataclasses import dataclass, fields, is_dataclass, replace
 
 from mosaickit.errors import OptionError, one_of
@@ -223,18 +222,36 @@ class PageSize:
     page: Page
 
 
-def texts(value: object, field: str = "") -> Iterator[tuple[str, str]]:
+def texts(value: object, field: str = "") -> list[tuple[str, str]]:
     """List the texts of a page, each with the name of its field, as "notes[0]"."""
+    found: list[tuple[str, str]] = []
+    _gather(value, field, found)
+    return found
+
+
+def _gather(value: object, field: str, found: list[tuple[str, str]]) -> None:
     if isinstance(value, str):
-        yield field, value
+        found.append((field, value))
     elif isinstance(value, tuple):
         for number, inner in enumerate(value):
-            yield from texts(inner, f"{field}[{number}]")
+            if not isinstance(inner, int | float):
+                _gather(inner, f"{field}[{number}]", found)
     elif isinstance(value, PageSize):
-        yield f"{field}.name", value.name  # its page was checked when it was filled in
-    elif is_dataclass(value) and not isinstance(value, Chart | Motif | Gauge):
-        for name in (inner.name for inner in fields(value)):
-            yield from texts(getattr(value, name), f"{field}.{name}".lstrip("."))
+        found.append((f"{field}.name", value.name))  # its page was checked when it was filled in
+    elif value is not None:
+        for name in _parts(type(value)):
+            _gather(getattr(value, name), f"{field}.{name}" if field else name, found)
+
+
+_PARTS: dict[type, tuple[str, ...]] = {}
+
+
+def _parts(kind: type) -> tuple[str, ...]:
+    """Name the fields of a kind of value in which texts of a page are looked for."""
+    if kind not in _PARTS:
+        looked_for = is_dataclass(kind) and not issubclass(kind, Chart | Motif | Gauge)
+        _PARTS[kind] = tuple(inner.name for inner in fields(kind)) if looked_for else ()
+    return _PARTS[kind]
 
 
 def _check_rows(instructions: Instructions, chart: Chart) -> None:
