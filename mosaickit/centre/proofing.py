@@ -21,7 +21,7 @@ from mosaickit.wording import Fault, Terms
 _LOOSE = re.compile(
     r"(?:Rnd|Round) (?P<number>[1-9]\d{0,3}) \((?P<colour>MC|CC)\): "
     r'(?:change to "(?P<yarn>(?:[^"\\]|\\["\\])*)"; )?'
-    r"(?P<words>.+?)\.?(?:\s*[(\[](?P<count>[1-9]\d{0,5})(?: sts?| stitches)?[)\]])?\.?"
+    r"(?P<words>.+?)\.?(?:\s*[(\[](?P<count>\d{1,6})(?: sts?| stitches)?[)\]])?\.?"
 )
 _NUMBER = re.compile(r"\s*\w+ ([1-9]\d{0,3})\b")
 
