@@ -205,7 +205,7 @@ def test_photographs_stand_in_the_file_but_in_no_edition(tmp_path):
         POND.but(photographs=[3])
     with pytest.raises(OptionError, match="`publishing`"):
         POND.but(publishing="me")
-    with pytest.raises(OptionError, match="`editions` must be"):
+    with pytest.raises(OptionError, match="`editions\\[0\\]` must be"):
         POND.but(editions=["first"])
 
 
