@@ -21,8 +21,7 @@ from mosaickit.sizes.bands.order import Bands
 from mosaickit.sizes.bands.reporting import BandRows, rows_of, said_of, unworkable, where_wrong
 from mosaickit.sizes.bands.stacking import Stack
 from mosaickit.sizes.bands.values import Field
-from mosaickit.sizes.layouts.framed import Framed
-from mosaickit.sizes.layouts.layout import Layout
+from mosaickit.sizes.layouts.layout import Layout, around
 from mosaickit.sizes.layouts.multiples import Multiple
 from mosaickit.sizes.layouts.repeats import Repeats
 
@@ -77,7 +76,7 @@ class BandedLayout(Layout):
         kept = own["kept"] = kept_of(self.bands, self.motif)
         laid = own["laid"] = FieldLaid.of(self.motif, surround, self.across, self.up, self.laying, self.seam)
         inside = own["inside"] = kept.inside(laid)
-        own["framed"] = Framed(inside, surround.rings, surround.rows_below, surround.rows_above)
+        own["framed"] = around(inside, surround)
         own["inner_rows"], own["inner_stitches"] = inside.rows, inside.stitches
         own["rows"], own["stitches"] = surround.around((inside.rows, inside.stitches))
 

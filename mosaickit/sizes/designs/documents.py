@@ -181,6 +181,10 @@ class SurroundForm(FileForm):
     rows_above: Annotated[KeptCount, Field(description="Plain rows above.")]
     colours: Annotated[Colours, Field(description="What happens to repeats that land on the other row colours.")]
     in_the_round: Annotated[bool, Field(description="Whether the last stitch of a row meets its first.")]
+    strip: Annotated[KeptMotif | None, Field(description="A strip that stands as a mosaic border around.")] = None
+    strip_start: Annotated[
+        int, Field(ge=1, le=LARGEST_SIDE, description="Its stitch that stands in the corners, from 1.")
+    ] = 1
 
 
 KeptSurround = Annotated[
