@@ -73,7 +73,7 @@ LIBRARIES = {
 # modules at `mk.` all of whose names are for makers; other folders there offer what comes out of verbs
 VERBS = {"centre", "draw", "errors", "lessons", "publish", "tables", "testing", "widgets"}
 # what layouts, plans and sweeps count with; no maker asks for them
-WORKINGS = {"Framed", "Repeats", "RepeatSums", "Choice", "Task", "Wanted"}
+WORKINGS = {"Framed", "Bordered", "Inside", "Repeats", "RepeatSums", "Choice", "Task", "Wanted"}
 # what each module of a folder holds for the one that gathers them
 GATHERED = {"COMMAND": "cli", "EXERCISES": "lessons", "PANEL": "widgets"}
 HEAVY = {"matplotlib", "pandas", "scipy", "PIL", "skimage", "lark", "typst", "jinja2", "tqdm", "pydantic"}

@@ -21,7 +21,8 @@ from mosaickit.sizes.bands.order import Bands
 from mosaickit.sizes.bands.reporting import BandRows, rows_of, said_of, unworkable, where_wrong
 from mosaickit.sizes.bands.stacking import Stack
 from mosaickit.sizes.bands.values import Field
-from mosaickit.sizes.layouts.layout import Layout, around
+from mosaickit.sizes.layouts.bordered import around
+from mosaickit.sizes.layouts.layout import Layout
 from mosaickit.sizes.layouts.multiples import Multiple
 from mosaickit.sizes.layouts.repeats import Repeats
 

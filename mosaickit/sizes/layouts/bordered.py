@@ -13,7 +13,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mosaickit.motif import BorderParts, Motif, border_parts, strip_marks
-from mosaickit.sizes.layouts.framed import Inside
+from mosaickit.sizes.layouts.framed import Framed, Inside
+from mosaickit.sizes.layouts.surround import Surround
 
 
 @dataclass(frozen=True, eq=False)
@@ -100,3 +101,11 @@ class Bordered:
     def _of_border(self) -> NDArray[np.int64]:
         lowest, highest, sides = self.parts
         return np.concatenate([part.sum(axis=1, dtype=np.int64) for part in (lowest, sides, highest)])
+
+
+def around(inner: Inside, surround: Surround) -> Framed | Bordered:
+    """Put what a surround has around repeats or bands, but for the edge stitches."""
+    rows = surround.rows_below, surround.rows_above
+    if surround.strip is None:
+        return Framed(inner, surround.rings, *rows)
+    return Bordered(inner, surround.strip, surround.strip_start, *rows)

@@ -34,9 +34,9 @@ from mosaickit.motif import (
     repeat,
 )
 from mosaickit.orientation import ROLES, Hand, Role
-from mosaickit.sizes.layouts.bordered import Bordered
+from mosaickit.sizes.layouts.bordered import Bordered, around
 from mosaickit.sizes.layouts.cures import unworkable
-from mosaickit.sizes.layouts.framed import Framed, Inside
+from mosaickit.sizes.layouts.framed import Framed
 from mosaickit.sizes.layouts.multiples import Multiple
 from mosaickit.sizes.layouts.repeats import Repeats, RepeatSums
 from mosaickit.sizes.layouts.stitches import stitches_of_colours, stitches_of_rows
@@ -393,11 +393,3 @@ class Layout:
         said = "".join(f", {name}={value}" for name, value in numbers.items() if value > 1)
         size = f"{number_of(self.rows, 'row')} × {number_of(self.stitches, 'stitch')}"
         return f"<Layout of {self.motif.name or 'a motif'} {size}{said}, {self.surround}>"
-
-
-def around(inner: Inside, surround: Surround) -> Framed | Bordered:
-    """Put what a surround has around repeats or bands, but for the edge stitches."""
-    rows = surround.rows_below, surround.rows_above
-    if surround.strip is None:
-        return Framed(inner, surround.rings, *rows)
-    return Bordered(inner, surround.strip, surround.strip_start, *rows)
