@@ -863,7 +863,7 @@ def test_colours_are_kept_in_step_as_it_was_chosen(step):
         (lambda: mk.Band(LEAF, balance_across=4), r"`balance_across` must be a whole number from 0 to 3; got 4"),
         (lambda: mk.Columns([mk.Plain(1)]), r"Columns need one motif at least"),
         (lambda: mk.Columns([mk.Band(LEAF, fit="fill")]), r"`columns\[0\]` fills its own width"),
-        (lambda: mk.Columns([LEAF]), r"`columns\[0\]` must be a `Band` or a `Plain`; got <Motif"),
+        (lambda: mk.Columns([LEAF]), r"`columns\[0\]` must be a `Band`, a `Plain` or a `Field`; got <Motif"),
         (
             lambda: mk.Columns([mk.Band(LEAF), mk.Band(DOT)], heights="refuse"),
             r'column 1, leaf 5 rows, column 2, dot 3 rows\. Give heights="repeat" .* 15 rows, or heights="centre"',
@@ -948,3 +948,78 @@ def test_what_was_done_to_columns_is_said():
     design = scarf().but(bands=[mk.Field(), mk.Columns([mk.Band(DOT), mk.Band(TALL)], fit="centre", step="swap")])
     assert "Band 2, dot + tall: Column 2, tall, is laid 3 times up, to 12 rows." in design.said
     assert "Band 2, dot + tall, has 10 of 12 stitches: 1 plain at the right, 1 at the left." in design.said
+
+
+# ---- the field among columns -------------------------------------------------------------------------------
+
+WINDOW = mk.Motif.from_text("......\n.#..#.\n......\n..##..\n......", name="window")
+FLECK = mk.Motif.from_text("...\n#.#\n...", name="spot")
+
+
+def overlaid_by_hand(motif):
+    """The squares that do not show their row's colour, from the bottom up, each in its own place as seen."""
+    rows = motif.to_text().split()[::-1]
+    cc_first = motif.first == "CC"
+    return [[(square == "#") != ((row % 2 == 0) == cc_first) for square in line] for row, line in enumerate(rows)]
+
+
+@pytest.mark.parametrize("turned", [{}, {"mirrored": True}, {"upside_down": True}])
+def test_a_column_takes_the_motif_of_the_design_whatever_that_is(turned):
+    columns = mk.Columns([mk.Plain(1), mk.Field(**turned), mk.Band(FLECK, colours="swap")], fit="centre")
+    assert columns.takes_field
+    assert str(columns) == "the field + spot"
+    bands = mk.Bands([columns, mk.Plain(2), mk.Field()])
+    pictures = []
+    for motif in (WINDOW, mk.Motif.from_text(".....\n###.#\n.....", name="bar")):
+        design = mk.Design(motif, across=6, surround=mk.Surround(edges=0), bands=bands)
+        high = math.lcm(len(motif.grid), 3)
+        one, dot = overlaid_by_hand(motif), overlaid_by_hand(FLECK)
+        if turned.get("mirrored"):
+            one = [line[::-1] for line in one]
+        if turned.get("upside_down"):
+            one = one[::-1]
+        block = [[False, *one[row % len(one)], *dot[row % 3]] for row in range(high)]
+        times, left = divmod(6 * motif.shape[1], len(block[0]))
+        wanted = [[False] * ((left + 1) // 2) + block[row] * times + [False] * (left // 2) for row in range(high)]
+        found = design.picture.overlaid[::-1][:high]
+        assert found.any()
+        assert found.tolist() == wanted
+        assert design.layout.workable
+        assert design.counts.sum(axis=0).tolist() == count_rows(design.chart).stitches.sum(axis=0).tolist()
+        pictures.append(design.picture)
+    assert design.but(motif=WINDOW).picture == pictures[0]
+
+
+def test_the_field_among_columns_is_kept_in_a_file_and_in_code(tmp_path):
+    columns = mk.Columns([mk.Field(mirrored=True), mk.Plain(2), mk.Field()])
+    design = mk.Design(WINDOW, across=7, bands=[columns, mk.Field()], surround=mk.Surround(edges=0))
+    mk.save(design, tmp_path / "beside.design")
+    assert mk.load(tmp_path / "beside.design") == design
+    made = {}
+    exec(python_of(design), made)
+    assert made["design"] == design
+    assert made["design"].picture == design.picture
+    assert pickle.loads(pickle.dumps(design)) == design
+
+
+def test_the_field_among_columns_is_refused_where_it_cannot_stand():
+    columns = mk.Columns([mk.Field(), mk.Band(FLECK)])
+    with pytest.raises(OptionError, match="These columns take the motif of a design"):
+        columns.motif  # noqa: B018
+    with pytest.raises(OptionError, match="have no field"):
+        mk.Design(WINDOW, bands=[columns])
+    other = WINDOW.with_yarns(mk.Yarns(mk.Yarn("oat", "#efe3c8"), mk.Yarn("sea", "#123f5a")))
+    with pytest.raises(OptionError, match=r"Band 1, the field \+ spot,: Columns are worked in the same rows"):
+        mk.Design(other, across=3, bands=[columns, mk.Field()])
+    with pytest.raises(OptionError, match="one motif at least: give a `Band` or a `Field`"):
+        mk.Columns([mk.Plain(2)])
+    with pytest.raises(OptionError, match="`up` must be"):
+        mk.Columns([mk.Field()], up=0)
+    # a design without a motif takes that of another band, and so do the columns
+    taken = mk.Design(bands=[mk.Columns([mk.Field(), mk.Plain(1)], fit="centre"), mk.Band(WINDOW, across=4)])
+    assert taken.motif == WINDOW
+    bad = mk.Motif.from_text("##..\n##..\n##..\n....", name="bad")
+    torn = mk.Design(bad, across=4, bands=[mk.Columns([mk.Field()]), mk.Field()], surround=mk.Surround(edges=0))
+    assert not torn.layout.workable
+    assert torn.mended().layout.workable
+    assert torn.mended().bands == torn.bands

@@ -148,7 +148,9 @@ def test_a_folder_that_is_none_says_so(folder):
 def test_an_empty_folder_is_an_empty_list_that_says_how_to_fill_it(tmp_path):
     listed = mk.designs(tmp_path)
     assert (len(listed), listed.faults, dict(listed)) == (0, {}, {})
-    assert "No file in it ends in .design or .json. mk.save(design, path) puts one there." in listed._repr_html_()
+    assert (
+        "No file in it ends in .design, .square or .json. mk.save(design, path) puts one there." in listed._repr_html_()
+    )
     assert len(mk.tables.listed(listed)) == 0
     with pytest.raises(FileError, match="there are none"):
         listed["leaf"]
@@ -156,7 +158,7 @@ def test_an_empty_folder_is_an_empty_list_that_says_how_to_fill_it(tmp_path):
 
 def test_only_what_is_asked_for_is_read_and_again_only_if_it_changed(folder, monkeypatch):
     read = []
-    monkeypatch.setattr(listing, "load_design", lambda path: read.append(path.name) or mk.sizes.load_design(path))
+    monkeypatch.setattr(listing, "load", lambda path: read.append(path.name) or mk.load(path))
     listed = mk.designs(folder)
     assert read == []
     assert listed["leaf-scarf"] is listed["leaf-scarf.design"]

@@ -54,7 +54,7 @@ def valid():
     yarn_settings |= {"tail_cm": 15, "ease": 0.05, "margin": 0.1}
     yield "YarnSettings", yarn_settings
     around = {"balance_across": 0, "balance_up": 0, "rings": 0, "edges": None, "rows_below": 0, "rows_above": 0}
-    yield "Surround", {**around, "colours": "keep", "in_the_round": False}
+    yield "Surround", {**around, "colours": "keep", "in_the_round": False, "strip": None, "strip_start": 1}
     laid = {"across": None, "up": 1, "colours": "keep", "fit": "whole", "upside_down": False, "mirrored": False}
     balance = {"balance_across": 0, "balance_up": 0}
     yield "Band", {"motif": letter_f, "laying": "straight", "seam": "double", **laid, **balance}
@@ -229,7 +229,8 @@ def valid():
         | {"border_ratio": (7, 8), "finish_colour": "MC"},
     )
     yield "CentreDesign", {"square": CENTRE, "gauge": None, "yarn_settings": YARNS, "hook_mm": None,
-                           "words": mk.PatternWords()}  # fmt: skip
+                           "words": mk.PatternWords(), "publishing": mk.Publishing(), "photographs": (),
+                           "editions": ()}  # fmt: skip
     yield "NamedSize", {"name": "M", "across": 4, "up": None, "width": None, "length": "60 cm"}
     yield (
         "Publishing",
@@ -345,7 +346,15 @@ def valid():
         {"chart": ROUNDS, "path": "*.html", "gauge": GAUGE, "terms": "US", "yarn_settings": YARNS}
         | {"for_children": False, **SAVED},
     )
-    yield "publish.pdf_from_centre", {"square": square, "path": "*.pdf", "paper": "a4", **SAVED}
+    yield "publish.pdf_from_centre", {"square": square, "path": "*.pdf", "form": "regular", "paper": "a4", **SAVED}
+    yield (
+        "centre.square_seen",
+        {"chart": ROUNDS, "gauge": GAUGE, "side": "front", "across": 2, "yarn_mm": None},
+    )
+    yield (
+        "centre.read_rounds",
+        {"rounds": [(1, "Rnd 1 (MC): 8 sc in ring.")], "terms": None, "yarns": None, "hand": "right", "above": ""},
+    )
     yield (
         "publish.pdf",
         {"page": page, "path": "*.pdf", "form": "regular", "paper": "a4", "system_fonts": False}
@@ -429,9 +438,18 @@ NO_DOORS |= {
     for name in ("EdgeUse", "Instructions", "Meeting", "Page", "PageRow", "PageSize", "PageYarn", "RowUse", "YarnStart")
 }
 NO_DOORS |= {
-    f"centre.{name}" for name in ("CentreChart", "CentreFabric", "CentreFinding", "CentreRepair", "CentreReport")
+    f"centre.{name}"
+    for name in (
+        "CentreChart",
+        "CentreFabric",
+        "RoundsRead",
+        "SquareSeen",
+        "CentreFinding",
+        "CentreRepair",
+        "CentreReport",
+    )
 }
-NO_DOORS |= {"centre.CentreSize", "centre.CentreUsage", "centre.RoundCounts"}
+NO_DOORS |= {"centre.CentreSize", "centre.CentreUsage", "centre.RoundCounts", "centre.RoundsRead", "centre.SquareSeen"}
 NO_DOORS |= {"publish.EditFinding", "publish.EditKind", "publish.EditReport"}
 NO_DOORS |= {"testing.EnoughYarn"}
 NO_DOORS |= {"lessons.Exercise", "lessons.Feedback", "lessons.TryOut", "lessons.AnswerPart"}

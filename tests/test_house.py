@@ -99,7 +99,7 @@ REPORTS = (
 )
 SHOWN_AGAIN = {("testing", "sizes"): REPORTS}
 # what layouts, plans and sweeps count with; no maker asks for them
-WORKINGS = {"Framed", "Repeats", "RepeatSums", "Choice", "Task", "Wanted"}
+WORKINGS = {"Framed", "Bordered", "Inside", "Repeats", "RepeatSums", "Choice", "Task", "Wanted"}
 # what each module of a folder holds for the one that gathers them
 GATHERED = {"COMMAND": "cli", "EXERCISES": "lessons", "PANEL": "widgets"}
 HEAVY = {"matplotlib", "pandas", "scipy", "PIL", "skimage", "lark", "typst", "jinja2", "tqdm", "pydantic"}

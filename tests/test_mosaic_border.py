@@ -209,3 +209,158 @@ def test_a_border_that_cannot_be_worked_is_refused_with_what_was_tried(inside, s
         return
     else:
         assert not mk.check(inside).ok or mk.check(found).ok
+
+
+# ---- as a part of a design, counted ------------------------------------------------------------------------
+
+
+def by_hand(design):
+    """Stitches of each kind, row by row, of a picture as seen: plain fabric, a square after the other."""
+    grid, first = design.picture.grid[::-1], design.picture.first
+    rows = []
+    for row in range(len(grid)):
+        below = grid[row - 1] != ((row - 1) % 2 == (first == "MC")) if row else np.zeros(grid.shape[1], bool)
+        dc = int(below.sum())
+        plain = grid.shape[1] - dc
+        rows.append([plain, 0, 0, 0, 0] if row == 0 else [0, plain, dc, 0, 0])
+    return rows
+
+
+@given(st.integers(1, 5), st.integers(1, 4), strips(), st.data())
+def test_a_counted_border_is_the_built_one(rows, stitches, strip, data):
+    motif = data.draw(st.sampled_from([workable_motifs(), motifs()]).flatmap(lambda kind: kind))
+    beside, over = (data.draw(st.integers(0, min(side - 1, 3))) for side in motif.shape[::-1])
+    inside = mk.Design(motif, mk.Gauge(16, 18)).but(
+        across=data.draw(st.integers(1, 4)),
+        up=data.draw(st.integers(1, 6)),
+        balance_across=beside,
+        balance_up=over,
+        colours=data.draw(st.sampled_from(["keep", "swap"])),
+        edges=0,
+    )
+    edges, below, above = (data.draw(st.integers(0, 2)) for _ in range(3))
+    start = data.draw(st.integers(1, strip.shape[1]))
+    fits = mk.border_fits(inside, strip, across=range(1, 5), up=range(1, 7)).fits
+    if fits and data.draw(st.integers(0, 3)):  # by chance alone few turn their corners
+        fit = data.draw(st.sampled_from(fits))
+        inside, start = fit.design, fit.start
+    grid = walked(inside.picture, strip, start)
+    rings, said = len(strip.grid), {"strip": strip, "strip_start": start, "edges": edges}
+    said |= {"rows_below": below, "rows_above": above}
+    sides = [
+        [marks[(place + start - 1) % len(marks)] for place in range(ring, side + 2 * rings - ring)]
+        for ring, marks in enumerate(marks_of(strip))
+        for side in inside.shape
+    ]
+    if any(side != side[::-1] for side in sides):
+        assert grid is None
+        with pytest.raises(OptionError, match=r"turns? the corners in symmetry"):
+            inside.but(**said)
+        return
+    design = inside.but(**said)
+    shape = tuple(side + 2 * rings for side in inside.shape)
+    assert design.shape == design.layout.shape == (shape[0] + below + above, shape[1] + 2 * edges)
+    built = design.picture
+    bordered = built.grid[above : len(built.grid) - below, edges : built.shape[1] - edges]
+    assert (grid is None) == (inside.shape[0] % 2 == 0)
+    if grid is not None:
+        assert np.array_equal(bordered, grid)
+    assert design.layout.workable == workable(built.grid, built.first) == design.report.ok
+    if not design.layout.workable:
+        with pytest.raises(UnworkableError):
+            design.counts  # noqa: B018
+        return
+    counted = design.layout.row_counts()
+    assert counted.stitches.tolist() == by_hand(design)
+    assert counted.row_colours == design.chart.row_colours
+    assert design.counts.sum() == built.grid.size
+    for role, sums in zip(("MC", "CC"), design.counts, strict=True):
+        mine = [row for row, colour in zip(by_hand(design), design.chart.row_colours, strict=True) if colour == role]
+        assert sums.tolist() == np.sum(mine, axis=0).tolist() if mine else not sums.any()
+    for each in (design, design.but(reversible=True)):
+        kinds = np.array([np.bincount(line, minlength=5) for line in each.chart.stitches])
+        assert each.layout.row_counts(each.reversible).stitches.tolist() == kinds.tolist()
+        cc = np.array(each.chart.row_colours) == "CC"
+        assert each.counts.tolist() == [kinds[~cc].sum(axis=0).tolist(), kinds[cc].sum(axis=0).tolist()]
+    for settings in (mk.YarnSettings(), mk.YarnSettings(between_rows="cut", tail_cm=12)):
+        of_chart = mk.yarn_usage(design.chart, mk.Gauge(16, 18), yarn_settings=settings)
+        assert design.but(yarn_settings=settings).usage.likely_m == pytest.approx(float(of_chart.total_m.sum()))
+    assert np.array_equal(mk.work(design.chart).front, built.grid)
+
+
+@given(strips(), st.data())
+def test_a_fit_as_a_design_with_its_repeats_is_the_built_fit(strip, data):
+    stripes = mk.Motif([[row % 2 == 1] * 3 for row in range(3)])
+    design = mk.Design(stripes, mk.Gauge(16, 18), hand="left").but(colours="swap", edges=data.draw(st.integers(0, 2)))
+    for fit in mk.border_fits(design, strip, across=range(1, 6), up=range(1, 8)).fits[:4]:
+        assert fit.counted.picture.grid.tolist() == fit.bordered.picture.grid.tolist()
+        assert (fit.counted.across, fit.counted.up, fit.counted.motif) == (fit.across, fit.up, stripes)
+        assert fit.counted.counts.tolist() == fit.bordered.counts.tolist()
+        assert fit.counted.size == fit.bordered.size
+        # asked again of the bordered piece, the border that is there is left out
+        again = mk.border_fits(fit.counted, strip, across=fit.across, up=fit.up)
+        assert fit.start in {each.start for each in again.fits}
+
+
+def test_a_counted_border_is_kept_compared_and_printed(tmp_path):
+    wave = mk.Motif.from_text("....\n#..#\n....", name="wave")
+    strip = STRIP.named("pearls")
+    inside = mk.Design(wave, mk.Gauge(16, 18)).but(colours="swap", balance_across=3)
+    whole = mk.border_fits(inside, strip, across=5, up=5).fits[0].counted
+    assert not {"picture", "chart"} & set(whole.__dict__)
+    assert (whole.shape, whole.layout.workable) == ((21, 31), True)
+    whole.counts, whole.usage, whole.multiple, whole.size  # noqa: B018
+    assert not {"picture", "chart"} & set(whole.__dict__)  # all of that without building it
+    mk.save(whole, tmp_path / "mat.design")
+    assert mk.load(tmp_path / "mat.design") == whole
+    said = str(mk.compare(inside.but(across=5, up=5), whole))
+    assert "Mosaic border: none, now pearls" in said
+    page = whole.page()
+    assert page.finished_cm == pytest.approx(whole.size)
+    assert mk.read_rows(str(whole.rows)) == whole.chart
+    assert whole.first_repeat == ((4, 6), (5, 8))
+    large = whole.but(across=401, up=401)
+    assert large.counts.sum() == large.shape[0] * large.shape[1]
+    assert "picture" not in large.__dict__
+    banded = mk.Design(wave, across=5, bands=[mk.Field(), mk.Plain(3), mk.Field()]).but(balance_across=1, strip=strip)
+    assert banded.layout.workable
+    assert banded.report.ok
+    assert banded.layout.row_counts().stitches.tolist() == by_hand(banded)
+
+
+@pytest.mark.parametrize(
+    ("change", "says"),
+    [
+        ({"strip": "dots"}, "`strip` must be a `Motif`"),
+        ({"strip_start": 0}, "`strip_start` must be a whole number from 1"),
+        ({"rings": 1}, "`strip` does not go with `rings`"),
+        ({"in_the_round": True, "edges": 0, "balance_across": 0}, "`strip` does not go with `in_the_round`"),
+        ({"across": 2}, "does not turn the corners in symmetry around 8 stitches: it does around 7 or 11"),
+    ],
+)
+def test_what_no_counted_border_can_be_is_refused(change, says):
+    whole = mk.Design(mk.Motif.from_text("....\n#..#\n....")).but(
+        colours="swap", balance_across=3, strip=STRIP, strip_start=2, across=5, up=5
+    )
+    if "across" in change:
+        change = {"across": 2, "balance_across": 0}
+    with pytest.raises(OptionError, match=says):
+        whole.but(**change)
+
+
+def test_a_frame_inside_of_a_border_is_built_not_counted():
+    framed = mk.Design(mk.Motif.from_text("...")).but(rings=1)
+    fit = mk.border_fits(framed, STRIP, across=range(1, 9), up=range(1, 9)).fits[0]
+    with pytest.raises(OptionError, match="`rings` of this design lies inside the border"):
+        fit.counted  # noqa: B018
+    assert fit.bordered.report.ok
+
+
+def test_widths_and_sweeps_name_what_finds_the_counts():
+    whole = mk.Design(mk.Motif.from_text("....\n#..#\n...."), mk.Gauge(16, 18)).but(
+        colours="swap", balance_across=3, strip=STRIP, strip_start=2, across=5, up=5
+    )
+    with pytest.raises(OptionError, match="`border_fits` finds the counts"):
+        mk.plan_widths(whole, width=40)
+    with pytest.raises(OptionError, match="`border_fits` finds the counts"):
+        mk.sweep(whole, width=[40])

@@ -118,7 +118,7 @@ BY_OTHER_MEANS = {
     "skeins": "a form of its own", "lengths": "Python alone", "by_thread": "yarn", "ease": "yarn", "margin": "yarn",
     "surround": "its parts", "yarn_settings": "its parts", "words": "its parts",
     "publishing": "its parts", "bands": "a list on Lay", "photographs": "a form of its own", "finish": "its parts",
-    "labels": "yarn by yarn",
+    "labels": "yarn by yarn", "strip": "Python and the command line", "strip_start": "Python and the command line",
 }  # fmt: skip
 
 

@@ -13,9 +13,7 @@ from mosaickit.centre.mending import CentreRepair as CentreRepair
 from mosaickit.centre.mending import nearest as nearest
 from mosaickit.centre.proofing import RoundsRead as RoundsRead
 from mosaickit.centre.proofing import read_rounds as read_rounds
-from mosaickit.centre.proofing import yarns_above as yarns_above
 from mosaickit.centre.reading import read as read
-from mosaickit.centre.rings import where as where
 from mosaickit.centre.seeing import SquareSeen as SquareSeen
 from mosaickit.centre.seeing import square_seen as square_seen
 from mosaickit.centre.square import CentreOut as CentreOut

@@ -8,20 +8,20 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from mosaickit.centre.reading import _Line, _read_round, _swap, _yarns
 from mosaickit.centre.stitches import CentreChart
 from mosaickit.centre.working import work
 from mosaickit.colours import Yarns
-from mosaickit.errors import StitchError, WordingError
-from mosaickit.orientation import Hand, Role
-from mosaickit.wording import Fault, Terms
+from mosaickit.errors import OptionError, StitchError, WordingError, of_kind, one_of, shortly, text
+from mosaickit.orientation import HANDS, Hand, Role
+from mosaickit.wording import TERMS, Fault, Terms
 
 _LOOSE = re.compile(
     r"(?:Rnd|Round) (?P<number>[1-9]\d{0,3}) \((?P<colour>MC|CC)\): "
     r'(?:change to "(?P<yarn>(?:[^"\\]|\\["\\])*)"; )?'
-    r"(?P<words>.+?)\.?(?:\s*[(\[](?P<count>[1-9]\d{0,5})(?: sts?| stitches)?[)\]])?\.?"
+    r"(?P<words>.+?)\.?(?:\s*[(\[](?P<count>\d{1,6})(?: sts?| stitches)?[)\]])?\.?"
 )
 _NUMBER = re.compile(r"\s*\w+ ([1-9]\d{0,3})\b")
 
@@ -40,7 +40,12 @@ class RoundsRead(NamedTuple):
 
 
 def read_rounds(
-    rounds: Iterable[tuple[int, str]], *, terms: Terms | None = None, yarns: Yarns | None = None, hand: Hand = "right"
+    rounds: Iterable[tuple[int, str]],
+    *,
+    terms: Terms | None = None,
+    yarns: Yarns | None = None,
+    hand: Hand = "right",
+    above: str = "",
 ) -> RoundsRead:
     """Read written rounds, each by itself.
 
@@ -51,9 +56,16 @@ def read_rounds(
     terms : "US" or "UK", optional
         The terms of the stitches; left out, they are those of the ring: 8 sc are US, 8 dc UK terms.
     yarns : Yarns, optional
-        Where yarns change; without them such changes are not held against anything.
+        Where yarns change. Left out, they are those that `above` tells; without any, changes are not judged.
     hand : "right" or "left"
         The hand of the chart.
+    above : str
+        What stands above the rounds, with a line for the yarns of each colour.
+
+    Raises
+    ------
+    OptionError
+        If an argument is not as described.
 
     Examples
     --------
@@ -61,17 +73,28 @@ def read_rounds(
     >>> print(found.faults[0].sentence)
     round 1 has 6 stitches left.
     """
-    told = list(rounds)
+    given: Any = rounds
+    told = list(given) if isinstance(given, Iterable) and not isinstance(given, str | bytes) else []
+    if (not told and given != []) or not all(
+        isinstance(each, tuple) and [*map(type, each)] == [int, str] for each in told
+    ):
+        raise OptionError(f"`rounds` must be pairs of a line's number and its text, as a list; got {shortly(given)}.")
+    if terms is not None:
+        one_of("terms", terms, TERMS)
+    of_kind("yarns", yarns, Yarns, or_none=True)
+    one_of("hand", hand, HANDS)
+    if yarns is None:
+        yarns = _yarns_above(text("above", above))
     if terms is None:
-        terms = "UK" if any(re.search(r"\b8 dc in (?:the )?ring", text) for _, text in told) else "US"
+        terms = "UK" if any(re.search(r"\b8 dc in (?:the )?ring", words) for _, words in told) else "US"
     colour = _LOOSE.fullmatch(told[0][1].strip()) if told else None
     first: Role = "CC" if colour and colour["colour"] == "CC" else "MC"
     made, number = [], 0
     faults: list[Fault] = []
-    labels = (_NUMBER.match(text) for _, text in told)
+    labels = (_NUMBER.match(words) for _, words in told)
     numbers = [None if label is None else int(label[1]) for label in labels]
-    for (place, text), said, following in zip(told, numbers, [*numbers[1:], None], strict=True):
-        line, number = _Line(place, text.strip()), number + 1
+    for (place, words), said, following in zip(told, numbers, [*numbers[1:], None], strict=True):
+        line, number = _Line(place, words.strip()), number + 1
         try:
             if said is not None and said != number:
                 wanted = number
@@ -93,9 +116,9 @@ def read_rounds(
     return RoundsRead(chart, terms, (), "")
 
 
-def yarns_above(lines: Iterable[str]) -> Yarns | None:
+def _yarns_above(told: str) -> Yarns | None:
     """Read the yarns that stand above rounds, a line for each colour; None if they are not told so."""
     try:
-        return _yarns([_Line(number, line.strip()) for number, line in enumerate(lines, 1)])
+        return _yarns([_Line(number, line.strip()) for number, line in enumerate(told.splitlines(), 1)])
     except WordingError:
         return None

@@ -11,9 +11,10 @@ import numpy as np
 
 from mosaickit import orientation
 from mosaickit.centre.stitches import CentreChart
+from mosaickit.errors import of_kind, one_of
 from mosaickit.fabric import Chart, Stitch
 from mosaickit.gauge import Gauge
-from mosaickit.orientation import Face
+from mosaickit.orientation import FACES, Face
 from mosaickit.yarn import Pixels, YarnScale, YarnSheet, cut_to_fabric, fabric_laid, mitred, yarn_strip
 
 
@@ -44,7 +45,15 @@ def square_seen(chart: CentreChart, gauge: Gauge, *, side: Face, across: int, ya
         Pixels to a yarn's diameter in work, 2 to 100.
     yarn_mm : float, optional
         The yarn's diameter, if it is known.
+
+    Raises
+    ------
+    OptionError
+        If an argument is not as described.
     """
+    of_kind("chart", chart, CentreChart)
+    of_kind("gauge", gauge, Gauge)
+    one_of("side", side, FACES)
     cm = (gauge.stitch_width_cm + gauge.row_height_cm) / 2
     scale = YarnScale.of(Gauge(10 / cm, 10 / cm), yarn_mm, across)
     count, room = len(chart.rounds), scale.pixels(cm)

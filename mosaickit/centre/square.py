@@ -108,10 +108,13 @@ class CentreOut:
         text = f"\n{self.motif.to_text()}" if fits_a_screen(self.motif.shape) else ""
         return f"<CentreOut {self.summary}>{text}"
 
+    @cached_property
+    def shown_rounds(self) -> NDArray[np.int64]:
+        """The round whose yarn each square shows, (2n + 1, 2n + 1) as seen: of an overlaid one the round outside it."""
+        return read_only(np.clip(ring_numbers(self.rounds) + self.overlaid, 1, self.rounds))
+
     def _repr_svg_(self) -> str:
-        grid, yarns = self.motif.grid, self.motif.yarns
-        # an overlaid square shows the yarn of the round outside it
-        shown = np.clip(ring_numbers(self.rounds) + self.overlaid, 1, self.rounds)
+        grid, shown, yarns = self.motif.grid, self.shown_rounds, self.motif.yarns
         return svg.notebook_picture(
             grid,
             lambda window: svg.yarn_colours(grid[window], shown[window], yarns),

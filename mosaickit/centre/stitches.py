@@ -14,7 +14,7 @@ from numpy.typing import ArrayLike, NDArray
 from mosaickit import svg
 from mosaickit.centre.drawing import rounds_svg
 from mosaickit.centre.judging import check
-from mosaickit.centre.rings import join_line, outward, places_of_round, quarter_turns
+from mosaickit.centre.rings import join_line, outward, places_of_round, quarter_turns, where
 from mosaickit.centre.square import CentreOut
 from mosaickit.colours import Yarns, checked_name
 from mosaickit.errors import ChartError, UnworkableError, of_kind, one_of, shortly, true_or_false
@@ -143,6 +143,10 @@ class CentreChart:
     def join(self) -> int:
         """Where rounds are joined: the line between their last and first stitches, in squares from the left."""
         return join_line(len(self.rounds), self.hand)
+
+    def place(self, number: int, stitch: int) -> str:
+        """Say where a stitch of a round, both from 1, lies: on which side, or in which corner."""
+        return where(number, stitch, self.hand)
 
     def on_picture(self, values: Sequence[ArrayLike], centre: int) -> NDArray[np.int64]:
         """Lay a number for each stitch, by round, on the squares of the picture, (2n + 1, 2n + 1) as seen."""

@@ -26,7 +26,8 @@ def _options(add: argparse.ArgumentParser) -> None:
         metavar="BAND",
         nargs="*",
         help="from the foundation up: field, where the repeats of FILE lie; the file of a motif, laid across, with :3 "
-        "three times up; plain:2, plain rows; line:3, a line of one colour, 1 to 3 rows",
+        "three times up; plain:2, plain rows; line:3, a line of one colour, 1 to 3 rows; or columns beside each other, "
+        "from the left, as leaf.json+plain:2+field, where plain:2 are stitches and field is the motif of FILE",
     )
     add.add_argument("--mirrored", action="store_true", help="put the field above these, and them upside down above it")
     add.add_argument(
@@ -40,6 +41,12 @@ def _options(add: argparse.ArgumentParser) -> None:
         choices=("divider", "swap", "refuse"),
         default="divider",
         help="where row colours get out of step: put a plain row in, swap colours, or refuse (default: divider)",
+    )
+    add.add_argument(
+        "--heights",
+        choices=("repeat", "centre", "refuse"),
+        default="repeat",
+        help="where columns differ in height: repeat each up, centre the lower ones, or refuse (default: repeat)",
     )
     add.add_argument(
         "--own-yarns",
@@ -76,11 +83,16 @@ def _act(given: argparse.Namespace) -> int:
 
 def _band(said: str, given: argparse.Namespace, yarns: Yarns) -> Any:  # noqa: ANN401 — one of several kinds, not loaded for their names
     """Read a band as it was typed."""
+    if "+" in said and not Path(_counted(said)[0]).is_file():
+        return _columns(said, given, yarns)
     name, count = _counted(said)
     if said == "field":
         return mk.Field()
     if name not in ("plain", "line") and not Path(name).suffix:
-        raise OptionError(f"A BAND is field, plain:2, line:1 or the file of a motif, as wave.json:3; got {said!r}.")
+        raise OptionError(
+            "A BAND is field, plain:2, line:1, the file of a motif, as wave.json:3, or columns, as "
+            f"leaf.json+plain:2+field; got {said!r}."
+        )
     try:
         if name == "plain":
             return mk.Plain(count)
@@ -90,6 +102,19 @@ def _band(said: str, given: argparse.Namespace, yarns: Yarns) -> Any:  # noqa: A
         if not given.own_yarns:
             motif = motif.with_yarns(mk.Yarns(yarns.at(1, "MC"), yarns.at(1, "CC")))
         return mk.Band(motif, up=count, fit=given.fit, colours="swap" if motif.shape[0] % 2 and count > 1 else "keep")
+    except OptionError as error:
+        raise OptionError(f"{said}: {in_quotes(str(error))}") from None
+
+
+def _columns(said: str, given: argparse.Namespace, yarns: Yarns) -> Any:  # noqa: ANN401 — not loaded for its name
+    """Read columns, each as a band is typed."""
+    parts = said.split("+")
+    if any(not part or _counted(part)[0] == "line" for part in parts):
+        raise OptionError(f"Between the + of columns stand field, plain:2 or the file of a motif; got {said!r}.")
+    alone = argparse.Namespace(**{**vars(given), "fit": "whole"})  # a column fills its own width
+    columns = tuple(_band(part, alone, yarns) for part in parts)
+    try:
+        return mk.Columns(columns, heights=given.heights, step=given.step, fit=given.fit)
     except OptionError as error:
         raise OptionError(f"{said}: {in_quotes(str(error))}") from None
 
@@ -107,6 +132,7 @@ COMMAND = Command(
     examples="""\
   mosaickit bands scarf.design banded.design leaf.json plain:2 field plain:2 leaf.json --fit centre
   mosaickit bands scarf.design banded.design leaf.json:2 line:3 --mirrored --fit fill
+  mosaickit bands scarf.design beside.design leaf.json+plain:1+leaf.json plain:2 field --fit centre
   mosaickit bands banded.design banded.design --none           take them away""",
     options=_options,
     act=_act,

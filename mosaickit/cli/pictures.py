@@ -65,7 +65,8 @@ def read_design(given: argparse.Namespace, file: str, *, edges: int | None = 0, 
     read = mk.load(file, first=given.first, square=given.square)
     if isinstance(read, mk.CentreDesign) and not squares:
         raise OptionError(
-            f"{file} is a square from the centre: `mosaickit pattern` writes its pattern, `check` and `edit` read it."
+            f"{file} is a square from the centre: `mosaickit pattern` writes its pattern; `mosaickit check` and "
+            "`mosaickit edit` say what to mend."
         )
     return mk.Design(read, surround=mk.Surround(edges=edges)) if isinstance(read, mk.Motif) else read
 

@@ -44,6 +44,9 @@ _IN_CODE = {
     " (All but the motif is of the surround.)": "",
     " (That is of the surround.)": "",
     " in the surround": "",
+    ": `border_fits` finds the counts; or leave out `strip`.": (
+        ": `mosaickit edges --mosaic-border` finds the counts; give a design without one."
+    ),
     "No other arguments were found": "No other options were found",
     ": give it one, as `design.but(gauge=mk.Gauge(16, 18))`, or say `border_ratio`.": (
         ": give it one with `--gauge`, as 16x18, or say `--border-ratio`."

@@ -34,7 +34,10 @@ from mosaickit.motif.symmetries.finding import Symmetry as Symmetry
 from mosaickit.motif.symmetries.finding import symmetry as symmetry
 from mosaickit.motif.symmetries.moves import Move as Move
 from mosaickit.motif.symmetries.moves import MoveKind as MoveKind
+from mosaickit.motif.transforms.bordering import BorderParts as BorderParts
+from mosaickit.motif.transforms.bordering import border_parts as border_parts
 from mosaickit.motif.transforms.bordering import border_works as border_works
+from mosaickit.motif.transforms.bordering import check_sides as check_sides
 from mosaickit.motif.transforms.bordering import fitting_remainders as fitting_remainders
 from mosaickit.motif.transforms.bordering import mosaic_border as mosaic_border
 from mosaickit.motif.transforms.bordering import side_fits as side_fits

@@ -46,8 +46,8 @@ HOW_TO_READ = (
 )
 
 HOW_TO_READ_UNFILLED = "Heavy lines are drawn around regions of CC, and thin lines tell the yarns apart."
-SquareForm = Literal["regular", "low ink"]
-SQUARE_FORMS: tuple[SquareForm, ...] = get_args(SquareForm)
+CentreForm = Literal["regular", "low ink"]
+SQUARE_FORMS: tuple[CentreForm, ...] = get_args(CentreForm)
 
 _HERE = Path(__file__).parent
 _STYLE = (_HERE / "pattern.css").read_text("utf-8")
@@ -130,7 +130,7 @@ def pdf_from_centre(
     square: CentreDesign,
     path: str | PathLike[str],
     *,
-    form: SquareForm = "regular",
+    form: CentreForm = "regular",
     paper: Paper = "a4",
     design: str = "",
     replace: bool = False,

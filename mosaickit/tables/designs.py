@@ -8,7 +8,8 @@ from typing import Any
 import pandas as pd
 
 from mosaickit.errors import of_kind
-from mosaickit.sizes import Comparison, Design, DesignFigures, DesignFolder
+from mosaickit.motif import Motif
+from mosaickit.sizes import CentreDesign, Comparison, Design, DesignFigures, DesignFolder
 
 
 def compared(comparison: Comparison) -> pd.DataFrame:
@@ -44,24 +45,25 @@ def listed(folder: DesignFolder) -> pd.DataFrame:
     -------
     DataFrame, a line for each file
         Index "file": its name. Columns: title; motif rows and motif stitches of one repeat; rows and stitches of the
-        piece; width cm, length cm, yarn m (all yarns, likely) and skeins (all yarns, to buy), where they are known;
-        changed, when the file was last changed; editions; can be worked; and why not, a sentence on why a file cannot
-        be read, a design not be worked or its yarn not be told. What is not known is missing (pandas' NA); a column of
-        which nothing is known is left out, and "why not" where there is nothing to say.
+        piece, of a square from the centre the squares of its sides; width cm, length cm, yarn m (all yarns, likely) and
+        skeins (all yarns, to buy), where they are known; changed, when the file was last changed; editions; can be
+        worked; and why not, a sentence on why a file cannot be read, a design not be worked or its yarn not be told.
+        What is not known is missing (pandas' NA); a column of which nothing is known is left out, and "why not" where
+        there is nothing to say.
     """
     of_kind("folder", folder, DesignFolder)
     files = folder.files
     known = [(each.design, each.figures) for each in files]
 
-    def of_each(kind: str, told: Callable[[Design, DesignFigures], object]) -> pd.Series[Any]:
+    def of_each(kind: str, told: Callable[[Design | CentreDesign, DesignFigures], object]) -> pd.Series[Any]:
         values = [None if one is None or figures is None else told(one, figures) for one, figures in known]
         return pd.Series(values, dtype=kind)
 
     table = pd.DataFrame(
         {
             "title": of_each("string", lambda one, _: one.title),
-            "motif rows": of_each("Int64", lambda one, _: one.motif.shape[0]),
-            "motif stitches": of_each("Int64", lambda one, _: one.motif.shape[1]),
+            "motif rows": of_each("Int64", lambda one, _: _motif(one).shape[0]),
+            "motif stitches": of_each("Int64", lambda one, _: _motif(one).shape[1]),
             "rows": of_each("Int64", lambda _, figures: figures.rows),
             "stitches": of_each("Int64", lambda _, figures: figures.stitches),
             "width cm": of_each("Float64", lambda _, figures: figures.size and figures.size.width_cm),
@@ -80,3 +82,7 @@ def listed(folder: DesignFolder) -> pd.DataFrame:
     if (table["why not"] == "").all():
         unknown.append("why not")
     return table.drop(columns=unknown).set_index(pd.Index([each.name for each in files], dtype=object, name="file"))
+
+
+def _motif(design: Design | CentreDesign) -> Motif:
+    return design.square.motif if isinstance(design, CentreDesign) else design.motif

@@ -14,7 +14,7 @@ import traitlets
 
 from mosaickit.errors import of_kind
 from mosaickit.scripts import one_script
-from mosaickit.sizes import MOST_ON_A_WALL, Design, DesignFolder, said_of_corners
+from mosaickit.sizes import MOST_ON_A_WALL, CentreDesign, Design, DesignFolder, said_of_corners
 from mosaickit.widgets.link import answer_aloud, unknown_message
 
 
@@ -28,7 +28,7 @@ class DesignWall(anywidget.AnyWidget):
 
     Attributes
     ----------
-    design : Design or None
+    design : Design, CentreDesign or None
         The one that was picked, as it was then; None before. Can be observed.
     folder : DesignFolder
         What is shown; listed again when its button is pressed.
@@ -53,7 +53,9 @@ class DesignWall(anywidget.AnyWidget):
     _esm = one_script(Path(__file__).with_name("design_wall.js"))
     _css = Path(__file__).with_name("design_wall.css")
 
-    design = traitlets.Instance(Design, allow_none=True)
+    design = traitlets.Union(
+        [traitlets.Instance(Design, allow_none=True), traitlets.Instance(CentreDesign, allow_none=True)]
+    )
     """The design that was picked."""
     tiles: traitlets.List[dict[str, Any]] = traitlets.List().tag(sync=True)
     """What is shown of each file: its name, a picture, a title, and lines below."""

@@ -10,6 +10,8 @@ cross each ring.
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -82,31 +84,76 @@ def border_works(marks: _Marks, rows: int, stitches: int, offset: int) -> bool:
 
     The squares inside have no say: those at the border's inner edge are never overlaid in what can be worked.
     """
-    overlaid = _overlaid(marks, rows, stitches, offset)
-    return not (overlaid[0].any() or overlaid[-1].any() or (overlaid[1:] & overlaid[:-1]).any())
+    parts = border_parts(marks, (rows, stitches), offset)
+    return not (parts.lowest[0].any() or parts.highest[-1].any() or parts.clash)
 
 
-def _overlaid(marks: _Marks, rows: int, stitches: int, offset: int) -> _Marks:
-    """Give the overlaid squares of a border around plain rows, (rows, stitches) in working order."""
-    shown = _ring_numbers(rows, stitches)
-    inside = shown >= len(marks)
-    other = (shown + np.arange(rows)[:, np.newaxis]) % 2 == 1
-    overlaid: _Marks = (other ^ _marked(marks, rows, stitches, offset)) & ~inside
+class BorderParts(NamedTuple):
+    """Which squares of a border are overlaid, part by part, in working order; none of what is inside.
+
+    Attributes
+    ----------
+    lowest, highest : bool array, (rings, stitches)
+        All rows below the inside, and all above it, corners included.
+    sides : bool array, (inner rows, 2 × rings)
+        Beside the inside: the columns at the one edge, from the edge inward, and then those at the other.
+    """
+
+    lowest: _Marks
+    highest: _Marks
+    sides: _Marks
+
+    @property
+    def clash(self) -> bool:
+        """Whether two overlaid squares of the border lie one above the other."""
+        rings = len(self.lowest)
+        at_sides = (np.concatenate([rows[:, :rings], rows[:, -rings:]], axis=1) for rows in (self.lowest, self.highest))
+        lowest, highest = at_sides
+        return any(
+            bool((rows[1:] & rows[:-1]).any())
+            for rows in (self.lowest, self.highest, np.concatenate([lowest, self.sides, highest]))
+        )
+
+
+def border_parts(marks: _Marks, shape: tuple[int, int], offset: int) -> BorderParts:
+    """Give the overlaid squares of a border around a piece of some (rows, stitches), border included.
+
+    Only the squares of the border are looked at: rings times all rows and stitches, whatever is inside.
+    """
+    rings, (rows, stitches) = len(marks), shape
+    along, up = np.arange(stitches), np.arange(rings, rows - rings)
+    edges = np.concatenate([np.arange(rings), np.arange(stitches - rings, stitches)])
+    return BorderParts(
+        _overlaid(marks, shape, offset, np.arange(rings), along),
+        _overlaid(marks, shape, offset, np.arange(rows - rings, rows), along),
+        _overlaid(marks, shape, offset, up, edges),
+    )
+
+
+def _overlaid(
+    marks: _Marks, shape: tuple[int, int], offset: int, up: NDArray[np.intp], along: NDArray[np.intp]
+) -> _Marks:
+    """Give which squares of some rows and columns of a border are overlaid, (len(up), len(along))."""
+    shown = _ring_numbers(shape, up, along)
+    other = (shown + up[:, np.newaxis]) % 2 == 1
+    overlaid: _Marks = (other ^ _marked(marks, shape, offset, up, along)) & (shown < len(marks))
     return overlaid
 
 
-def _ring_numbers(rows: int, stitches: int) -> NDArray[np.int64]:
-    """Give the number of the ring of each square, from 0 at the edge."""
-    up, along = np.arange(rows), np.arange(stitches)
-    return np.minimum.outer(np.minimum(up, up[::-1]), np.minimum(along, along[::-1]))
+def _ring_numbers(shape: tuple[int, int], up: NDArray[np.intp], along: NDArray[np.intp]) -> NDArray[np.int64]:
+    """Give the number of the ring of each square of some rows and columns, from 0 at the edge."""
+    rows, stitches = shape
+    return np.minimum.outer(np.minimum(up, rows - 1 - up), np.minimum(along, stitches - 1 - along))
 
 
-def _marked(marks: _Marks, rows: int, stitches: int, offset: int) -> _Marks:
-    """Give which squares the strip marks, (rows, stitches): along the rings, counted from the outer corner."""
-    ring = _ring_numbers(rows, stitches)
-    up, along = np.indices((rows, stitches))
-    level = (up == ring) | (rows - 1 - up == ring)
-    place = (np.where(level, along, up) + offset) % marks.shape[1]
+def _marked(
+    marks: _Marks, shape: tuple[int, int], offset: int, up: NDArray[np.intp], along: NDArray[np.intp]
+) -> _Marks:
+    """Give which of these squares the strip marks: along the rings, counted from the outer corner."""
+    ring = _ring_numbers(shape, up, along)
+    row, stitch = up[:, np.newaxis], along[np.newaxis]
+    level = (row == ring) | (shape[0] - 1 - row == ring)
+    place = (np.where(level, stitch, row) + offset) % marks.shape[1]
     marked: _Marks = marks[np.minimum(ring, len(marks) - 1), place] & (ring < len(marks))
     return marked
 
@@ -171,12 +218,12 @@ def mosaic_border(
     start = whole_number("start", start, least=1, most=LARGEST_SIDE)
     rings = len(marks)
     rows, stitches = (side + 2 * rings for side in motif.shape)
-    for what, length in (("row", rows), ("stitch", stitches)):
-        if not side_fits(marks, length, start - 1):
-            raise OptionError(_no_fit(strip, marks, what, length, start))
+    check_sides(strip, start, (rows, stitches))
     framed = frame(motif, rings, colours=colours, must_work=False)
     # the marks read the same from above and below, from left and right
-    result = framed.with_grid(framed.grid ^ _marked(marks, rows, stitches, start - 1))
+    result = framed.with_grid(
+        framed.grid ^ _marked(marks, (rows, stitches), start - 1, np.arange(rows), np.arange(stitches))
+    )
     return settled(
         motif,
         result,
@@ -193,6 +240,17 @@ def mosaic_border(
         if motif.shape[0] % 2
         else f"A ring closes only around an odd number of rows, and {motif.shape[0]} is even. ",
     )
+
+
+def check_sides(strip: Motif, start: int, shape: tuple[int, int]) -> None:
+    """Raise `OptionError` unless a strip turns the corners of a piece of some (rows, stitches), border included.
+
+    The sentence names the nearest counts that fit.
+    """
+    marks = strip_marks(strip)
+    for what, length in zip(("row", "stitch"), shape, strict=True):
+        if not side_fits(marks, length, start - 1):
+            raise OptionError(_no_fit(strip, marks, what, length, start))
 
 
 def _no_fit(strip: Motif, marks: _Marks, what: str, length: int, start: int) -> str:

@@ -9,7 +9,7 @@ from itertools import zip_longest
 
 import numpy as np
 
-from mosaickit.centre import CentreChart, read_rounds, where, yarns_above
+from mosaickit.centre import CentreChart, read_rounds
 from mosaickit.fabric import Stitch
 from mosaickit.publish.editing.draft import DraftRow, Pair, RowsSaid, Said, Spot, spot_of
 from mosaickit.wording import STITCH_NAMES, TERMS, Terms, Tongue, yarn_lines
@@ -55,12 +55,12 @@ def proved_rounds(
         The rounds with what is wrong, and what they make, or ought to.
     """
     lines = text.splitlines()
-    yarns = yarns_above(lines) if chart is None else chart.yarns
+    yarns = None if chart is None else chart.yarns
     told = [(place, f"{row.label}: {row.text} {row.tally}".strip()) for place, row in enumerate(said.rows)]
     of_text: Terms | None = "UK" if re.search(r"\bUK\b[^.\n]{0,12}\bterm", text) else None
     asked: Terms | None = terms if terms in TERMS else of_text
     hand = "right" if chart is None else chart.hand
-    found = read_rounds(told, terms=asked, yarns=yarns, hand=hand)
+    found = read_rounds(told, terms=asked, yarns=yarns, hand=hand, above=text)
     read = replace(
         said,
         terms=found.terms,
@@ -101,7 +101,7 @@ def _differences(found: CentreChart | None, chart: CentreChart, said: RowsSaid, 
             at = int(wrong[0])
             more = f" And {len(wrong) - 1} more in this round." if len(wrong) > 1 else ""
             yield Said(
-                f"Expected {names[Stitch(int(other[at]))]} in stitch {at + 1} ({where(number, at + 1, chart.hand)}), "
+                f"Expected {names[Stitch(int(other[at]))]} in stitch {at + 1} ({chart.place(number, at + 1)}), "
                 f"found {names[Stitch(int(one[at]))]}.{more}",
                 spots[number - 1],
             )

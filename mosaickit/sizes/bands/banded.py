@@ -21,7 +21,7 @@ from mosaickit.sizes.bands.order import Bands
 from mosaickit.sizes.bands.reporting import BandRows, rows_of, said_of, unworkable, where_wrong
 from mosaickit.sizes.bands.stacking import Stack
 from mosaickit.sizes.bands.values import Field
-from mosaickit.sizes.layouts.framed import Framed
+from mosaickit.sizes.layouts.bordered import around
 from mosaickit.sizes.layouts.layout import Layout
 from mosaickit.sizes.layouts.multiples import Multiple
 from mosaickit.sizes.layouts.repeats import Repeats
@@ -77,7 +77,7 @@ class BandedLayout(Layout):
         kept = own["kept"] = kept_of(self.bands, self.motif)
         laid = own["laid"] = FieldLaid.of(self.motif, surround, self.across, self.up, self.laying, self.seam)
         inside = own["inside"] = kept.inside(laid)
-        own["framed"] = Framed(inside, surround.rings, surround.rows_below, surround.rows_above)
+        own["framed"] = around(inside, surround)
         own["inner_rows"], own["inner_stitches"] = inside.rows, inside.stitches
         own["rows"], own["stitches"] = surround.around((inside.rows, inside.stitches))
 
@@ -174,7 +174,7 @@ class BandedLayout(Layout):
     @cached_property
     def names(self) -> list[str]:
         """What the bands are called in sentences, band 1 first."""
-        return names_of(self.bands, self.motif.name)
+        return names_of(self.kept.bands, self.motif.name)
 
     @cached_property
     def band_rows(self) -> tuple[BandRows, ...]:
@@ -190,7 +190,7 @@ class BandedLayout(Layout):
     def said(self) -> tuple[str, ...]:
         """What was done by itself, in sentences: rows put in, colours swapped, repeats centred and cut."""
         under, in_the_round = self.framed.rows_under, self.surround.in_the_round
-        return said_of(self.bands, self.stack, self.names, under, in_the_round=in_the_round)
+        return said_of(self.kept.bands, self.stack, self.names, under, in_the_round=in_the_round)
 
     @property
     def report(self) -> Report:
@@ -204,7 +204,7 @@ class BandedLayout(Layout):
         return f"{where_wrong(report, self.band_rows)}{report.errors_in_words}"
 
     def _unworkable(self) -> UnworkableError:
-        return unworkable(self, self.bands, self.stack, self.names)
+        return unworkable(self, self.kept.bands, self.stack, self.names)
 
     # ---- yarn ----------------------------------------------------------------------------------------------
 

@@ -12,13 +12,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mosaickit import orientation
-from mosaickit.colours import LONGEST_NAME
+from mosaickit.colours import LONGEST_NAME, Yarns
 from mosaickit.errors import OptionError, number_of, one_of, shortly
 from mosaickit.motif import COLOURS, Colours, Motif, checked_size
 from mosaickit.orientation import Role
 from mosaickit.sizes.bands.fitting import SumsKept, strip_of, ways
 from mosaickit.sizes.bands.strips import Strip
-from mosaickit.sizes.bands.values import IN_STEP, AsSaid, Band, BandFit, InStep, Plain, going_on, in_words
+from mosaickit.sizes.bands.values import IN_STEP, AsSaid, Band, BandFit, Field, InStep, Plain, going_on, in_words
 
 Heights = Literal["repeat", "centre", "refuse"]
 HEIGHTS: tuple[Heights, ...] = get_args(Heights)
@@ -51,9 +51,10 @@ class Columns(AsSaid):
 
     Parameters
     ----------
-    columns : sequence of Band and Plain
+    columns : sequence of Band, Plain and Field
         From the left as seen: each motif with its own repeats, across once if nothing is said; the count of a `Plain`
-        among them is that of plain stitches.
+        among them is that of plain stitches. A `Field` among them takes the design's own motif, once across; where it
+        is laid again upward and has an odd number of rows, its colours are swapped.
     across, up, colours, fit, upside_down, mirrored
         How all of them together are laid; as for a `Band`.
     heights : "repeat", "centre" or "refuse"
@@ -80,7 +81,7 @@ class Columns(AsSaid):
     ((6, 11), ('Column 3, dot, has 2 plain rows below and 1 above.',))
     """
 
-    columns: tuple[Band | Plain, ...]
+    columns: tuple[Band | Plain | Field, ...]
     _: KW_ONLY
     across: int | None = None
     up: int = 1
@@ -90,45 +91,54 @@ class Columns(AsSaid):
     mirrored: bool = False
     heights: Heights = "repeat"
     step: InStep = "divider"
-    _together: tuple[Motif, tuple[str, ...]] = field(init=False, compare=False)
+    _together: tuple[Motif, tuple[str, ...]] | None = field(init=False, compare=False)
 
     def __post_init__(self) -> None:
         given: Any = self.columns
         if isinstance(given, str | bytes) or not isinstance(given, Iterable):
-            raise OptionError(f"`columns` must be several of `Band` and `Plain`, as a list; got {shortly(given)}.")
+            raise OptionError(
+                f"`columns` must be several of `Band`, `Plain` and `Field`, as a list; got {shortly(given)}."
+            )
         own = self.__dict__
         own["columns"] = tuple(given)
         if len(self.columns) > MOST_BESIDE:
             raise OptionError(f"`columns` must be at most {MOST_BESIDE:,}; got {len(self.columns):,}.")
         for number, column in enumerate(self.columns, 1):
-            if not isinstance(column, Band | Plain):
-                raise OptionError(f"`columns[{number - 1}]` must be a `Band` or a `Plain`; got {shortly(column)}.")
+            if not isinstance(column, Band | Plain | Field):
+                raise OptionError(
+                    f"`columns[{number - 1}]` must be a `Band`, a `Plain` or a `Field`; got {shortly(column)}."
+                )
             if isinstance(column, Band) and column.fit != "whole":
                 raise OptionError(
                     f"`columns[{number - 1}]` fills its own width, so its `fit` says nothing: leave it out; got "
                     f"{column.fit!r}."
                 )
         bands = [column for column in self.columns if isinstance(column, Band)]
-        if not bands:
-            raise OptionError("Columns need one motif at least: give a `Band` among them.")
+        if not bands and not self.takes_field:
+            raise OptionError("Columns need one motif at least: give a `Band` or a `Field` among them.")
         one_of("colours", self.colours, COLOURS)
         one_of("heights", self.heights, HEIGHTS)
         one_of("step", self.step, IN_STEP)
-        yarns = bands[0].motif.yarns
+        yarns = bands[0].motif.yarns if bands else Yarns()
         if len(yarns.mc) + len(yarns.cc) > 2 or any(band.motif.yarns != yarns for band in bands):
             raise OptionError(
                 "Columns are worked in the same rows, and so in the same yarns, one of each colour: give all of their "
                 "motifs the same `yarns`, with `with_yarns`."
             )
-        own["_together"] = _beside(self.columns, self.heights, self.step)
-        as_one = self.band  # which checks the rest
+        whole = [column for column in self.columns if not isinstance(column, Field)]
+        own["_together"] = None if self.takes_field else _beside(tuple(whole), self.heights, self.step)
+        # which checks the rest
+        as_one = self._as_band(Motif.from_text(".") if self.takes_field else self.motif)
         own |= {name: getattr(as_one, name) for name in ("across", "up", "upside_down", "mirrored")}
 
     @cached_property
     def band(self) -> Band:
         """All of them as one band."""
+        return self._as_band(self.motif)
+
+    def _as_band(self, motif: Motif) -> Band:
         return Band(
-            self.motif,
+            motif,
             across=self.across,
             up=self.up,
             colours=self.colours,
@@ -138,17 +148,60 @@ class Columns(AsSaid):
         )
 
     @property
+    def takes_field(self) -> bool:
+        """Whether the motif of the design stands in one of them, which they need before they can be laid."""
+        return any(isinstance(column, Field) for column in self.columns)
+
+    def with_field(self, motif: Motif) -> Columns:
+        """Give the same with the motif of a design in each of its places.
+
+        Raises
+        ------
+        OptionError
+            If the motif does not go with the other columns.
+        """
+        if not self.takes_field:
+            return self
+        colours: Colours = "swap" if motif.shape[0] % 2 else "keep"
+        return replace(
+            self,
+            columns=tuple(
+                Band(motif, colours=colours, upside_down=column.upside_down, mirrored=column.mirrored)
+                if isinstance(column, Field)
+                else column
+                for column in self.columns
+            ),
+        )
+
+    @property
     def motif(self) -> Motif:
-        """All of them as one picture, workable or not."""
-        return self._together[0]
+        """All of them as one picture, workable or not; raises `OptionError` if they take the motif of a design."""
+        return self._laid_together[0]
 
     @property
     def said(self) -> tuple[str, ...]:
-        """What was done so that they have one height, and begin on one colour."""
-        return self._together[1]
+        """What was done so that they have one height, and begin on one colour; raises as `motif` does."""
+        return self._laid_together[1]
+
+    @property
+    def _laid_together(self) -> tuple[Motif, tuple[str, ...]]:
+        if self._together is None:
+            raise OptionError(
+                "These columns take the motif of a design: lay them with it, as columns.with_field(motif)."
+            )
+        return self._together
+
+    @property
+    def name(self) -> str:
+        """What they are called: the names of their motifs, or of some of them; may be empty."""
+        if self._together is not None:
+            return self.motif.name
+        motifs = [column for column in self.columns if not isinstance(column, Plain)]
+        named = ["the field" if isinstance(column, Field) else column.motif.name for column in motifs]
+        return " + ".join(dict.fromkeys(filter(None, named)))[:LONGEST_NAME]
 
     def __str__(self) -> str:
-        return in_words(self, self.motif.name or "columns")
+        return in_words(self, self.name or "columns")
 
 
 def _beside(columns: tuple[Band | Plain, ...], heights: Heights, step: InStep) -> tuple[Motif, tuple[str, ...]]:

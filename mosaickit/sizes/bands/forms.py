@@ -77,7 +77,7 @@ class ColumnsForm(FileForm):
 
     kind: Annotated[Literal["columns"], _KIND]
     columns: Annotated[
-        list[Annotated[BandForm | PlainForm, Limits(discriminator="kind")]],
+        list[Annotated[BandForm | PlainForm | FieldForm, Limits(discriminator="kind")]],
         Limits(min_length=1, max_length=MOST_BESIDE, description="From the left as seen."),
     ]
     across: Annotated[_Count | None, _ACROSS]

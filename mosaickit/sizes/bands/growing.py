@@ -72,6 +72,13 @@ class Grown:
             return self.few.in_row(1)
         return self.few.in_row(self.few.rows - below_top) if below_top < 2 else self.whole().in_row(row)
 
+    def squares_in(self, row: int) -> NDArray[np.bool_]:
+        """Give which squares of a row, from 1, are overlaid, (stitches,)."""
+        below_top = self.rows - row
+        if row == 1:
+            return self.few.squares_in(1)
+        return self.few.squares_in(self.few.rows - below_top) if below_top < 2 else self.whole().squares_in(row)
+
     def by_row(self) -> NDArray[np.int64]:
         """Count the overlaid squares in each row, (rows,), row 1 first."""
         return self.whole().by_row()

@@ -65,7 +65,7 @@ class BandsKept:
                 "These bands have no field: put mk.Field() in their order, where the design's own motif lies; or leave "
                 "out the motif, and the highest band becomes the field."
             )
-        self.motif, self.bands = motif, bands
+        self.motif, self.bands = motif, bands.with_field(motif)
         self._sums = SumsKept()
         self._strips: dict[tuple[int, int, bool], Strip] = {}
         self._stacks: dict[FieldLaid, Stack] = {}

@@ -7,8 +7,9 @@ from dataclasses import KW_ONLY, dataclass, replace
 from typing import Any, TypeAlias
 
 from mosaickit.errors import OptionError, one_of, shortly
+from mosaickit.motif import Motif
 from mosaickit.sizes.bands.columns import Columns
-from mosaickit.sizes.bands.values import IN_STEP, AsSaid, Band, Divider, Field, InStep, Plain
+from mosaickit.sizes.bands.values import IN_STEP, AsSaid, Band, Divider, Field, InStep, Plain, going_on
 
 AnyBand: TypeAlias = Band | Plain | Divider | Columns | Field
 """What may stand in an order of bands."""
@@ -77,6 +78,18 @@ class Bands(AsSaid):
             raise OptionError("`end` is what lies below the field, which is put in by itself: leave it out.")
         return cls((*below, Field(), *(_turned(band) for band in reversed(below))), step=step)
 
+    def with_field(self, motif: Motif) -> Bands:
+        """Give the same with the motif of a design in the columns that take it; itself if none do."""
+        if not any(isinstance(band, Columns) and band.takes_field for band in self.order):
+            return self
+        order = []
+        for number, band in enumerate(self.order, 1):
+            try:
+                order.append(band.with_field(motif) if isinstance(band, Columns) else band)
+            except OptionError as error:
+                raise OptionError(f"{going_on(name_of(number, band), begins=True)}: {error}") from None
+        return replace(self, order=tuple(order))
+
     def __str__(self) -> str:
         return "; ".join(map(str, self.order))
 
@@ -107,7 +120,9 @@ def name_of(number: int, band: AnyBand, field: str = "") -> str:
     match band:
         case Field():
             what = f"the field{f' of {field}' if field else ''}"
-        case Band() | Columns():
+        case Columns():
+            what = band.name
+        case Band():
             what = band.motif.name
         case _:
             what = str(band)

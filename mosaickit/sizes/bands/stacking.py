@@ -96,6 +96,12 @@ class Stack:
         one = self.at(row)
         return one.strip.in_row(row - one.below)
 
+    def squares_in(self, row: int) -> NDArray[np.bool_]:
+        """Give which squares of a row, from 1, are overlaid, (stitches,)."""
+        one = self.at(row)
+        squares: NDArray[np.bool_] = one.strip.squares_of([row - one.below])[0]
+        return squares
+
     def by_row(self) -> NDArray[np.int64]:
         """Count the overlaid squares in each row, (rows,), row 1 first."""
         return np.concatenate([one.strip.by_row() for one in self.placed])

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeGuard
 
 from mosaickit.errors import OptionError
 from mosaickit.sizes.bands.columns import Columns
@@ -41,7 +41,7 @@ def bands_and_field(design: Design) -> dict[str, Any]:
     if any(isinstance(band, Field) for band in bands.order):
         raise OptionError("These bands have a field, so the design needs its motif: give it, as mk.Design(motif, …).")
     order = list(bands.order)
-    laid = {at: _as_band(band) for at, band in enumerate(order) if isinstance(band, Band | Columns)}
+    laid = {at: _as_band(band) for at, band in enumerate(order) if _gives_motif(band)}
     whole = [at for at, band in laid.items() if band.fit == "whole"]
     if not whole:
         raise OptionError(
@@ -69,6 +69,10 @@ def bands_and_field(design: Design) -> dict[str, Any]:
     told = {name: value for name, value in closing.items() if value != getattr(usual_band, name)}
     surround = replace(design.surround, **told)
     return {"motif": field.motif, "bands": replace(bands, order=tuple(order)), "surround": surround, **said}
+
+
+def _gives_motif(band: object) -> TypeGuard[Band | Columns]:
+    return isinstance(band, Band) or (isinstance(band, Columns) and not band.takes_field)
 
 
 def _as_band(band: Band | Columns) -> Band:

@@ -112,6 +112,11 @@ class CentreDesign:
         """The pattern's title, or else the motif's name, or else "A square from the centre"."""
         return self.words.title or self.square.motif.name.strip() or UNNAMED_SQUARE
 
+    @property
+    def shape(self) -> tuple[int, int]:
+        """(rows, columns) of squares, which are alike."""
+        return self.square.motif.shape
+
     @cached_property
     def report(self) -> CentreReport:
         """What the rules find in the picture; see `mk.centre.check`."""

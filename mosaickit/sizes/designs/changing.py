@@ -9,7 +9,7 @@ from operator import attrgetter
 from typing import TYPE_CHECKING, Any
 
 from mosaickit.errors import OptionError
-from mosaickit.sizes.designs.editions import Kind
+from mosaickit.sizes.designs.editions import EitherDesign
 from mosaickit.sizes.designs.publishing import Publishing
 from mosaickit.sizes.designs.words import PatternWords
 from mosaickit.sizes.finishes.finish import Finish
@@ -64,8 +64,11 @@ _BEHIND = {
 
 
 def changed(
-    design: Kind, changes: Mapping[str, Any], parts: Mapping[str, type[Any]] = PARTS_OF_DESIGN, what: str = "A design"
-) -> Kind:
+    design: EitherDesign,
+    changes: Mapping[str, Any],
+    parts: Mapping[str, type[Any]] = PARTS_OF_DESIGN,
+    what: str = "A design",
+) -> EitherDesign:
     """Give a design with some fields changed, its own or those of its parts, of which no two have one of one name."""
     own = {each.name for each in fields(design)}
     of_part = {each.name: part for part, kind in parts.items() for each in fields(kind)}

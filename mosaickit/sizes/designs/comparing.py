@@ -45,6 +45,8 @@ FIELD_WORDS = {
     "rows_above": "plain rows above",
     "colours": "colours of every second repeat up",
     "in_the_round": "in the round",
+    "strip": "mosaic border",
+    "strip_start": "stitch of its strip in the corners",
     "foundation": "foundation",
     "ends": "ends",
     "fringe_cm": "fringe",
@@ -266,6 +268,8 @@ def _said(value: object, name: str = "") -> str:
         return "; ".join(each.text for each in value)
     if name in ("swatches", "editions") and isinstance(value, tuple):
         return number_of(len(value), {"swatches": "swatch", "editions": "edition"}[name])
+    if isinstance(value, Motif):
+        return value.name or f"a strip of {_size_in_words(value)}"
     if isinstance(value, Skein):
         return f"{value.metres:g} m / {value.grams:g} g"
     if isinstance(value, Mapping):

@@ -34,7 +34,7 @@ from mosaickit.motif import LARGEST_SIDE, BetweenRows, Colours, Laying, Seam
 from mosaickit.orientation import Hand
 from mosaickit.sizes.bands.forms import KeptBands, KeptMotif
 from mosaickit.sizes.designs.design import Design
-from mosaickit.sizes.designs.editions import Edition, Kind
+from mosaickit.sizes.designs.editions import Edition, EitherDesign
 from mosaickit.sizes.designs.finish_forms import KeptFinish
 from mosaickit.sizes.designs.named_forms import KeptSizes
 from mosaickit.sizes.designs.photograph_forms import KeptPhotographs
@@ -181,6 +181,10 @@ class SurroundForm(FileForm):
     rows_above: Annotated[KeptCount, Field(description="Plain rows above.")]
     colours: Annotated[Colours, Field(description="What happens to repeats that land on the other row colours.")]
     in_the_round: Annotated[bool, Field(description="Whether the last stitch of a row meets its first.")]
+    strip: Annotated[KeptMotif | None, Field(description="A strip that stands as a mosaic border around.")] = None
+    strip_start: Annotated[
+        int, Field(ge=1, le=LARGEST_SIDE, description="Its stitch that stands in the corners, from 1.")
+    ] = 1
 
 
 KeptSurround = Annotated[
@@ -339,8 +343,8 @@ def edition_heads(editions: Iterable[Edition[Any]]) -> list[dict[str, Any]]:
 
 
 def read_editions(
-    forms: Iterable[EditionHead], read: Callable[[Any, tuple[str | int, ...]], Kind]
-) -> tuple[Edition[Kind], ...]:
+    forms: Iterable[EditionHead], read: Callable[[Any, tuple[str | int, ...]], EitherDesign]
+) -> tuple[Edition[EitherDesign], ...]:
     """Read editions; `read` makes of a form, and its place in the file, the design of that day."""
     editions = []
     for number, form in enumerate(forms, 1):

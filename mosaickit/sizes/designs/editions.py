@@ -13,25 +13,25 @@ if TYPE_CHECKING:
     from mosaickit.sizes.centred.square_design import CentreDesign
     from mosaickit.sizes.designs.design import Design
 
-Kind = TypeVar("Kind", bound="Design | CentreDesign")
+EitherDesign = TypeVar("EitherDesign", bound="Design | CentreDesign")
 """Either kind of design: one in rows, or a square from the centre."""
 
 _Day = date
 
 
 @dataclass(frozen=True)
-class Edition(Generic[Kind]):
+class Edition(Generic[EitherDesign]):
     """What a design was at some time; see `Design.edition`."""
 
     date: date
     """The day it was kept."""
     changed: str
     """A line of what changed."""
-    design: Kind
+    design: EitherDesign
     """The design of that day, without editions of its own."""
 
 
-def edition_now(design: Kind, changed: str, day: date | None) -> Edition[Kind]:
+def edition_now(design: EitherDesign, changed: str, day: date | None) -> Edition[EitherDesign]:
     """Give a design as it is now as an edition, without those it has; see `Design.edition`."""
     if not text("changed", changed).strip() or "\n" in changed:
         raise OptionError(f"`changed` must be one line that says what changed; got {changed!r}.")

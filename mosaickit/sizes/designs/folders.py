@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import Any, NamedTuple, overload
 
 from mosaickit.errors import FileError, MosaickitError, OptionError, number_of
+from mosaickit.sizes.centred.square_design import CentreDesign
 from mosaickit.sizes.designs.design import Design
 from mosaickit.sizes.designs.size import Size
 from mosaickit.sizes.designs.wall import DesignTile, wall
@@ -25,6 +26,7 @@ class DesignFigures(NamedTuple):
     """What a list says of a design; None where it is not known."""
 
     rows: int
+    """Those of the piece; of a square from the centre the squares of a side, as `stitches` too."""
     stitches: int
     size: Size | None
     yarn_m: float | None
@@ -44,7 +46,7 @@ class DesignFile:
     """Its name in the folder."""
     changed: datetime | None
     """When it was last changed, by the clock of this place; None if that is not known."""
-    design: Design | None
+    design: Design | CentreDesign | None
     """What it holds; None if it cannot be read."""
     fault: str
     """Why it cannot be read, as a sentence; empty if it can."""
@@ -56,21 +58,22 @@ class DesignFile:
         if design is None:
             return None
         rows, stitches = design.shape
-        size = None if design.gauge is None else design.size
+        size = None if design.gauge is None else _size(design)
         yarn_m, skeins, why_not = None, None, ""
         try:
-            design.layout.must_work()
+            _must_work(design)
             if size is not None:
                 bought = [total.skeins for total in design.usage.by_yarn]
-                yarn_m, skeins = design.usage.likely_m, None if None in bought else sum(filter(None, bought))
+                yarn_m = sum(total.likely_m for total in design.usage.by_yarn)
+                skeins = None if None in bought else sum(filter(None, bought))
         except MosaickitError as error:
             why_not = str(error)
-        return DesignFigures(rows, stitches, size, yarn_m, skeins, design.layout.workable, why_not)
+        return DesignFigures(rows, stitches, size, yarn_m, skeins, _workable(design), why_not)
 
 
 @dataclass(frozen=True, eq=False, repr=False)
-class DesignFolder(Mapping[str, Design]):
-    """The designs in a folder, by the names of their files and by number.
+class DesignFolder(Mapping[str, Design | CentreDesign]):
+    """The designs in a folder, squares from the centre among them, by the names of their files and by number.
 
     A mapping of those that can be read, in the order of their names: ``folder["cat-scarf"]`` and
     ``folder["cat-scarf.design"]`` are the same unless several files are called so, ``folder[0]`` is the first, and
@@ -90,15 +93,15 @@ class DesignFolder(Mapping[str, Design]):
     folder: Path
     names: tuple[str, ...]
     others: tuple[str, ...]
-    _load: Callable[[Path], Design]
+    _load: Callable[[Path], Design | CentreDesign]
     _list: Callable[[Path], DesignFolder]
     _read: dict[str, tuple[object, DesignFile]] = field(default_factory=dict)
 
     @overload
-    def __getitem__(self, which: str | int) -> Design: ...
+    def __getitem__(self, which: str | int) -> Design | CentreDesign: ...
     @overload
-    def __getitem__(self, which: slice) -> tuple[Design, ...]: ...
-    def __getitem__(self, which: str | int | slice) -> Design | tuple[Design, ...]:
+    def __getitem__(self, which: slice) -> tuple[Design | CentreDesign, ...]: ...
+    def __getitem__(self, which: str | int | slice) -> Design | CentreDesign | tuple[Design | CentreDesign, ...]:
         if isinstance(which, slice):
             return tuple(self.values())[which]
         file = self.file(self._named(which))
@@ -195,7 +198,7 @@ class DesignFolder(Mapping[str, Design]):
     def _repr_html_(self) -> str:
         notes = [f"Open one by its name, as listed[{name!r}]." for name in list(self)[:1]]
         if not self.names:
-            notes.append("No file in it ends in .design or .json. mk.save(design, path) puts one there.")
+            notes.append("No file in it ends in .design, .square or .json. mk.save(design, path) puts one there.")
         if self.others:
             notes.append(f"Not listed, but may hold motifs, which mk.load opens: {_some(self.others)}.")
         return wall(f"{self.summary}.", self.tiles, notes)
@@ -214,6 +217,24 @@ def _changed(path: Path) -> tuple[object, datetime | None]:
         return stamp, None
 
 
+def _size(design: Design | CentreDesign) -> Size:
+    if isinstance(design, Design):
+        return design.size
+    return Size(design.size.across_cm, design.size.across_cm)
+
+
+def _must_work(design: Design | CentreDesign) -> None:
+    """Raise `UnworkableError` with why a design cannot be worked, if it cannot."""
+    if isinstance(design, Design):
+        design.layout.must_work()
+    else:
+        design.chart  # noqa: B018 — which is worked out only where it can be
+
+
+def _workable(design: Design | CentreDesign) -> bool:
+    return design.layout.workable if isinstance(design, Design) else design.report.ok
+
+
 def _some(names: tuple[str, ...]) -> str:
     more = f" and {len(names) - _MOST_NAMED} more" if len(names) > _MOST_NAMED else ""
     return f"{', '.join(names[:_MOST_NAMED])}{more}"
@@ -225,6 +246,8 @@ def _tile(file: DesignFile) -> DesignTile:
     if file.design is None or figures is None:
         return DesignTile(file.name, None, file.fault, (changed,))
     squares = f"{number_of(figures.rows, 'row')} × {number_of(figures.stitches, 'stitch')}"
+    if isinstance(file.design, CentreDesign):
+        squares = f"{number_of(file.design.square.rounds, 'round')} from the centre"
     if not figures.workable:
         yarn = "cannot be worked"
     elif figures.yarn_m is not None:

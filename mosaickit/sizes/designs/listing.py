@@ -11,10 +11,13 @@ from pathlib import Path
 
 from mosaickit.errors import FileError
 from mosaickit.files import as_path, reason
+from mosaickit.motif import Motif
+from mosaickit.sizes.centred.square_design import CentreDesign
+from mosaickit.sizes.designs.design import Design
 from mosaickit.sizes.designs.folders import DesignFolder
-from mosaickit.sizes.designs.saving import ENDING, load_design
+from mosaickit.sizes.designs.saving import ENDING, SQUARE_ENDING, load, load_design
 
-_LISTED = (ENDING, ".json")
+_LISTED = (ENDING, SQUARE_ENDING, ".json")
 _MAY_BE_MOTIFS = (".png", ".csv", ".txt")
 
 
@@ -29,7 +32,8 @@ def designs(folder: str | PathLike[str]) -> DesignFolder:
     Returns
     -------
     DesignFolder
-        The files that end in .design, and in .json, whose motif is a design of one repeat; hidden ones are left out.
+        The files that end in .design, in .square, and in .json, whose motif is a design of one repeat; hidden ones are
+        left out.
 
     Raises
     ------
@@ -60,13 +64,21 @@ def designs(folder: str | PathLike[str]) -> DesignFolder:
     def ending_in(*endings: str) -> tuple[str, ...]:
         return tuple(name for name in inside if Path(name).suffix.lower() in endings)
 
-    return DesignFolder(place, ending_in(*_LISTED), ending_in(*_MAY_BE_MOTIFS), load_design, designs)
+    return DesignFolder(place, ending_in(*_LISTED), ending_in(*_MAY_BE_MOTIFS), _either, designs)
+
+
+def _either(file: Path) -> Design | CentreDesign:
+    """Read a design or a square from the centre, or a motif's file as a design of one repeat."""
+    read = load(file)
+    return Design(read) if isinstance(read, Motif) else read
 
 
 def all_designs(folder: str | PathLike[str]) -> DesignFolder:
-    """List the designs in a folder as `designs` does, and the pictures, tables and texts that may hold motifs too.
+    """List the designs in rows of a folder, and the pictures, tables and texts that may hold motifs too.
 
-    Each is opened when it is asked for; one that holds no motif is listed with the sentence that says so.
+    Squares from the centre are left out. Each file is opened when it is asked for; one that holds no motif is listed
+    with the sentence that says so.
     """
     found = designs(folder)
-    return replace(found, names=found.names + found.others, others=(), _list=all_designs)
+    names = tuple(name for name in found.names if Path(name).suffix.lower() != SQUARE_ENDING)
+    return replace(found, names=names + found.others, others=(), _load=load_design, _list=all_designs)

@@ -35,10 +35,11 @@ def _better(design: Design) -> Iterator[Design]:
     if not isinstance(layout, BandedLayout):
         yield from (design.but(motif=motif) for motif in _nearest(design.motif))
         return
-    wrong, every = wrong_bands(layout.stack), range(1, len(layout.bands.order) + 1)
+    assert design.bands is not None
+    wrong, every = wrong_bands(layout.stack), range(1, len(design.bands.order) + 1)
     for which in (wrong, every):
         for goes_on in (True, False):
-            with_bands = design.but(bands=with_nearest(layout.bands, which, repeats_up=goes_on))
+            with_bands = design.but(bands=with_nearest(design.bands, which, repeats_up=goes_on))
             yield with_bands
             yield from (with_bands.but(motif=motif) for motif in _nearest(design.motif))
 

@@ -11,12 +11,14 @@ from numpy.typing import NDArray
 
 from mosaickit import svg
 from mosaickit.errors import number_of
+from mosaickit.sizes.centred.square_design import CentreDesign
 from mosaickit.sizes.designs.design import Design
 
 MOST_ON_A_WALL = 120
 """A wall shows at most this many designs, and says how many more there are."""
 THUMBNAIL = 80
-"""A picture shows at most this many rows and stitches: of a larger piece, the corner where the work begins."""
+"""A picture shows at most this many rows and stitches: of a larger piece, the part where the work begins."""
+_MOST_ROUNDS = THUMBNAIL // 2
 _PIXELS = 150.0
 _LARGEST_SQUARE = 10.0
 
@@ -40,7 +42,7 @@ class DesignTile(NamedTuple):
 
     name: str
     """The name of its file."""
-    design: Design | None
+    design: Design | CentreDesign | None
     """Whose picture it is; None if the file cannot be read."""
     fault: str
     lines: tuple[str, ...]
@@ -90,9 +92,13 @@ def wall(said: str, tiles: Sequence[DesignTile], notes: Iterable[str]) -> str:
 
 def said_of_corners(shown: Iterable[DesignTile]) -> str:
     """Say, where a picture shows a part of its piece, which part that is; empty if all show the whole."""
-    if any(tile.design is not None and max(tile.design.shape) > THUMBNAIL for tile in shown):
-        return f"Of more than {THUMBNAIL} rows or stitches the picture shows the corner where the work begins."
-    return ""
+    large = [tile.design for tile in shown if tile.design is not None and max(tile.design.shape) > THUMBNAIL]
+    said = []
+    if any(isinstance(design, Design) for design in large):
+        said.append(f"Of more than {THUMBNAIL} rows or stitches the picture shows the corner where the work begins.")
+    if any(isinstance(design, CentreDesign) for design in large):
+        said.append(f"Of a square of more than {_MOST_ROUNDS} rounds it shows the first {_MOST_ROUNDS}.")
+    return " ".join(said)
 
 
 def _hung(tile: DesignTile) -> str:
@@ -108,16 +114,27 @@ def _hung(tile: DesignTile) -> str:
     )
 
 
-def thumbnail(design: Design, title: str) -> str:
+def thumbnail(design: Design | CentreDesign, title: str) -> str:
     """Draw a design small, in the proportions of its gauge, as an `svg` element; `title` is said by screen readers."""
-    index, colours = corner_of(design, THUMBNAIL)
+    index, colours = _middle_of(design) if isinstance(design, CentreDesign) else corner_of(design, THUMBNAIL)
     rows, stitches = index.shape
-    if index.shape != design.shape:
+    if index.shape != design.shape and isinstance(design, CentreDesign):
+        title += f"; shown: the first {_MOST_ROUNDS} rounds"
+    elif index.shape != design.shape:
         title += f"; shown: the first {number_of(rows, 'row')} and {number_of(stitches, 'stitch')}"
     wide, high = (1.0, 1.0) if design.gauge is None else design.gauge.size_cm(1, 1)
     aspect = wide / high
     square = min(_PIXELS / rows, _PIXELS / (stitches * aspect), _LARGEST_SQUARE)
     return svg.picture(index, colours, title=title, aspect=aspect, square=square)
+
+
+def _middle_of(design: CentreDesign) -> tuple[NDArray[np.intp], list[str]]:
+    """Give the colours of the first rounds of a square, as `svg.yarn_colours` does."""
+    square = design.square
+    shown = min(square.rounds, _MOST_ROUNDS)
+    middle = slice(square.rounds - shown, square.rounds + shown + 1)
+    motif = square.motif
+    return svg.yarn_colours(motif.grid[middle, middle], square.shown_rounds[middle, middle], motif.yarns)
 
 
 def corner_of(design: Design, most: int) -> tuple[NDArray[np.intp], list[str]]:

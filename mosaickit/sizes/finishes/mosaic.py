@@ -67,6 +67,24 @@ class BorderFit:
         surround = Surround(edges=self.edges)
         return self.design.but(motif=self.motif, across=1, up=1, laying="straight", surround=surround)
 
+    @property
+    def counted(self) -> Design:
+        """The same design with the border in its surround: its repeats stay what they are, and all is counted.
+
+        Raises
+        ------
+        OptionError
+            If it has a frame or plain rows, which a surround has outside of a border; `bordered` holds them.
+        """
+        surround = self.design.surround
+        said = next((name for name in ("rings", "rows_below", "rows_above") if getattr(surround, name)), None)
+        if said is not None:
+            raise OptionError(
+                f"`{said}` of this design lies inside the border, and a surround has it outside: leave it out, or take "
+                "`bordered`, whose motif is the whole picture."
+            )
+        return self.design.but(strip=self.strip, strip_start=self.start, edges=self.edges)
+
     def __str__(self) -> str:
         rows, stitches = self.shape
         size = f"{number_of(stitches, 'stitch')} × {number_of(rows, 'row')}"
@@ -140,7 +158,8 @@ def border_fits(
     Parameters
     ----------
     design : Design
-        What is inside: its repeats with what closes them, a frame and plain rows. Edge stitches go outside the border.
+        What is inside: its repeats with what closes them, a frame and plain rows. Edge stitches go outside the border,
+        and a border that it has already is left out.
     strip : Motif
         (rings, stitches), as `mosaic_border` takes it.
     across, up : int, or several
@@ -149,7 +168,8 @@ def border_fits(
     Returns
     -------
     BorderPlan
-        With ``.fits``, of which each gives the whole piece as ``.bordered``; empty if none fits.
+        With ``.fits``, of which each gives the whole piece as ``.counted``, with its repeats, or as ``.bordered``, a
+        design of one large motif; empty if none fits.
 
     Raises
     ------
@@ -191,7 +211,7 @@ def border_fits(
             f"These are {tried:,} pairs of `across` and `up` with the starts of the strip; the most are "
             f"{MOST_BORDERS_TRIED:,}, so give fewer."
         )
-    inside, rings = design.but(edges=0), len(marks)
+    inside, rings = design.but(edges=0, strip=None, strip_start=1), len(marks)
     found = []
     for one in (inside.but(across=many, up=high) for many in counts["across"] for high in counts["up"]):
         if not one.layout.workable:

@@ -33,6 +33,8 @@ def unworkable(layout: Layout) -> UnworkableError:
 def cures_of(layout: Layout, *, mend: bool = False) -> tuple[Cure, ...]:
     """Find what else of its surround, and if need be and asked for mended squares, makes the layout workable."""
     (rows, _), surround = layout.motif.shape, layout.surround
+    if surround.strip is not None:
+        return ()  # another count of rows would not turn the corners
     others: dict[str, list[Any]] = {
         "colours": [colours for colours in COLOURS if colours != surround.colours],
         "balance_up": [n for n in range(min(rows, MOST_CLOSING_ROWS)) if n != surround.balance_up],

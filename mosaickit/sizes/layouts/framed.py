@@ -29,6 +29,9 @@ class Inside(Protocol):
     def in_row(self, row: int) -> int:
         """Count the overlaid squares in a row, from 1."""
 
+    def squares_in(self, row: int) -> NDArray[np.bool_]:
+        """Give which squares of a row, from 1, are overlaid, (stitches,)."""
+
     def by_row(self) -> NDArray[np.int64]:
         """Count the overlaid squares in each row, (rows,), row 1 first."""
 

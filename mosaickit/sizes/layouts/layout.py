@@ -20,8 +20,21 @@ from mosaickit.colours import Yarn, Yarns
 from mosaickit.errors import UnworkableError, number_of, of_kind, whole_number
 from mosaickit.fabric import RowCounts
 from mosaickit.gauge import Gauge
-from mosaickit.motif import LARGEST_SIDE, WORKABLE, Finding, Motif, Report, check, crop, frame, pad, repeat
+from mosaickit.motif import (
+    LARGEST_SIDE,
+    WORKABLE,
+    Finding,
+    Motif,
+    Report,
+    check,
+    crop,
+    frame,
+    mosaic_border,
+    pad,
+    repeat,
+)
 from mosaickit.orientation import ROLES, Hand, Role
+from mosaickit.sizes.layouts.bordered import Bordered, around
 from mosaickit.sizes.layouts.cures import unworkable
 from mosaickit.sizes.layouts.framed import Framed
 from mosaickit.sizes.layouts.multiples import Multiple
@@ -57,7 +70,7 @@ class Layout:
         The whole size.
     repeats : Repeats
         What is laid of the motif.
-    framed : Framed
+    framed : Framed or Bordered
         All but the edge stitches, whose overlaid squares are counted there.
 
     Raises
@@ -95,7 +108,7 @@ class Layout:
     rows: int = field(init=False, compare=False)
     stitches: int = field(init=False, compare=False)
     repeats: Repeats = field(init=False, compare=False)
-    framed: Framed = field(init=False, compare=False)
+    framed: Framed | Bordered = field(init=False, compare=False)
 
     def __post_init__(self) -> None:
         of_kind("motif", self.motif, Motif)
@@ -112,7 +125,7 @@ class Layout:
             own["sums"] = RepeatSums.of(self.motif)
         turn = surround.colours == "keep" and self.motif.shape[0] % 2 == 1
         inner = own["repeats"] = Repeats(self.sums, self.across, self.up, balance_across, balance_up, turn)
-        own["framed"] = Framed(inner, surround.rings, surround.rows_below, surround.rows_above)
+        own["framed"] = around(inner, surround)
         own["inner_rows"], own["inner_stitches"] = inner.rows, inner.stitches
         own["rows"], own["stitches"] = surround.around((inner.rows, inner.stitches))
 
@@ -165,9 +178,12 @@ class Layout:
         MotifError
             If it is larger than a motif may be.
         """
-        surround = self.surround
+        surround, inside = self.surround, self.build_inside()
+        strip, start = surround.strip, surround.strip_start
         return pad(
-            frame(self.build_inside(), surround.rings, must_work=False),
+            frame(inside, surround.rings, must_work=False)
+            if strip is None
+            else mosaic_border(inside, strip, start=start, must_work=False),
             left=surround.edge_stitches,
             right=surround.edge_stitches,
             bottom=surround.rows_below,
@@ -203,7 +219,7 @@ class Layout:
             return None
         repeats, under = self.first_repeats
         rows, columns = repeats.sums.shape
-        below, beside = self.framed.rows_under + under, self.surround.edge_stitches + self.surround.rings
+        below, beside = self.framed.rows_under + under, self.surround.edge_stitches + self.surround.rings_around
         if hand == "left":  # what closes a row lies at its start
             beside += repeats.balance_across
         return (below + 1, below + rows), (beside + 1, beside + columns)
@@ -218,6 +234,8 @@ class Layout:
     @property
     def sample(self) -> Layout:
         """The smallest layout with the same joins, ends and colours: at most 3 repeats up, 1 across."""
+        if self.surround.strip is not None:  # which fits around few sizes
+            return self
         up = self.up if self.up <= 3 else 2 + self.up % 2
         return replace(self, across=1, up=up, surround=replace(self.surround, balance_across=0))
 

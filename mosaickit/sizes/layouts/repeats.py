@@ -160,6 +160,13 @@ class Repeats(NamedTuple):
         overlaid += self.sums.in_row(above + 1, self.balance_across)
         return self.stitches - overlaid if self._turned(number) else overlaid
 
+    def squares_in(self, row: int) -> NDArray[np.bool_]:
+        """Give which squares of a row, from 1, are overlaid, (stitches,), for a right-hander."""
+        number, above = divmod(row - 1, self.sums.shape[0])
+        drawn = orientation.to_working(self.sums.motif.overlaid)[above]
+        laid: NDArray[np.bool_] = np.resize(drawn, self.stitches)
+        return ~laid if self._turned(number) else laid
+
     def by_row(self) -> NDArray[np.int64]:
         """Count the overlaid squares in each row, (rows,), row 1 first."""
         drawn = self.across * self.sums.in_rows(self.sums.shape[1]) + self.sums.in_rows(self.balance_across)

@@ -14,8 +14,8 @@ from typing import Any, Literal
 
 import numpy as np
 
-from mosaickit.errors import OptionError, as_whole, number_of, one_of, shortly, true_or_false
-from mosaickit.motif import COLOURS, LARGEST_SIDE, Colours
+from mosaickit.errors import OptionError, as_whole, number_of, of_kind, one_of, shortly, true_or_false, whole_number
+from mosaickit.motif import COLOURS, LARGEST_SIDE, Colours, Motif, check_sides
 
 MOST_SURROUNDS = 100_000
 """No more combinations than this are made at once."""
@@ -55,12 +55,16 @@ class Surround:
         squares inside alone; row 1 takes the colour that follows.
     in_the_round : bool
         Whether the last stitch of a row meets its first.
+    strip : Motif, optional
+        A strip that stands as a mosaic border around the repeats in place of a frame, as `mosaic_border` takes it.
+    strip_start : int
+        The stitch of the strip that stands in the corners, from 1.
 
     Raises
     ------
     OptionError
         If a number is not as described or above 10,000, the most rows or columns of a picture; or if edges, closing
-        stitches or a frame are asked for in the round.
+        stitches, a frame or a strip are asked for in the round, or a frame and a strip.
 
     Examples
     --------
@@ -79,6 +83,8 @@ class Surround:
     rows_above: int = 0
     colours: Colours = "keep"
     in_the_round: bool = False
+    strip: Motif | None = None
+    strip_start: int = 1
 
     def __post_init__(self) -> None:
         own = self.__dict__
@@ -100,9 +106,17 @@ class Surround:
                 f"`balance_across` and `rings` must be 0; got {self.edges}, {self.balance_across!r} and {self.rings}."
             )
 
+        of_kind("strip", self.strip, Motif, or_none=True)
+        own["strip_start"] = whole_number("strip_start", self.strip_start, least=1, most=LARGEST_SIDE)
+        if self.strip is not None and (self.rings or self.in_the_round):
+            why = "a strip has rings of its own" if self.rings else "in the round there are no sides for it to go up"
+            raise OptionError(f"`strip` does not go with `{'rings' if self.rings else 'in_the_round'}`: {why}.")
+
     def __repr__(self) -> str:
         """Write what was said; what is usual is left out."""
         here = {each.name: (getattr(self, each.name), each.default) for each in fields(self)}
+        if self.strip is not None:
+            here["strip"] = self.strip.name or "a motif", None
         said = (f"{name}={value!r}" for name, (value, usual) in here.items() if value != usual)
         return f"{type(self).__name__}({', '.join(said)})"
 
@@ -118,18 +132,20 @@ class Surround:
         rows_above: int | Sequence[int] = 0,
         colours: Colours | Sequence[Colours] = "keep",
         in_the_round: bool | Sequence[bool] = False,
+        strip: Motif | Sequence[Motif | None] | None = None,
+        strip_start: int | Sequence[int] = 1,
     ) -> tuple[Surround, ...]:
         """Give every combination of some values of each, for a batch.
 
         Parameters
         ----------
-        balance_across, balance_up, rings, edges, rows_below, rows_above, colours, in_the_round
+        balance_across, balance_up, rings, edges, rows_below, rows_above, colours, in_the_round, strip, strip_start
             One value as `Surround` takes it, or several in a list or range.
 
         Returns
         -------
         tuple of Surround
-            In the order of the values; `balance_across` changes most slowly and `in_the_round` fastest, in the order
+            In the order of the values; `balance_across` changes most slowly and `strip_start` fastest, in the order
             of the parameters whatever order they are given in.
 
         Raises
@@ -139,7 +155,7 @@ class Surround:
         """
         given: tuple[Any, ...] = (
             *(balance_across, balance_up, rings, edges),
-            *(rows_below, rows_above, colours, in_the_round),
+            *(rows_below, rows_above, colours, in_the_round, strip, strip_start),
         )
         names = [each.name for each in fields(cls)]
         several = [value if _is_several(value) else [value] for value in given]
@@ -166,13 +182,23 @@ class Surround:
         """The plain edge stitches at each side: 1 if nothing is said of them, none in the round."""
         return int(not self.in_the_round) if self.edges is None else self.edges
 
+    @property
+    def rings_around(self) -> int:
+        """The rings around the repeats: of a frame, or of a mosaic border."""
+        return self.rings if self.strip is None else self.strip.shape[0]
+
     def around(self, inner: tuple[int, int]) -> tuple[int, int]:
-        """Give the (rows, stitches) of a piece from those of its repeats with what closes them."""
-        rows, stitches = inner
-        return (
-            rows + 2 * self.rings + self.rows_below + self.rows_above,
-            stitches + 2 * (self.rings + self.edge_stitches),
-        )
+        """Give the (rows, stitches) of a piece from those of its repeats with what closes them.
+
+        Raises
+        ------
+        OptionError
+            If a strip does not turn the corners around repeats of this size; names the nearest counts that fit.
+        """
+        rows, stitches = (side + 2 * self.rings_around for side in inner)
+        if self.strip is not None:
+            check_sides(self.strip, self.strip_start, (rows, stitches))
+        return rows + self.rows_below + self.rows_above, stitches + 2 * self.edge_stitches
 
     def closing(self, shape: tuple[int, int]) -> tuple[int, int]:
         """Give how many stitches close each row, and how many rows the fabric.
@@ -199,6 +225,15 @@ class Surround:
                     f"got {closing}."
                 )
         return across, self.balance_up
+
+
+def check_any_count(surround: Surround) -> None:
+    """Raise `OptionError` if a surround goes around few counts of repeats only, where any count is tried."""
+    if surround.strip is not None:
+        raise OptionError(
+            "A mosaic border turns its corners around few counts of repeats: `border_fits` finds the counts; or leave "
+            "out `strip`."
+        )
 
 
 def _is_half(value: object) -> bool:

@@ -13,7 +13,7 @@ from mosaickit.errors import of_kind, positive, within
 from mosaickit.gauge import Gauge, Unit
 from mosaickit.motif import Motif
 from mosaickit.sizes.designs.design import Design
-from mosaickit.sizes.layouts.surround import USUAL_SURROUND, Surround
+from mosaickit.sizes.layouts.surround import USUAL_SURROUND, Surround, check_any_count
 from mosaickit.sizes.sweeps.candidates import Sweep, table_of
 from mosaickit.sizes.sweeps.choices import Choice, task_of
 from mosaickit.sizes.sweeps.figures import LINE_FIGURES, calculate
@@ -141,6 +141,9 @@ def sweep(
         "yarn_settings": _named("yarn_settings", "yarn settings", told["yarn_settings"]),
         "reversible": Choice.of("reversible", told["reversible"]),
     }
+    for surround in asked["surrounds"].values:
+        if isinstance(surround, Surround):
+            check_any_count(surround)
     task = task_of(asked, bands_of(starts), finishes_of(starts), unit, within("tolerance", tolerance, 0, 1))
     speed = positive("stitches_a_minute", stitches_a_minute)
     count = prod(task.dimensions)

@@ -19,7 +19,7 @@ def laid(design: Design, **counts: Any) -> Design | None:  # noqa: ANN401 — as
 def why_not(design: Design) -> str:
     """Say why a design cannot be worked, and the cure if it lies in the colours of the repeats or the frame."""
     layout, cures = design.layout, []
-    if design.surround.rings and layout.inner_rows % 2 == 0:
+    if design.surround.rings_around and layout.inner_rows % 2 == 0:
         cures.append(f"A ring closes only around an odd number of rows, and {layout.inner_rows} is even. ")
     if design.surround.colours != "swap":
         swapped = (laid(design, colours="swap", up=design.up + more) for more in (0, 1))

@@ -21,7 +21,7 @@ from mosaickit.gauge import Gauge, Unit
 from mosaickit.motif import Motif
 from mosaickit.sizes.designs.design import Design
 from mosaickit.sizes.layouts.multiples import Multiple
-from mosaickit.sizes.layouts.surround import Surround
+from mosaickit.sizes.layouts.surround import Surround, check_any_count
 from mosaickit.sizes.layouts.usage import check_skeins
 from mosaickit.sizes.widths.counts import laid, why_not
 from mosaickit.sizes.widths.fits import Fit
@@ -181,6 +181,7 @@ def plan_widths(
     one_of("worked", worked, WORKED)
     given = {"gauge": gauge, "surround": surround, "reversible": reversible, "yarn_settings": yarn_settings}
     one = _asked(motif, {name: value for name, value in given.items() if value is not None})
+    check_any_count(one.surround)
     wanted = Wanted(
         width_cm=asked_cm("width", width, unit),
         length_cm=None if length is None else asked_cm("length", length, unit),

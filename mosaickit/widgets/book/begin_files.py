@@ -124,6 +124,7 @@ class FolderWall:
         file = self._listed(folder).file(str(name))
         if file.design is None:
             raise FileError(file.fault)
+        assert isinstance(file.design, Design)  # squares from the centre are not listed here
         return file.design
 
     def _listed(self, folder: Path) -> DesignFolder:

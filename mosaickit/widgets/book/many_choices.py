@@ -95,7 +95,7 @@ class Choosing:
         found = all_designs(folder)
         self.notes, faults = [], found.faults
         handed_in = {name: self.motifs[name] for name in self.motifs if name in self.handed_in}
-        here = {file.name: file.design for file in found.files[:MOST_OPTIONS] if file.design is not None}
+        here = {file.name: file.design for file in found.files[:MOST_OPTIONS] if isinstance(file.design, Design)}
         self.motifs = here | handed_in
         if gone := sorted(self.ticked["motifs"] - {THIS} - {*self.motifs}):
             self.notes.append(f"Ticked before and not in the folder any more: {', '.join(gone)}.")
