@@ -42,7 +42,7 @@ from mosaickit.sizes.designs.words import PatternWords
 from mosaickit.sizes.designs.written import Spans, rows_in_words, sizes_in_one, summary_of
 from mosaickit.sizes.finishes.edging import Edging
 from mosaickit.sizes.finishes.finish import USUAL_FINISH, Finish
-from mosaickit.sizes.finishes.taking import with_edging
+from mosaickit.sizes.finishes.taking import Taken
 from mosaickit.sizes.layouts.layout import Layout
 from mosaickit.sizes.layouts.multiples import Multiple
 from mosaickit.sizes.layouts.repeats import RepeatSums
@@ -346,7 +346,7 @@ class Design:
     def usage(self) -> LayoutUsage:
         """The yarn of the whole piece with its border and fringe, without building it."""
         worked = self.layout.usage(self.known_gauge, yarn_settings=self.calculated_by, reversible=self.reversible)
-        return with_edging(worked, self.layout, self.edging)
+        return Taken.of(self.edging, worked.rates).on_top_of(worked, self.layout)
 
     # ---- the pattern ---------------------------------------------------------------------------------------
 
