@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import fields, replace
 from operator import attrgetter
 from typing import TYPE_CHECKING, Any
 
 from mosaickit.errors import OptionError
+from mosaickit.sizes.designs.checked import check_field, check_together
 from mosaickit.sizes.designs.publishing import Publishing
 from mosaickit.sizes.designs.words import PatternWords
 from mosaickit.sizes.finishes.finish import Finish
@@ -62,11 +63,12 @@ _BEHIND = {
     ),
 }
 """What follows, and the decisions that it follows from; of a part, as "words.terms", only what counts."""
+_READ_OF_PARTS = {name: attrgetter(name) for behind in _BEHIND.values() for name in behind if "." in name}
 
 
 def changed(design: Design, changes: Mapping[str, Any]) -> Design:
     """Give the design with some fields changed, its own or those of its parts."""
-    own = {each.name for each in fields(design)}
+    own = _names_of(design)
     whole = {name: value for name, value in changes.items() if name in own}
     of_parts: dict[str, dict[str, Any]] = {}
     for name, value in changes.items():
@@ -82,19 +84,31 @@ def changed(design: Design, changes: Mapping[str, Any]) -> Design:
         if not isinstance(base, PARTS_OF_DESIGN[part]):
             continue  # the design says what it must be
         whole[part] = replace(base, **values)
-    return replace(design, **whole)
+    if design.bands is not None or not whole.keys().isdisjoint(("bands", "editions")):
+        return replace(design, **whole)
+    # what did not change was checked before
+    new = object.__new__(type(design))
+    new.__dict__.update({name: whole[name] if name in whole else design.__dict__[name] for name in own})
+    for name in whole:
+        check_field(new, name)
+    check_together(new)
+    return new
+
+
+def _names_of(design: Design) -> Iterable[str]:
+    return design.__dataclass_fields__  # `fields` makes a tuple of them each time
 
 
 def kept(old: Design, new: Design) -> Design:
     """Hand on to `new` what was worked out for `old` and follows from the same decisions; gives `new`."""
-    same: dict[str, bool] = {}
+    before, after = old.__dict__, new.__dict__
+    differ = {name for name in _names_of(old) if before[name] is not after[name] and before[name] != after[name]}
+    differ |= {name for name, read in _READ_OF_PARTS.items() if _part(name) in differ and read(old) != read(new)}
     for name, behind in _BEHIND.items():
-        if name not in old.__dict__:
-            continue
-        for decision in behind:
-            if decision not in same:
-                before, after = map(attrgetter(decision), (old, new))
-                same[decision] = before is after or before == after
-        if all(same[decision] for decision in behind):
-            new.__dict__[name] = old.__dict__[name]
+        if name in before and differ.isdisjoint(behind):
+            after[name] = before[name]
     return new
+
+
+def _part(decision: str) -> str:
+    return decision.partition(".")[0]

@@ -107,7 +107,7 @@ class Layout:
         surround = self.surround
         balance_across, balance_up = surround.closing(self.motif.shape)
         if surround.edges is None or surround.balance_across != balance_across:
-            own["surround"] = replace(surround, edges=surround.edge_stitches, balance_across=balance_across)
+            own["surround"] = surround.closed_by(balance_across, balance_up)
         if own["sums"] is None or not self.sums.are_of(self.motif):
             own["sums"] = RepeatSums.of(self.motif)
         turn = surround.colours == "keep" and self.motif.shape[0] % 2 == 1

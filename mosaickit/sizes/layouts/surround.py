@@ -7,7 +7,8 @@ closing stitches and rows, when that size is known (`Surround.closing`). Nothing
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import KW_ONLY, dataclass, fields
+from dataclasses import KW_ONLY, dataclass, fields, replace
+from functools import lru_cache
 from itertools import product
 from math import prod
 from typing import Any, Literal
@@ -166,6 +167,10 @@ class Surround:
         """The plain edge stitches at each side: 1 if nothing is said of them, none in the round."""
         return int(not self.in_the_round) if self.edges is None else self.edges
 
+    def closed_by(self, balance_across: int, balance_up: int) -> Surround:
+        """Give the same with every number said, closed by so many stitches and rows."""
+        return _closed_by(self, balance_across, balance_up)
+
     def around(self, inner: tuple[int, int]) -> tuple[int, int]:
         """Give the (rows, stitches) of a piece from those of its repeats with what closes them."""
         rows, stitches = inner
@@ -199,6 +204,11 @@ class Surround:
                     f"got {closing}."
                 )
         return across, self.balance_up
+
+
+@lru_cache(maxsize=256)  # a design that is changed asks for the same one again and again
+def _closed_by(surround: Surround, balance_across: int, balance_up: int) -> Surround:
+    return replace(surround, edges=surround.edge_stitches, balance_across=balance_across, balance_up=balance_up)
 
 
 def _is_half(value: object) -> bool:
