@@ -217,6 +217,10 @@ class BandedLayout(Layout):
     def _one_of_each(self) -> tuple[Yarn, Yarn] | None:
         return self.kept.one_of_each
 
+    def _yarn_inside(self, row: int, role: Role) -> Yarn:
+        alike = self._one_of_each
+        return (alike or self.stack.yarns_of_rows()[row])[orientation.ROLES.index(role)]
+
     def _yarn_of_rows(self, cc: NDArray[np.bool_]) -> tuple[Yarn, ...]:
         inside = self.stack.yarns_of_rows()
         rows = np.clip(np.arange(self.rows) - self.framed.rows_under, 0, self.inner_rows - 1)

@@ -63,7 +63,12 @@ _BEHIND = {
     ),
 }
 """What follows, and the decisions that it follows from; of a part, as "words.terms", only what counts."""
-_READ_OF_PARTS = {name: attrgetter(name) for behind in _BEHIND.values() for name in behind if "." in name}
+_OF_PARTS = [
+    (name, name.partition(".")[0], attrgetter(name))
+    for name in dict.fromkeys(name for behind in _BEHIND.values() for name in behind)
+    if "." in name
+]
+"""The decisions that are only a part of a field, the field, and what reads them."""
 
 
 def changed(design: Design, changes: Mapping[str, Any]) -> Design:
@@ -103,12 +108,8 @@ def kept(old: Design, new: Design) -> Design:
     """Hand on to `new` what was worked out for `old` and follows from the same decisions; gives `new`."""
     before, after = old.__dict__, new.__dict__
     differ = {name for name in _names_of(old) if before[name] is not after[name] and before[name] != after[name]}
-    differ |= {name for name, read in _READ_OF_PARTS.items() if _part(name) in differ and read(old) != read(new)}
+    differ |= {name for name, part, read in _OF_PARTS if part in differ and read(old) != read(new)}
     for name, behind in _BEHIND.items():
         if name in before and differ.isdisjoint(behind):
             after[name] = before[name]
     return new
-
-
-def _part(decision: str) -> str:
-    return decision.partition(".")[0]
