@@ -10,7 +10,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from mosaickit import orientation
-from mosaickit.motif import Colours, Laying, Motif, Seam, crop, laid_squares, tile
+from mosaickit.motif import Colours, Laying, Motif, Seam, checked_size, crop, laid_squares, tile
 from mosaickit.sizes.layouts.repeats import RepeatSums
 from mosaickit.sizes.layouts.surround import Surround
 
@@ -108,7 +108,8 @@ def larger_repeat(motif: Motif, along: LaidWay, above: LaidWay, laying: Laying, 
     if not along.by_two and not above.by_two:
         return motif
     if len(motif.yarns.mc) == len(motif.yarns.cc) == 1:  # no yarn moves with its rows, so that only squares need to
-        swap = colours == "swap"
+        swap, (rows, columns) = colours == "swap", motif.shape
+        checked_size(rows * above.few, columns * along.few)  # before it is laid
         moved = laid_squares(motif.overlaid if swap else motif.grid, along.few, above.few, laying, seam)
         kept = orientation.to_seen(orientation.to_working(moved)[: above.larger, : along.larger])
         return motif.with_overlaid(kept) if swap else motif.with_grid(kept)

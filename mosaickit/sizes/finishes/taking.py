@@ -60,7 +60,7 @@ class Taken(NamedTuple):
 
 
 class TakenByMany:
-    """What one finish takes around many pieces: what they share is worked out once.
+    """What one finish takes around each of many pieces; what they share is worked out once.
 
     A sweep asks for it 100,000 times. Pieces differ in what is picked up along their edges, and in their knots.
 

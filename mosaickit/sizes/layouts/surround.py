@@ -168,7 +168,7 @@ class Surround:
         return int(not self.in_the_round) if self.edges is None else self.edges
 
     def closed_by(self, balance_across: int, balance_up: int) -> Surround:
-        """Give the same with every number said, closed by so many stitches and rows."""
+        """Say every number of it: what closes a row, what closes the fabric, and the edge stitches."""
         return _closed_by(self, balance_across, balance_up)
 
     def around(self, inner: tuple[int, int]) -> tuple[int, int]:

@@ -69,7 +69,7 @@ class LayoutUsage:
         return sum(total.skeins or 0 for total in self.by_yarn if total.yarn in self.playing[ROLES.index(role)])
 
     def with_more(self, role: Role, yarn: Yarn, more: Metres, tails_m: float) -> LayoutUsage:
-        """Give the same with more of a yarn, of which so many metres are tails."""
+        """Add more of a yarn; `tails_m` of it are tails."""
         yarns, rows, playing, at = list(self.yarns), list(self.rows_of_yarns), list(self.playing), ROLES.index(role)
         known = next((number for number, (one, _) in enumerate(yarns) if one == yarn), None)
         if known is None:
