@@ -1,6 +1,6 @@
 """Designs: what is asked of one beyond reading its file, and what a changed square costs in a piece of many repeats."""
 
-from time import perf_counter
+from time import perf_counter, process_time
 
 import numpy as np
 import pytest
@@ -42,7 +42,7 @@ def test_size_stitches_and_yarn_of_a_large_design_beyond_reading_its_file(keep_l
     keep_line(line, met=asked_s <= 0.1)
 
 
-@pytest.mark.parametrize(("laying", "most"), [("straight", 2), ("mirrored", 6)])  # mirrored, two are laid first
+@pytest.mark.parametrize(("laying", "most"), [("straight", 1.5), ("mirrored", 2.2)])  # mirrored, two are laid first
 def test_one_square_changed_in_a_scarf_of_40_repeats_against_counting_one_repeat(keep_line, laying, most):
     motif = worked(40, 40)
     scarf = mk.Design(motif, GAUGE, across=4, up=40, laying=laying, seam="shared", reversible=True)
@@ -55,13 +55,13 @@ def test_one_square_changed_in_a_scarf_of_40_repeats_against_counting_one_repeat
     changed_unit = scarf.but(motif=changed).layout.motif
     ours, one = [], []
     for _ in range(500):
-        start = perf_counter()
+        start = process_time()
         asked(scarf.but(motif=changed))
-        ours.append(perf_counter() - start)
-        start = perf_counter()
+        ours.append(process_time() - start)
+        start = process_time()
         layout = Layout(changed_unit, surround=ENDED)
         layout.counts(True), layout.usage(GAUGE, reversible=True).by_yarn
-        one.append(perf_counter() - start)
+        one.append(process_time() - start)
     growth = min(ours) / min(one)
     line = (
         f"| a square changed in a scarf of 4 × 40 repeats of 40 × 40, {laying}: stitches and yarn | "

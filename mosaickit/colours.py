@@ -187,6 +187,8 @@ class Yarns:
 
     def gather(self, rows: Iterable[int]) -> Yarns:
         """Move the yarns with their rows: new row i takes the yarns of old row ``rows[i - 1]`` (below 1: of row 1)."""
+        if len(self.mc) == len(self.cc) == 1:  # as in most motifs; a change of a design asks for it again and again
+            return self
         old = [max(row, 1) for row in rows]
         mc, cc = (self.by_row(max(old), role) for role in ROLES)
         return Yarns(

@@ -651,6 +651,23 @@ def test_each_line_of_a_sweep_over_bands_is_its_design():
         assert lengths.abs().min() <= 5 or lengths.min() < 0 < lengths.max()
 
 
+def test_foundation_and_border_are_worked_in_the_yarns_of_the_first_and_last_rows():
+    own = {name: mk.Yarns(mk.Yarn(f"{name} light", "#ddccbb"), mk.Yarn(f"{name} dark", "#332211")) for name in "abc"}
+    end, field, top = (DOT.with_yarns(own[name]) for name in "abc")
+    for order in ([mk.Band(end, fit="fill"), mk.Field()], [mk.Field(), mk.Plain(3), mk.Band(top, fit="fill")]):
+        design = mk.Design(field, GAUGE, across=3, bands=order).but(colours="swap", border_rounds=2, rows_above=1)
+        design = design.but(foundation="foundation sc")
+        counts, bare = design.layout.row_counts(), design.but(border_rounds=0, foundation="chain")
+        rows = list(zip(counts.row_colours, counts.yarns, strict=True))
+        assert design.layout.first_yarn == rows[0][1]
+        for role in ("MC", "CC"):
+            last = [yarn for colour, yarn in rows if colour == role][-1]
+            assert design.layout.last_yarn(role) == last
+            more = design.but(finish_colour=role).usage.by_yarn
+            before = {total.yarn: total.likely_m for total in bare.usage.by_yarn}
+            assert {total.yarn for total in more if total.likely_m > before[total.yarn]} == {last, rows[0][1]}
+
+
 def test_a_sweep_over_bands_knows_them_from_others_that_were_kept(tmp_path):
     designs = [
         mk.Design(LEAF, GAUGE, bands=[mk.Band(motif, fit="fill"), mk.Field()]).but(colours="swap")

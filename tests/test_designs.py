@@ -291,6 +291,34 @@ def test_a_wrong_change_is_refused_in_a_sentence(change, sentence):
         mk.Design(LEAF, GAUGE).but(**change)
 
 
+@pytest.mark.parametrize("name", [each.name for each in fields(mk.Design)])
+def test_a_change_is_checked_as_a_new_design_is(name):
+    wrong = object()
+    with pytest.raises(OptionError) as made:
+        mk.Design(**{"motif": LEAF, "gauge": GAUGE, name: wrong})
+    with pytest.raises(OptionError) as changed:
+        mk.Design(LEAF, GAUGE).but(**{name: wrong})
+    assert str(changed.value) == str(made.value)
+
+
+def test_a_change_is_kept_in_the_form_of_a_new_design():
+    given = {
+        "across": np.int64(3),
+        "reversible": np.True_,
+        "hook_mm": 4,
+        "swatches": [],
+        "sizes": [],
+        "photographs": [],
+    }
+    changed, made = mk.Design(LEAF, GAUGE).but(**given), mk.Design(LEAF, GAUGE, **given)
+    assert changed == made
+    assert [type(getattr(changed, name)) for name in given] == [int, bool, float, tuple, tuple, tuple]
+    with pytest.raises(mk.errors.MotifError):
+        changed.but(up=10_001)
+    with pytest.raises(OptionError, match="In the round rows have no ends"):
+        changed.but(ends="fringe", in_the_round=True)
+
+
 def test_what_needs_a_gauge_says_so():
     design = mk.Design(LEAF)
     for follows in ("size", "usage", "lengths"):

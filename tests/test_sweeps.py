@@ -15,7 +15,7 @@ from strategies import motifs, workable_motifs
 from mosaickit import Batch, Motif, Surround, YarnSettings, check, compile_chart, mirror, shift
 from mosaickit.errors import MosaickitError, OptionError, UnworkableError
 from mosaickit.gauge import Gauge
-from mosaickit.sizes import Design, Layout, plan_widths, sweep
+from mosaickit.sizes import Design, Divider, Field, Layout, Plain, plan_widths, sweep
 from mosaickit.sizes.sweeps import sweeping
 from mosaickit.yarn import Skein, yarn_usage
 
@@ -369,6 +369,39 @@ def test_each_line_of_a_sweep_over_finishes_is_its_design():
         )
     assert {name for name, _, wider in seen if wider} == {"two rounds", "folded", "at row ends", "begun in sc"}
     assert {name for name, in_the_round, _ in seen if in_the_round} >= {"plain", "two rounds"}
+
+
+@pytest.mark.parametrize("skeins", [None, Skein(50, 20)])
+def test_what_a_finish_takes_is_to_the_last_digit_what_the_design_of_the_line_says(skeins):
+    # of any size, so that what many pieces share is asked for at few and at many stitches along each edge
+    finished = {name: design for name, design in FINISHED.items() if name != "plain"}
+    finished["all of it"] = PLAIN.but(border_rounds=2, ends="enclosed", between_rows="cut", crab_stitch=True)
+    finished["all of it"] = finished["all of it"].but(border_corner="sc, ch 2, sc", foundation="foundation sc")
+    finished["a full fringe"] = PLAIN.but(ends="fringe", between_rows="cut", tail_cm=16, added_strands=2)
+    finished["in bands"] = FINISHED["two rounds"].but(bands=[Plain(3), Field(), Divider(), Field()])
+    around = [Surround(colours="swap", **more) for more in ({}, {"rings": 2}, {"edges": 0, "in_the_round": True})]
+    swept = sweep(
+        finished,
+        [Gauge(16, 18), Gauge(11, 19)],
+        across=[1, 31],
+        up=[2, 3],
+        surrounds=around,
+        yarn_settings=YarnSettings(between_rows="cut", tail_cm=16, skeins=skeins),
+        batch=Batch(progress=False),
+    )
+    seen = set()
+    for line in swept.table.index[swept.table["can be worked"]]:
+        of, design = swept.table.loc[line], swept.design(line)
+        usage = design.usage
+        (_, of_mc, _), (_, of_cc, _) = usage.by_role
+        amounts = ["at least m", "yarn m", "at most m", "MC yarn m", "CC yarn m"]
+        assert tuple(of[amounts]) == (usage.low_m, usage.likely_m, usage.high_m, of_mc, of_cc)
+        assert of["minutes"] == (design.shape[0] * design.shape[1] + design.edging.border_stitches) / 20
+        if skeins:
+            assert of["skeins"] == sum(total.skeins for total in usage.by_yarn)
+        seen.add((of["motif"], design.surround.in_the_round))
+    assert {name for name, in_the_round in seen if not in_the_round} == finished.keys()
+    assert {name for name, in_the_round in seen if in_the_round} == {"two rounds", "begun in sc", "in bands"}
 
 
 @pytest.mark.parametrize("worked", ["across", "along"])

@@ -65,5 +65,6 @@ from mosaickit.motif.transforms.tiling import LAYINGS as LAYINGS
 from mosaickit.motif.transforms.tiling import SEAMS as SEAMS
 from mosaickit.motif.transforms.tiling import Laying as Laying
 from mosaickit.motif.transforms.tiling import Seam as Seam
+from mosaickit.motif.transforms.tiling import laid_squares as laid_squares
 from mosaickit.motif.transforms.tiling import repeat as repeat
 from mosaickit.motif.transforms.tiling import tile as tile

@@ -101,19 +101,7 @@ def tile(
     checked_size(rows * up, columns * across)
 
     def lay(squares: NDArray[Any]) -> NDArray[Any]:
-        if layout == "mirrored":
-            return _mirrored(_mirrored(squares, up, seam, axis=0), across, seam, axis=1)
-        laid = np.tile(squares, (up, across))
-        # every second one, counted from the bottom up and from the left
-        if layout == "brick":
-            for j in range(1, up, 2):
-                band = laid[rows * (up - j - 1) : rows * (up - j)]
-                band[:] = np.roll(band, columns // 2, axis=1)
-        elif layout == "half-drop":
-            for i in range(1, across, 2):
-                column = laid[:, columns * i : columns * (i + 1)]
-                column[:] = np.roll(column, rows // 2, axis=0)
-        return laid
+        return laid_squares(squares, across, up, layout, seam)
 
     result = moved(motif, lay, motif.first, colours)
     others: list[Mapping[str, Any]] = [{"colours": other_way(colours)}]
@@ -135,6 +123,25 @@ def tile(
     )
 
 
+def laid_squares(squares: NDArray[Any], across: int, up: int, layout: Laying, seam: Seam) -> NDArray[Any]:
+    """Lay any squares as seen, (R, C), as `tile` lays those of a motif, whatever becomes of colours and yarns."""
+    if layout == "mirrored":  # the first one is the bottom one, and the left one
+        above = _mirrored(squares[::-1], up, seam)[::-1]
+        return _mirrored(above.T, across, seam).T
+    rows, columns = squares.shape
+    laid = np.tile(squares, (up, across))
+    # every second one, counted from the bottom up and from the left
+    if layout == "brick":
+        for j in range(1, up, 2):
+            band = laid[rows * (up - j - 1) : rows * (up - j)]
+            band[:] = np.roll(band, columns // 2, axis=1)
+    elif layout == "half-drop":
+        for i in range(1, across, 2):
+            column = laid[:, columns * i : columns * (i + 1)]
+            column[:] = np.roll(column, rows // 2, axis=0)
+    return laid
+
+
 def _why_not(rows: int, layout: Laying, across: int, up: int) -> str:
     """Say what lands on the other row colours in a tiling, if anything does."""
     if layout == "mirrored":
@@ -149,13 +156,7 @@ def _why_not(rows: int, layout: Laying, across: int, up: int) -> str:
     return ""
 
 
-def _mirrored(squares: NDArray[Any], count: int, seam: Seam, axis: int) -> NDArray[Any]:
-    """Lay `count` copies along an axis, every second one mirrored; the first copy is the bottom or left one."""
-    if axis == 0:
-        squares = squares[::-1]
-    turned = np.flip(squares, axis=axis)
-    copies = [squares if i % 2 == 0 else turned for i in range(count)]
-    if seam == "shared":
-        copies[1:] = [np.take(copy, range(1, copy.shape[axis]), axis=axis) for copy in copies[1:]]
-    laid = np.concatenate(copies, axis=axis)
-    return laid[::-1] if axis == 0 else laid
+def _mirrored(squares: NDArray[Any], count: int, seam: Seam) -> NDArray[Any]:
+    """Lay `count` copies one behind the other, every second one mirrored."""
+    turned, shared = squares[::-1], int(seam == "shared")
+    return np.concatenate([(turned if i % 2 else squares)[shared if i else 0 :] for i in range(count)])

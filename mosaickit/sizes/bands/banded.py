@@ -71,11 +71,11 @@ class BandedLayout(Layout):
             if type(own[name]) is not int or own[name] < 1:
                 own[name] = whole_number(name, own[name], least=1)
         surround = self.surround
-        across, _ = surround.closing(self.motif.shape)
-        if surround.edges is None or surround.balance_across != across:
-            own["surround"] = surround = replace(surround, edges=surround.edge_stitches, balance_across=across)
-        kept = own["kept"] = kept_of(self.bands, self.motif)
         laid = own["laid"] = FieldLaid.of(self.motif, surround, self.across, self.up, self.laying, self.seam)
+        beside = laid.balance_across
+        if surround.edges is None or surround.balance_across != beside:
+            own["surround"] = surround = surround.closed_by(beside, laid.balance_up)
+        kept = own["kept"] = kept_of(self.bands, self.motif)
         inside = own["inside"] = kept.inside(laid)
         own["framed"] = around(inside, surround)
         own["inner_rows"], own["inner_stitches"] = inside.rows, inside.stitches
@@ -216,6 +216,10 @@ class BandedLayout(Layout):
     @property
     def _one_of_each(self) -> tuple[Yarn, Yarn] | None:
         return self.kept.one_of_each
+
+    def _yarn_inside(self, row: int, role: Role) -> Yarn:
+        alike = self._one_of_each
+        return (alike or self.stack.yarns_of_rows()[row])[orientation.ROLES.index(role)]
 
     def _yarn_of_rows(self, cc: NDArray[np.bool_]) -> tuple[Yarn, ...]:
         inside = self.stack.yarns_of_rows()

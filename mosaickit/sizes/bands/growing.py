@@ -7,7 +7,7 @@ ask for grows by as much as it grew before, and a sweep over lengths costs no mo
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,8 +19,7 @@ FEW = 4
 """Four repeats up have every join that a larger even number has, however they are laid, and five that of an odd one."""
 
 
-@dataclass(frozen=True, eq=False)
-class Grown:
+class Grown(NamedTuple):
     """A stack that is counted without being made.
 
     Attributes

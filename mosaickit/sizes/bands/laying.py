@@ -44,8 +44,8 @@ class FieldLaid(NamedTuple):
         cls, motif: Motif, surround: Surround, across: int, up: int, laying: Laying = "straight", seam: Seam = "double"
     ) -> FieldLaid:
         """Give it for a motif: what closes the field is said by the surround."""
-        closing = surround.closing(motif.shape)
-        return cls(across, up, laying, seam, surround.colours, *closing, surround.in_the_round)
+        beside, over = surround.closing(motif.shape)
+        return cls(across, up, laying, seam, surround.colours, beside, over, surround.in_the_round)
 
 
 class BandsKept:
@@ -69,7 +69,9 @@ class BandsKept:
         self._sums = SumsKept()
         self._strips: dict[tuple[int, int, bool], Strip] = {}
         self._stacks: dict[FieldLaid, Stack] = {}
-        # by all of how the field is laid but its counts
+        # by all of how the field is laid, but for how many more repeats it has up
+        self._grows: dict[tuple[object, ...], tuple[Stack, Stack]] = {}
+        # by all of that but its counts
         self._fields: dict[tuple[object, ...], Band] = {}
         self._widths: dict[tuple[object, ...], Widths | None] = {}
         self._counts: dict[tuple[object, ...], range] = {}
@@ -91,12 +93,13 @@ class BandsKept:
         if laid.up < 2 * FEW:
             return self.stack(laid)
         few = FEW + laid.up % 2
-        return Grown(
-            self.stack(laid._replace(up=few)),
-            self.stack(laid._replace(up=few + 2)),
-            (laid.up - few) // 2,
-            partial(self.stack, laid),
-        )
+        across, _, *way = laid
+        alike = across, few, *way
+        if alike not in self._grows:
+            if len(self._grows) >= MOST_STACKS_KEPT:
+                self._grows.clear()
+            self._grows[alike] = self.stack(laid._replace(up=few)), self.stack(laid._replace(up=few + 2))
+        return Grown(*self._grows[alike], (laid.up - few) // 2, partial(self.stack, laid))
 
     def stack(self, laid: FieldLaid) -> Stack:
         """Give the bands, with a field that is laid so, as a stack."""

@@ -11,7 +11,7 @@ from mosaickit import centre
 from mosaickit.centre import CentreChart, CentreFabric, CentreOut, CentreReport, CentreSize, CentreUsage
 from mosaickit.errors import OptionError, each_of_kind, of_kind, positive
 from mosaickit.gauge import Gauge
-from mosaickit.sizes.designs.changing import PARTS_OF_DESIGN, changed
+from mosaickit.sizes.designs.changing import PARTS_OF_DESIGN, whole_fields
 from mosaickit.sizes.designs.editions import Edition, edition_now
 from mosaickit.sizes.designs.photographs import Photograph, check_bytes, checked_photographs
 from mosaickit.sizes.designs.publishing import USUAL_PUBLISHING, Publishing
@@ -95,7 +95,7 @@ class CentreDesign:
         OptionError
             If a name is none of these, or a value is not as described there.
         """
-        return changed(self, changes, _PARTS, "A square from the centre")
+        return replace(self, **whole_fields(self, changes, _PARTS, "A square from the centre"))
 
     def edition(self, changed: str, *, date: date | None = None) -> CentreDesign:
         """Keep the square as it is now among its editions, under the next number; as `Design.edition` does.

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Mapping
-from dataclasses import fields, replace
+from collections.abc import Collection, Mapping
+from dataclasses import replace
 from operator import attrgetter
 from typing import TYPE_CHECKING, Any
 
 from mosaickit.errors import OptionError
+from mosaickit.sizes.designs.checked import check_field, check_together
 from mosaickit.sizes.designs.editions import EitherDesign
 from mosaickit.sizes.designs.publishing import Publishing
 from mosaickit.sizes.designs.words import PatternWords
@@ -61,18 +62,37 @@ _BEHIND = {
     ),
 }
 """What follows, and the decisions that it follows from; of a part, as "words.terms", only what counts."""
+_OF_PARTS = [
+    (name, name.partition(".")[0], attrgetter(name))
+    for name in dict.fromkeys(name for behind in _BEHIND.values() for name in behind)
+    if "." in name
+]
+"""The decisions that are only a part of a field, the field, and what reads them."""
 
 
-def changed(
-    design: EitherDesign,
-    changes: Mapping[str, Any],
-    parts: Mapping[str, type[Any]] = PARTS_OF_DESIGN,
-    what: str = "A design",
-) -> EitherDesign:
-    """Give a design with some fields changed, its own or those of its parts, of which no two have one of one name."""
-    own = {each.name for each in fields(design)}
-    of_part = {each.name: part for part, kind in parts.items() for each in fields(kind)}
+def changed(design: Design, changes: Mapping[str, Any]) -> Design:
+    """Give the design with some fields changed, its own or those of its parts."""
+    whole = whole_fields(design, changes, PARTS_OF_DESIGN, "A design")
+    if design.bands is not None or not whole.keys().isdisjoint(("bands", "editions")):
+        return replace(design, **whole)
+    # what did not change was checked before
+    new = object.__new__(type(design))
+    new.__dict__.update({name: whole.get(name, design.__dict__[name]) for name in _names_of(design)})
+    for name in whole:
+        check_field(new, name)
+    check_together(new)
+    return new
+
+
+def whole_fields(
+    design: EitherDesign, changes: Mapping[str, Any], parts: Mapping[str, type[Any]], what: str
+) -> dict[str, Any]:
+    """Give the fields of a design that changes make, each whole where only something in a part of it changes."""
+    own = _names_of(design)
     whole = {name: value for name, value in changes.items() if name in own}
+    if len(whole) == len(changes):
+        return whole
+    of_part = {name: part for part, kind in parts.items() for name in _names_of(kind)}  # no two have one of one name
     of_parts: dict[str, dict[str, Any]] = {}
     for name, value in changes.items():
         if name in own:
@@ -87,19 +107,20 @@ def changed(
         if not isinstance(base, parts[part]):
             continue  # the design says what it must be
         whole[part] = replace(base, **values)
-    return replace(design, **whole)
+    return whole
+
+
+def _names_of(one: Any) -> Collection[str]:  # noqa: ANN401
+    names: dict[str, Any] = one.__dataclass_fields__  # `fields` makes a tuple of them each time
+    return names
 
 
 def kept(old: Design, new: Design) -> Design:
     """Hand on to `new` what was worked out for `old` and follows from the same decisions; gives `new`."""
-    same: dict[str, bool] = {}
+    before, after = old.__dict__, new.__dict__
+    differ = {name for name in _names_of(old) if before[name] is not after[name] and before[name] != after[name]}
+    differ |= {name for name, part, read in _OF_PARTS if part in differ and read(old) != read(new)}
     for name, behind in _BEHIND.items():
-        if name not in old.__dict__:
-            continue
-        for decision in behind:
-            if decision not in same:
-                before, after = map(attrgetter(decision), (old, new))
-                same[decision] = before is after or before == after
-        if all(same[decision] for decision in behind):
-            new.__dict__[name] = old.__dict__[name]
+        if name in before and differ.isdisjoint(behind):
+            after[name] = before[name]
     return new

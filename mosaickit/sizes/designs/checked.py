@@ -21,31 +21,54 @@ if TYPE_CHECKING:
     from mosaickit.sizes.designs.design import Design
 
 
+_KINDS: dict[str, tuple[type, bool]] = {
+    "surround": (Surround, False),
+    "motif": (Motif, False),
+    "gauge": (Gauge, True),
+    "finish": (Finish, False),
+    "yarn_settings": (YarnSettings, False),
+    "words": (PatternWords, False),
+    "publishing": (Publishing, False),
+}
+"""What must be of a kind, and whether it may be None too."""
+_ONE_OF = {"laying": LAYINGS, "seam": SEAMS, "hand": HANDS}
+_SEVERAL = {"swatches": Swatch, "sizes": NamedSize}
+
+
 def check_design(design: Design) -> None:
     """Take over what was given in the form in which it is kept; raises `OptionError`, or `MotifError` if too large."""
     of_kind("surround", design.surround, Surround)
     if design.bands is not None:
         design.__dict__.update(bands_and_field(design))
-    of_kind("motif", design.motif, Motif)
-    of_kind("gauge", design.gauge, Gauge, or_none=True)
-    one_of("laying", design.laying, LAYINGS)
-    one_of("seam", design.seam, SEAMS)
-    one_of("hand", design.hand, HANDS)
-    of_kind("finish", design.finish, Finish)
-    of_kind("yarn_settings", design.yarn_settings, YarnSettings)
-    of_kind("words", design.words, PatternWords)
-    of_kind("publishing", design.publishing, Publishing)
+    for name in (*_KINDS, *_ONE_OF, "across", "up", "reversible", "by_thread", *_SEVERAL, "photographs", "hook_mm"):
+        check_field(design, name)
+    check_together(design)
+
+
+def check_field(design: Design, name: str) -> None:
+    """Do the same for what a field must be by itself."""
     own = design.__dict__  # a design is frozen
-    for name in ("across", "up"):
-        own[name] = whole_number(name, own[name], least=1)
-    for name in ("reversible", "by_thread"):
-        own[name] = true_or_false(name, own[name])
-    for name, kind in (("swatches", Swatch), ("sizes", NamedSize)):
-        own[name] = each_of_kind(name, own[name], kind)
-    own["photographs"] = checked_photographs(design.photographs)
-    check_bytes(own["photographs"])
-    if design.hook_mm is not None:
-        own["hook_mm"] = positive("hook_mm", design.hook_mm, "mm")
+    value = own[name]
+    if name in _KINDS:
+        kind, or_none = _KINDS[name]
+        of_kind(name, value, kind, or_none=or_none)
+    elif name in _ONE_OF:
+        one_of(name, value, _ONE_OF[name])
+    elif name in ("across", "up"):
+        own[name] = whole_number(name, value, least=1)
+    elif name in ("reversible", "by_thread"):
+        own[name] = true_or_false(name, value)
+    elif name in _SEVERAL:
+        own[name] = each_of_kind(name, value, _SEVERAL[name])
+    elif name == "photographs":
+        own[name] = checked_photographs(value)
+        check_bytes(own[name])
+    elif name == "hook_mm" and value is not None:
+        own[name] = positive("hook_mm", value, "mm")
+
+
+def check_together(design: Design) -> None:
+    """Raise if decisions that are each as described do not go together, or the piece is too large."""
     if design.yarn_settings.lengths is not None and (design.by_thread or design.swatches):
         raise OptionError(
             "Lengths of your own are told once: leave out `lengths`, or leave out "

@@ -29,7 +29,7 @@ from mosaickit.sizes.designs.changing import changed, kept
 from mosaickit.sizes.designs.checked import check_design
 from mosaickit.sizes.designs.editions import Edition, edition_now
 from mosaickit.sizes.designs.laid import layout_of, multiple_of, shape_of
-from mosaickit.sizes.designs.lengths import gauge_of, lengths_of, settings_of
+from mosaickit.sizes.designs.lengths import gauge_of, lengths_of, settings_of, usage_of
 from mosaickit.sizes.designs.mending import mended
 from mosaickit.sizes.designs.named import NamedSize, designs_in_sizes, sizes_in_words
 from mosaickit.sizes.designs.photographs import Photograph
@@ -39,7 +39,6 @@ from mosaickit.sizes.designs.words import PatternWords
 from mosaickit.sizes.designs.written import Spans, rows_in_words, sizes_in_one, summary_of
 from mosaickit.sizes.finishes.edging import Edging
 from mosaickit.sizes.finishes.finish import USUAL_FINISH, Finish
-from mosaickit.sizes.finishes.taking import with_edging
 from mosaickit.sizes.layouts.layout import Layout
 from mosaickit.sizes.layouts.multiples import Multiple
 from mosaickit.sizes.layouts.repeats import RepeatSums
@@ -328,8 +327,7 @@ class Design:
     @cached_property
     def usage(self) -> LayoutUsage:
         """The yarn of the whole piece with its border and fringe, without building it."""
-        worked = self.layout.usage(self.known_gauge, yarn_settings=self.calculated_by, reversible=self.reversible)
-        return with_edging(worked, self.layout, self.edging)
+        return usage_of(self)
 
     # ---- the pattern ---------------------------------------------------------------------------------------
 

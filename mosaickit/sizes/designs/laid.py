@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from mosaickit.sizes.bands.banded import BandedLayout
@@ -29,7 +28,7 @@ def layout_of(design: Design) -> Layout:
     along, above = _ways(design)
     sums = kept_sums(design._sums, design.motif, along, above, design.laying, design.seam, design.surround.colours)
     (across, beside), (up, over) = along.counts, above.counts
-    surround = replace(design.surround, balance_across=beside, balance_up=over)
+    surround = design.surround.closed_by(beside, over)
     return Layout(sums.motif, across=across, up=up, surround=surround, sums=sums)
 
 

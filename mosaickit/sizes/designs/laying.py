@@ -6,9 +6,11 @@ layout, which counts any number of them without building one; what is left over 
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import NamedTuple
 
-from mosaickit.motif import Colours, Laying, Motif, Seam, crop, tile
+from mosaickit import orientation
+from mosaickit.motif import Colours, Laying, Motif, Seam, checked_size, crop, laid_squares, tile
 from mosaickit.sizes.layouts.repeats import RepeatSums
 from mosaickit.sizes.layouts.surround import Surround
 
@@ -40,7 +42,7 @@ class LaidWay(NamedTuple):
     @property
     def whole(self) -> int:
         """The stitches or rows in all."""
-        return self.step * self.number + self.shared + self.closing
+        return (self.size - self.shared) * self.number + self.shared + self.closing
 
     @property
     def by_two(self) -> bool:
@@ -57,15 +59,20 @@ class LaidWay(NamedTuple):
     @property
     def larger(self) -> int:
         """The stitches or rows of the larger repeat."""
-        if not self.by_two:
-            return self.size
-        left_over = self.whole % (2 * self.step) > 0
-        return self.whole if left_over and not self.closes else min(2 * self.step, self.whole)
+        return _larger(self)
 
     @property
     def counts(self) -> tuple[int, int]:
         """How often the larger repeat is laid, and how many of its stitches or rows close the piece."""
         return divmod(self.whole, self.larger)
+
+
+@lru_cache(maxsize=256)  # a design that is changed asks for the same ones again and again
+def _larger(way: LaidWay) -> int:
+    if not way.by_two:
+        return way.size
+    left_over = way.whole % (2 * way.step) > 0
+    return way.whole if left_over and not way.closes else min(2 * way.step, way.whole)
 
 
 def ways_of(
@@ -100,6 +107,12 @@ def larger_repeat(motif: Motif, along: LaidWay, above: LaidWay, laying: Laying, 
     """
     if not along.by_two and not above.by_two:
         return motif
+    if len(motif.yarns.mc) == len(motif.yarns.cc) == 1:  # no yarn moves with its rows, so that only squares need to
+        swap, (rows, columns) = colours == "swap", motif.shape
+        checked_size(rows * above.few, columns * along.few)  # before it is laid
+        moved = laid_squares(motif.overlaid if swap else motif.grid, along.few, above.few, laying, seam)
+        kept = orientation.to_seen(orientation.to_working(moved)[: above.larger, : along.larger])
+        return motif.with_overlaid(kept) if swap else motif.with_grid(kept)
     laid = tile(motif, across=along.few, up=above.few, layout=laying, seam=seam, colours=colours, must_work=False)
     return crop(laid, rows=(1, above.larger), stitches=(1, along.larger), must_work=False)
 

@@ -123,6 +123,13 @@ class Edging:
         return 2 if self.in_the_round or self.finish.border_along == "row ends" else 1
 
     @property
+    def goes_along(self) -> tuple[int, int]:
+        """Along how many rows of stitches a round goes, and along how many sides of row ends."""
+        if self.in_the_round:
+            return 1, 0
+        return (0, 1) if self.edges_apart == 2 else (2, 2)
+
+    @property
     def grows_by(self) -> int:
         """The stitches by which a round is longer than the one before."""
         if self.edges_apart == 2:
@@ -130,16 +137,22 @@ class Edging:
         in_a_corner = self.finish.corner_sc - (0 if self.finish.corner_chains else 1)
         return CORNERS_ROUND * in_a_corner
 
+    @property
+    def picked_up(self) -> int:
+        """The stitches that a border picks up along all that it goes along, without corners; 0 without a border."""
+        if not self.finish.border_rounds:
+            return 0
+        edges, sides = self.goes_along
+        return edges * self.stitches + (sides * self.side if sides else 0)
+
     @cached_property
     def rounds(self) -> tuple[int, ...]:
         """The sc of each round of a layer; where there are two edges, those of each round or row at one of them."""
         count = self.finish.border_rounds
         if not count:
             return ()
-        if self.edges_apart == 2:
-            return (self.stitches if self.in_the_round else self.side,) * count
-        first = 2 * (self.stitches + self.side)
-        if not self.finish.corner_chains:
+        first = self.picked_up
+        if self.edges_apart == 1 and not self.finish.corner_chains:
             first += CORNERS_ROUND  # the corner of the first round is one stitch more, or a space of chains
         return tuple(first + self.grows_by * number for number in range(count))
 
@@ -164,6 +177,14 @@ class Edging:
         times = self.edges_apart if self.edges_apart == 2 else self.finish.layers
         return times * sum(self.rounds) + self.closing + self.edges_apart * self.crab
 
+    @property
+    def times_around(self) -> int:
+        """How many rounds and rows are worked in all: each has one sc more if one more is picked up along it."""
+        times = self.edges_apart if self.edges_apart == 2 else self.finish.layers
+        return (
+            times * self.finish.border_rounds + (self.finish.layers == 2) + self.edges_apart * self.finish.crab_stitch
+        )
+
     def minutes(self, stitches_a_minute: float) -> float:
         """Give the minutes that the border's stitches take."""
         return self.border_stitches / stitches_a_minute
@@ -176,7 +197,7 @@ class Edging:
 
         A closing round is one more, and so is one of crab stitch (common practice, no source).
         """
-        if not self.rounds:
+        if not self.finish.border_rounds:
             return 0.0
         assert self.gauge is not None
         return self.rounds_deep * self.gauge.row_height_cm
@@ -184,7 +205,7 @@ class Edging:
     @property
     def rounds_deep(self) -> int:
         """How many rounds lie beside each other in the border, the closing one and crab stitch counted."""
-        return len(self.rounds) + (self.finish.layers == 2) + self.finish.crab_stitch
+        return self.finish.border_rounds + (self.finish.layers == 2) + self.finish.crab_stitch
 
     @property
     def adds_cm(self) -> tuple[float, float]:
@@ -218,21 +239,26 @@ class Edging:
         A round starts with a chain and is joined at its end, a row starts with a chain; each takes a chain's length.
         Crab stitch is taken to be as long as sc (common practice, no source).
         """
-        if not self.rounds:
-            return 0.0
-        crab = int(self.finish.crab_stitch)
+        return self.metres_of(self.border_stitches, lengths)
+
+    def metres_of(self, border_stitches: int, lengths: StitchLengths) -> float:
+        """Give the metres in a border of so many sc: also of a piece of another size."""
+        return (border_stitches * lengths.sc + self.border_chains * lengths.chain) / 100
+
+    @cached_property
+    def border_chains(self) -> int:
+        """The chains of the border, and what is as long as a chain."""
+        finish, crab = self.finish, int(self.finish.crab_stitch)
         if self.edges_apart == 2:
             ends = 2 if self.in_the_round else 1
-            chains = 2 * ends * (len(self.rounds) + crab)
-        else:
-            rounds = self.finish.layers * len(self.rounds) + (self.closing > 0)
-            chains = rounds * (2 + CORNERS_ROUND * self.finish.corner_chains) + 2 * crab
-        return (self.border_stitches * lengths.sc + chains * lengths.chain) / 100
+            return 2 * ends * (finish.border_rounds + crab)
+        rounds = finish.layers * finish.border_rounds + (finish.layers == 2)
+        return rounds * (2 + CORNERS_ROUND * finish.corner_chains) + 2 * crab
 
     def cut_m(self, tail_cm: float) -> float:
         """Give the metres that are measured by the ruler: tails of the border, two a layer or a side, and strands."""
         tails = 0
-        if self.rounds:
+        if self.finish.border_rounds:
             tails = 4 if self.edges_apart == 2 else 2 * self.finish.layers
         return (tails * tail_cm + self.added_strands * self.strand_cm) / 100
 

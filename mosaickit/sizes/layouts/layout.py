@@ -120,7 +120,7 @@ class Layout:
         surround = self.surround
         balance_across, balance_up = surround.closing(self.motif.shape)
         if surround.edges is None or surround.balance_across != balance_across:
-            own["surround"] = replace(surround, edges=surround.edge_stitches, balance_across=balance_across)
+            own["surround"] = surround.closed_by(balance_across, balance_up)
         if own["sums"] is None or not self.sums.are_of(self.motif):
             own["sums"] = RepeatSums.of(self.motif)
         turn = surround.colours == "keep" and self.motif.shape[0] % 2 == 1
@@ -327,13 +327,17 @@ class Layout:
     @property
     def first_yarn(self) -> Yarn:
         """The yarn of row 1, and of the foundation."""
-        return self.motif.yarns.at(1, self.first)
+        return self._yarn_inside(0, self.first)
 
     def last_yarn(self, role: Role) -> Yarn:
         """Give the yarn that plays a colour in the last of its rows; the first that it has if it has no row."""
         last = self.rows - (orientation.role_of_row(self.rows, self.first) != role)
         inner = min(max(last - 1 - self.framed.rows_under, 0), self.inner_rows - 1)
-        return self.motif.yarns.at(inner % self.motif.shape[0] + 1, role)
+        return self._yarn_inside(inner, role)
+
+    def _yarn_inside(self, row: int, role: Role) -> Yarn:
+        """Give the yarn that would play a colour in a row, from 0, of what a frame goes around."""
+        return self.motif.yarns.at(row % self.motif.shape[0] + 1, role)
 
     # ---- yarn ----------------------------------------------------------------------------------------------
 

@@ -7,7 +7,8 @@ closing stitches and rows, when that size is known (`Surround.closing`). Nothing
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import KW_ONLY, dataclass, fields
+from dataclasses import KW_ONLY, dataclass, fields, replace
+from functools import lru_cache
 from itertools import product
 from math import prod
 from typing import Any, Literal
@@ -187,6 +188,10 @@ class Surround:
         """The rings around the repeats: of a frame, or of a mosaic border."""
         return self.rings if self.strip is None else self.strip.shape[0]
 
+    def closed_by(self, balance_across: int, balance_up: int) -> Surround:
+        """Say every number of it: what closes a row, what closes the fabric, and the edge stitches."""
+        return _closed_by(self, balance_across, balance_up)
+
     def around(self, inner: tuple[int, int]) -> tuple[int, int]:
         """Give the (rows, stitches) of a piece from those of its repeats with what closes them.
 
@@ -234,6 +239,11 @@ def check_any_count(surround: Surround) -> None:
             "A mosaic border turns its corners around few counts of repeats: `border_fits` finds the counts; or leave "
             "out `strip`."
         )
+
+
+@lru_cache(maxsize=256)  # a design that is changed asks for the same one again and again
+def _closed_by(surround: Surround, balance_across: int, balance_up: int) -> Surround:
+    return replace(surround, edges=surround.edge_stitches, balance_across=balance_across, balance_up=balance_up)
 
 
 def _is_half(value: object) -> bool:

@@ -68,25 +68,22 @@ class LayoutUsage:
         """Give the skeins to buy of all yarns that play a role, 0 where they are not known."""
         return sum(total.skeins or 0 for total in self.by_yarn if total.yarn in self.playing[ROLES.index(role)])
 
-    def with_more(self, role: Role, yarn: Yarn, worked_m: float, cut_m: float) -> LayoutUsage:
-        """Give the same with more of a yarn: metres that are worked, with their band, and metres cut by the ruler."""
-        more = band(worked_m, cut_m, self.rates.in_stitches)
-        by_role, at = list(self.by_role), ROLES.index(role)
-        by_role[at] = _sum(by_role[at], more)
-        yarns, rows, playing = list(self.yarns), list(self.rows_of_yarns), list(self.playing)
+    def with_more(self, role: Role, yarn: Yarn, more: Metres, tails_m: float) -> LayoutUsage:
+        """Add more of a yarn; `tails_m` of it are tails."""
+        yarns, rows, playing, at = list(self.yarns), list(self.rows_of_yarns), list(self.playing), ROLES.index(role)
         known = next((number for number, (one, _) in enumerate(yarns) if one == yarn), None)
         if known is None:
             yarns.append((yarn, more))
             rows.append(0)
         else:
-            yarns[known] = yarn, _sum(yarns[known][1], more)
+            yarns[known] = yarn, sum_of(yarns[known][1], more)
         playing[at] |= {yarn}
         return LayoutUsage(  # a sweep asks for this very often, and `replace` takes twice as long
-            (by_role[0], by_role[1]),
+            more_of_role(self.by_role, role, more),
             tuple(yarns),
             (playing[0], playing[1]),
             self.carried_m,
-            self.tails_m + cut_m,
+            self.tails_m + tails_m,
             self.rates,
             tuple(rows),
         )
@@ -107,8 +104,15 @@ class LayoutUsage:
         return self.by_role[0][2] + self.by_role[1][2]
 
 
-def _sum(one: Metres, other: Metres) -> Metres:
+def sum_of(one: Metres, other: Metres) -> Metres:
+    """Add two amounts."""
     return one[0] + other[0], one[1] + other[1], one[2] + other[2]
+
+
+def more_of_role(by_role: tuple[Metres, Metres], role: Role, more: Metres) -> tuple[Metres, Metres]:
+    """Give the metres of MC and of CC with more of one of them."""
+    of_mc, of_cc = by_role
+    return (sum_of(of_mc, more), of_cc) if role == "MC" else (of_mc, sum_of(of_cc, more))
 
 
 def check_skeins(motifs: Iterable[Yarns], rates: YarnRates) -> None:

@@ -16,9 +16,8 @@ from mosaickit.motif import LARGEST_SIDE
 from mosaickit.orientation import ROLES
 from mosaickit.sizes.bands.banded import BandedLayout
 from mosaickit.sizes.bands.laying import FieldLaid, kept_of
-from mosaickit.sizes.finishes.edging import Edging
-from mosaickit.sizes.finishes.finish import USUAL_FINISH, check_finish
-from mosaickit.sizes.finishes.taking import with_edging
+from mosaickit.sizes.finishes.finish import USUAL_FINISH, Finish, check_finish
+from mosaickit.sizes.finishes.taking import TakenByMany
 from mosaickit.sizes.layouts.layout import Layout
 from mosaickit.sizes.layouts.repeats import RepeatSums
 from mosaickit.sizes.layouts.surround import Surround
@@ -50,10 +49,13 @@ class Calculator:
         self.nowhere = dict.fromkeys(task.choices, 0)
         self.alike = prod(len(task.choices[name].values) for name in NOT_LAID)
         self.before: tuple[int, Layout] | None = None
+        self.ones: dict[tuple[int, ...], Layout] = {}
+        self.near: dict[tuple[Any, ...], list[int]] = {}
         self.sums: dict[tuple[int, int], RepeatSums] = {}
         self.settled: dict[tuple[int, int, int], Surround] = {}
         self.centred: dict[tuple[int, int, Hashable], bool] = {}
         self.finishes = [None if finish == USUAL_FINISH else finish for finish in task.finishes]
+        self.taken: dict[tuple[int, int, int, bool], TakenByMany] = {}
         self.edges: dict[tuple[int, int, int], tuple[float, float]] = {}
         self.reasons: dict[tuple[Any, ...], str] = {}
 
@@ -71,7 +73,7 @@ class Calculator:
         laid = number // self.alike
         if self.before is None or self.before[0] != laid:
             try:
-                self.before = laid, self.laid(at, value, self.across(at, value), value["up"])
+                self.before = laid, self.begun(at, value)
             except MosaickitError as err:  # this combination makes no sense; others do
                 yield (number, 1, 1, 0, 0, *[None] * 11, str(err))
                 return
@@ -83,6 +85,16 @@ class Calculator:
             return
         for i, j in self.pairs(one, at, value):
             yield (number, i, j, *self.figures(self.laid(at, value, i, j), at, rates, reversible))
+
+    def begun(self, at: Mapping[str, int], value: Mapping[str, Any]) -> Layout:
+        """Lay what the counts of a combination begin with, which many wanted sizes share."""
+        counts = self.across(at, value), value["up"]
+        if value["width"] is value["length"] is None:
+            return self.laid(at, value, *counts)
+        place = at["motifs"], at["variants"], at["surrounds"], *counts
+        if place not in self.ones:
+            self.ones[place] = self.laid(at, value, *counts)
+        return self.ones[place]
 
     def across(self, at: Mapping[str, int], value: Mapping[str, Any]) -> int:
         """Give the repeats across to begin with: as given, or the fewest at which all bands fill the width."""
@@ -132,11 +144,17 @@ class Calculator:
         edges_cm: tuple[float, float],
     ) -> Iterable[tuple[int, int]]:
         """Give the same for bands: counts across at which all fill the width, and up with the rows that are put in."""
-        counts, repeat = one.counts_across, one.of_a_repeat
-        beside = one.stitches - repeat.stitches * (counts.index(one.across) + 1)
-        numbers = self._near(wanted[0], cells[0], beside, repeat.stitches, edges_cm[0]) if len(counts) > 1 else []
-        for across in [counts[number - 1] for number in numbers] or [one.across]:
-            yield from product([across], self._near_up(one, across, wanted[1], cells[1], edges_cm[1]))
+        place = id(one), wanted[0], cells[0]
+        if place not in self.near:
+            counts, repeat = one.counts_across, one.of_a_repeat
+            beside = one.stitches - repeat.stitches * (counts.index(one.across) + 1)
+            numbers = self._near(wanted[0], cells[0], beside, repeat.stitches, edges_cm[0]) if len(counts) > 1 else []
+            self.near[place] = [counts[number - 1] for number in numbers] or [one.across]
+        for across in self.near[place]:
+            over = id(one), across, wanted[1], cells[1]
+            if over not in self.near:
+                self.near[over] = self._near_up(one, across, wanted[1], cells[1], edges_cm[1])
+            yield from product([across], self.near[over])
 
     def _near_up(
         self, one: BandedLayout, across: int, wanted_cm: float | None, cell_cm: float, edges_cm: float
@@ -176,16 +194,19 @@ class Calculator:
         if not layout.workable:
             return (layout.rows, layout.stitches, *[None] * 11, self.reason(layout))
         usage, edge_stitches = layout.usage_at(rates, reversible=reversible), 0
-        finish = self.finishes[at["motifs"]]
+        by_role, finish = usage.by_role, self.finishes[at["motifs"]]
+        sold = rates.yarn_settings.skeins is not None
         if finish is not None:
             try:
                 check_finish(finish, layout.surround, rates.yarn_settings, layout.rows)
             except OptionError as err:
                 return (layout.rows, layout.stitches, *[None] * 11, str(err))
-            edging = Edging(finish, layout.rows, layout.stitches, rates.gauge, layout.surround.in_the_round)
-            usage, edge_stitches = with_edging(usage, layout, edging), edging.border_stitches
+            taken = self.taken_at(finish, at, rates, layout.surround.in_the_round).around(layout.rows, layout.stitches)
+            edge_stitches, by_role = taken.border_stitches, taken.with_roles(by_role, layout.first)
+            if sold:  # which yarn plays which colour matters for skeins alone
+                usage = taken.on_top_of(usage, layout)
         bought: tuple[float | None, ...] = (None, None, None, None)
-        if rates.yarn_settings.skeins is not None:
+        if sold:
             skeins = sum(total.skeins or 0 for total in usage.by_yarn)
             leftover = sum(total.leftover_m or 0.0 for total in usage.by_yarn)
             bought = (skeins, *map(usage.skeins_of, ROLES), leftover)
@@ -193,9 +214,16 @@ class Calculator:
         if place not in self.centred:
             self.centred[place] = layout.centred
         centred, overlaid = self.centred[place], layout.overlaid
-        (_, of_mc, _), (_, of_cc, _) = usage.by_role
-        amounts = usage.low_m, usage.high_m, of_mc, of_cc
+        (low_mc, of_mc, high_mc), (low_cc, of_cc, high_cc) = by_role
+        amounts = low_mc + low_cc, high_mc + high_cc, of_mc, of_cc
         return layout.rows, layout.stitches, centred, overlaid, *amounts, *bought, edge_stitches, ""
+
+    def taken_at(self, finish: Finish, at: Mapping[str, int], rates: YarnRates, in_the_round: bool) -> TakenByMany:
+        """Give what a motif's finish takes around each of its pieces."""
+        where = at["motifs"], at["gauges"], at["yarn_settings"], in_the_round
+        if where not in self.taken:
+            self.taken[where] = TakenByMany(finish, rates, in_the_round)
+        return self.taken[where]
 
     def reason(self, layout: Layout) -> str:
         """Say why a layout cannot be worked; the same for all with the same joins."""

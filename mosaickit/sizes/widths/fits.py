@@ -120,8 +120,9 @@ class Fit:
     @property
     def far(self) -> tuple[float, float, int]:
         """How far it is from what was asked: width first, then length, then the fewer stitches."""
-        width, length = (round(abs(off or 0.0), 9) for off in (self.deviation, self.length_deviation))
-        return width, length, self.rows * self.stitches
+        (width_cm, length_cm), (rows, stitches), wanted = self.size, self.design.shape, self.wanted
+        width, length = width_cm / wanted.width_cm - 1, length_cm / (wanted.length_cm or length_cm) - 1
+        return round(abs(width), 9), round(abs(length), 9), rows * stitches
 
     @property
     def exact_gauge(self) -> Gauge:
@@ -174,14 +175,20 @@ class Fit:
     @cached_property
     def surcharge(self) -> float:
         """The share of the plain fabric's yarn that the reversible one takes on top."""
-        plain, reversible = (self.design.but(reversible=closed).usage.likely_m for closed in (False, True))
+        one = self.design  # which is one of the two, and knows its yarn
+        plain, reversible = (
+            (one if one.reversible == closed else one.but(reversible=closed)).usage.likely_m for closed in (False, True)
+        )
         return reversible / plain - 1
 
     @cached_property
     def carried_and_cut_m(self) -> tuple[float, float]:
         """The likely metres, without finish, if the yarn is carried between rows, and if it is cut."""
-        bare = self.design.but(finish=USUAL_FINISH)  # a fringe and a double border are of cut yarn only
-        carried, cut = (bare.but(between_rows=way).usage.likely_m for way in BETWEEN_ROWS)
+        bare = self.design
+        if bare.finish != USUAL_FINISH:  # a fringe and a double border are of cut yarn only
+            bare = bare.but(finish=USUAL_FINISH)
+        own = bare.yarn_settings.between_rows
+        carried, cut = ((bare if own == way else bare.but(between_rows=way)).usage.likely_m for way in BETWEEN_ROWS)
         return carried, cut
 
     @property
