@@ -322,7 +322,8 @@ def test_a_counted_border_is_kept_compared_and_printed(tmp_path):
     large = whole.but(across=401, up=401)
     assert large.counts.sum() == large.shape[0] * large.shape[1]
     assert "picture" not in large.__dict__
-    banded = mk.Design(wave, across=5, bands=[mk.Field(), mk.Plain(3), mk.Field()]).but(balance_across=1, strip=strip)
+    banded = mk.Design(wave, across=5, bands=[mk.Field(), mk.Plain(4), mk.Field()])
+    banded = banded.but(balance_across=3, strip=strip, strip_start=2)
     assert banded.layout.workable
     assert banded.report.ok
     assert banded.layout.row_counts().stitches.tolist() == by_hand(banded)
