@@ -19,8 +19,10 @@ ROOT = HERE.parent
 
 GROUPS = {
     "Begin": "begin-from-a-picture draw-by-hand put-words-in-it explore-variations",
-    "Make it right": "see-what-cannot-be-worked repair-a-picture use-three-yarns work-left-handed work-in-the-round",
-    "Plan the piece": "plan-a-scarf try-many-widths know-the-yarn add-a-border-or-fringe offer-sizes",
+    "Make it right": "see-what-cannot-be-worked repair-a-picture use-three-yarns work-left-handed work-in-the-round "
+    "work-from-the-centre",
+    "Plan the piece": "plan-a-scarf try-many-widths know-the-yarn add-a-border-or-fringe "
+    "put-a-mosaic-border-around offer-sizes",
     "Write it and pass it on": "write-rows publish-and-sell send-to-testers use-another-language follow-row-by-row",
     "Teach and share": "teach-a-lesson share-a-notebook use-the-command-line",
 }

@@ -488,7 +488,7 @@ BAD = {
     "widths askew.design --width 22": (1, r"With 3 repeats up this cannot be worked\. Try `--colours swap`\. What"),
     "widths scarf.design --width 1": (1, "is too small: the least that can be worked is 1 repeat"),
     "edit": (2, "needs a FILE, or --kinds"),
-    "edit f.json": (2, r"from a \.design, or from a text that ends in \.txt or \.md; got 'f\.json'"),
+    "edit f.json": (2, r"from a \.design, a \.square, or from a text that ends in \.txt or \.md; got 'f\.json'"),
     "edit nowhere.txt": (2, "no such file"),
     "edit empty.txt": (2, "empty"),
     "edit stacked.design": (2, r"stacked\.design says no gauge"),
@@ -549,7 +549,9 @@ def test_the_examples_in_the_help_run(call, monkeypatch, command):
     mk.save(two_stacked, "boat.png")
     Image.effect_noise((60, 50), 90).save("harbour.png")
     mk.save(SCARF.but(bands=[mk.Plain(2), mk.Field()]), "banded.design")
-    mk.save(SCARF.but(sizes=[mk.NamedSize("S", up=1), mk.NamedSize("M", up=3)]), "mat.design")
+    sizes = {"sizes": [mk.NamedSize("S", up=1), mk.NamedSize("M", up=3)]}
+    bordered = {"rings": 0, "balance_across": 1, "across": 2, "up": 5}  # around which the strip turns its corners
+    mk.save(SCARF.but(**bordered if command.name == "edges" else sizes), "mat.design")
     shutil.copy(ROOT / "gallery" / "articles" / "whirlpool-cushion.square", "cushion.square")
     for motif, file in (("hazel-leaf", "leaf.json"), ("seed", "seed.json")):
         mk.save(mk.load(ROOT / "gallery" / "motifs" / f"{motif}.json"), file)
@@ -557,6 +559,8 @@ def test_the_examples_in_the_help_run(call, monkeypatch, command):
     Path("scarf.toml").write_text("contact = 'patterns@tidepool-example.org'", "utf-8")
     for file in ("rows.txt", "cloth.txt"):
         Path(file).write_text(str(SCARF.rows), "utf-8")
+    Path("rounds.txt").write_text(mk.load("cushion.square").rounds, "utf-8")
+    mk.save(mk.Motif.from_text("....\n#.##\n....", name="pearls"), "strip.json")
     shutil.copy(ROOT / "notebooks" / "01-begin.ipynb", "lesson.ipynb")
     monkeypatch.setattr(mk, "share", lambda notebook, out, **options: mk.sharing.Shared(out, False, ()))
     for line in command.examples.splitlines():

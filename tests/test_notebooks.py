@@ -261,4 +261,4 @@ def test_the_cushion_is_what_the_hook_makes(own, folder):
     assert np.array_equal(np.rot90(cushion.motif.grid), cushion.motif.grid)
     assert np.array_equal(mk.centre.work(chart).front, cushion.motif.grid)
     assert mk.centre.read(mk.centre.write(chart)) == chart
-    assert mk.centre.CentreOut(mk.load(folder / "made" / "tide-pool-cushion.json")) == cushion
+    assert mk.load(folder / "made" / "tide-pool-cushion.square").square == cushion

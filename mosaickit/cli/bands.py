@@ -132,7 +132,7 @@ COMMAND = Command(
     examples="""\
   mosaickit bands scarf.design banded.design leaf.json plain:2 field plain:2 leaf.json --fit centre
   mosaickit bands scarf.design banded.design leaf.json:2 line:3 --mirrored --fit fill
-  mosaickit bands scarf.design beside.design leaf.json+plain:1+leaf.json plain:2 field --fit centre
+  mosaickit bands scarf.design beside.design seed.json+plain:1+seed.json plain:2 field --fit centre
   mosaickit bands banded.design banded.design --none           take them away""",
     options=_options,
     act=_act,
