@@ -10,7 +10,7 @@ _Held = TypeVar("_Held", covariant=True)
 
 
 class FixedMapping(Mapping[_Key, _Held]):
-    """A mapping that nobody can write to. It is equal to a dict that holds the same, and travels between processes.
+    """A mapping that no one can write to. It is equal to a dict that holds the same, and travels between processes.
 
     Parameters
     ----------

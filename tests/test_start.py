@@ -309,7 +309,7 @@ def test_the_double_clicks_are_laid_out_for_their_systems():
     assert b"\r" not in command
     lines = bat.decode("ascii").split("\r\n")
     assert "\n" not in "".join(lines), "cmd.exe loses labels in files with bare line feeds"
-    assert 'cd /d "%~dp0"' in lines
+    assert 'pushd "%~dp0" || goto nowhere' in lines
     assert lines.index(":failed") < lines.index("pause"), "the window stays open when it fails"
     sentence = next(line for line in lines if "none was found here" in line).removeprefix("echo ")
     assert sentence in command.decode("ascii")
