@@ -126,7 +126,7 @@ def test_with_nothing_believed_beforehand_it_is_the_least_squares_of_scipy():
 HANDS = int(os.environ.get("MOSAICKIT_HANDS", "8192"))
 """How many makers are made up in each setting, a power of two.
 
-MOSAICKIT_HANDS=65536 gives the full simulation: 87.4 to 94.9 of 100 after two swatches or four, 90.6 to 98.4 after one.
+MOSAICKIT_HANDS=65536 gives the full simulation: 87.2 to 94.8 of 100 after two swatches or four, 90.2 to 98.4 after one.
 """
 TOLD = 2 * (0.05 * 0.95 / HANDS) ** 0.5
 """How far off a share of about 95 of 100 may be by chance, twice its standard error: so many hands tell no more."""
@@ -367,7 +367,7 @@ def test_a_plain_swatch_sets_the_scale_and_a_reversible_one_tells_the_stitches_a
     kinds = dict(zip(KINDS, range(6), strict=True))
     # the scale moves all kinds, and leaves each as much of its own as nobody has measured
     assert (one.factors > 1.1).all()
-    assert one.spreads[kinds["blsc"]] < 0.05
+    assert one.spreads[kinds["blsc"]] < 0.04
     assert one.spreads[kinds["fldc"]] > 2 * one.spreads[kinds["blsc"]]
     assert two.spreads[kinds["fldc"]] < one.spreads[kinds["fldc"]]
     assert two.spreads[kinds["tog_back"]] < one.spreads[kinds["tog_back"]]

