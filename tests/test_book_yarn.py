@@ -366,7 +366,7 @@ def test_a_swatch_of_a_piece_in_the_round_may_be_worked_flat_or_in_the_round(tmp
     assert factors[0] == pytest.approx(factors[1], abs=0.005)
     assert factors[0] == pytest.approx(1.2, abs=0.05), "of one swatch not all is believed"
     mistaken = mk.Swatch(hand.design.swatches[0].chart, GAUGE, metres={"all": took[True]}, resolution=0.01)
-    assert mk.calibrate([mistaken]).factors[2] < factors[1] - 0.05, "taken for flat, it would hide how loose the hand is"
+    assert mk.calibrate([mistaken]).factors[2] < factors[1] - 0.05, "taken for flat, it hides how loose the hand is"
     assert hand("advise") == ""
     assert all(each["word"].endswith("worked flat") for each in hand.view["swatches"]["advised"])
 

@@ -108,7 +108,7 @@ def _square(given: argparse.Namespace, design: mk.CentreDesign) -> int:
     if meant is not None:
         raise OptionError(f"--{meant.replace('_', '-')} is not for a square from the centre: leave it out.")
     form = (given.form or "regular").replace("-", " ")
-    if form not in mk.publish.SQUARE_FORMS:
+    if form not in mk.publish.CENTRE_FORMS:
         raise OptionError(f"A square from the centre is set as regular or low-ink; got --form {given.form}.")
     if given.words is not None:
         design = with_words(design, words_in(Path(given.words), design), decided(given))

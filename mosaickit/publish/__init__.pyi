@@ -1,6 +1,6 @@
 # The names at this folder's door, and where they live; mosaickit/doors.py loads them.
 
-from mosaickit.publish.centred import SQUARE_FORMS as SQUARE_FORMS
+from mosaickit.publish.centred import CENTRE_FORMS as CENTRE_FORMS
 from mosaickit.publish.centred import html_from_centre as html_from_centre
 from mosaickit.publish.centred import pdf_from_centre as pdf_from_centre
 from mosaickit.publish.editing.editing import EDIT_KINDS as EDIT_KINDS

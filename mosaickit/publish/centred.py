@@ -47,7 +47,8 @@ HOW_TO_READ = (
 
 HOW_TO_READ_UNFILLED = "Heavy lines are drawn around regions of CC, and thin lines tell the yarns apart."
 CentreForm = Literal["regular", "low ink"]
-SQUARE_FORMS: tuple[CentreForm, ...] = get_args(CentreForm)
+CENTRE_FORMS: tuple[CentreForm, ...] = get_args(CentreForm)
+"""The forms of the pattern of a square from the centre."""
 
 _HERE = Path(__file__).parent
 _STYLE = (_HERE / "pattern.css").read_text("utf-8")
@@ -169,7 +170,7 @@ def pdf_from_centre(
         As `html_from_centre` raises them.
     """
     of_kind("square", square, CentreDesign)
-    one_of("form", form, SQUARE_FORMS)
+    one_of("form", form, CENTRE_FORMS)
     one_of("paper", paper, PAPERS)
     told = _told(square, None, None, None, None, filled=form == "regular")
     files, chart = PaperFiles(), told.pop("drawing").encode()
