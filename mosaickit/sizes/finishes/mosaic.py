@@ -80,8 +80,8 @@ class BorderFit:
         said = next((name for name in ("rings", "rows_below", "rows_above") if getattr(surround, name)), None)
         if said is not None:
             raise OptionError(
-                f"`{said}` of this design lies inside the border, and a surround has it outside: leave it out, or take "
-                "`bordered`, whose motif is the whole picture."
+                f"`{said}` of this design lies inside the border, but a border that is counted goes right around the "
+                "repeats: leave it out, or take `bordered`, whose motif is the whole picture."
             )
         return self.design.but(strip=self.strip, strip_start=self.start, edges=self.edges)
 
