@@ -78,7 +78,7 @@ def test_a_killed_kernel_loses_nothing_and_until_then_a_still_picture_stands_the
     hand = Gestures(page)
     hand.press("Begin a new sheet")
     done = []
-    for number in range(1, 4):
+    for number in range(1, 6):
         hand.step("Lay")
         hand.fill("Repeats across", number + 1)
         page.locator(".mk-ledger").get_by_text(f"{24 * (number + 1) + 2} stitches").first.wait_for()
