@@ -404,6 +404,20 @@ def test_what_a_finish_takes_is_to_the_last_digit_what_the_design_of_the_line_sa
     assert {name for name, in_the_round in seen if in_the_round} == {"two rounds", "begun in sc", "in bands"}
 
 
+def test_gauges_with_stitches_alike_and_other_rows_each_get_their_own_counts_around_a_border():
+    # how wide a border is follows from the height of a row, so counts across are not those of the other gauge
+    banded = FINISHED["two rounds"].but(border_rounds=20, bands=[Plain(3), Field(), Divider(), Field()])
+    gauges = Gauge(16, 8), Gauge(16, 24)
+
+    def counts(*some):
+        found = sweep({"banded": banded}, list(some), width=60, length=90, batch=Batch(progress=False)).table
+        return found[["repeats across", "repeats up", "rows", "stitches"]].to_numpy().tolist()
+
+    apart = [counts(gauge) for gauge in gauges]
+    assert apart[0] != apart[1]
+    assert sorted(counts(*gauges)) == sorted(apart[0] + apart[1])
+
+
 @pytest.mark.parametrize("worked", ["across", "along"])
 def test_a_wanted_size_is_that_of_the_piece_with_its_border(worked):
     table = finished(width=40, length=60, tolerance=0.08, worked=worked).table

@@ -144,14 +144,15 @@ class Calculator:
         edges_cm: tuple[float, float],
     ) -> Iterable[tuple[int, int]]:
         """Give the same for bands: counts across at which all fill the width, and up with the rows that are put in."""
-        place = id(one), wanted[0], cells[0]
+        # `ones` keeps these layouts, so an id is that of one; a border is as wide as the rows of its gauge are high
+        place = id(one), wanted[0], cells[0], edges_cm[0]
         if place not in self.near:
             counts, repeat = one.counts_across, one.of_a_repeat
             beside = one.stitches - repeat.stitches * (counts.index(one.across) + 1)
             numbers = self._near(wanted[0], cells[0], beside, repeat.stitches, edges_cm[0]) if len(counts) > 1 else []
             self.near[place] = [counts[number - 1] for number in numbers] or [one.across]
         for across in self.near[place]:
-            over = id(one), across, wanted[1], cells[1]
+            over = id(one), across, wanted[1], cells[1], edges_cm[1]
             if over not in self.near:
                 self.near[over] = self._near_up(one, across, wanted[1], cells[1], edges_cm[1])
             yield from product([across], self.near[over])
