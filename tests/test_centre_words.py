@@ -38,7 +38,7 @@ def expand(words):
 
 def rounds_of(written):
     lines = re.findall(
-        r'^\s*Rnd \d+ \(\w+\): (?:change to ".*?(?<!\\)"; )?(.*)\. \((\d+) sts\)\s*$', written, re.MULTILINE
+        r'^\s*Rnd \d+ \(\w+\): (?:change to "(?:[^"\\]|\\.)*"; )?(.*)\. \((\d+) sts\)\s*$', written, re.MULTILINE
     )
     for words, said in lines:
         assert len(expand(words)) == int(said)
