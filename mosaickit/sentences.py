@@ -11,10 +11,10 @@ from textwrap import wrap
 from traceback import walk_tb
 
 LONGEST_SHOWN = 100
-"""A notebook shows an error in lines of so many characters at most, where words allow."""
+"""The most characters of a line in which a notebook shows an error; only a longer word makes a longer line."""
 
 MOST_SHOWN_OF_A_VALUE = 200
-"""An error shows so many characters of what came."""
+"""The most characters that an error shows of a value that was given; the rest is cut, with “…”."""
 
 
 def shortly(value: object) -> str:

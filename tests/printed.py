@@ -108,7 +108,7 @@ class Printed:
     abbreviations: list = field(default_factory=list)
     special: list = field(default_factory=list)
     told: list = field(default_factory=list)
-    """What else is said of the rows."""
+    """All other sentences about the rows."""
 
 
 def printed(source, *terms):

@@ -129,7 +129,7 @@ HANDS = int(os.environ.get("MOSAICKIT_HANDS", "8192"))
 MOSAICKIT_HANDS=65536 gives the full simulation: 87.2 to 94.8 of 100 after two swatches or four, 90.2 to 98.4 after one.
 """
 TOLD = 2 * (0.05 * 0.95 / HANDS) ** 0.5
-"""How far off a share of about 95 of 100 may be by chance, twice its standard error: so many hands tell no more."""
+"""Two standard errors of a share of about 95 of 100, as it is counted among that many hands."""
 
 SETTINGS = {
     # how far apart makers are in all stitches, how far beside that in each kind, and how uneven each of them is
@@ -147,7 +147,7 @@ def made_up(setting, charts):
     common, own, uneven = SETTINGS[setting]
     metres = np.concatenate([default_metres(Swatch(chart, gauge), ("MC", "CC"))[0] for chart in charts])
     of_piece = default_metres(Swatch(PIECE, gauge), ("all",))[0]
-    # SciPy's Sobol points, which lie more evenly than chance would: so many hands tell more
+    # SciPy's Sobol points lie more evenly than points by chance, so the same number of hands tells more
     points = scipy.stats.qmc.Sobol(1 + 6 + len(metres) + 1, rng=3).random(HANDS)
     of_hand, of_kind, of_swatch, of_work = np.split(ndtri(points), [1, 7, 7 + len(metres)], axis=1)
     factors = 1 + common * of_hand + own * of_kind

@@ -1,7 +1,7 @@
 """Processes that begin where another one stands that has loaded the package once, as loading is most of a short life.
 
 Python's fork server loads what it is told once, when it starts, and says nothing of a module that it does not find. So
-a new one is started for whoever asks, and the modules must be of what is installed, not of this folder.
+each caller gets a new one, and names modules of what is installed, not of this folder.
 """
 
 import multiprocessing

@@ -10,7 +10,7 @@ import re
 from collections.abc import Iterable
 from typing import Any, NamedTuple
 
-from mosaickit.centre.reading import _Line, _read_round, _swap, _yarns
+from mosaickit.centre.reading import _NEXT_YARN, _Line, _read_round, _swap, _yarns
 from mosaickit.centre.stitches import CentreChart
 from mosaickit.centre.working import work
 from mosaickit.colours import Yarns
@@ -19,8 +19,7 @@ from mosaickit.orientation import HANDS, Hand, Role
 from mosaickit.wording import TERMS, Fault, Terms
 
 _LOOSE = re.compile(
-    r"(?:Rnd|Round) (?P<number>[1-9]\d{0,3}) \((?P<colour>MC|CC)\): "
-    r'(?:change to "(?P<yarn>(?:[^"\\]|\\["\\])*)"; )?'
+    rf"(?:Rnd|Round) (?P<number>[1-9]\d{{0,3}}) \((?P<colour>MC|CC)\): (?:change to {_NEXT_YARN}; )?"
     r"(?P<words>.+?)\.?(?:\s*[(\[](?P<count>\d{1,6})(?: sts?| stitches)?[)\]])?\.?"
 )
 _NUMBER = re.compile(r"\s*\w+ ([1-9]\d{0,3})\b")

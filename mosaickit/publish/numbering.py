@@ -45,7 +45,7 @@ class PrintStyle:
 
 
 def room_of_numbers(type_size: float, rows: int, stitches: int, letters: int = 0) -> tuple[float, float]:
-    """Give the room that the numbers of so many rows and stitches need: beside the squares and below, in points."""
+    """Give the room, in points, that the numbers need: of rows beside the squares, of stitches below them."""
     wide = len(str(rows)) + (1 + 1.5 * letters if letters else 0)
     # half a number stands out at the far edge
     return DIGIT * type_size * (wide + len(str(stitches)) / 2) + 2, 1.3 * type_size + 4

@@ -135,6 +135,7 @@ def square_views(chart: CentreChart, gauge: Gauge, yarn_mm: float | None) -> tup
 
 @lru_cache(maxsize=4)
 def _square_drawn(chart: CentreChart, gauge: Gauge, yarn_mm: float | None, side: Face) -> tuple[bytes, tuple[int, int]]:
-    wide = max(size(chart, gauge).across_cm, size(chart, gauge).edge_cm) / yarn_cm(gauge, yarn_mm)
+    whole = size(chart, gauge)
+    wide = max(whole.across_cm, whole.edge_cm) / yarn_cm(gauge, yarn_mm)
     image = square_seen(chart, gauge, side=side, across=_across(wide, wide), yarn_mm=yarn_mm).image
     return png_of(image), (image.shape[1], image.shape[0])

@@ -45,7 +45,7 @@ def page_yarns(
 
 
 def meetings_of(yarns: Yarns, rows: int) -> tuple[Meeting, ...]:
-    """Give the pairs of yarns that meet in so many rows or rounds, each with its first and with the contrast."""
+    """Give each pair of yarns that meet, the first row or round in which they do, and their contrast."""
     found = []
     for row, mc, cc in yarns.meetings(rows):
         vision, weakest = weakest_contrast(mc.colour, cc.colour)

@@ -71,7 +71,7 @@ def read(file: Path) -> NotebookNode:
 
 
 def not_run(notebook: NotebookNode, file: Path, *, asked: bool | None) -> str:
-    """Say that a notebook was not run, as the beginning of a sentence; nothing if any code was, or there is none.
+    """Begin a sentence that says that a notebook was not run; "" if some of its code was, or it has none.
 
     Raises
     ------

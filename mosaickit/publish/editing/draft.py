@@ -6,6 +6,7 @@ empty or None, and what could not be made out is said in `unjudged`.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import NamedTuple
@@ -25,6 +26,7 @@ PARTS_READ = (
 """The parts of a pattern, in the order in which a page has them."""
 
 
+_ROUND = re.compile(r"\W*(?:rnd|round)", re.IGNORECASE)
 _WHERE = {
     "pictures": "Photographs",
     "intro": "Introduction",
@@ -68,6 +70,11 @@ class Pair(NamedTuple):
     spot: Spot
 
 
+def row_or_round(label: str) -> str:
+    """Give what a label says: "row" or "round"."""
+    return "round" if _ROUND.match(label) else "row"
+
+
 class DraftRow(NamedTuple):
     """A line of the rows: label, what to work, its count as printed ("" if there is no count), and where.
 
@@ -79,6 +86,11 @@ class DraftRow(NamedTuple):
     tally: str
     again: bool
     spot: Spot
+
+    @property
+    def what(self) -> str:
+        """What it calls itself: a row, or a round."""
+        return row_or_round(self.label)
 
 
 @dataclass(frozen=True)

@@ -22,6 +22,7 @@ from mosaickit.publish.editing.draft import (
     Spot,
     extent_of,
     not_english,
+    row_or_round,
 )
 from mosaickit.publish.editing.measures import gauge_in, sizes_in, yarn_in
 from mosaickit.publish.editing.of_rounds import is_from_centre, proved_rounds, with_special
@@ -60,7 +61,6 @@ _HEADINGS: tuple[tuple[str, str], ...] = (
 )
 _HEADING = re.compile("|".join(f"(?P<h{at}>{words})" for at, (_, words) in enumerate(_HEADINGS)), re.IGNORECASE)
 _ROW = re.compile(r"\s*\W{0,2}(?:rows?|rnds?|rounds?)\b\W*\d", re.IGNORECASE)
-_ROUND = re.compile(r"\W*(?:rnd|round)", re.IGNORECASE)
 _ROW_LABEL = re.compile(r"\s*([^:.;]*?\d[^:;]*?)[:.]\s+(.*)", re.DOTALL)
 _AGAIN = re.compile(r"\s*(?:rep(?:eat)?)\b(?!.*\*)", re.IGNORECASE)
 _ABOVE_ROWS = re.compile(
@@ -295,7 +295,7 @@ def _row(lines: list[tuple[str, int]]) -> DraftRow:
     label, body = (match[1].strip(), match[2].strip()) if match else (text, "")
     count = _COUNT.search(body)
     number = _row_number(lines)
-    spot = _spot("rows", lines[0][1], number, "round" if _ROUND.match(label) else "row")
+    spot = _spot("rows", lines[0][1], number, row_or_round(label))
     again = bool(_AGAIN.match(body))
     return DraftRow(label, body[: count.start()] if count else body, count.group() if count else "", again, spot)
 

@@ -40,8 +40,7 @@ def _without_count(draft: Draft) -> Iterator[Marked]:
     for rows in draft.sets:
         for row in rows.rows:
             if not row.tally.strip() and not row.again:
-                what = "round" if re.match(r"\W*(?:rnd|round)", row.label, re.IGNORECASE) else "row"
-                yield row.spot, f"This {what} does not say how many stitches it has.", "Give its count at its end."
+                yield row.spot, f"This {row.what} does not say how many stitches it has.", "Give its count at its end."
 
 
 def _differs(draft: Draft) -> Iterator[Marked]:

@@ -113,7 +113,7 @@ def _special_missing(draft: Draft) -> Iterator[Marked]:
 
 
 def _corner(rows: RowsSaid) -> Spot | None:
-    """Give where a corner stitch is first worked into that nothing explains; None if there is none."""
+    """Give the first round that works into a corner stitch, if the text does not explain how; None otherwise."""
     if any("corner" in pair.short.lower() for pair in rows.special):
         return None
     return next((row.spot for row in rows.rows if re.search(r"\bcorner st", row.text)), None)

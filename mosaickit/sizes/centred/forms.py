@@ -26,7 +26,7 @@ from mosaickit.sizes.designs.documents import (
     EditionHead,
     KeptGauge,
     KeptYarnSettings,
-    edition_heads,
+    edition_forms,
     read_editions,
 )
 from mosaickit.sizes.designs.editions import Edition
@@ -80,10 +80,7 @@ def _decided(design: CentreDesign) -> dict[str, Any]:
 
 def square_to_json(design: CentreDesign) -> str:
     """Write the design of a square from the centre as a JSON document, one row of squares a line."""
-    editions = [
-        SquareEditionForm(**head, design=SquareForm(**_decided(edition.design)))
-        for head, edition in zip(edition_heads(design.editions), design.editions, strict=True)
-    ]
+    editions = edition_forms(design.editions, SquareEditionForm, lambda one: SquareForm(**_decided(one)))
     return written(SquareDocument(format="mosaickit square", version=1, **_decided(design), editions=editions))
 
 

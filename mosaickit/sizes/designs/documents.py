@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import fields
 from datetime import date
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, TypeVar
 
 from pydantic import Field
 
@@ -305,6 +305,9 @@ class EditionHead(FileForm):
     changed: Annotated[str, Field(max_length=LONGEST_TITLE, description="A line of what changed.")]
 
 
+_EditionForm = TypeVar("_EditionForm", bound=EditionHead)
+
+
 class EditionForm(EditionHead):
     """What the design was at some time."""
 
@@ -334,10 +337,14 @@ def _decided(design: Design) -> dict[str, Any]:
     }
 
 
-def edition_heads(editions: Iterable[Edition[Any]]) -> list[dict[str, Any]]:
-    """Give what a file says of each edition beside its design."""
+def edition_forms(
+    editions: Iterable[Edition[EitherDesign]],
+    form: Callable[..., _EditionForm],
+    form_of: Callable[[EitherDesign], FileForm],
+) -> list[_EditionForm]:
+    """Give the form in which a file keeps each edition; `form_of` makes that of a design."""
     return [
-        {"number": number, "date": edition.date.isoformat(), "changed": edition.changed}
+        form(number=number, date=edition.date.isoformat(), changed=edition.changed, design=form_of(edition.design))
         for number, edition in enumerate(editions, 1)
     ]
 
@@ -361,10 +368,7 @@ def read_editions(
 
 def design_to_json(design: Design) -> str:
     """Write a design as a JSON document, one row of squares a line."""
-    editions = [
-        EditionForm(**head, design=DesignForm(**_decided(edition.design)))
-        for head, edition in zip(edition_heads(design.editions), design.editions, strict=True)
-    ]
+    editions = edition_forms(design.editions, EditionForm, lambda one: DesignForm(**_decided(one)))
     return written(DesignDocument(format="mosaickit design", version=1, **_decided(design), editions=editions))
 
 

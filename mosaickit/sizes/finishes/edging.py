@@ -242,7 +242,7 @@ class Edging:
         return self.metres_of(self.border_stitches, lengths)
 
     def metres_of(self, border_stitches: int, lengths: StitchLengths) -> float:
-        """Give the metres in a border of so many sc: also of a piece of another size."""
+        """Give the metres in a border from the count of its sc, which may be that of a piece of another size."""
         return (border_stitches * lengths.sc + self.border_chains * lengths.chain) / 100
 
     @cached_property
