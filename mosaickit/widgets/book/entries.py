@@ -165,7 +165,7 @@ ENTRIES: dict[str, Entry] = {
     "phrasing": Entry(
         "Rows in words",
         "choice",
-        options=(("natural", "broken at the motif's repeats"), ("shortest", "in the fewest characters")),
+        options=(("natural", "by the motif's repeats"), ("shortest", "in the fewest characters")),
     ),
     "level": Entry("Level", "choice", options=((None, "not said"), *((each, each) for each in LEVELS))),
     "intro": Entry("Introduction", "text", hint="An empty line begins a new paragraph."),

@@ -67,8 +67,8 @@ function SwatchForm({ book }) {
       ${book.panel.swatches.round && html`
         <${SwatchChoice} book=${book} name="in_the_round" label="Worked"
           options=${[[false, "flat"], [true, "in the round"]]} />
-        <p class="mk-hint">Say how the swatch was worked: at the ends of rows, and between them, it makes a difference to the
-          yarn.</p>`}
+        <p class="mk-hint">How the swatch itself was worked: between flat rows and between rounds yarn goes different
+          ways, so the amount differs.</p>`}
       <${SwatchChoice} book=${book} name="between_rows" label="Yarn between rows"
         options=${[["carried", "carried"], ["cut", "cut"]]} />
       <${SwatchBox} book=${book} name="tail_cm" label="Tails" unit="cm each" hint="0 if they were cut off." />
