@@ -2,7 +2,7 @@
 
 import re
 
-import pypdf
+import pypdfium2
 
 
 def dense(text):
@@ -10,14 +10,20 @@ def dense(text):
     return re.sub(r"\s+", "", text)
 
 
+def sheet_texts(file):
+    """The text of each sheet, line by line."""
+    with pypdfium2.PdfDocument(file) as document:
+        return [sheet.get_textpage().get_text_bounded().replace("\r\n", "\n") for sheet in document]
+
+
 def text_of(file):
     """All text without spaces and without the feet of pages, each of which has the title and the number."""
-    reader = pypdf.PdfReader(file)
-    title = reader.metadata.title
+    with pypdfium2.PdfDocument(file) as document:
+        title = document.get_metadata_value("Title")
     foot = dense(title if len(title) <= 60 else f"{title[:59].rstrip()}…")
-    found = []
-    for number, sheet in enumerate(reader.pages, 1):
-        text = dense(sheet.extract_text()).removesuffix(f"{number}/{len(reader.pages)}")
+    found, sheets = [], sheet_texts(file)
+    for number, sheet in enumerate(sheets, 1):
+        text = dense(sheet).removesuffix(f"{number}/{len(sheets)}")
         assert text.endswith(foot)
         found.append(text.removesuffix(foot))
     return "".join(found)

@@ -23,6 +23,7 @@ import pypdf
 import pypdfium2
 import pytest
 from hypothesis import given
+from papers import sheet_texts
 from PIL import Image
 from samples import letter_f, two_stacked
 from test_design_files import designs, full
@@ -93,7 +94,7 @@ def test_every_button_saves_a_file_that_others_read_as_the_library_says_it(press
     files = {what: tmp_path / name for what, name in NAMES.items()}
     chart = SCARF.chart
     usage = mk.yarn_usage(chart, GAUGE, yarn_settings=SCARF.yarn_settings)
-    text = " ".join("\n".join(page.extract_text() for page in pypdf.PdfReader(files["pattern.pdf"]).pages).split())
+    text = " ".join("\n".join(sheet_texts(files["pattern.pdf"])).split())
     for told in ("Letter scarf", *(heading for heading, _ in SCARF.page().cautions)):
         assert told in text
     assert files["pattern.html"].read_text("utf-8") == mk.publish.html(SCARF.page(), tmp_path / "x.html").read_text()
@@ -167,8 +168,8 @@ def test_stitches_are_marked_as_was_chosen_in_every_chart(press, tmp_path):
         # each has a square in the key too, in both terms
         found = "".join(re.findall(r"<text x=[^>]*>([^<\d]*)</text>", html))
         assert found.count(letter) == (SCARF.chart.stitches == kind).sum() + 2
-    pdf = pypdf.PdfReader(tmp_path / pressed.save("pattern.pdf", options=options)["saved"]["name"])
-    assert sum(page.extract_text().count("Q") for page in pdf.pages) > 0
+    sheets = sheet_texts(tmp_path / pressed.save("pattern.pdf", options=options)["saved"]["name"])
+    assert sum(sheet.count("Q") for sheet in sheets) > 0
     plain = (tmp_path / pressed.save("chart.svg", options={"marks": "plain"})["saved"]["name"]).read_text("utf-8")
     assert "FLdc: double" not in plain
     clash = {"marks": "letters", "letters": own | {"tog-f": "q"}}

@@ -16,7 +16,7 @@ import pytest
 from bs4 import BeautifulSoup
 from hypothesis import given
 from hypothesis import strategies as st
-from papers import dense
+from papers import dense, sheet_texts
 from PIL import Image
 
 import mosaickit as mk
@@ -275,7 +275,8 @@ def test_screen_and_paper_say_the_same(tmp_path, terms):
     screen = mk.publish.html_from_centre(design, tmp_path / "pond.html").read_text("utf-8")
     page = BeautifulSoup(screen, "html.parser")
     reader = pypdf.PdfReader(mk.publish.pdf_from_centre(design, tmp_path / "pond.pdf"))
-    paper = "".join(dense(sheet.extract_text()) for sheet in reader.pages)
+    sheets = [dense(sheet) for sheet in sheet_texts(tmp_path / "pond.pdf")]
+    paper = "".join(sheets)
     paper = re.sub(rf"Pondcushion\d/{len(reader.pages)}", "", paper)
     for line in [item.get_text() for item in page.select("li, main p, h1, h2")]:
         assert dense(line) in paper, line
@@ -350,8 +351,9 @@ def test_what_is_published_is_printed_on_screen_and_paper(tmp_path):
     design = POND.but(publishing=replace(OWN, language="da"), skeins=mk.Skein(105, 50))
     screen = mk.publish.html_from_centre(design, tmp_path / "pond.html").read_text("utf-8")
     page = BeautifulSoup(screen, "html.parser")
-    reader = pypdf.PdfReader(mk.publish.pdf_from_centre(design, tmp_path / "pond.pdf"))
-    paper = "".join(dense(sheet.extract_text()) for sheet in reader.pages)
+    mk.publish.pdf_from_centre(design, tmp_path / "pond.pdf")
+    sheets = [dense(sheet) for sheet in sheet_texts(tmp_path / "pond.pdf")]
+    paper = "".join(sheets)
     for said in (
         *("4 stitch markers", "1 yarn needle", "8 pins", "Weave in the ends.", "Soak it and pin it out.", "Edition 2"),
         *("14 March 2026", OWN.errata, OWN.contact, OWN.copyright_line, OWN.licence_line, "5 mm (US H-8)"),
@@ -361,7 +363,7 @@ def test_what_is_published_is_printed_on_screen_and_paper(tmp_path):
         assert said in page.get_text(), said
         assert dense(said) in paper, said
     foot = dense("Pond cushion · © 2026 The pier club · patterns@tidepool-example.org")
-    assert all(foot in dense(sheet.extract_text()) for sheet in reader.pages)
+    assert all(foot in sheet for sheet in sheets)
     # what the author wrote is in the author's language, the rest in English
     assert page.html["lang"] == "en"
     assert {each.get_text() for each in page.find_all(lang="da")} >= {"Weave in the ends.", "Pond cushion"}

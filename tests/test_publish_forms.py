@@ -8,6 +8,7 @@ import pikepdf
 import pypdf
 import pypdfium2
 import pytest
+from papers import sheet_texts
 from samples import letter_f
 
 import mosaickit as mk
@@ -118,7 +119,7 @@ SCARF = mk.Design(letter_f.with_yarns(YARNS), mk.Gauge(16, 18)).but(across=5, up
 @pytest.mark.parametrize("form", ["regular", "large print", "low ink", "booklet"])
 def test_the_first_part_of_a_chart_stands_below_its_heading(tmp_path, form):
     file = pdf(SCARF.page(), tmp_path / "x.pdf", form=form)
-    sheets = [page.extract_text() for page in pypdf.PdfReader(file).pages]
+    sheets = sheet_texts(file)
     headed = [text for text in sheets if re.search(r"^Chart\s*$", text, re.MULTILINE)]
     assert len(headed) == 1
     # what stands below the chart, at the box of its repeat
@@ -129,7 +130,7 @@ def test_regions_of_a_face_in_little_ink_are_outlined_only_where_lines_leave_the
     # 280 rows on 0.36 of a sheet are squares of 1 point, 14 of them squares of 18
     for design, caption in ((SCARF, "Grey regions are CC."), (SCARF.but(up=2), "Regions with dots are CC.")):
         file = pdf(design.page(), tmp_path / "x.pdf", form="low ink", replace=True)
-        assert caption in " ".join(pypdf.PdfReader(file).pages[0].extract_text().split())
+        assert caption in " ".join(sheet_texts(file)[0].split())
         with pypdfium2.PdfDocument(file) as document:
             cover = np.asarray(document[0].render(scale=2).to_pil().convert("L"))
         black = (cover[: len(cover) // 2] < 100).mean(axis=0)

@@ -8,9 +8,10 @@ import numpy as np
 import pikepdf
 import pypdf
 import pytest
+from papers import dense, sheet_texts
 from PIL import Image
 from samples import letter_f
-from test_publish_pdf import dense, tags
+from test_publish_pdf import tags
 
 import mosaickit as mk
 from mosaickit import Photograph
@@ -161,8 +162,8 @@ def test_a_page_says_all_of_it_in_its_place():
 def test_the_pdf_says_whose_it_is_on_every_sheet_and_in_what_it_knows_of_itself(tmp_path, form):
     page = DESIGN.page()
     file = pdf(page, tmp_path / "x.pdf", form=form)
-    reader = pypdf.PdfReader(file)
-    assert all(dense(contents.foot(page)) in dense(sheet.extract_text()) for sheet in reader.pages)
+    reader, sheets = pypdf.PdfReader(file), [dense(sheet) for sheet in sheet_texts(file)]
+    assert all(dense(contents.foot(page)) in sheet for sheet in sheets)
     assert (reader.metadata.title, reader.metadata.author) == ("Tidepool scarf", "Ada")
     assert reader.metadata.subject == contents.summary(page)
     assert "overlay mosaic crochet" in reader.metadata["/Keywords"]
@@ -173,7 +174,7 @@ def test_the_pdf_says_whose_it_is_on_every_sheet_and_in_what_it_knows_of_itself(
         assert opened.open_metadata().get("pdfuaid:part") == (None if form == "booklet" else "1")
     if form == "poster":
         return  # it is the chart alone
-    text = dense("".join(sheet.extract_text() for sheet in reader.pages))
+    text = "".join(sheets)
     for said in (*contents.notions(page), OWN.blocking, *OWN.finishing.split("\n\n"), contents.yarn_labels(page)[0]):
         assert dense(said) in text, said
     if form == "booklet":
@@ -187,8 +188,8 @@ def test_a_long_foot_takes_its_room_and_covers_nothing(tmp_path):
     design = DESIGN.but(title="long title " * 15, publishing=own)
     for form in FORMS:
         page = design.page()
-        sheets = pypdf.PdfReader(pdf(page, tmp_path / f"{form}.pdf", form=form)).pages
-        assert all(dense(contents.foot(page)) in dense(sheet.extract_text()) for sheet in sheets)
+        sheets = sheet_texts(pdf(page, tmp_path / f"{form}.pdf", form=form))
+        assert all(dense(contents.foot(page)) in dense(sheet) for sheet in sheets)
         assert contents.foot(page).startswith("long title long title long title long title long title long…")
 
 
