@@ -80,12 +80,16 @@ def pytest_collection_modifyitems(config, items):
 
 @pytest.hookimpl(wrapper=True)
 def pytest_collection():
-    """Let nobody who looks for garbage look through thousands of tests and all that was loaded: they are none."""
+    """Let nobody who looks for garbage look through thousands of tests and all that was loaded: they are none.
+
+    And let it be looked for seldom: half a minute of each worker went by looking for what tests hardly make.
+    """
     gc.disable()
     try:
         return (yield)
     finally:
         gc.freeze()
+        gc.set_threshold(50_000, 20, 50)
         gc.enable()
 
 

@@ -12,7 +12,7 @@ collect_ignore = [
 """What tests share has no examples to try, and would be loaded a second time to look for them."""
 
 settings.register_profile("mosaickit", max_examples=60, deadline=None)
-settings.register_profile("quick", max_examples=10, deadline=None)
+settings.register_profile("quick", max_examples=6, deadline=None)
 
 
 def pytest_configure(config):

@@ -64,9 +64,19 @@ def measure(tmp_path):
     (tmp_path / "pytest.ini").write_text("[pytest]\npython_files = bench_*.py\n", "utf-8")
 
     def run(*arguments):
-        command = [sys.executable, "-m", "pytest", "-p", "no:cacheprovider", *arguments]
-        # beside a worker of pytest-xdist nothing would be measured
+        command = [
+            sys.executable,
+            "-m",
+            "pytest",
+            "-p",
+            "no:cacheprovider",
+            "-p",
+            "pytest_benchmark.plugin",
+            *arguments,
+        ]
+        # beside a worker of pytest-xdist nothing would be measured, and no other plugin has to do with it
         alone = {name: value for name, value in os.environ.items() if not name.startswith("PYTEST_XDIST")}
+        alone["PYTEST_DISABLE_PLUGIN_AUTOLOAD"] = "1"
         done = subprocess.run(command, cwd=tmp_path, capture_output=True, text=True, env=alone, timeout=600)
         parts = re.split(r"^## (.+)$", (tmp_path / "README.md").read_text("utf-8"), flags=re.MULTILINE)[1:]
         lines = {

@@ -136,6 +136,7 @@ def test_motifs_near_another_can_be_worked_differ_by_a_few_squares_and_keep_its_
                 assert (np.flip(near.overlaid, axes[name]) == near.overlaid).all()
 
 
+@pytest.mark.thorough
 def test_every_motif_that_near_is_met_sooner_or_later():
     """Of a small sheet all that can be worked and differ by up to two squares, found by trying every one."""
     start = mk.Motif.from_text("...\n###\n...\n###\n...")

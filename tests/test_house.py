@@ -121,6 +121,12 @@ def parsed(source):
     return ast.parse(source)
 
 
+@cache
+def nodes_in(source):
+    """All of what a source holds, in the order of `ast.walk`."""
+    return tuple(ast.walk(parsed(source)))
+
+
 def head_of(module):
     head = module.partition(".")[0]
     return "cli" if head == "__main__" else head
@@ -144,15 +150,20 @@ def offered(folder):
 OFFERED = {folder: offered(folder) for folder in FOLDERS}
 
 
-def imports(tree):
+@cache
+def imports(source):
     """Every import, as (node, module, name or None, whether it is for types only)."""
+    return tuple(_imports(nodes_in(source)))
+
+
+def _imports(nodes):
     type_only = {
         id(inner)
-        for node in ast.walk(tree)
+        for node in nodes
         if isinstance(node, ast.If) and getattr(node.test, "id", None) == "TYPE_CHECKING"
         for inner in ast.walk(node)
     }
-    for node in ast.walk(tree):
+    for node in nodes:
         if isinstance(node, ast.Import):
             yield from ((node, alias.name, None, id(node) in type_only) for alias in node.names)
         elif isinstance(node, ast.ImportFrom):
@@ -193,14 +204,13 @@ def below(module, name):
 
 def faults(source, own):
     """What a module's imports do against the house, as sentences."""
-    tree = parsed(source)
     hidden = {
         id(inner)
-        for node in ast.walk(tree)
+        for node in nodes_in(source)
         if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef)
         for inner in ast.walk(node)
     }
-    for node, module, name, type_only in imports(tree):
+    for node, module, name, type_only in imports(source):
         if id(node) in hidden:
             yield f"{own} imports {module} inside a function"
         if module.startswith("."):
@@ -209,7 +219,7 @@ def faults(source, own):
             yield from inner_faults(own, *below(module, name), type_only)
         elif module.partition(".")[0] not in sys.stdlib_module_names | {"numpy"} | libraries(own):
             yield f"{own} imports {module}"
-    for node in ast.walk(tree):
+    for node in nodes_in(source):
         names = {getattr(node, field, None) for field in ("id", "attr", "name")}
         if names & {"import_module", "__import__"} and own != "doors":
             yield f"{own} loads a module by its name"
@@ -240,7 +250,7 @@ def circles(sources):
     graph = {
         own: {
             module
-            for _, module, name, type_only in imports(parsed(source))
+            for _, module, name, type_only in imports(source)
             if module.partition(".")[0] == "mosaickit" and not type_only
             for module in [below(module, name)[0]]
             if module in sources and module != own
@@ -269,7 +279,7 @@ ABOVE = {"sizes.designs.design": {("publish", "page_of")}}
 def test_only_these_ask_upward_and_what_they_ask_for_is_offered_there():
     asked = {}
     for own, source in SOURCES.items():
-        for node in ast.walk(parsed(source)):
+        for node in nodes_in(source):
             if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "above":
                 room, name = (ast.literal_eval(argument) for argument in node.args)
                 asked.setdefault(own, set()).add((room, name))

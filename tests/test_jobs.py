@@ -119,6 +119,7 @@ def test_words_and_ranking_pass_their_own_tests():
     assert re.search(r"^(# |ℹ )pass 7$", ran.stdout, re.MULTILINE)
 
 
+@pytest.mark.thorough
 def test_types_of_the_search_are_right():
     pages, ran = types_of(ROOT / "docs" / "search", "the search's")
     assert {page.name for page in pages} == {"words.js", "ranking.js", "page.js"}

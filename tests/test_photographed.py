@@ -42,6 +42,7 @@ def one_trial(seed, **how):
 # ---- the main job ------------------------------------------------------------------------------------------
 
 
+@pytest.mark.thorough
 def test_squares_and_a_wrong_stitch_are_read_from_photographs_of_fifteen_pixels_a_square():
     right = found = 0
     for seed in range(3):
@@ -93,6 +94,7 @@ def test_of_findings_with_a_sureness_about_so_many_are_true():
     assert abs(true.mean() - said.mean()) < 0.12
 
 
+@pytest.mark.thorough
 def test_a_part_that_is_not_worked_yet_is_not_missed_and_rows_are_counted():
     rng = np.random.default_rng(8)
     chart = chart_by_chance(rng)
@@ -105,6 +107,7 @@ def test_a_part_that_is_not_worked_yet_is_not_missed_and_rows_are_counted():
     assert f"Rows 1 to 14 of 20 ({work.rows_sureness:.0%} sure)" in str(work) or "over 99%" in str(work)
 
 
+@pytest.mark.thorough
 def test_the_back_of_reversible_work_by_a_left_hand_is_read_with_its_own_stitches():
     rng = np.random.default_rng(3)
     chart = chart_by_chance(rng, 16, 18, reversible=True, hand="left")
@@ -214,6 +217,7 @@ def pictured():
     return chart, data, corners
 
 
+@pytest.mark.thorough
 def test_a_picture_is_turned_as_the_camera_noted_and_fabric_on_its_side_is_found(pictured):
     chart, data, _ = pictured
     upright = Image.open(io.BytesIO(data))

@@ -68,6 +68,7 @@ def history(journal):
     return states, steps
 
 
+@pytest.mark.thorough
 @given(designs(), operations, st.sampled_from([1, 3, 8, 100]))
 def test_a_sketch_does_what_a_list_of_designs_does(tmp_path_factory, start, todo, most):
     journal = tmp_path_factory.mktemp("sketch") / f"{next(number)}.sketch"

@@ -134,6 +134,7 @@ def test_every_other_motif_mirrored_is_repeated_by_twos():
     assert repeats_across(design.chart.stitches, design.repeat) == (1, 10, 2)
 
 
+@pytest.mark.thorough
 def test_the_gallery_has_fewer_than_a_fifth_more_characters_than_the_shortest():
     natural_words = shortest_words = 0
     for motif in gallery_motifs().values():

@@ -62,6 +62,7 @@ def test_longer_rows_are_as_short_as_the_naive_search_finds(row):
 some_times = st.sampled_from([1, 2, 3, 10, 11])
 
 
+@pytest.mark.thorough
 @given(st.text("sbftg", min_size=1, max_size=5), some_times, st.text("bf", max_size=2), some_times)
 @settings(max_examples=60, deadline=None)
 def test_the_search_counts_with_the_length_that_is_printed(block, times, more, again):

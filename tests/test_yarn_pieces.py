@@ -75,6 +75,7 @@ def test_a_fringe_hangs_at_both_ends_in_the_yarns_of_the_rows():
     assert pixels.shape[1] > bare.shape[1]
 
 
+@pytest.mark.thorough
 def test_the_fabric_in_the_middle_is_what_worked_draws():
     alone = mk.draw.worked(MAT.chart, gauge=GAUGE, across=3).images[0].get_array()
     whole = shown(mk.draw.worked_piece(MAT.but(ends="fringe", fringe_cm=8)))[0]
