@@ -8,7 +8,7 @@ import shutil
 
 import numpy as np
 import pytest
-from delays import Run, Side, begin, open_page, play, step
+from delays import Run, begin, open_painters, play, walk
 from kill_drawing import UNHURRIED
 
 import mosaickit as mk
@@ -98,7 +98,7 @@ STROKES = {
 def page(tab):
     page, faults = tab(), []
     page.on("pageerror", lambda fault: faults.append(str(fault)))
-    open_page(page)
+    open_painters(page)
     yield page
     assert faults == []
 
@@ -205,9 +205,6 @@ def test_a_busy_python_is_said_to_be_busy_while_it_is(page, tmp_path):
 
 def test_a_sheet_of_a_quarter_of_a_million_squares_is_filled(page, tmp_path):
     blank = mk.Motif(np.zeros((500, 500), dtype=bool))
-    side = Side(Run(blank, [], 0, tmp_path / "large.sketch"))
-    begin(page, [side])
-    for gesture in (["press", "Fill"], ["down", [3, 3]], ["up", [3, 3]]):
-        step(page, [side], [gesture], 0)
-    side.answers(0)
-    assert side.painter.motif.grid.all()
+    sides = begin(page, [Run(blank, [["press", "Fill"], *drag([3, 3])], 0, tmp_path / "large.sketch")])
+    walk(page, sides)
+    assert sides[0].painter.motif.grid.all()
