@@ -5,6 +5,7 @@ Opponent of every run is the same hand with a Python that answers before anythin
 
 import random
 import shutil
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -124,8 +125,9 @@ class Hands:
     def play(self, scripts, delay):
         runs = []
         for number, gestures in enumerate(scripts):
-            file = self.folder / f"{number}-{delay if isinstance(delay, int) else 'late'}.sketch"
-            shutil.copy(self.begun, file)
+            alone = self.folder / f"{number}-{delay if isinstance(delay, int) else 'late'}"
+            alone.mkdir()  # whoever asks for stamps has the whole folder looked through
+            file = Path(shutil.copy(self.begun, alone))
             runs.append(Run(START, [["settle"], *gestures], delay if isinstance(delay, int) else delay[number], file))
         return [self.told(run, *ended) for run, ended in zip(runs, play(self.page, runs), strict=True)]
 
