@@ -99,11 +99,13 @@ async function beginMany(told) {
     await clock.pass(GAP);
   }
 }
-function point(canvas, sheet, [x, y]) {
+function squaresOf(canvas, sheet) {
+  // gives where a point of the picture, in squares, is on the page
   const side = (parseFloat(canvas.style.height) - 24) / sheet.rows, box = canvas.getBoundingClientRect();
   const margin = parseFloat(canvas.style.width) - 8 - sheet.columns * side;
   const left = sheet.edge === "left" ? margin : 4;
-  return { clientX: box.left + left + (x + 0.5) * side, clientY: box.top + 4 + (y + 0.5) * side };
+  const at = (x, y) => ({ clientX: box.left + left + x * side, clientY: box.top + 4 + y * side });
+  return { at, box };
 }
 function act({ el, model }, [kind, ...what]) {
   const canvas = el.querySelector(".mk-canvas"), sheet = model.get("sheet");
@@ -113,9 +115,10 @@ function act({ el, model }, [kind, ...what]) {
     box.value = value;
     box.dispatchEvent(new Event("change"));
   };
-  if (kind === "down" || kind === "move" || kind === "up")
-    canvas.dispatchEvent(new PointerEvent(`pointer${kind}`, { ...event, ...point(canvas, sheet, what[0]) }));
-  else if (kind === "key") {
+  if (kind === "down" || kind === "move" || kind === "up") {
+    const [x, y] = what[0], middle = squaresOf(canvas, sheet).at(x + 0.5, y + 0.5);
+    canvas.dispatchEvent(new PointerEvent(`pointer${kind}`, { ...event, ...middle }));
+  } else if (kind === "key") {
     const held = { shiftKey: what[1] === "shift", ctrlKey: what[1] === "ctrl" };
     canvas.dispatchEvent(new KeyboardEvent("keydown", { ...event, ...held, key: what[0] }));
   } else if (kind === "press") [...el.querySelectorAll("button")].find((each) => each.textContent === what[0]).click();
@@ -166,11 +169,10 @@ function picture({ el, model, banners }) {
   while (parseFloat(canvas.style.height) < 20 * sheet.rows + 24) larger.click(); // so that a square is larger than what
   // outlines it
   const dots = canvas.getContext("2d").getImageData(0, 0, canvas.width, canvas.height).data;
-  const origin = canvas.getBoundingClientRect(), side = (parseFloat(canvas.style.height) - 24) / sheet.rows;
+  const { at, box } = squaresOf(canvas, sheet);
   const drawn = Array.from({ length: sheet.rows }, (_, y) => Array.from({ length: sheet.columns }, (_, x) => {
-    // a point of the square that no mark covers
-    const { clientX, clientY } = point(canvas, sheet, [x, y]);
-    const [px, py] = [clientX - origin.left + 0.28 * side, clientY - origin.top - 0.12 * side];
+    const { clientX, clientY } = at(x + 0.78, y + 0.38); // a point of the square that no mark covers
+    const [px, py] = [clientX - box.left, clientY - box.top];
     return dots[4 * (Math.round(py * sharp) * canvas.width + Math.round(px * sharp))] < 128 ? "#" : ".";
   }).join(""));
   const set = [...el.querySelectorAll("label input")].map((box) => (box.type === "checkbox" ? box.checked : box.value));
