@@ -5,10 +5,11 @@ Opponent of every run is the same hand with a Python that answers before anythin
 
 import random
 import shutil
+from pathlib import Path
 
 import numpy as np
 import pytest
-from delays import Run, Side, begin, open_page, play, step
+from delays import Run, begin, open_painters, play, walk
 from kill_drawing import UNHURRIED
 
 import mosaickit as mk
@@ -98,7 +99,7 @@ STROKES = {
 def page(tab):
     page, faults = tab(), []
     page.on("pageerror", lambda fault: faults.append(str(fault)))
-    open_page(page)
+    open_painters(page)
     yield page
     assert faults == []
 
@@ -124,8 +125,9 @@ class Hands:
     def play(self, scripts, delay):
         runs = []
         for number, gestures in enumerate(scripts):
-            file = self.folder / f"{number}-{delay if isinstance(delay, int) else 'late'}.sketch"
-            shutil.copy(self.begun, file)
+            alone = self.folder / f"{number}-{delay if isinstance(delay, int) else 'late'}"
+            alone.mkdir()  # whoever asks for stamps has the whole folder looked through
+            file = Path(shutil.copy(self.begun, alone))
             runs.append(Run(START, [["settle"], *gestures], delay if isinstance(delay, int) else delay[number], file))
         return [self.told(run, *ended) for run, ended in zip(runs, play(self.page, runs), strict=True)]
 
@@ -205,9 +207,6 @@ def test_a_busy_python_is_said_to_be_busy_while_it_is(page, tmp_path):
 
 def test_a_sheet_of_a_quarter_of_a_million_squares_is_filled(page, tmp_path):
     blank = mk.Motif(np.zeros((500, 500), dtype=bool))
-    side = Side(Run(blank, [], 0, tmp_path / "large.sketch"))
-    begin(page, [side])
-    for gesture in (["press", "Fill"], ["down", [3, 3]], ["up", [3, 3]]):
-        step(page, [side], [gesture], 0)
-    side.answers(0)
-    assert side.painter.motif.grid.all()
+    sides = begin(page, [Run(blank, [["press", "Fill"], *drag([3, 3])], 0, tmp_path / "large.sketch")])
+    walk(page, sides)
+    assert sides[0].painter.motif.grid.all()

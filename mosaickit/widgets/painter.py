@@ -128,6 +128,8 @@ class MotifPainter(anywidget.AnyWidget):
         self._view = "none"
         self._error = ""
         self._about: tuple[object, ...] = ()
+        self._looked_at: tuple[object, ...] = ()
+        self._found: tuple[Report, frozenset[str], bytes, list[dict[str, Any]]] | None = None
         self._checked: tuple[Design, Report] | None = None
         self._retired = False
         self.turn = RLock()
@@ -281,9 +283,6 @@ class MotifPainter(anywidget.AnyWidget):
         design, report = self._sketch.design, self._report()
         motif, hand, gauge = design.motif, design.hand, design.gauge or Gauge(16, 17)
         painting = self._painting
-        marked = report.without(painting.off)
-        advice = marked.squares("advice") & motif.overlaid.any()  # a sheet that nothing is painted on has none
-        marks = np.where(marked.squares("error"), 2, advice).astype(np.uint8)
         changed = painting.preview.changed if painting.preview else np.zeros(motif.shape, dtype=np.bool_)
         with self.hold_sync():
             # a stroke changes nothing of the sheet, and a new one has every view drawn again
@@ -297,19 +296,32 @@ class MotifPainter(anywidget.AnyWidget):
                 "row_is_cc": motif.row_is_cc[:, 0].tolist(),
             }
             self.cells = motif.grid.tobytes()
-            self.marks = marks.tobytes()
+            self.marks, findings = self._marks_and_findings(report)
             self.ghost = changed.tobytes()
-            self.said = self._said(report)
+            self.said = self._said(findings, report.count("error"))
             self.held, self.held_cells = painting.in_hand.shown(hand), painting.in_hand.cells
-            self.look = look_at(self._view, motif, report, hand=hand, gauge=gauge)
+            looks_at = (self._view, report)
+            if looks_at != self._looked_at:
+                self.look = look_at(self._view, motif, report, hand=hand, gauge=gauge)
+                self._looked_at = looks_at
             if heard is not None:
                 self.heard = heard
 
-    def _said(self, report: Report) -> dict[str, Any]:
+    def _marks_and_findings(self, report: Report) -> tuple[bytes, list[dict[str, Any]]]:
+        """Give a byte for each square, and the list beside the sheet; most of what a hand does changes neither."""
+        off = self._painting.off
+        if self._found is None or self._found[0] is not report or self._found[1] != off:
+            marked = report.without(off)
+            advice = marked.squares("advice") & report.motif.overlaid.any()  # none on a sheet without a painted square
+            marks = np.where(marked.squares("error"), 2, advice).astype(np.uint8)
+            self._found = report, off, marks.tobytes(), found_kinds(report, off)
+        return self._found[2:]
+
+    def _said(self, findings: list[dict[str, Any]], errors: int) -> dict[str, Any]:
         painting, sketch = self._painting, self._sketch
         return {
-            "findings": found_kinds(report, painting.off),
-            "errors": report.count("error"),
+            "findings": findings,
+            "errors": errors,
             "summary": sketch.motif.summary,
             "undo": sketch.undo_label,
             "redo": sketch.redo_label,

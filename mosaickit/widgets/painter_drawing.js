@@ -227,22 +227,22 @@ export class Drawing {
 
   drawFocus() {
     this.drawPlan();
-    for (const box of [this.drawnSelection, this.drawnLaying])
-      for (const [x, y] of box ? edgeOf(box) : []) this.redraw(x, y);
-    this.redraw(...this.drawnFocus);
-    const shown = this.state.selected;
+    const { state } = this;
+    const { columns } = state.sheet;
+    /** @type {Set<number>} */
+    const outlined = new Set(); // an outline touches the squares around it, many of them from several sides
+    for (const box of [this.drawnSelection, this.drawnLaying, /** @type {Box} */ ([...this.drawnFocus, ...this.drawnFocus])])
+      for (const [x, y] of box ? edgeOf(box) : [])
+        for (const [nx, ny] of boxSquares(x - 1, y - 1, x + 1, y + 1)) if (state.holds(nx, ny)) outlined.add(ny * columns + nx);
+    for (const index of outlined) this.drawSquare(index % columns, Math.floor(index / columns));
+    const shown = state.selected;
     if (shown) this.outline(shown[0], shown[1], shown[2] - shown[0] + 1, shown[3] - shown[1] + 1, [4, 3]);
-    const lies = this.state.layingBox;
+    const lies = state.layingBox;
     if (lies) this.outline(lies[0], lies[1], lies[2] - lies[0] + 1, lies[3] - lies[1] + 1, []);
     this.drawnLaying = lies;
-    this.drawnFocus = this.state.here;
+    this.drawnFocus = state.here;
     this.outline(...this.drawnFocus, 1, 1, []);
     this.drawnSelection = shown;
-  }
-
-  /** @param {number} x @param {number} y */
-  redraw(x, y) {
-    for (const [nx, ny] of boxSquares(x - 1, y - 1, x + 1, y + 1)) if (this.state.holds(nx, ny)) this.drawSquare(nx, ny);
   }
 
   /** @param {number} x @param {number} y @param {number} wide @param {number} high @param {number[]} dashes */
