@@ -1,7 +1,8 @@
 """The notebooks, run with their own motifs and with twelve others: no cell fails, every figure is whole.
 
 They run here in this process, as a hundred and thirty kernels would take many minutes; with its own motif each runs in
-a kernel as well, where it is shared (test_share_offline.py). What a notebook shows is checked here, since a reader's motif shows something else.
+a kernel as well, where it is shared (test_share_offline.py). What a notebook shows is checked here, since a reader's
+motif shows something else.
 """
 
 import gc
