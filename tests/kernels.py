@@ -21,7 +21,7 @@ from jupyter_client.provisioning import local_provisioner
 LIBRARIES = [
     *("ipykernel.kernelapp", "ipykernel.zmqshell", "ipykernel.debugger", "IPython.core.completerlib"),
     *("IPython.extensions.storemagic", "matplotlib.pyplot", "matplotlib.backends.backend_agg", "pandas"),
-    *("scipy.ndimage", "pydantic", "jinja2", "lark", "typst", "PIL.Image"),
+    *("scipy.ndimage", "pydantic.main", "jinja2", "lark", "typst", "PIL.Image"),
 ]
 """None of them asks in which notebook it is when it is loaded, as those of widgets and of progress bars do."""
 
@@ -51,6 +51,9 @@ def server():
     """The process from which all kernels of this one begin; other tests may start and end others."""
     made = forkserver.ForkServer()
     made.set_forkserver_preload(LIBRARIES)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("PYDEVD_DISABLE_FILE_VALIDATION", "1")  # a debugger's remark about itself
+        made.ensure_running()
     return made
 
 
