@@ -11,7 +11,7 @@ from collections import Counter
 import pytest
 from _pytest.faulthandler import fault_handler_stderr_fd_key, get_timeout_config_value
 
-pytest_plugins = ["browsers"]  # the fixtures that start one
+pytest_plugins = ["browsers", "kernels"]  # what starts them
 
 KINDS = {"lab": "in a lab", "browser": "in a browser", "slow": "other slow ones"}
 """What a test is that asks for a fixture; the first that is asked for counts. All of them ask for `slow`."""

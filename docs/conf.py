@@ -8,10 +8,13 @@ from pathlib import Path
 from typing import Any
 
 from docutils import nodes
+from jinja2.sandbox import SandboxedEnvironment
+from numpydoc import docscrape_sphinx
 from numpydoc.xref import DEFAULT_LINKS
 from sphinx import addnodes
 from sphinx.application import Sphinx
 from sphinx.environment import BuildEnvironment
+from sphinx.jinja2glue import BuiltinTemplateLoader
 from sphinx.util.nodes import make_refnode
 
 import mosaickit
@@ -100,8 +103,19 @@ def only_in_the_course(
             context[way] = None
 
 
+_made: list[SandboxedEnvironment] = []
+
+
+def templates(*, loader: BuiltinTemplateLoader) -> SandboxedEnvironment:
+    """Give numpydoc its templates; it asks anew for each docstring, and would read them a thousand times."""
+    if not _made:
+        _made.append(SandboxedEnvironment(loader=loader))
+    return _made[0]
+
+
 def setup(app: Sphinx) -> dict[str, bool]:
     """Add them to Sphinx."""
+    docscrape_sphinx.SandboxedEnvironment = templates
     app.connect("html-page-context", only_in_the_course)
     app.connect("missing-reference", find_name)
     app.connect("doctree-read", call_it_mk)

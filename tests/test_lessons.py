@@ -1,6 +1,7 @@
 """The lessons: every hidden solution is right, every part of every exercise can be missed, and no feedback tells.
 
-The notebooks themselves run under nbval; here their cells are read and their answers given to the checks.
+The notebooks themselves run where they are shared, in test_share_offline.py; here their cells are read and their
+answers given to the checks.
 """
 
 import inspect

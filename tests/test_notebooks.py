@@ -1,7 +1,8 @@
 """The notebooks, run with their own motifs and with twelve others: no cell fails, every figure is whole.
 
 They run here in this process, as a hundred and thirty kernels would take many minutes; with its own motif each runs in
-a kernel as well, under nbval. What a notebook shows is checked here, since a reader's motif shows something else.
+a kernel as well, where it is shared (test_share_offline.py). What a notebook shows is checked here, since a reader's
+motif shows something else.
 """
 
 import gc
@@ -45,6 +46,7 @@ def inside(folder, monkeypatch):
     monkeypatch.chdir(folder)
     yield folder
     gc.collect()  # widgets hold one another in circles
+    gc.freeze()  # what is left belongs to modules that were loaded, and is not looked through again
 
 
 @pytest.fixture(scope="module")

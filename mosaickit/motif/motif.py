@@ -202,7 +202,7 @@ class Motif:
 
     def with_grid(self, grid: NDArray[np.bool_], first: Role | None = None, yarns: Yarns | None = None) -> Motif:
         """Give the same motif with other squares, (R, C) as seen, and perhaps another row 1 or other yarns."""
-        return replace(self, grid=grid, first=first or self.first, yarns=yarns or self.yarns)
+        return Motif(grid, first or self.first, yarns or self.yarns, self.name)
 
     def with_overlaid(
         self, overlaid: NDArray[np.bool_], first: Role | None = None, yarns: Yarns | None = None

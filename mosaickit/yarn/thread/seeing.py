@@ -133,10 +133,11 @@ class _Sheet:
         left, foot = int(x.min() - radius), int(y.min() - radius)
         shape = int(y.max() + radius) - foot + 1, int(x.max() + radius) - left + 1
         columns, lines = x[:, np.newaxis] + dx - left, y[:, np.newaxis] + dy - foot
-        depth = self.towards * points[:, 2:] + up
-        order = np.argsort(depth, axis=None, kind="stable")  # the nearest is laid last
-        near, light = np.full(shape, _FAR, dtype=np.float32), np.zeros(shape, dtype=np.float32)
-        place = lines.ravel()[order], columns.ravel()[order]
-        near[place] = depth.ravel()[order]
-        light[place] = np.broadcast_to(lightness, depth.shape).ravel()[order]
-        return near, light, (left, foot)
+        depth = (self.towards * points[:, 2:] + up).ravel()
+        place = (lines * shape[1] + columns).ravel()
+        near = np.full(shape, _FAR, dtype=np.float64)
+        np.maximum.at(near.ravel(), place, depth)
+        light = np.zeros(shape, dtype=np.float32)
+        nearest = depth == near.ravel()[place]  # of several that are equally near, the last one is seen
+        light.ravel()[place[nearest]] = np.broadcast_to(lightness, lines.shape).ravel()[nearest]
+        return near.astype(np.float32), light, (left, foot)
