@@ -419,7 +419,7 @@ def loaded():
     print(*(each for each in {ours} if each in sys.modules))
 import mosaickit as mk
 loaded()
-design = mk.Design(mk.Motif.from_text(".#.\\n.##\\n..."), mk.Gauge(16, 18), across=2)
+design = mk.Design(mk.Motif.from_text("...\\n.#.\\n..."), mk.Gauge(16, 18), across=2)
 mk.widgets.MotifPainter(design)
 loaded()
 book = mk.widgets.Workbook(design, autosave="dots.sketch")
@@ -428,6 +428,8 @@ sys.path.insert(0, {str(Path(__file__).parent)!r})
 from books import HandAtBook
 hand = HandAtBook(book)
 print(*(hand.open(panel["name"])["name"] for panel in book.head["panels"]))
+hand.open("look")
+assert hand.press("look", "draw")["picture"]
 loaded()
 """
     run = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True, cwd=tmp_path)
