@@ -81,6 +81,16 @@ def late(library: str) -> ModuleType:
             import pandas as pd
         else:
             pd = late("pandas")
+
+    Parameters
+    ----------
+    library : str
+        The dotted name of a module of others.
+
+    Returns
+    -------
+    module
+        Has what the library has, each looked up there when it is used.
     """
     return _Late(library)
 

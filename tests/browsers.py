@@ -119,9 +119,8 @@ def lab(slow, tmp_path_factory):
 def open_notebook(lab, browser, request):
     """Write a notebook and open it in the lab: open_notebook(name, cells, dark=False, touch=False) gives the page.
 
-    Its kernel is a new one, started and idle; nothing is run. It has the package loaded, unless it is one as readers
-    start it, kernel="python3". The page was used by other tests and will be used again,
-    unless this one fails.
+    Its kernel is a new one, started and idle; nothing is run. It has the package loaded, unless it is asked for as
+    readers start it, kernel="python3". The page was used by other tests and will be used again, unless this one fails.
     """
     used = []
 

@@ -1,6 +1,7 @@
 """Kernels of the lab's tests that are forked: they are begun, interrupted, restarted and ended as any others are."""
 
 import os
+import sys
 
 from jupyter_client.kernelspec import KernelSpecManager
 from jupyter_client.manager import KernelManager
@@ -21,6 +22,9 @@ def gone(process):
 
 def test_a_warm_kernel_is_as_others(tmp_path, slow):
     with warm_kernels(tmp_path, {"JUPYTER_DATA_DIR": str(tmp_path)}) as name:
+        if sys.platform != "linux":
+            assert name == "python3"
+            return
         specs = KernelSpecManager(kernel_dirs=[str(tmp_path / "kernels")])
         manager = KernelManager(kernel_name=name, kernel_spec_manager=specs)
         folder = tmp_path / "of a notebook"
@@ -40,7 +44,7 @@ def test_a_warm_kernel_is_as_others(tmp_path, slow):
         client.wait_for_ready(timeout=PATIENCE)
         run(SAY)
         first, *told = printed().strip().split(maxsplit=1)
-        assert told == [f"{folder} told {name == 'warm'}"]
+        assert told == [f"{folder} told True"]
 
         def interrupt_once_it_runs(message):
             if message["msg_type"] == "stream":
@@ -73,7 +77,6 @@ def test_a_warm_kernel_is_as_others(tmp_path, slow):
         run(SAY)
         third = printed().split()[0]
         assert not gone(third)
-    if name == "warm":
-        wait_until(lambda: gone(third), "a kernel outlives the tests")
+    wait_until(lambda: gone(third), "a kernel outlives the tests")
     client.stop_channels()
     manager.shutdown_kernel(now=True)

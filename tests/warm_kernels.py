@@ -28,9 +28,9 @@ LONGEST = 1 << 20
 
 @contextmanager
 def warm_kernels(folder, environment):
-    """Run a process that kernels are forked from; gives the name of their kernelspec, the usual one if there is none.
+    """Run a process that kernels are forked from, and write their kernelspec where `environment` has Jupyter's data.
 
-    The spec is written to the folder where `environment` says that Jupyter looks for it.
+    Gives the name of the spec: the usual one's on systems without such kernels.
     """
     if sys.platform != "linux":  # elsewhere what is loaded may not stand a fork
         yield "python3"
@@ -47,8 +47,7 @@ def warm_kernels(folder, environment):
         env=os.environ | environment,
     ) as parent:
         assert parent.stdout.readline() == b"ready\n"
-        yield "warm"
-        parent.stdin.close()  # which ends it, and with it all kernels that are left
+        yield "warm"  # then its input closes, which ends it, and with it all kernels that are left
 
 
 def be_parent():

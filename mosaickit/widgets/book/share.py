@@ -73,6 +73,7 @@ class SharePanel(Panel):
         design = book.design
         again = design.across > 1 or design.up > 1
         work = self._of(book).work
+        tongue = wording.tongue_of_page(design.words.terms, design.publishing.language)
         return {
             "work": work and work.view(),
             "stem": stem(design),
@@ -87,15 +88,7 @@ class SharePanel(Panel):
             "fonts": SYSTEM_FONTS,
             "marks": [[each, MARK_WORDS[each]] for each in MARK_KINDS],
             "letters": {symbol.abbreviation: USUAL_LETTERS.get(symbol.abbreviation, "") for symbol in SYMBOLS},
-            "stitches": [
-                [
-                    stitch.abbreviation,
-                    wording.STITCH_NAMES[wording.tongue_of_page(design.words.terms, design.publishing.language)][
-                        stitch
-                    ],
-                ]
-                for stitch in Stitch
-            ],
+            "stitches": [[stitch.abbreviation, wording.STITCH_NAMES[tongue][stitch]] for stitch in Stitch],
             "groups": [
                 {
                     "name": name,
@@ -216,15 +209,15 @@ class SharePanel(Panel):
         return {"left": False, "what": work.task.what, "outcome": outcome}
 
     def _come(self, book: Book, kept: _Kept, work: ShareWork, made: Any) -> dict[str, Any]:  # noqa: ANN401
-        if isinstance(made, publish.EditReport):
-            return _marked(made, work.number)
+        if isinstance(made, Path):
+            book.say(f"Saved {made.name}.")
+            return self._saved(kept, work.task, made, work.number)
         if isinstance(made, tuple):
             pictures = made
             if work.number == kept.number:
                 kept.sheets = work.task.options, pictures
             return _sheet(pictures, work.sheet, work.number)
-        book.say(f"Saved {made.name}.")
-        return self._saved(kept, work.task, made, work.number)
+        return _marked(made, work.number)
 
     def _stop(self, book: Book) -> dict[str, Any]:
         kept = self._of(book)
