@@ -1,6 +1,7 @@
 """The workbook: what follows a stroke beyond the stroke itself, a long table saved, and what its pages take."""
 
 import re
+import subprocess
 import sys
 from io import BytesIO
 from itertools import count
@@ -61,6 +62,28 @@ def test_a_stroke_until_the_ledger_has_followed_against_the_stroke_alone(ratio, 
         within=6,
     )
     assert book.ledger["wrong"] is None
+
+
+# ---- how it begins -----------------------------------------------------------------------------------------
+
+
+def in_a_new_process(code, folder):
+    """CPU seconds that some lines take in a process of their own, the least of three, as others are in the way."""
+    timed = f"from time import process_time\nbegun = process_time()\n{code}\nprint(process_time() - begun)"
+    runs = (
+        subprocess.run([sys.executable, "-c", timed], capture_output=True, check=True, cwd=folder) for _ in range(3)
+    )
+    return min(float(run.stdout) for run in runs)
+
+
+def test_a_workbook_in_a_new_process_against_what_any_widget_and_any_file_loads(keep_line, tmp_path):
+    ours = in_a_new_process("import mosaickit as mk\nmk.widgets.Workbook()", tmp_path)
+    alone = in_a_new_process("import anywidget, numpy, pydantic, PIL.Image", tmp_path)
+    keep_line(
+        f"| an empty workbook in a new process, CPU | {ours:.2f} s | anywidget, NumPy, pydantic and Pillow loaded "
+        f"alone: {alone:.2f} s | {ours / alone:.1f} | within 4 |",
+        met=ours <= 4 * alone,
+    )
 
 
 # ---- a long table ------------------------------------------------------------------------------------------

@@ -28,11 +28,10 @@ from os import PathLike
 from pathlib import Path
 from queue import Empty, SimpleQueue
 from threading import Event
-from typing import Any, NamedTuple
-
-from tqdm.auto import tqdm  # type: ignore[import-untyped]
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from mosaickit.distribution import NAME
+from mosaickit.doors import late
 from mosaickit.errors import (
     FileError,
     MosaickitError,
@@ -45,6 +44,11 @@ from mosaickit.errors import (
     whole_number,
 )
 from mosaickit.files import LARGEST_BYTES, as_path, file_name, read_whole, write_whole
+
+if TYPE_CHECKING:
+    from tqdm import auto as bars  # type: ignore[import-untyped]
+else:
+    bars = late("tqdm.auto")
 
 SECONDS_BETWEEN_LOOKS = 0.1
 """How often `stop` is asked while batches are running."""
@@ -171,7 +175,7 @@ def run_batches(
     folder = None if batch.kept_in is None else _Folder(Path(batch.kept_in), task, listed)
     results = {} if folder is None else folder.read()
     missing = (number for number in range(len(listed)) if number not in results)
-    with tqdm(total=len(listed), initial=len(results), unit="batch", disable=not batch.progress) as bar:
+    with bars.tqdm(total=len(listed), initial=len(results), unit="batch", disable=not batch.progress) as bar:
         run = _Run(work, listed, results, folder, bar.update)
         try:
             try:

@@ -13,6 +13,7 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable, Mapping
 from importlib import import_module
+from types import ModuleType
 from typing import Any
 
 import mosaickit.distribution  # noqa: F401 — stops here if `mosaickit/__init__.py` was overwritten
@@ -69,3 +70,31 @@ def above(room: str, name: str) -> Any:  # noqa: ANN401 — whatever is offered 
     what its room does not need to be loaded, tested or understood.
     """
     return getattr(import_module(f"mosaickit.{room}"), name)
+
+
+def late(library: str) -> ModuleType:
+    """Give a library that is loaded when something of it is first asked for.
+
+    Where much is loaded at once, as by the workbook, what only one button needs waits for that button::
+
+        if TYPE_CHECKING:
+            import pandas as pd
+        else:
+            pd = late("pandas")
+
+    Parameters
+    ----------
+    library : str
+        The dotted name of a module of others.
+
+    Returns
+    -------
+    module
+        Has what the library has, each looked up there when it is used.
+    """
+    return _Late(library)
+
+
+class _Late(ModuleType):
+    def __getattr__(self, name: str) -> object:
+        return getattr(import_module(self.__name__), name)

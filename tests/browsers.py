@@ -111,23 +111,23 @@ def lab(slow, tmp_path_factory):
     """One JupyterLab for all tests: `root` is its folder; `open_notebook` opens notebooks in it."""
     need_chromium()
     folder = tmp_path_factory.mktemp("lab")
-    with running_lab(folder) as address:
-        yield Lab(folder, address)
+    with running_lab(folder) as (address, kernel):
+        yield Lab(folder, address, kernel)
 
 
 @pytest.fixture
 def open_notebook(lab, browser, request):
     """Write a notebook and open it in the lab: open_notebook(name, cells, dark=False, touch=False) gives the page.
 
-    Its kernel is a new one, started and idle; nothing is run. The page was used by other tests and will be used again,
-    unless this one fails.
+    Its kernel is a new one, started and idle; nothing is run. It has the package loaded, unless it is asked for as
+    readers start it, kernel="python3". The page was used by other tests and will be used again, unless this one fails.
     """
     used = []
 
-    def opened(name, cells, *, dark=False, touch=False):
+    def opened(name, cells, *, dark=False, touch=False, kernel=None):
         page = lab.page(browser, dark=dark, touch=touch)
         used.append(page)
-        lab.open(page, name, cells)
+        lab.open(page, name, cells, kernel)
         return page
 
     yield opened

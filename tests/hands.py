@@ -130,9 +130,9 @@ def faults_in(page, *parts):
     return [(one["id"], [node["html"][:160] for node in one["nodes"]]) for one in found.response["violations"]]
 
 
-def opened(open_notebook, name, cell, *, width=1280, touch=False, dark=False):
+def opened(open_notebook, name, cell, *, width=1280, **options):
     """Open a notebook with one cell, run it, and give its page when the workbook is there."""
-    page = open_notebook(name, [cell], touch=touch, dark=dark)
+    page = open_notebook(name, [cell], **options)
     if width < 760:
         page.evaluate("jupyterapp.shell.collapseLeft()")
         page.set_viewport_size({"width": width, "height": 844})

@@ -16,6 +16,7 @@ from contextlib import contextmanager
 
 import nbformat
 import pytest
+from warm_kernels import warm_kernels
 
 CHROMIUM = next(
     (path for name in ("chromium", "chromium-browser", "google-chrome") if (path := shutil.which(name))), None
@@ -37,8 +38,13 @@ SETTINGS = {
     "@jupyterlab/apputils-extension:notification": {"fetchNews": "false", "checkForUpdates": False},
     "@jupyterlab/docmanager-extension:plugin": {"autosave": False},
 }
-AT_THE_END = "import atexit, os\natexit.register(os._exit, 0)"
-"""What kernels run first: they end without taking apart, at length, what ends with them."""
+FIRST_OF_ALL = """import atexit, os, sys
+atexit.register(os._exit, 0)
+if "ipywidgets" in sys.modules:
+    sys.modules["ipywidgets"].register_comm_target()
+"""
+"""What kernels run first: they end without taking apart, at length, what ends with them; widgets that were loaded
+before there was a kernel are told of it, as they look for one when they are loaded."""
 
 
 def need(there, missing, *, left_out, skipped):
@@ -68,14 +74,14 @@ def types_of(*folders):
 
 @contextmanager
 def running_lab(folder):
-    """Start JupyterLab on folder/root with settings of its own; gives the address."""
+    """Start JupyterLab on folder/root with settings of its own; gives the address, and the kernelspec of its tests."""
     homes = {f"JUPYTER_{name}": folder / name for name in PATHS}
     homes |= {name: folder / name for name in ("JUPYTERLAB_SETTINGS_DIR", "JUPYTERLAB_WORKSPACES_DIR", "IPYTHONDIR")}
     for home in (*homes.values(), folder / "root"):
         home.mkdir(exist_ok=True)
-    startup = folder / "IPYTHONDIR" / "profile_default" / "startup" / "end.py"
+    startup = folder / "IPYTHONDIR" / "profile_default" / "startup" / "first.py"
     startup.parent.mkdir(parents=True, exist_ok=True)
-    startup.write_text(AT_THE_END, "utf-8")
+    startup.write_text(FIRST_OF_ALL, "utf-8")
     overrides = folder / "CONFIG_DIR" / "labconfig" / "default_setting_overrides.json"
     overrides.parent.mkdir(exist_ok=True)
     overrides.write_text(json.dumps(SETTINGS), "utf-8")
@@ -88,19 +94,20 @@ def running_lab(folder):
         "--LabApp.extension_manager=readonly", "--LabApp.expose_app_in_browser=True",
         f"--ServerApp.root_dir={folder / 'root'}",
     ]  # fmt: skip
-    with (folder / "lab.log").open("w") as log:
+    environment = {name: str(home) for name, home in homes.items()}
+    with warm_kernels(folder, environment) as kernel, (folder / "lab.log").open("w") as log:
         lab = subprocess.Popen(
             [sys.executable, "-m", "jupyterlab", *options],
-            env=os.environ | {name: str(home) for name, home in homes.items()},
+            env=os.environ | environment,
             stdout=log,
             stderr=subprocess.STDOUT,
         )
-    try:
-        address = f"http://127.0.0.1:{port}"
-        wait_until(lambda: answers(f"{address}/api/status", lab, folder / "lab.log"), "the lab does not answer")
-        yield address
-    finally:
-        stop(lab)
+        try:
+            address = f"http://127.0.0.1:{port}"
+            wait_until(lambda: answers(f"{address}/api/status", lab, folder / "lab.log"), "the lab does not answer")
+            yield address, kernel
+        finally:
+            stop(lab)
 
 
 def stop(lab):
@@ -132,20 +139,20 @@ def wait_until(is_so, what):
         time.sleep(0.02)
 
 
-def write_notebook(file, cells):
-    """Write a notebook of code cells."""
+def write_notebook(file, cells, kernel="python3"):
+    """Write a notebook of code cells, and the kernel that runs them."""
     notebook = nbformat.v4.new_notebook(
         cells=[nbformat.v4.new_code_cell(cell, id=f"cell-{number}") for number, cell in enumerate(cells)],
-        metadata={"kernelspec": {"display_name": "Python 3", "language": "python", "name": "python3"}},
+        metadata={"kernelspec": {"display_name": "Python 3", "language": "python", "name": kernel}},
     )
     nbformat.write(notebook, file)
 
 
 class Lab:
-    """A running JupyterLab: its address, the folder that it shows, and pages of it that stay open between tests."""
+    """A running JupyterLab: address, usual kernel, the folder that it shows, and pages that stay open between tests."""
 
-    def __init__(self, folder, address):
-        self.root, self.address, self.pages = folder / "root", address, {}
+    def __init__(self, folder, address, kernel):
+        self.root, self.address, self.kernel, self.pages = folder / "root", address, kernel, {}
 
     def new_page(self, browser, *, touch=False):
         """Load the lab into a new profile, with nothing open in it."""
@@ -166,9 +173,9 @@ class Lab:
         page.wait_for_function("light => document.body.dataset.jpThemeLight === light", arg=str(not dark).lower())
         return page
 
-    def open(self, page, name, cells):
+    def open(self, page, name, cells, kernel=None):
         """Write a notebook, open it on a page and wait for its kernel, a new one; nothing is run."""
-        write_notebook(self.root / name, cells)
+        write_notebook(self.root / name, cells, kernel or self.kernel)
         promised(
             page,
             "async path => { const open = await jupyterapp.commands.execute('docmanager:open', { path });"

@@ -134,7 +134,7 @@ def test_the_view_writes_no_rows(press, monkeypatch):
     def never(*_, **__):
         raise AssertionError("written unasked")
 
-    monkeypatch.setattr("mosaickit.sizes.designs.written.write_rows", never)
+    monkeypatch.setattr("mosaickit.wording.write_rows", never)
     pressed = press()
     enter(pressed, "title", "Other")
     assert "written unasked" in pressed("rows")["error"]

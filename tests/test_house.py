@@ -223,6 +223,10 @@ def faults(source, own):
         names = {getattr(node, field, None) for field in ("id", "attr", "name")}
         if names & {"import_module", "__import__"} and own != "doors":
             yield f"{own} loads a module by its name"
+        if isinstance(node, ast.Call) and getattr(node.func, "id", None) == "late":
+            library = ast.literal_eval(node.args[0]).partition(".")[0]
+            if library not in libraries(own):
+                yield f"{own} loads {library} late"
 
 
 def inner_faults(own, module, name, type_only):
@@ -343,6 +347,9 @@ def test_the_floor_check_sees_what_it_must():
     assert said("import importlib\nimportlib.import_module('mosaickit.draw')", "yarn.usage") == [
         "yarn.usage loads a module by its name"
     ]
+    assert said('pd = late("pandas")', "sizes.ranking") == []
+    assert said('plt = late("matplotlib.pyplot")', "sizes.ranking") == ["sizes.ranking loads matplotlib late"]
+    assert said('draw = late("mosaickit.draw")', "sizes.ranking") == ["sizes.ranking loads mosaickit late"]
     look_up = "if TYPE_CHECKING:\n    from mosaickit.{} import Report"
     assert said(look_up.format("motif"), "errors") == []
     assert said(look_up.format("motif.rules"), "errors") == ["errors imports motif.rules, which lies inside motif"]
@@ -412,6 +419,33 @@ def test_only_what_reads_or_writes_documents_loads_their_models():
     code = f"import sys, mosaickit; [getattr(mosaickit, name) for name in {names}]; print('pydantic' in sys.modules)"
     loaded = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert loaded.stdout.strip() == "False"
+
+
+def test_a_painter_and_a_workbook_are_there_before_what_only_a_button_needs_is_loaded(tmp_path):
+    ours = sorted({each for these in LIBRARIES.values() for each in these} | HEAVY)
+    code = f"""
+import sys
+def loaded():
+    print(*(each for each in {ours} if each in sys.modules))
+import mosaickit as mk
+loaded()
+design = mk.Design(mk.Motif.from_text("...\\n.#.\\n..."), mk.Gauge(16, 18), across=2)
+mk.widgets.MotifPainter(design)
+loaded()
+book = mk.widgets.Workbook(design, autosave="dots.sketch")
+book._still_picture(), book._repr_mimebundle_()
+sys.path.insert(0, {str(Path(__file__).parent)!r})
+from books import HandAtBook
+hand = HandAtBook(book)
+print(*(hand.open(panel["name"])["name"] for panel in book.head["panels"]))
+hand.open("look")
+assert hand.press("look", "draw")["picture"]
+loaded()
+"""
+    run = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True, cwd=tmp_path)
+    widget = "IPython PIL anywidget ipywidgets pydantic pydantic_core traitlets"
+    panels = "begin picture lay vary many yarn look words share"
+    assert run.stdout.splitlines() == ["", widget, panels, widget]
 
 
 def test_public_names_are_listed_and_there():

@@ -29,7 +29,8 @@ def tools_stay_at_the_thumb(page):
 
 @pytest.mark.parametrize("width", [1280, 390])
 def test_from_an_empty_sheet_to_the_pdf_of_a_scarf(open_notebook, lab, width):
-    page = opened(open_notebook, f"scarf-{width}.ipynb", CELL % f"scarf-{width}.sketch", width=width)
+    kernel = "python3"  # a kernel as a reader's machine starts it
+    page = opened(open_notebook, f"scarf-{width}.ipynb", CELL % f"scarf-{width}.sketch", width=width, kernel=kernel)
     hand = Gestures(page)
     hand.fill("Stitches", 8)
     hand.fill("Rows", 12)

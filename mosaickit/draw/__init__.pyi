@@ -16,8 +16,8 @@ from mosaickit.draw.proofs import proof as proof
 from mosaickit.draw.puzzled import snags as snags
 from mosaickit.draw.style import ChartStyle as ChartStyle
 from mosaickit.draw.symmetries import symmetry as symmetry
+from mosaickit.draw.thread_files import worked_png as worked_png
 from mosaickit.draw.threads import worked as worked
-from mosaickit.draw.threads import worked_png as worked_png
 from mosaickit.draw.tracing import compared as compared
 from mosaickit.draw.tracing import traced as traced
 from mosaickit.draw.usage import yarn as yarn

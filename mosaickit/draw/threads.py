@@ -8,10 +8,9 @@ from matplotlib.axes import Axes
 from mosaickit.draw.style import SMALL, in_cm
 from mosaickit.errors import of_kind, one_of
 from mosaickit.fabric import Chart
-from mosaickit.files import png_of
 from mosaickit.gauge import Gauge
 from mosaickit.orientation import FACES, Face
-from mosaickit.yarn import SQUARE_ACROSS, Thread, YarnSettings, seen, thread_of
+from mosaickit.yarn import SQUARE_ACROSS, YarnSettings, seen, thread_of
 
 
 def worked(
@@ -64,25 +63,3 @@ def worked(
     ax.set_title(f"{name}{side}, as its yarn lies", fontsize=SMALL + 1, parse_math=False)
     in_cm(ax)
     return ax
-
-
-def worked_png(thread: Thread, chart: Chart, *, side: Face = "front", across: int = SQUARE_ACROSS) -> bytes:
-    """Give the fabric as its yarn lies, as `worked` draws it, as the bytes of a PNG file.
-
-    Parameters
-    ----------
-    thread : Thread
-        The yarn of the chart.
-    chart : Chart
-        Gives the colours.
-    side : "front" or "back"
-        From where it is seen.
-    across : int
-        Pixels to a yarn's diameter.
-
-    Returns
-    -------
-    bytes
-        The same for the same chart.
-    """
-    return png_of(seen(thread, chart, side=side, across=across))

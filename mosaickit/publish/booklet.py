@@ -11,9 +11,15 @@ import json
 import re
 from pathlib import Path
 from tempfile import TemporaryDirectory
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-import typst
+from mosaickit.doors import late
+
+if TYPE_CHECKING:
+    import typst
+else:
+    typst = late("typst")
+
 
 SIZE_MM: dict[str, tuple[float, float]] = {"a4": (148.5, 210.0), "us-letter": (139.7, 215.9)}
 """The size of a page of a booklet, half of the paper."""

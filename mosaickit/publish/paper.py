@@ -13,10 +13,9 @@ from dataclasses import asdict
 from math import ceil
 from os import PathLike
 from pathlib import Path
-from typing import Any, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
-import typst
-
+from mosaickit.doors import late
 from mosaickit.errors import OptionError, PublishError, one_of, true_or_false, within
 from mosaickit.files import Owner, save_bytes
 from mosaickit.publish import contents
@@ -36,6 +35,11 @@ from mosaickit.publish.sized_charts import in_order, sized_charts
 from mosaickit.publish.sizes_told import of_size
 from mosaickit.publish.translating import Translator, translated
 from mosaickit.svg import ChartMarks, Marks, marks_of
+
+if TYPE_CHECKING:
+    import typst
+else:
+    typst = late("typst")
 
 Form = Literal["regular", "large print", "low ink", "booklet", "poster"]
 Paper = Literal["a4", "us-letter"]

@@ -7,12 +7,18 @@ much a size is off count by how far they are from 0. Lines that cannot be worked
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from typing import TYPE_CHECKING
 
 import numpy as np
-import pandas as pd
 from numpy.typing import NDArray
 
+from mosaickit.doors import late
 from mosaickit.errors import OptionError, of_kind, shortly
+
+if TYPE_CHECKING:
+    import pandas as pd
+else:
+    pd = late("pandas")
 
 OFF = "off percent"
 """How a column ends whose distance from 0 counts."""

@@ -9,12 +9,18 @@ how many pieces a stroke arrives, or when.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy import ndimage  # type: ignore[import-untyped]  # it ships no types
 
+from mosaickit.doors import late
 from mosaickit.motif import SYMMETRIES, Motif, SymmetryName, with_the_third
+
+if TYPE_CHECKING:
+    from scipy import ndimage  # type: ignore[import-untyped]  # it ships no types
+else:
+    ndimage = late("scipy.ndimage")
 
 Squares = NDArray[np.intp]
 """Squares as seen, (n, 2): x from the left and y from the top."""

@@ -7,12 +7,19 @@ from base64 import b64encode
 from collections.abc import Callable
 from html import escape
 from io import BytesIO
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import ipywidgets  # type: ignore[import-untyped]  # it ships no types
-from matplotlib.axes import Axes
-from matplotlib.backends.backend_agg import FigureCanvasAgg
-from matplotlib.figure import Figure
+
+from mosaickit.doors import late
+
+if TYPE_CHECKING:
+    from matplotlib import figure as figures
+    from matplotlib.axes import Axes
+    from matplotlib.backends import backend_agg
+else:
+    backend_agg = late("matplotlib.backends.backend_agg")
+    figures = late("matplotlib.figure")
 
 WRAP = ipywidgets.Layout(flex_flow="row wrap")
 _WHOLE_NAME = {"description_width": "initial"}
@@ -48,8 +55,8 @@ def data_url(data: bytes) -> str:
 
 def picture(draw: Callable[[Axes], object], size_in: tuple[float, float], alt: str) -> str:
     """Draw into fresh axes, and give the figure as an HTML image that says what it shows."""
-    figure = Figure(figsize=size_in, layout="constrained")
-    FigureCanvasAgg(figure)
+    figure = figures.Figure(figsize=size_in, layout="constrained")
+    backend_agg.FigureCanvasAgg(figure)
     draw(figure.add_subplot())
     data = BytesIO()
     figure.savefig(data, format="png", dpi=80)

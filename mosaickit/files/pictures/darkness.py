@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
-from scipy import ndimage  # type: ignore[import-untyped]  # it ships no types
 
+from mosaickit.doors import late
 from mosaickit.files.pictures.asked import Threshold
 from mosaickit.files.pictures.light import Floats
+
+if TYPE_CHECKING:
+    from scipy import ndimage  # type: ignore[import-untyped]  # it ships no types
+else:
+    ndimage = late("scipy.ndimage")
 
 INK_OFFSET = 0.03
 """With an adaptive threshold, how much darker than around it a square must be to count as dark: our choice, no source.

@@ -18,6 +18,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 from numpy.typing import NDArray
 
+from mosaickit import wording
 from mosaickit.doors import above
 from mosaickit.errors import each_of_kind, one_of
 from mosaickit.fabric import Chart, Fabric, compile_chart, work
@@ -44,7 +45,6 @@ from mosaickit.sizes.layouts.multiples import Multiple
 from mosaickit.sizes.layouts.repeats import RepeatSums
 from mosaickit.sizes.layouts.surround import USUAL_SURROUND, Surround
 from mosaickit.sizes.layouts.usage import LayoutUsage
-from mosaickit.wording import WrittenRows, WrittenSizes, tongue_of_page
 from mosaickit.yarn import USUAL_YARN_SETTINGS, StitchLengths, Swatch, YarnSettings
 
 if TYPE_CHECKING:
@@ -231,9 +231,9 @@ class Design:
         return sizes_in_words(self)
 
     @cached_property
-    def sized_rows(self) -> WrittenSizes:
+    def sized_rows(self) -> wording.WrittenSizes:
         """The rows of all sizes as one text, in the pattern's terms; raises `OptionError` with fewer than two sizes."""
-        return sizes_in_one(self, tongue_of_page(self.words.terms, self.publishing.language))
+        return sizes_in_one(self, wording.tongue_of_page(self.words.terms, self.publishing.language))
 
     # ---- the piece -----------------------------------------------------------------------------------------
 
@@ -332,9 +332,9 @@ class Design:
     # ---- the pattern ---------------------------------------------------------------------------------------
 
     @cached_property
-    def rows(self) -> WrittenRows:
+    def rows(self) -> wording.WrittenRows:
         """The rows in words, in the pattern's terms, or in its language if rows are written in that."""
-        tongue = tongue_of_page(self.words.terms, self.publishing.language)
+        tongue = wording.tongue_of_page(self.words.terms, self.publishing.language)
         return rows_in_words(self, tongue, self.repeat, self.first_repeat)
 
     def page(self, photographs: Iterable[Photograph] | None = None) -> Page:

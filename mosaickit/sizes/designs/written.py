@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
+from mosaickit import wording
 from mosaickit.errors import UnworkableError, number_of
 from mosaickit.fabric import Chart
-from mosaickit.wording import Tongue, WrittenRows, WrittenSizes, in_series, in_tongue, write_rows, write_sizes
 
 if TYPE_CHECKING:
     from mosaickit.sizes.designs.design import Design
@@ -16,14 +16,16 @@ Spans = tuple[tuple[int, int], tuple[int, int]]
 """Rows and stitches, first and last of each, from 1."""
 
 
-def rows_in_words(design: Design, tongue: Tongue, repeat: int | None, first: Spans | None) -> WrittenRows:
+def rows_in_words(
+    design: Design, tongue: wording.Tongue, repeat: int | None, first: Spans | None
+) -> wording.WrittenRows:
     """Write the rows of a design in the given terms, or another language; `repeat` and `first` are those of its words.
 
     See `Design.rows`.
     """
-    return write_rows(
+    return wording.write_rows(
         design.chart,
-        **in_tongue(tongue),
+        **wording.in_tongue(tongue),
         phrasing=design.words.phrasing,
         between_rows=design.yarn_settings.between_rows,
         repeat=repeat,
@@ -33,16 +35,16 @@ def rows_in_words(design: Design, tongue: Tongue, repeat: int | None, first: Spa
     )
 
 
-def sizes_in_one(design: Design, tongue: Tongue) -> WrittenSizes:
+def sizes_in_one(design: Design, tongue: wording.Tongue) -> wording.WrittenSizes:
     """Write the rows of all sizes of a design in the given terms, or another language; see `Design.sized_rows`."""
     repeat, first = common_repeat(design.in_sizes.values())
     charts = charts_in_sizes(design)
     start = 1 if first is None else first[1][0]
     # a size may be narrower than where the repeat of the others begins
     begins = start if start <= min((chart.shape[1] for chart in charts.values()), default=0) else None
-    return write_sizes(
+    return wording.write_sizes(
         charts,
-        **in_tongue(tongue),
+        **wording.in_tongue(tongue),
         between_rows=design.yarn_settings.between_rows,
         repeat=repeat,
         repeat_from=None if first is None else begins,
@@ -71,7 +73,7 @@ def summary_of(design: Design) -> str:
     laid = "one repeat" if alone else f"{design.across} × {design.up} repeats"
     laid += f" {design.laying}" * (design.laying != "straight" and not alone)
     size = "" if design.gauge is None else f", {design.size}"
-    sizes = f"; sizes {in_series([one.name for one in design.sizes])}" if design.sizes else ""
+    sizes = f"; sizes {wording.in_series([one.name for one in design.sizes])}" if design.sizes else ""
     return f"{design.title}: {bands}{laid}, {number_of(rows, 'row')} × {number_of(stitches, 'stitch')}{size}{sizes}"
 
 

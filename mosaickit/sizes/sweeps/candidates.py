@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
-import pandas as pd
 from numpy.typing import NDArray
 
+from mosaickit.doors import late
 from mosaickit.errors import OptionError
 from mosaickit.sizes.designs.design import Design
 from mosaickit.sizes.layouts.layout import Layout
@@ -17,6 +17,11 @@ from mosaickit.sizes.ranking import OFF, Criteria, pareto, rank
 from mosaickit.sizes.sweeps.choices import UNNAMED, Task
 from mosaickit.sizes.sweeps.figures import LINE_FIGURES, Calculator
 from mosaickit.sizes.widths.sides import SLACK
+
+if TYPE_CHECKING:
+    import pandas as pd
+else:
+    pd = late("pandas")
 
 
 @dataclass(frozen=True, repr=False, eq=False)

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from mosaickit import orientation, svg
-from mosaickit.draw import worked_png
+from mosaickit import draw, orientation, svg
 from mosaickit.errors import OptionError, number_of
 from mosaickit.fabric import patch_of
 from mosaickit.orientation import Face
@@ -144,7 +143,7 @@ def draw_part(piece: Design, hand: LookHand) -> dict[str, Any]:
     )
     thread = thread_of(chart, piece.gauge or USUAL_GAUGE, yarn_settings=settings)
     across = _fineness(thread)
-    picture = worked_png(thread, chart, side=hand.side, across=across)
+    picture = draw.worked_png(thread, chart, side=hand.side, across=across)
     return {
         "picture": data_url(picture),
         "about": _part_said(piece, hand, rows, stitches),

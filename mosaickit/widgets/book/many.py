@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from typing import Any
 from weakref import WeakKeyDictionary
 
+from mosaickit import tables
 from mosaickit.errors import MosaickitError, OptionError, one_of
 from mosaickit.gauge import UNITS
 from mosaickit.orientation import ROLES
-from mosaickit.tables import TABLE_ENDINGS, TableFile
 from mosaickit.widgets.book.lay_typed import LONGEST_TYPED, desk_of, limit_typed, number_typed, unit_of
 from mosaickit.widgets.book.many_choices import Choosing
 from mosaickit.widgets.book.many_runs import ManyRun
@@ -183,13 +183,13 @@ def _take(book: Book, run: ManyRun, line: Any) -> None:  # noqa: ANN401 — what
 
 def _save(book: Book, desk: ManyDesk, ending: str) -> None:
     """Begin to save the table; the page asks for part after part, and a short one has one only."""
-    if ending not in TABLE_ENDINGS:
-        raise OptionError(f"A table is saved as {' or '.join(TABLE_ENDINGS)}.")
+    if ending not in tables.TABLE_ENDINGS:
+        raise OptionError(f"A table is saved as {' or '.join(tables.TABLE_ENDINGS)}.")
     run = _run_of(desk)
     if not len(run.table):
         raise OptionError("There is no line to save.")
     file = book.folder / f"{file_name(run.title)}-many{ending}"
-    desk.saving = TableSaving(TableFile(run.table, ending), file, run.title)
+    desk.saving = TableSaving(tables.TableFile(run.table, ending), file, run.title)
     PANEL.part(book)
 
 

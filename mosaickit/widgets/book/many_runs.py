@@ -7,17 +7,21 @@ far it is and stop between any two; what is done stays.
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import Any
-
-import pandas as pd
+from typing import TYPE_CHECKING, Any
 
 from mosaickit.batches import Batch
+from mosaickit.doors import late
 from mosaickit.errors import MosaickitError, OptionError, number_of
 from mosaickit.gauge import CM_PER_INCH, Gauge, Unit
 from mosaickit.sizes import Design, Surround, Sweep, sweep
 from mosaickit.widgets.book.entries import in_labels
 from mosaickit.widgets.book.ledger import squares_of_motif
 from mosaickit.widgets.book.many_choices import number_of_all, surrounds_of
+
+if TYPE_CHECKING:
+    import pandas as pd
+else:
+    pd = late("pandas")
 
 MOST_LINES = 100_000
 """The most lines of a run: each combination has one for every count of repeats that comes near."""

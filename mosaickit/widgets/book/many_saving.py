@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from mosaickit import tables
 from mosaickit.errors import OptionError, TakenError
-from mosaickit.tables import TableFile, save_table
 
 
 @dataclass
@@ -32,7 +32,7 @@ class TableSaving:
         Whether it is in the file.
     """
 
-    made: TableFile
+    made: tables.TableFile
     path: Path
     title: str
     asking: TakenError | None = None
@@ -50,7 +50,7 @@ class TableSaving:
     def keep(self, path: Path, *, replace: bool = False) -> str:
         """Save what was made; gives a sentence, or nothing if a file is asked about."""
         try:
-            saved = save_table(self.made, path, design=self.title, replace=replace)
+            saved = tables.save_table(self.made, path, design=self.title, replace=replace)
         except TakenError as taken:
             self.asking = taken
             return ""

@@ -16,10 +16,10 @@ from pathlib import Path
 from typing import Any
 from weakref import WeakKeyDictionary
 
+from mosaickit import publish, wording
 from mosaickit.errors import MosaickitError, OptionError, TakenError, number_of, one_of, whole_number
 from mosaickit.fabric import Stitch
 from mosaickit.files import Owner, ask_first, read_whole
-from mosaickit.publish import FORMS, PAPERS, EditReport, Page, tech_edit
 from mosaickit.sizes import Design
 from mosaickit.svg import MARK_KINDS, SYMBOLS, USUAL_LETTERS
 from mosaickit.widgets.book.entries import in_labels
@@ -30,7 +30,6 @@ from mosaickit.widgets.book.share_photographs import PHOTOGRAPH_DOES, do_photogr
 from mosaickit.widgets.book.share_python import python_of
 from mosaickit.widgets.book.share_work import EDIT, PREVIEW, ShareTask, ShareWork
 from mosaickit.widgets.book.share_writing import laid_once, sheets
-from mosaickit.wording import STITCH_NAMES, tongue_of_page
 
 GROUP_WORDS = {
     "pattern": "The pattern",
@@ -52,7 +51,7 @@ class _Kept:
     design: Design | None = None
     number: int = 0
     """Counts the designs that were seen, so that the page can tell whether what it shows is still of this one."""
-    page: Page | None = None
+    page: publish.Page | None = None
     sheets: tuple[ShareOptions, tuple[bytes, ...]] | None = None
     saved: dict[str, Path] = field(default_factory=dict)
     asked: dict[str, TakenError] = field(default_factory=dict)
@@ -74,6 +73,7 @@ class SharePanel(Panel):
         design = book.design
         again = design.across > 1 or design.up > 1
         work = self._of(book).work
+        tongue = wording.tongue_of_page(design.words.terms, design.publishing.language)
         return {
             "work": work and work.view(),
             "stem": stem(design),
@@ -83,18 +83,12 @@ class SharePanel(Panel):
             "photographs": photographs_view(book),
             "whole": _counts(design),
             "once": _counts(laid_once(design)) if again else "",
-            "forms": [[each, each[0].upper() + each[1:]] for each in FORMS],
-            "papers": [[each, PAPER_WORDS[each]] for each in PAPERS],
+            "forms": [[each, each[0].upper() + each[1:]] for each in publish.FORMS],
+            "papers": [[each, PAPER_WORDS[each]] for each in publish.PAPERS],
             "fonts": SYSTEM_FONTS,
             "marks": [[each, MARK_WORDS[each]] for each in MARK_KINDS],
             "letters": {symbol.abbreviation: USUAL_LETTERS.get(symbol.abbreviation, "") for symbol in SYMBOLS},
-            "stitches": [
-                [
-                    stitch.abbreviation,
-                    STITCH_NAMES[tongue_of_page(design.words.terms, design.publishing.language)][stitch],
-                ]
-                for stitch in Stitch
-            ],
+            "stitches": [[stitch.abbreviation, wording.STITCH_NAMES[tongue][stitch]] for stitch in Stitch],
             "groups": [
                 {
                     "name": name,
@@ -141,7 +135,7 @@ class SharePanel(Panel):
     def _sharing(self, book: Book, values: dict[str, Any]) -> Sharing:
         kept, design = self._of(book), book.design
 
-        def page() -> Page:
+        def page() -> publish.Page:
             if kept.page is None:
                 kept.page = design.page()
             return kept.page
@@ -215,15 +209,15 @@ class SharePanel(Panel):
         return {"left": False, "what": work.task.what, "outcome": outcome}
 
     def _come(self, book: Book, kept: _Kept, work: ShareWork, made: Any) -> dict[str, Any]:  # noqa: ANN401
-        if isinstance(made, EditReport):
-            return _marked(made, work.number)
+        if isinstance(made, Path):
+            book.say(f"Saved {made.name}.")
+            return self._saved(kept, work.task, made, work.number)
         if isinstance(made, tuple):
             pictures = made
             if work.number == kept.number:
                 kept.sheets = work.task.options, pictures
             return _sheet(pictures, work.sheet, work.number)
-        book.say(f"Saved {made.name}.")
-        return self._saved(kept, work.task, made, work.number)
+        return _marked(made, work.number)
 
     def _stop(self, book: Book) -> dict[str, Any]:
         kept = self._of(book)
@@ -269,10 +263,10 @@ class SharePanel(Panel):
             raise OptionError(said)
         of, kept = self._sharing(book, values), self._of(book)
         task = ShareTask(EDIT, book.design, of.options)
-        return self._begin(kept, task) if task.long else _marked(tech_edit(of.page()), kept.number)
+        return self._begin(kept, task) if task.long else _marked(publish.tech_edit(of.page()), kept.number)
 
 
-def _marked(report: EditReport, design: int) -> dict[str, Any]:
+def _marked(report: publish.EditReport, design: int) -> dict[str, Any]:
     """Give a report as the page shows it."""
     return {
         "head": report.head,

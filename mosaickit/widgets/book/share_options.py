@@ -6,8 +6,8 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any
 
+from mosaickit import publish
 from mosaickit.errors import of_kind, one_of, true_or_false
-from mosaickit.publish import FORMS, PAPERS, Page
 from mosaickit.sizes import Design
 from mosaickit.svg import MARK_KINDS, Marks, marks_of
 
@@ -35,8 +35,8 @@ class ShareOptions:
         Whether a pattern charts the whole piece, and not a repeat of it once.
     """
 
-    form: Any = FORMS[0]
-    paper: Any = PAPERS[0]
+    form: Any = field(default_factory=lambda: publish.FORMS[0])
+    paper: Any = field(default_factory=lambda: publish.PAPERS[0])
     system_fonts: bool = False
     whole: bool = True
     marks: Any = MARK_KINDS[0]
@@ -44,8 +44,8 @@ class ShareOptions:
     in_full: bool = False
 
     def __post_init__(self) -> None:
-        one_of("form", self.form, FORMS)
-        one_of("paper", self.paper, PAPERS)
+        one_of("form", self.form, publish.FORMS)
+        one_of("paper", self.paper, publish.PAPERS)
         true_or_false("system_fonts", self.system_fonts)
         true_or_false("whole", self.whole)
         true_or_false("in_full", self.in_full)
@@ -73,7 +73,7 @@ class ShareOptions:
     @property
     def sheet_ending(self) -> str:
         """What the name of a PDF ends in, so that one form does not replace another."""
-        said = [self.form] * (self.form != FORMS[0]) + [self.paper] * (self.paper != PAPERS[0])
+        said = [self.form] * (self.form != publish.FORMS[0]) + [self.paper] * (self.paper != publish.PAPERS[0])
         return "".join(f"-{each.replace(' ', '-')}" for each in said) + ".pdf"
 
 
@@ -95,7 +95,7 @@ class Sharing:
 
     design: Design
     options: ShareOptions
-    page: Callable[[], Page]
+    page: Callable[[], publish.Page]
     begins: Callable[[str, int, int], object] = lambda *_: None
 
     @property

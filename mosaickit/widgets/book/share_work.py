@@ -14,10 +14,10 @@ from multiprocessing import get_context
 from multiprocessing.connection import Connection
 from pathlib import Path
 from time import monotonic
-from typing import Any
+from typing import Any, TypeAlias
 
+from mosaickit import publish
 from mosaickit.errors import MosaickitError, PublishError
-from mosaickit.publish import EditReport, tech_edit
 from mosaickit.sizes import Design
 from mosaickit.widgets.book.share_files import FILES
 from mosaickit.widgets.book.share_options import ShareOptions, Sharing
@@ -32,7 +32,7 @@ PREVIEW = "preview"
 EDIT = "edit"
 """What the marks of a technical editor are called among the files."""
 
-Made = Path | tuple[bytes, ...] | EditReport
+Made: TypeAlias = "Path | tuple[bytes, ...] | publish.EditReport"
 """What comes of a task."""
 
 _SECONDS_BETWEEN_LOOKS = 0.1
@@ -75,7 +75,7 @@ class ShareTask:
     def made(self, of: Sharing) -> Made:
         """Make it; gives the file, the sheets, or what an editor would mark."""
         if self.what == EDIT:
-            return tech_edit(of.page())
+            return publish.tech_edit(of.page())
         if self.path is None:
             return sheets(of)
         return FILES[self.what][0].write(of, self.path, replace=self.replace)

@@ -7,18 +7,21 @@ from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
 from textwrap import wrap
-from typing import Any
-
-import matplotlib.pyplot as plt
-from matplotlib.figure import Figure
+from typing import TYPE_CHECKING, Any
 
 from mosaickit import draw, publish, sizes, tables
+from mosaickit.doors import late
 from mosaickit.errors import OptionError, PublishError
 from mosaickit.fabric import Chart
-from mosaickit.publish import Page
 from mosaickit.sizes import Design
 from mosaickit.widgets.book.share_options import SYSTEM_FONTS, Sharing
 from mosaickit.yarn import Usage, yarn_usage
+
+if TYPE_CHECKING:
+    import matplotlib.pyplot as plt
+    from matplotlib.figure import Figure
+else:
+    plt = late("matplotlib.pyplot")
 
 MOST_SQUARES_DRAWN = 1_000_000
 """A chart as a picture has no more squares; of more it would take very long and open nowhere."""
@@ -34,7 +37,7 @@ WritesFile = Callable[..., Path]
 """Saves a file; takes a `Sharing`, the path, and `replace`."""
 
 
-def _page(of: Sharing, then: str) -> Page:
+def _page(of: Sharing, then: str) -> publish.Page:
     """Give the page of a pattern, as the first of two steps."""
     of.begins("writing the rows in words", 1, 2)
     page = of.page()

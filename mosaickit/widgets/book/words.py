@@ -12,12 +12,12 @@ from functools import partial
 from typing import Any
 from weakref import WeakKeyDictionary
 
+from mosaickit import wording
 from mosaickit.errors import OptionError, number_of, whole_number
 from mosaickit.sizes import LONGEST_TITLE, Design, Edition, compare
 from mosaickit.widgets.book.entries import shown
 from mosaickit.widgets.book.panel import Book, Panel
 from mosaickit.widgets.book.selling import label_entries
-from mosaickit.wording import WrittenRow, WrittenRows, in_series
 
 WORDS_GROUPS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("The pattern", ("title", "designer", "motif_name", "terms", "phrasing", "level", "for_children")),
@@ -43,7 +43,7 @@ class _Read:
     """The rows that were read last, of which design, and which of them read otherwise than before that."""
 
     design: Design
-    rows: WrittenRows
+    rows: wording.WrittenRows
     changed: frozenset[int] | None = None
     """None if they were not read before."""
 
@@ -133,11 +133,11 @@ class WordsPanel(Panel):
         }
 
 
-def _marked(line: WrittenRow, changed: frozenset[int]) -> bool:
+def _marked(line: wording.WrittenRow, changed: frozenset[int]) -> bool:
     return not changed.isdisjoint(line.numbers)
 
 
-def _line(line: WrittenRow, changed: frozenset[int]) -> dict[str, Any]:
+def _line(line: wording.WrittenRow, changed: frozenset[int]) -> dict[str, Any]:
     text = " ".join(filter(None, (line.change, f"{line.text}.", line.tally)))
     return {"label": line.label, "text": text, "changed": _marked(line, changed)}
 
@@ -146,14 +146,14 @@ def _of_sizes(design: Design) -> list[str]:
     """Say of a design with sizes which rows these are, as the pattern that is shared has those of all sizes."""
     if not design.sizes:
         return []
-    names = in_series([size.name for size in design.sizes])
+    names = wording.in_series([size.name for size in design.sizes])
     return [
         f"These are the rows of the piece as it is laid, {design.across} × {design.up} repeats. The pattern that you "
         f"share has the rows of all its sizes, {names}."
     ]
 
 
-def _changes(read: _Read, marked: list[WrittenRow]) -> str:
+def _changes(read: _Read, marked: list[wording.WrittenRow]) -> str:
     """Say how much of the rows reads otherwise than last time."""
     if read.changed is None:
         return ""
