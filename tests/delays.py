@@ -6,8 +6,8 @@ connection carries them. Time passes in steps of GAP, and only when a step is do
 time, and nothing depends on the machine. In each step a page first hears what has come by then, then its hand does the
 next thing, then its clock goes on.
 
-Many painters go through their scripts in one page. Each has a clock of its own, so it need not wait for the others: it
-goes on by itself for as many steps as nothing that it says can be answered in, and Python knows what it hears in them.
+Many painters go through their scripts in one page. Each has a clock of its own and need not wait for the others. It is
+told what it hears in the next steps, and goes on alone until a step in which Python may answer what it has said since.
 """
 
 import base64
@@ -22,7 +22,7 @@ GAP = 40
 """Milliseconds between two things that a hand does."""
 
 ENOUGH = 5
-"""After so many steps in which nothing was on its way, all that a page says by and by is said."""
+"""After so many steps with nothing on its way, a page has said everything that it says of its own accord."""
 
 PAGE = """<!doctype html><meta charset="utf-8"><title>painters</title><body></body><script>
 const bytes = (text) => new DataView(Uint8Array.from(atob(text), (letter) => letter.charCodeAt(0)).buffer);
@@ -127,6 +127,7 @@ function act({ el, model }, [kind, ...what]) {
   else if (kind === "choose") change(el.querySelector(`select[aria-label="${what[0]}"]`), what[1]);
   else throw new Error(`There is no gesture ${kind}.`);
 }
+// Goes on from a step to the one before which Python has to hear what was said since
 async function goOn(painter, { step, until, late, comes }) {
   const { sent, gestures, banner, banners } = painter, said = [], waits = until !== null;
   for (const [at, message] of comes) painter.comes.set(at, [...(painter.comes.get(at) ?? []), message]);

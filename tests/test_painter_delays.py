@@ -126,7 +126,7 @@ class Hands:
         runs = []
         for number, gestures in enumerate(scripts):
             alone = self.folder / f"{number}-{delay if isinstance(delay, int) else 'late'}"
-            alone.mkdir()  # whoever asks for stamps has the whole folder looked through
+            alone.mkdir()  # stamps are looked for in the whole folder
             file = Path(shutil.copy(self.begun, alone))
             runs.append(Run(START, [["settle"], *gestures], delay if isinstance(delay, int) else delay[number], file))
         return [self.told(run, *ended) for run, ended in zip(runs, play(self.page, runs), strict=True)]
