@@ -39,7 +39,9 @@ def run(pytester, monkeypatch):
 
     def it(*options, **files):
         (pytester.path / "tests").mkdir(exist_ok=True)
-        (pytester.path / "browsers.py").write_text(FIXTURES, "utf-8")  # what it loads, with nothing behind
+        # what it loads, with nothing behind
+        (pytester.path / "browsers.py").write_text(FIXTURES, "utf-8")
+        (pytester.path / "kernels.py").touch()
         for name, text in files.items():
             (pytester.path / "tests" / f"{name}.py").write_text(text, "utf-8")
         return pytester.runpytest_subprocess("tests", "--import-mode=importlib", *options)
