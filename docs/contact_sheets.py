@@ -107,10 +107,12 @@ def sold(design: mk.Design) -> mk.Design:
     )  # fmt: skip
 
 
-def thumbnails(pdf: Path) -> tuple[int, bytes]:
-    """Give how many sheets a PDF has, and a PNG picture of them in lines."""
+def thumbnails(pdf: Path, *, shown: bool) -> tuple[int, bytes]:
+    """Give how many sheets a PDF has, and, if they are shown, a PNG picture of them in lines."""
     with pypdfium2.PdfDocument(pdf) as document:
         number = len(document)
+        if not shown:
+            return number, b""
         pages = [
             document[each].render(scale=WIDTH / document[each].get_width()).to_pil().convert("RGB")
             for each in range(min(number, MOST_SHEETS))
@@ -135,8 +137,8 @@ def every_form() -> Iterator[Sheets]:
             for form in FORMS:
                 for paper in PAPERS:
                     file = mk.publish.pdf(page, Path(folder, "x.pdf"), form=form, paper=paper, replace=True)
-                    number, picture = thumbnails(file)
-                    yield Sheets(what, form, paper, number, picture if paper == "a4" or form == "regular" else b"")
+                    number, picture = thumbnails(file, shown=paper == "a4" or form == "regular")
+                    yield Sheets(what, form, paper, number, picture)
 
 
 INTRODUCTION = """# Patterns in all their forms
