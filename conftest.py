@@ -80,9 +80,9 @@ def pytest_collection_modifyitems(config, items):
 
 @pytest.hookimpl(wrapper=True)
 def pytest_collection():
-    """Let nobody who looks for garbage look through thousands of tests and all that was loaded: they are none.
+    """Keep Python from looking for garbage among thousands of tests and all that was loaded, where there is none.
 
-    And let it be looked for seldom: half a minute of each worker went by looking for what tests hardly make.
+    While tests run it looks seldom: they make little, and looking took half a minute of each worker.
     """
     gc.disable()
     try:

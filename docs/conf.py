@@ -107,7 +107,7 @@ _made: list[SandboxedEnvironment] = []
 
 
 def templates(*, loader: BuiltinTemplateLoader) -> SandboxedEnvironment:
-    """Give numpydoc its templates; it asks anew for each docstring, and would read them a thousand times."""
+    """Give numpydoc its templates; it asks for them at each docstring, and would read them a thousand times."""
     if not _made:
         _made.append(SandboxedEnvironment(loader=loader))
     return _made[0]

@@ -1,8 +1,8 @@
-"""Kernels that begin where a process stands that has loaded what other people wrote, as that is half of a short life.
+"""Kernels forked from a process that has loaded other people's libraries, since loading is half of a short life.
 
-What runs a notebook, `mk.share` for one, starts its kernel as ever; here the last step is another one, the start of the
-process. Nothing of the package is loaded in it before: each notebook loads that itself, in its own order. Whoever wants
-a kernel of a new Python asks for `new_kernels`. Where processes cannot begin where another stands, all kernels are new.
+What runs a notebook, such as `mk.share`, starts its kernel as usual; only the last step differs, in which the process
+begins. Nothing of the package is loaded before: each notebook loads that itself, in its own order. A test that needs a
+kernel of a new Python asks for `new_kernels`. On systems where processes cannot be forked so, all kernels are new.
 """
 
 import json

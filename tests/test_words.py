@@ -60,7 +60,7 @@ def test_no_word_at_which_readers_stopped_comes_back(word):
     found = [
         f"{path}: {line.strip()[:120]}"
         for path, text in read().items()
-        if re.search(rf"\b{word}", text, re.IGNORECASE)  # hardly any has it
+        if re.search(rf"\b{word}", text, re.IGNORECASE)  # few files hold it
         for line in text.splitlines()
         if re.search(rf"\b{word}", line, re.IGNORECASE)
     ]
