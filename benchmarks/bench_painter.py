@@ -152,7 +152,7 @@ def p50_p95(times):
 @pytest.mark.parametrize("size", [40, 200])
 def test_a_click_is_answered(size, open_notebook, keep_line):
     painter = PAINTER.replace("N", str(size))
-    page = open_notebook("bench.ipynb", [NOTEBOOK.replace("SIZE", str(size))])
+    page = open_notebook("bench.ipynb", [NOTEBOOK.replace("SIZE", str(size))], kernel="python3")  # as readers start it
     run_all(page)
     page.locator(".mk-canvas").wait_for()
     page.locator(".mk-focus").filter(has_text="Row 1").wait_for()

@@ -258,7 +258,7 @@ FOLLOWED = """async (strokes) => {
 def test_a_workbook_is_opened_and_drawn_in(open_notebook, lab, keep_line):
     for file in lab.root.glob("*.sketch"):
         file.unlink()
-    page = open_notebook("bench.ipynb", NOTEBOOK)
+    page = open_notebook("bench.ipynb", NOTEBOOK, kernel="python3")  # as readers start it
     page.evaluate("jupyterapp.commands.execute('notebook:run-cell-and-select-next')")
     echoes, opened = [], []
     for _ in range(4):
