@@ -80,9 +80,9 @@ def pytest_collection_modifyitems(config, items):
 
 @pytest.hookimpl(wrapper=True)
 def pytest_collection():
-    """Keep Python from looking for garbage among thousands of tests and all that was loaded, where there is none.
+    """Switch the search for garbage off while tests are collected, and have it skip later what was there by then.
 
-    While tests run it looks seldom: they make little, and looking took half a minute of each worker.
+    While tests run it is seldom made: they leave little, and searching took half a minute of each worker.
     """
     gc.disable()
     try:

@@ -22,7 +22,7 @@ GAP = 40
 """Milliseconds between two things that a hand does."""
 
 ENOUGH = 5
-"""So many steps after the last message, a page has said all that it says by itself."""
+"""How many steps after the last message a page has said all that it says by itself."""
 
 PAGE = """<!doctype html><meta charset="utf-8"><title>painters</title><body></body><script>
 const bytes = (text) => new DataView(Uint8Array.from(atob(text), (letter) => letter.charCodeAt(0)).buffer);

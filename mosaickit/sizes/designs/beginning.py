@@ -164,8 +164,8 @@ def drawn_in_squares(file: Path, *, first: Role | None = None, square: int | Non
     Raises
     ------
     FileError
-        If it holds none; or if `square` is left out and the picture has so many pixels that each of them is hardly
-        meant to be a stitch.
+        If it holds none, or if `square` is left out and the picture is too large to have been drawn with a pixel for
+        each stitch.
     """
     motif = load(file, first=first, square=square)
     if is_png(file) and square is None and not motif.name and max(motif.shape) > LARGEST_DRAWING:
