@@ -1,4 +1,4 @@
-"""What a kernel's process does that begins where another one stands; it has to look like a new Python."""
+"""What a kernel's process does that begins where another one stands, and has to look like a new Python."""
 
 import atexit
 import multiprocessing
@@ -6,14 +6,19 @@ import os
 import sys
 
 
-def run(begins, path, arguments, folder, environment, quiet):
-    """Be a kernel, as `python -m ipykernel_launcher` is, and say first that this process leads a group of its own."""
+def take_place(folder, environment):
+    """Take the place of a process that a server would have started: its group, its folder and its environment."""
     os.setsid()
-    begins.close()
-    sys.path[:] = path
+    os.chdir(folder)
     os.environ.clear()
     os.environ.update(environment, JPY_PARENT_PID=str(os.getppid()))
-    os.chdir(folder)
+
+
+def run(begins, path, arguments, folder, environment, quiet):
+    """Be a kernel, as `python -m ipykernel_launcher` is, and say first that this process leads a group of its own."""
+    take_place(folder, environment)
+    begins.close()
+    sys.path[:] = path
     if quiet:
         nowhere = os.open(os.devnull, os.O_WRONLY)
         os.dup2(nowhere, 2)

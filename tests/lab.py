@@ -60,18 +60,6 @@ def need_chromium():
     need(CHROMIUM, "Chromium", left_out="the browser's tests", skipped=skipped)
 
 
-def types_of(*folders):
-    """Check the types of all JavaScript in folders; gives the files, and tsc's process when it has ended."""
-    tsc = shutil.which("tsc")
-    skipped = "TypeScript's tsc is not installed: the types in JavaScript were not checked."
-    need(tsc, "TypeScript", left_out="the types in JavaScript", skipped=skipped)
-    options = ["--noEmit", "--checkJs", "--allowJs", "--strict", "--target", "es2022", "--module", "es2022"]
-    options += ["--moduleDetection", "force"]  # no file takes a name that only another one has
-    pages = sorted(page for folder in folders for page in folder.rglob("*.js"))
-    command = [tsc, *options, "--lib", "es2022,dom,dom.iterable", *map(str, pages)]
-    return pages, subprocess.run(command, capture_output=True, text=True, timeout=PATIENCE)
-
-
 @contextmanager
 def running_lab(folder):
     """Start JupyterLab on folder/root with settings of its own; gives the address, and the kernelspec of its tests."""

@@ -52,6 +52,8 @@ def warm_kernels(folder, environment):
 
 def be_parent():
     """Load what kernels need, and fork one for each that asks, until nobody is there who could."""
+    from kernel_process import take_place  # which is found by a process that begins with this file, not by `ask`
+
     del sys.path[0]  # this folder, of which no kernel knows
     for module in IMPORTED:
         import_module(module)
@@ -66,7 +68,9 @@ def be_parent():
             kernels = {kernel for kernel in kernels if os.waitpid(kernel, os.WNOHANG) == (0, 0)}
             if (kernel := os.fork()) == 0:
                 door.close()
-                be_kernel(asked, files, **json.loads(told))
+                told = json.loads(told)
+                take_place(told["folder"], told["environment"])
+                be_kernel(asked, files, told["connection"])
             kernels.add(kernel)
             asked.close()
             for each in files:
@@ -76,15 +80,11 @@ def be_parent():
         os.waitpid(kernel, 0)
 
 
-def be_kernel(asked, files, connection, folder, environment):
+def be_kernel(asked, files, connection):
     """Be a kernel as `python -m ipykernel_launcher` is, until it or who asked for it ends."""
-    os.setsid()
     for place, file in enumerate(files):
         os.dup2(file, place)
         os.close(file)
-    os.chdir(folder)
-    os.environ.clear()
-    os.environ.update(environment, JPY_PARENT_PID=str(os.getppid()))
     asked.send(str(os.getpid()).encode())
     threading.Thread(target=end_with, args=(asked,), daemon=True).start()
     sys.argv = ["ipykernel_launcher", "-f", connection]

@@ -10,9 +10,8 @@ const icons = new Map();
 /** An icon, which says nothing to those who do not see it: the word beside it does.
  * @param {string} name */
 export function iconOf(name) {
-  const icon = icons.get(name) ?? iconDrawn(name);
-  icons.set(name, icon);
-  return /** @type {SVGSVGElement} */ (icon.cloneNode(true)); // far quicker than to read its text again
+  if (!icons.has(name)) icons.set(name, iconDrawn(name));
+  return /** @type {SVGSVGElement} */ (icons.get(name)?.cloneNode(true)); // far quicker than to read its text again
 }
 
 /** @param {string} name */
