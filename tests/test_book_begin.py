@@ -41,8 +41,8 @@ def book(tmp_path):
     return opened(tmp_path)
 
 
-def press(book, what, buffers=(), /, **values):
-    content = {"view": "v", "seq": 1, "kind": "do", "panel": "begin", "name": what, "values": values}
+def press(book, what, buffers=(), /, kind="do", **values):
+    content = {"view": "v", "seq": 1, "kind": kind, "panel": "begin", "name": what, "values": values}
     book._receive(None, content, list(buffers))
     return book.answers[-1]
 
@@ -445,6 +445,18 @@ def test_nothing_of_the_design_before_stays_and_one_undo_brings_it_back(book, wa
     book._receive(None, {"view": "v", "seq": 2, "kind": "undo"}, [])
     assert book.design == OLD
     assert book.head["undo"] == ""
+
+
+@pytest.mark.parametrize("late", ["gallery", "family", "files", "size", "trace", "original", "draw"])
+def test_what_was_asked_while_the_hand_pressed_leaves_what_came_of_the_press_said(book, late):
+    take(book, "use", None)
+    said = book.said
+    assert said.startswith("From the picture house.png: ")
+    sheet = {"measure": "squares", "across": 9, "up": 9}
+    assert "error" not in press(book, late, kind="ask", **sheet)
+    assert book.said == said
+    press(book, late, **sheet)
+    assert book.said == ""
 
 
 @pytest.mark.parametrize("of", ["", "seed"])

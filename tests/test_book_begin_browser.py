@@ -89,6 +89,18 @@ def test_a_press_is_heard_though_an_answer_moves_the_button_before_the_hand_lets
     assert asked(begun).count("sheet") == 1
 
 
+def test_what_the_page_asks_by_itself_is_told_from_what_the_hand_presses(begun):
+    begun.get_by_label("Stitches").first.fill("12")
+    ways = begun.locator(".mk-begin-ways").get_by_role("button")
+    for way in ("Gallery", "Family", "Open", "Chance", "New sheet"):
+        ways.get_by_text(way, exact=True).click()
+        begun.clock.run_for(100)
+    begun.get_by_role("button", name="Begin a new sheet").click()
+    kinds = begun.evaluate("painters[0].sent.map(({ content }) => [content.name, content.kind])")
+    asked = dict.fromkeys(["size", "files", "gallery", "family", "draw"], "ask")
+    assert {tuple(each) for each in kinds} == {*asked.items(), ("sheet", "do")}
+
+
 def test_what_was_wrong_before_it_was_put_right_switches_no_button_off(begun):
     answer(begun, "size", said="24 stitches, 31 rows.")
     gauge = begun.get_by_role("group", name="Gauge")

@@ -5,7 +5,7 @@ import { BeginChanceWay } from "./begin_chance.js";
 import { BeginFamilyWay } from "./begin_family.js";
 import { BeginFilesWay, BeginFolder, beginPasted } from "./begin_files.js";
 import {
-  BeginChoice, BeginFault, BeginGauge, BeginNumber, BeginWall, beginAsk, beginGauge, beginHand, beginLive, beginNumbers,
+  BeginChoice, BeginFault, BeginGauge, BeginNumber, BeginWall, beginGauge, beginHand, beginLive, beginNumbers,
   beginTake,
 } from "./begin_parts.js";
 import { BeginPictureWay } from "./begin_picture.js";
@@ -63,7 +63,7 @@ function BeginGalleryWay({ book }) {
   const tiles = BEGIN_GALLERY.get(book);
   useEffect(() => {
     if (tiles) return;
-    beginAsk(book, "gallery").then((answer) => {
+    book.ask("begin", "gallery").then((answer) => {
       hand.fault = answer.error ?? "";
       BEGIN_GALLERY.set(book, answer.tiles ?? []);
       book.draw();

@@ -1,7 +1,7 @@
 // @ts-check
 /** One of a family to begin from: of the motif in hand, or of one of the gallery. */
 
-import { BeginChoice, BeginGauge, BeginWall, beginAsk, beginHand, beginTake } from "./begin_parts.js";
+import { BeginChoice, BeginGauge, BeginWall, beginHand, beginTake } from "./begin_parts.js";
 import { html, useEffect } from "./kit.js";
 
 /** @param {{ book: import("./state.js").BookState }} given */
@@ -11,7 +11,7 @@ export function BeginFamilyWay({ book }) {
   const show = async (/** @type {string} */ name) => {
     hand.family = { ...hand.family, of: name, tiles: null };
     book.draw();
-    const answer = await beginAsk(book, "family", { of: name });
+    const answer = await book.ask("begin", "family", { of: name });
     if (hand.family.of !== name) return; // another one was chosen in the meantime
     hand.fault = answer.error ?? "";
     hand.family = { of: name, tiles: answer.tiles ?? [], gallery: answer.gallery ?? gallery };

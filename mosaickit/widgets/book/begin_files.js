@@ -2,7 +2,7 @@
 /** Files to begin from: those of the folder, the latest first, and one from the device, sent in parts. */
 
 import {
-  BeginWall, beginAsk, beginGauge, beginHand, beginTake, beginTaken,
+  BeginWall, beginGauge, beginHand, beginTake, beginTaken,
 } from "./begin_parts.js";
 import { Button, Icon } from "./controls.js";
 import { html, useEffect, useState } from "./kit.js";
@@ -31,7 +31,7 @@ async function beginSend(book, file, use) {
     }
     if (file.size > BEGIN_PART) hand.sending = `Sending ${file.name}: ${megabytes(at)} of ${megabytes(file.size)} MB`;
     const about = { key, at, total: file.size, name: file.name, use, ...beginGauge(book) };
-    answer = await beginAsk(book, "part", about, part.byteLength ? [part] : []);
+    answer = await book.ask("begin", "part", about, part.byteLength ? [part] : []);
     if (hand.key !== key) return; // another file was chosen meanwhile
     at += part.byteLength;
   } while (at < file.size && !answer.error);
@@ -105,7 +105,7 @@ export function BeginDrop({ book, word, use, accept, hint }) {
 async function beginLook(book, most) {
   const hand = beginHand(book);
   hand.most = most;
-  const answer = await beginAsk(book, "files", { most });
+  const answer = await book.ask("begin", "files", { most });
   if (answer.error) hand.fault = answer.error;
   else hand.files = answer;
   book.draw();

@@ -58,16 +58,10 @@ export function beginGauge(book) {
   return { gauge: beginNumbers(beginHand(book).gauge) };
 }
 
-/** Ask Python, which changes nothing of the design unless it takes something.
- * @param {BookState} book @param {string} name @param {Record<string, any>} [values] @param {ArrayBuffer[]} [buffers] */
-export function beginAsk(book, name, values = {}, buffers = []) {
-  return book.send({ kind: "do", panel: "begin", name, values }, buffers);
-}
-
 /** Take something: the design goes on from it, or the reason why not is said.
  * @param {BookState} book @param {string} name @param {Record<string, any>} [values] */
 export async function beginTake(book, name, values = {}) {
-  const answer = await beginAsk(book, name, { ...values, ...beginGauge(book) });
+  const answer = await book.send({ kind: "do", panel: "begin", name, values: { ...values, ...beginGauge(book) } });
   beginTaken(book, answer);
 }
 
@@ -84,7 +78,7 @@ export function beginTaken(book, answer) {
  * @param {BookState} book @param {string} name @param {(answer: any) => void} hear */
 export function beginLive(book, name, hear) {
   const { live } = beginHand(book);
-  const known = live.get(name) ?? new BeginLive((values) => beginAsk(book, name, values), hear);
+  const known = live.get(name) ?? new BeginLive((values) => book.ask("begin", name, values), hear);
   live.set(name, known);
   return known;
 }

@@ -3,7 +3,7 @@
 
 import { BeginDrop } from "./begin_files.js";
 import {
-  BeginChoice, BeginFault, BeginGauge, BeginNumber, beginAsk, beginGauge, beginHand, beginLive, beginNumbers, beginTake,
+  BeginChoice, BeginFault, BeginGauge, BeginNumber, beginGauge, beginHand, beginLive, beginNumbers, beginTake,
 } from "./begin_parts.js";
 import { Button, SquaresPicture } from "./controls.js";
 import { html, useEffect, useLayoutEffect, useRef } from "./kit.js";
@@ -24,7 +24,7 @@ function BeginOriginal({ book, crop, put }) {
   const { original } = hand;
   useEffect(() => {
     if (original) return;
-    beginAsk(book, "original").then((answer) => {
+    book.ask("begin", "original").then((answer) => {
       if (!answer.error) hand.original = answer;
       book.draw();
     });

@@ -95,9 +95,13 @@ function AddBand({ book }) {
   const ask = async () => {
     if (book.local.has("band offer")) return;
     book.local.set("band offer", null);
-    const answer = await book.do("band_offer");
-    if (answer.error) book.local.delete("band offer");
-    else book.local.set("band offer", answer);
+    const answer = await book.ask("lay", "band_offer");
+    if (answer.error) {
+      book.local.delete("band offer");
+      book.local.set("error", answer.error);
+    } else {
+      book.local.set("band offer", answer);
+    }
     book.draw();
   };
   const groups = /** @type {const} */ ([["family", "Like this motif"], ["folder", "In the folder"], ["gallery", "In the gallery"]]);

@@ -27,7 +27,7 @@ async function askForYarn(book) {
   const key = book.panel.part?.key;
   if (!key || pictures.asking || pictures.kept.has(key)) return;
   pictures.asking = true;
-  const answer = await book.send({ kind: "do", panel: "look", name: "draw", values: {} });
+  const answer = await book.ask("look", "draw");
   pictures.asking = false;
   pictures.kept.set(answer.key ?? key, {
     picture: answer.picture ?? "",

@@ -19,7 +19,8 @@ async function workOut(book, fresh) {
   book.local.set("many runs", true);
   let answer = fresh ? await book.do("start") : { left: 1 };
   while (!answer.error && answer.left !== 0 && book.local.get("many runs") === true && book.panel.name === "many") {
-    answer = await book.do("slice");
+    answer = await book.ask("many", "slice");
+    if (answer.error) book.local.set("error", answer.error);
   }
   book.local.delete("many runs");
   book.draw();

@@ -102,6 +102,13 @@ export class BookState {
     return answer;
   }
 
+  /** Ask a panel something that the hand has not pressed: what came of its last press stays said.
+   * @param {string} panel @param {string} name @param {Record<string, any>} [values] @param {ArrayBuffer[]} [buffers]
+   * @returns {Promise<any>} */
+  ask(panel, name, values = {}, buffers = []) {
+    return this.send({ kind: "ask", panel, name, values }, buffers);
+  }
+
   /** Enter a value for one decision of the design.
    * @param {string} name @param {unknown} value */
   async enter(name, value) {

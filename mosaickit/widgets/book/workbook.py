@@ -164,7 +164,7 @@ class Workbook(anywidget.AnyWidget):
             if content.get("kind") == "still":
                 answer = answer_to(content, self._take_still, kept="the design")
             else:
-                if content.get("kind") != "part":  # which the hand has not pressed
+                if content.get("kind") not in ("ask", "part"):  # which the hand has not pressed
                     self.said = ""
                 with self.hold_sync():  # what came of it is said with the panel that shows it, never before
                     self._hearing = True
@@ -189,7 +189,7 @@ class Workbook(anywidget.AnyWidget):
             self.change(design, entry_of(name).label)
         elif kind == "mend":
             self._mend()
-        elif kind in ("do", "part"):
+        elif kind in ("do", "ask", "part"):
             panel = PANELS.get(str(content.get("panel")))
             if panel is None:
                 raise OptionError(f"A workbook has no panel {content.get('panel')!r}.")
