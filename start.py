@@ -20,6 +20,7 @@ import sys
 import tempfile
 import time
 from pathlib import Path
+from typing import IO
 
 ROOT = Path(__file__).resolve().parent
 VENV = ROOT / ".venv"
@@ -51,10 +52,10 @@ NO_NETWORK = (
 
 # one more than two cores have, as tests that wait for a browser or a kernel leave theirs to others; quick ones do not
 WORKERS = str(min(max(2 if "--quick" in sys.argv else 3, os.cpu_count() or 1), 8))
+TYPES = ["-m", "mypy"]
 CHECKS = [
     ["-m", "ruff", "format", "--check", "."],
     ["-m", "ruff", "check", "."],
-    ["-m", "mypy"],
     # a file's tests stay together, as a notebook's cells must; conftest.py puts the files in order
     [
         *["-m", "pytest", "-n", WORKERS, "--max-worker-restart", "1", "--dist", "loadfile"],
@@ -148,16 +149,27 @@ def stopped(said: str) -> str:
     return f"{last}Setting up stopped. {cure}\nThen start again: it begins afresh, and nothing has to be deleted."
 
 
-def run(arguments: list[str], more: dict[str, str] | None = None, folder: Path = ROOT) -> int:
-    """Run the environment's Python with these arguments in a folder; Ctrl C is for what runs, not for us."""
+def begin(
+    arguments: list[str], more: dict[str, str] | None = None, folder: Path = ROOT, said: IO[bytes] | None = None
+) -> subprocess.Popen[bytes]:
+    """Start the environment's Python with these arguments in a folder; what it says goes to a file if one is given."""
     path = str(SCRIPTS) + os.pathsep + os.environ.get("PATH", "")
     environment = {**os.environ, "PATH": path, "VIRTUAL_ENV": str(VENV), **(more or {})}
-    process = subprocess.Popen([str(PYTHON), *arguments], cwd=folder, env=environment)
+    return subprocess.Popen([str(PYTHON), *arguments], cwd=folder, env=environment, stdout=said, stderr=said)
+
+
+def ended(process: subprocess.Popen[bytes]) -> int:
+    """Wait for the end, and give the code of it; Ctrl C is for what runs, not for us."""
     while True:
         try:
             return process.wait()
         except KeyboardInterrupt:
             continue
+
+
+def run(arguments: list[str], more: dict[str, str] | None = None, folder: Path = ROOT) -> int:
+    """Run the environment's Python with these arguments in a folder, to its end."""
+    return ended(begin(arguments, more, folder))
 
 
 def lab(options: list[str]) -> int:
@@ -217,15 +229,26 @@ def command_line() -> str:
 
 
 def check(options: list[str]) -> int:
-    """Run every check in turn and fail if one failed; options go to pytest."""
+    """Run every check and fail if one failed; options go to pytest.
+
+    Types are checked beside the tests, which leave a core free while they are collected; what was found follows them.
+    """
+    # what was compiled is kept, as on most machines anyway: many processes import the same modules;
+    # and numpy's sums take one core, not all: its threads wait in a busy circle for cores that other workers have
+    more = {"PYTHONDONTWRITEBYTECODE": "", "OPENBLAS_NUM_THREADS": "1"}
     failed = []
-    for command in CHECKS:
-        arguments = [*command, *options] if "pytest" in command else command
-        print("$ python " + " ".join(arguments), flush=True)
-        # what was compiled is kept, as on most machines anyway: many processes import the same modules;
-        # and numpy's sums take one core, not all: its threads wait in a busy circle for cores that other workers have
-        if run(arguments, {"PYTHONDONTWRITEBYTECODE": "", "OPENBLAS_NUM_THREADS": "1"}):
-            failed.append(" ".join(command[1:]))
+    with tempfile.TemporaryFile() as said:
+        types = begin(TYPES, more, said=said)
+        for command in CHECKS:
+            arguments = [*command, *options] if "pytest" in command else command
+            print("$ python " + " ".join(arguments), flush=True)
+            if run(arguments, more):
+                failed.append(" ".join(command[1:]))
+        print("$ python " + " ".join(TYPES), flush=True)
+        if ended(types):
+            failed.append(" ".join(TYPES[1:]))
+        said.seek(0)
+        print(said.read().decode("utf-8", "replace"), end="", flush=True)
     if failed:
         print("Failed: " + ", ".join(failed), flush=True)
     return 1 if failed else 0

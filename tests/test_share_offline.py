@@ -10,7 +10,7 @@ import numpy as np
 import pypdfium2
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from lab import settle
+from lab import PATIENCE, settle
 from nbformat.v4 import new_code_cell, new_markdown_cell, new_notebook
 from PIL import Image
 
@@ -91,28 +91,63 @@ def page_file(slow, tmp_path_factory):
     return shared.path
 
 
+def open_offline(page, file):
+    """Open a file from disk where no network is; gives the complaints of the page, and what it asks a network for."""
+    wrong = []
+    page.context.set_offline(True)
+    page.on("request", lambda request: wrong.append(request.url))
+    page.on("console", lambda message: wrong.append(message.text))
+    page.on("pageerror", lambda error: wrong.append(str(error)))
+    page.goto(file.absolute().as_uri())
+    settle(page)
+    page.wait_for_function("!document.querySelector('[data-widget]')")
+    return wrong
+
+
+def complaints(page, wrong):
+    """What was wrong until now."""
+    settle(page)
+    # a driver without a graphics card says that it is slow
+    usual = ("file:", "data:", "blob:")
+    return [each for each in wrong if not each.startswith(usual) and "GL Driver Message" not in each]
+
+
 @pytest.fixture
 def opened(tab):
     """Open a file from disk where no network is; it fails if the page asks for anything, or complains."""
 
     @contextmanager
     def it(file, **options):
-        page, wrong = tab(**options), []
-        page.context.set_offline(True)
-        page.on("request", lambda request: wrong.append(request.url))
-        page.on("console", lambda message: wrong.append(message.text))
-        page.on("pageerror", lambda error: wrong.append(str(error)))
-        page.goto(file.absolute().as_uri())
-        settle(page)
-        page.wait_for_function("!document.querySelector('[data-widget]')")
+        page = tab(**options)
+        wrong = open_offline(page, file)
         yield page
-        settle(page)
-        # a driver without a graphics card says that it is slow
-        assert [
-            each
-            for each in wrong
-            if not each.startswith(("file:", "data:", "blob:")) and "GL Driver Message" not in each
-        ] == []
+        assert complaints(page, wrong) == []
+
+    return it
+
+
+@pytest.fixture(scope="module")
+def kept_pages():
+    """Pages of every widget that stay open from test to test, by width, with what was wrong with them."""
+    return {}
+
+
+@pytest.fixture
+def widgets_page(browser, page_file, kept_pages):
+    """Give the page of every widget at a width: the one that the test before used, as each widget is used by one."""
+
+    @contextmanager
+    def it(width):
+        if width not in kept_pages or kept_pages[width][0].is_closed():  # as those of a browser that broke down are
+            context = browser.new_context(viewport={"width": width, "height": 900}, reduced_motion="reduce")
+            page = context.new_page()
+            page.set_default_timeout(PATIENCE * 1000)
+            kept_pages[width] = page, open_offline(page, page_file)
+        page, wrong = kept_pages[width]
+        yield page
+        found = complaints(page, wrong)
+        wrong.clear()  # the tests after this one have not caused it
+        assert found == []
 
     return it
 
@@ -337,8 +372,8 @@ USED = {
 
 @pytest.mark.parametrize("width", [1280, 390])
 @pytest.mark.parametrize("name", USED)
-def test_every_control_does_what_it_says(opened, page_file, name, width):
-    with opened(page_file, viewport={"width": width, "height": 900}, reduced_motion="reduce") as page:
+def test_every_control_does_what_it_says(widgets_page, name, width):
+    with widgets_page(width) as page:
         USED[name](places(page)[name])
 
 

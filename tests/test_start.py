@@ -144,6 +144,28 @@ def taken():
         yield other.getsockname()[1]
 
 
+@pytest.mark.parametrize("found", [0, 1])
+@pytest.mark.parametrize("failed", [0, 2])
+def test_every_check_runs_and_types_beside_the_tests_speak_after_them(
+    start, monkeypatch, capfd, tmp_path, found, failed
+):
+    monkeypatch.setattr(start, "PYTHON", sys.executable)
+    begun = tmp_path / "begun"
+    types = f"open({str(begun)!r}, 'w'); print('the types'); raise SystemExit({found})"
+    tests = f"""import os, sys, time
+while not os.path.exists({str(begun)!r}): time.sleep(0.01)  # for ever, if types wait for the tests
+print('the tests', sys.argv[2:]); raise SystemExit({failed})"""
+    monkeypatch.setattr(start, "TYPES", ["-c", types])
+    monkeypatch.setattr(start, "CHECKS", [["-c", tests, "pytest"]])
+    assert start.check(["-k", "owl"]) == (1 if found or failed else 0)
+    said = capfd.readouterr().out
+    assert "the tests ['-k', 'owl']\n" in said
+    assert said.index("the tests [") < said.index("\nthe types\n")
+    assert ("Failed: " in said) == bool(found or failed)
+    last = said.partition("Failed: ")[2]
+    assert ("open(" in last, "import os" in last) == (bool(found), bool(failed))
+
+
 @pytest.fixture
 def opened(start, monkeypatch):
     """What JupyterLab would be started with: (arguments, more of the environment)."""
