@@ -325,6 +325,10 @@ def test_a_page_shows_the_square_as_yarn_or_its_photographs(tmp_path):
     assert [image["alt"] for image in images] == [each.text for each in PHOTOGRAPHS]
     assert on_paper == 2
     assert shown(POND.but(photographs=PHOTOGRAPHS), "low ink")[1] == 0
+    left_out = dense("To save ink, photographs are left out of this file.")
+    assert left_out in dense("".join(sheet_texts(tmp_path / "a.pdf")))
+    shown(POND, "low ink")
+    assert left_out not in dense("".join(sheet_texts(tmp_path / "a.pdf")))
     assert shown(mk.CentreDesign(square_of(51, 1), GAUGE))[0] == []  # drawing it would take longer than all the rest
 
 

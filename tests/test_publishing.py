@@ -255,6 +255,24 @@ def test_photographs_are_the_cover_and_a_part_of_their_own_and_say_what_they_sho
     assert "On the pier" in text
 
 
+LEFT_OUT = {
+    "en": "To save ink, photographs are left out of this file.",
+    "de": "Um Tinte zu sparen, fehlen in dieser Datei die Fotos.",
+}
+
+
+@pytest.mark.parametrize("language", LEFT_OUT)
+@pytest.mark.parametrize("form", ["regular", "low ink", "booklet"])
+def test_with_little_ink_no_photograph_is_printed_and_that_is_said(tmp_path, language, form):
+    shots = [Photograph(picture(), "A scarf."), Photograph(picture(), "Its edge.")]
+    design = DESIGN.but(language=language)
+    for photographs in (shots, []):
+        file = pdf(design.page(photographs), tmp_path / "x.pdf", form=form, replace=True)
+        images = sum(len(sheet.images) for sheet in pypdf.PdfReader(file).pages)
+        said = dense(LEFT_OUT[language]) in dense("".join(sheet_texts(file)))
+        assert (images == 0, said) == (form == "low ink", form == "low ink" and photographs != [])
+
+
 def test_without_photographs_the_cover_is_the_yarn_and_of_a_very_large_piece_its_squares(tmp_path):
     alts = [alt for kind, alt, _ in tags(pdf(DESIGN.page(), tmp_path / "x.pdf")) if kind == "/Figure"]
     assert alts[:2] == [

@@ -28,7 +28,7 @@ from mosaickit.publish.contents import paragraphs, size_words
 from mosaickit.publish.fonts import FONTS
 from mosaickit.publish.paper import PAPERS, SIZES_MM, Paper, compiled
 from mosaickit.publish.paper_charts import PaperFiles
-from mosaickit.publish.pictures import photographs, square_views
+from mosaickit.publish.pictures import photographs, said_of_photographs, square_views
 from mosaickit.publish.poster import MM
 from mosaickit.publish.rights import about_words, care_words, foot_words, hook_words, label_words
 from mosaickit.sizes import LEVELS, CentreDesign, PatternWords, Publishing
@@ -217,6 +217,7 @@ def _told(
         "language": own.language,
         "cover": () if not filled else pictures[:1] or square_views(chart, gauge, one.yarn_settings.yarn_mm),
         "photographs": pictures[1:] if filled else (),
+        "no-photographs": said_of_photographs(one, filled=filled),
         "intro": paragraphs(words.intro),
         "notes": [paragraphs(note) for note in words.notes],
         "cautions": [NEVER_TRIED, HANDS_CAUTION, *((*CHILDREN_CAUTIONS, LOCAL_RULES) if words.for_children else ())],

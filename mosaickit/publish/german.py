@@ -291,6 +291,7 @@ SENTENCES: dict[str, str] = {
     "The front, {what}.": "Die Vorderseite, {what}.",
     "Regions with dots are CC.": "Gepunktete Flächen sind KF.",
     "Grey regions are CC.": "Graue Flächen sind KF.",
+    "To save ink, photographs are left out of this file.": "Um Tinte zu sparen, fehlen in dieser Datei die Fotos.",
     "The front of the fabric as its yarn lies: {what}.": "Die Vorderseite, wie das Garn liegt: {what}.",
     "The back of the fabric as its yarn lies: {what}.": "Die Rückseite, wie das Garn liegt: {what}.",
     "A detail of the front as its yarn lies: {what}.": "Ein Ausschnitt der Vorderseite, wie das Garn liegt: {what}.",

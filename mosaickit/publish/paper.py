@@ -26,7 +26,7 @@ from mosaickit.publish.fonts import FONTS, font_folders
 from mosaickit.publish.metadata import known_of_itself
 from mosaickit.publish.page import Page, texts
 from mosaickit.publish.paper_charts import FORM_SIZES, FormSizes, PaperFiles, charts_on_paper
-from mosaickit.publish.pictures import photographs, yarn_views
+from mosaickit.publish.pictures import photographs, said_of_photographs, yarn_views
 from mosaickit.publish.poster import MM, poster_files
 from mosaickit.publish.poster import TEMPLATE as POSTER
 from mosaickit.publish.printed import printed_words, row_tables, tables_of_sizes
@@ -76,10 +76,10 @@ def pdf(
         The file; its folder must be there.
     form : "regular", "large print", "low ink", "booklet" or "poster"
         Large print has type of 18 points and more, one column, and squares of at least 7 mm. Low ink fills no
-        squares: regions of CC are outlined, and thin lines tell up to five yarns apart. A booklet has pages of half
-        the size, two on each side of a sheet: print it on both sides, turned at the short edge, and fold it in the
-        middle. It has no tags for screen readers. A poster is the whole chart alone, in squares of 7 mm over sheets
-        that are taped together.
+        squares and has no photographs: regions of CC are outlined, and thin lines tell up to five yarns apart. A
+        booklet has pages of half the size, two on each side of a sheet: print it on both sides, turned at the short
+        edge, and fold it in the middle. It has no tags for screen readers. A poster is the whole chart alone, in
+        squares of 7 mm over sheets that are taped together.
     paper : "a4" or "us-letter"
         The paper. Charts too large for a page are cut into parts, each with a map that shows where it lies.
     system_fonts : bool
@@ -258,8 +258,9 @@ def _files(page: Page, form: Form, paper: Paper, marks: ChartMarks, *, in_full: 
         "cover": _cover(page, drawings, sizes, room, files),
         "photographs": [
             files.add_pixels(f"photograph{number}", each, (room[0], 0.45 * room[1]))
-            for number, each in enumerate(photographs(page)[1:], 1)
+            for number, each in enumerate(photographs(page)[1:] if sizes.filled else (), 1)
         ],
+        "no-photographs": said_of_photographs(page, filled=sizes.filled),
         "faces": [
             {"side": side, **files.add(side, drawings.face(side, (room[0], 0.36 * room[1]), filled=sizes.filled))}
             for side in ("front", "back")

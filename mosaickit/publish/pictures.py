@@ -64,6 +64,11 @@ def photographs(of: Page | CentreDesign) -> tuple[PagePicture, ...]:
     return tuple(PagePicture(each.data, "jpeg", each.size, each.text, each.caption) for each in of.photographs)
 
 
+def said_of_photographs(of: Page | CentreDesign, *, filled: bool) -> str:
+    """Say that photographs are left out where nothing is filled, as they would take the most ink; "" if none are."""
+    return "To save ink, photographs are left out of this file." if of.photographs and not filled else ""
+
+
 def yarn_views(page: Page) -> tuple[PagePicture, ...]:
     """Give front, back and, of a larger piece, a detail of the fabric as its yarn lies; none of a very large piece."""
     chart = page.chart
