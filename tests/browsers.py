@@ -4,7 +4,7 @@ import asyncio
 from contextlib import contextmanager
 
 import pytest
-from lab import CHROMIUM, FLAGS, PATIENCE, SIZE, Lab, need_chromium, running_lab, settle
+from lab import CHROMIUM, FLAGS, Lab, listen, need_chromium, new_tab, running_lab, settle
 from playwright.sync_api import sync_playwright
 
 
@@ -64,17 +64,15 @@ def browser(playwright, _browsers):
 @pytest.fixture
 def tab(browser):
     """Open an empty page in a fresh profile: tab(**options of playwright's new_context)."""
-    contexts = []
+    pages = []
 
     def fresh(**options):
-        contexts.append(browser.new_context(**{"viewport": SIZE} | options))
-        page = contexts[-1].new_page()
-        page.set_default_timeout(PATIENCE * 1000)
-        return page
+        pages.append(new_tab(browser, **options))
+        return pages[-1]
 
     yield fresh
-    for context in contexts:
-        context.close()
+    for page in pages:
+        page.context.close()
 
 
 @pytest.fixture
@@ -83,25 +81,13 @@ def quiet_page(tab):
 
     @contextmanager
     def opened(address, may_ask, **options):
-        asked, said = [], []
-
-        def answer(route):
-            if may_ask(route.request.url):
-                route.continue_()
-            else:
-                asked.append(route.request.url)
-                route.abort()
-
         page = tab(**options)
-        page.context.route("**/*", answer)
-        page.on("console", lambda message: said.append(message.text))
-        page.on("pageerror", lambda error: said.append(str(error)))
+        wrong = listen(page, may_ask)
         page.goto(address)
         yield page
         if options.get("java_script_enabled", True):
             settle(page)
-        assert asked == []
-        assert said == []
+        assert wrong == []
 
     return opened
 

@@ -136,6 +136,35 @@ def write_notebook(file, cells, kernel="python3"):
     nbformat.write(notebook, file)
 
 
+def new_tab(browser, **options):
+    """Open an empty page in a fresh profile, with options of playwright's new_context."""
+    page = browser.new_context(**{"viewport": SIZE} | options).new_page()
+    page.set_default_timeout(PATIENCE * 1000)
+    return page
+
+
+def listen(page, may_ask):
+    """Note what a page complains of, and what it asks for though it may not, which it is not given; gives the list."""
+    wrong = []
+
+    def answer(route):
+        if may_ask(route.request.url):
+            route.continue_()
+        else:
+            wrong.append(route.request.url)
+            route.abort()
+
+    page.context.route("**/*", answer)
+    page.on("console", lambda message: wrong.append(message.text))
+    page.on("pageerror", lambda error: wrong.append(str(error)))
+    return wrong
+
+
+def in_files(url):
+    """Whether an address needs no network: a page that is one file asks for no other."""
+    return url.startswith(("file:", "data:", "blob:"))
+
+
 class Lab:
     """A running JupyterLab: address, usual kernel, the folder that it shows, and pages that stay open between tests."""
 
@@ -144,8 +173,7 @@ class Lab:
 
     def new_page(self, browser, *, touch=False):
         """Load the lab into a new profile, with nothing open in it."""
-        page = browser.new_context(viewport=SIZE, has_touch=touch).new_page()
-        page.set_default_timeout(PATIENCE * 1000)
+        page = new_tab(browser, has_touch=touch)
         page.goto(f"{self.address}/lab?reset")
         page.wait_for_function("window.jupyterapp?.restored.then(() => true)")
         return page

@@ -16,7 +16,7 @@ from axe_playwright_python.sync_playwright import Axe
 from bs4 import BeautifulSoup
 from hypothesis import given
 from hypothesis import strategies as st
-from lab import settle
+from lab import in_files, settle
 from nbformat.v4 import new_code_cell, new_markdown_cell, new_notebook, new_output
 from PIL import Image
 
@@ -81,7 +81,7 @@ def opened(quiet_page):
     """Open a file in Chromium from disk; it fails if the page asks the network or complains."""
 
     def it(file, **options):
-        return quiet_page(file.absolute().as_uri(), lambda url: url.startswith(("file:", "data:", "blob:")), **options)
+        return quiet_page(file.absolute().as_uri(), in_files, **options)
 
     return it
 

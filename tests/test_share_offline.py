@@ -10,7 +10,7 @@ import numpy as np
 import pypdfium2
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from lab import PATIENCE, settle
+from lab import in_files, listen, new_tab, settle
 from nbformat.v4 import new_code_cell, new_markdown_cell, new_notebook
 from PIL import Image
 
@@ -93,11 +93,8 @@ def page_file(slow, tmp_path_factory):
 
 def open_offline(page, file):
     """Open a file from disk where no network is; gives the complaints of the page, and what it asks a network for."""
-    wrong = []
     page.context.set_offline(True)
-    page.on("request", lambda request: wrong.append(request.url))
-    page.on("console", lambda message: wrong.append(message.text))
-    page.on("pageerror", lambda error: wrong.append(str(error)))
+    wrong = listen(page, in_files)
     page.goto(file.absolute().as_uri())
     settle(page)
     page.wait_for_function("!document.querySelector('[data-widget]')")
@@ -107,9 +104,7 @@ def open_offline(page, file):
 def complaints(page, wrong):
     """What was wrong until now."""
     settle(page)
-    # a driver without a graphics card says that it is slow
-    usual = ("file:", "data:", "blob:")
-    return [each for each in wrong if not each.startswith(usual) and "GL Driver Message" not in each]
+    return [each for each in wrong if "GL Driver Message" not in each]  # which says that there is no graphics card
 
 
 @pytest.fixture
@@ -139,9 +134,7 @@ def widgets_page(browser, page_file, kept_pages):
     @contextmanager
     def it(width):
         if width not in kept_pages or kept_pages[width][0].is_closed():  # as those of a browser that broke down are
-            context = browser.new_context(viewport={"width": width, "height": 900}, reduced_motion="reduce")
-            page = context.new_page()
-            page.set_default_timeout(PATIENCE * 1000)
+            page = new_tab(browser, viewport={"width": width, "height": 900}, reduced_motion="reduce")
             kept_pages[width] = page, open_offline(page, page_file)
         page, wrong = kept_pages[width]
         yield page

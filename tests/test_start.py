@@ -153,7 +153,10 @@ def test_every_check_runs_and_types_beside_the_tests_speak_after_them(
     begun = tmp_path / "begun"
     types = f"open({str(begun)!r}, 'w'); print('the types'); raise SystemExit({found})"
     tests = f"""import os, sys, time
-while not os.path.exists({str(begun)!r}): time.sleep(0.01)  # for ever, if types wait for the tests
+for _ in range(12_000):  # so long only if types wait for the tests
+    if os.path.exists({str(begun)!r}): break
+    time.sleep(0.01)
+else: sys.exit('the types were not begun')
 print('the tests', sys.argv[2:]); raise SystemExit({failed})"""
     monkeypatch.setattr(start, "TYPES", ["-c", types])
     monkeypatch.setattr(start, "CHECKS", [["-c", tests, "pytest"]])

@@ -1,9 +1,7 @@
 // @ts-check
 /** Files to begin from: those of the folder, the latest first, and one from the device, sent in parts. */
 
-import {
-  BeginWall, beginGauge, beginHand, beginTake, beginTaken,
-} from "./begin_parts.js";
+import { BeginWall, beginDo, beginGauge, beginHand, beginTake, beginTaken } from "./begin_parts.js";
 import { Button, Icon } from "./controls.js";
 import { html, useEffect, useState } from "./kit.js";
 
@@ -31,7 +29,7 @@ async function beginSend(book, file, use) {
     }
     if (file.size > BEGIN_PART) hand.sending = `Sending ${file.name}: ${megabytes(at)} of ${megabytes(file.size)} MB`;
     const about = { key, at, total: file.size, name: file.name, use, ...beginGauge(book) };
-    answer = await book.ask("begin", "part", about, part.byteLength ? [part] : []);
+    answer = await beginDo(book, "part", about, part.byteLength ? [part] : []);
     if (hand.key !== key) return; // another file was chosen meanwhile
     at += part.byteLength;
   } while (at < file.size && !answer.error);

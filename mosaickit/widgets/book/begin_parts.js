@@ -58,10 +58,16 @@ export function beginGauge(book) {
   return { gauge: beginNumbers(beginHand(book).gauge) };
 }
 
+/** Do what the hand asked for, beside what the page asks by itself.
+ * @param {BookState} book @param {string} name @param {Record<string, any>} values @param {ArrayBuffer[]} [buffers] */
+export function beginDo(book, name, values, buffers = []) {
+  return book.send({ kind: "do", panel: "begin", name, values }, buffers);
+}
+
 /** Take something: the design goes on from it, or the reason why not is said.
  * @param {BookState} book @param {string} name @param {Record<string, any>} [values] */
 export async function beginTake(book, name, values = {}) {
-  const answer = await book.send({ kind: "do", panel: "begin", name, values: { ...values, ...beginGauge(book) } });
+  const answer = await beginDo(book, name, { ...values, ...beginGauge(book) });
   beginTaken(book, answer);
 }
 

@@ -57,7 +57,12 @@ class Panel(ABC):
         """Give what the page shows of the design: texts, numbers, pictures as SVG; never what takes long unasked."""
 
     def do(self, book: Book, name: str, values: dict[str, Any], buffers: Sequence[Any]) -> dict[str, Any]:
-        """Do what was pressed; give what is to be added to the answer, if anything.
+        """Do what was pressed, or answer what the page asks by itself, by which no design may be changed.
+
+        Returns
+        -------
+        dict
+            What is to be added to the answer, if anything.
 
         Raises
         ------

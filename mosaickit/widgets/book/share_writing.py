@@ -83,7 +83,7 @@ def _in_words(of: Sharing, error: PublishError) -> PublishError:
     if not of.options.system_fonts:
         with suppress(PublishError):
             publish.sheets(of.page(), **of.options.setting | {"system_fonts": True}, dpi=20)
-            cure = f"Write it without that character, or tick “{SYSTEM_FONTS}”: one of those fonts has it."
+            cure = f"Write it without that character, or tick “{SYSTEM_FONTS}”: one of its fonts has that character."
     where = _FIELDS.get(error.field.replace("[", ".").split(".")[0], "The pattern")
     point = f"U+{ord(error.character[0]):04X}"  # the page may have no font for it either
     said = f"{where} has {error.character!r} ({point}), which the fonts of the PDF cannot show. {cure}"
