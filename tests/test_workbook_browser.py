@@ -44,7 +44,7 @@ def test_from_an_empty_sheet_to_the_pdf_of_a_scarf(open_notebook, lab, width):
     page.locator(".mk-focus").filter(has_text="Row 5,").wait_for()  # what Python says of it has its room
     if width < 760:
         tools_stay_at_the_thumb(page)
-        # what is said of a square has all of the width, below the buttons
+        # the sentence about a square has all of the width, below the buttons
         wide = "name => document.querySelector(name).clientWidth"
         assert page.evaluate(wide, ".mk-focus") == page.evaluate(wide, ".mk-below")
     page.locator(".mk-wrong, .mk-ledger .mk-squares").first.wait_for()
